@@ -1,0 +1,1 @@
+"""What pigs weigh, need and leave."""

@@ -1,0 +1,1 @@
+"""The program's own contributions, declared like a stranger's; nobody imports them."""

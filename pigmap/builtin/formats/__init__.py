@@ -1,0 +1,1 @@
+"""Files that outlines come in from."""

@@ -1,0 +1,1 @@
+"""Every change a person can make, as an edit."""

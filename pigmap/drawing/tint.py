@@ -1,0 +1,50 @@
+"""The contract of a tint: a way to colour the ground."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pigmap.text import Text, Unit
+
+Layers = Mapping[str, NDArray[Any]]
+"""Arrays of one length by name: ``occupied`` (bool), ``rest_days`` (int32, -1 never used), ``cover`` and
+``rooting`` (0 to 1), ``load_kg_d_m2``, ``ready_in_days`` (int32, -1 not within sight), ``seen`` (bool),
+``used`` (bool: whether pigs were ever there), ``n_kg_ha``, ``p_kg_ha``."""
+
+
+@dataclass(frozen=True, slots=True)
+class KeyStep:
+    """One step of a ramp: its colour and what it means."""
+
+    colour: str
+    words: Text
+
+
+class Tint(Protocol):
+    """Turns the state of the ground into steps of a ramp.
+
+    ``api = 1``. A tint knows neither Qt nor the farm: it sees the arrays of `Layers` and answers with a step for
+    each. 255 leaves the photo bare.
+    """
+
+    api: int
+    name: str
+    """What it is called in commands and settings."""
+    title: Text
+    """What it is called on screen."""
+    unit: Unit
+    clods: bool
+    """Whether rooting is drawn over it as clods."""
+
+    def steps(self, state: Layers) -> NDArray[np.uint8]:
+        """Return the step of the ramp for each element."""
+        ...
+
+    def key(self) -> tuple[KeyStep, ...]:
+        """Return the steps from the first to the last."""
+        ...

@@ -1,0 +1,1 @@
+"""Nets and electricity."""

@@ -1,0 +1,1 @@
+"""Shapes in metres: rectangles of nets, snapping, runs, cells, projection."""

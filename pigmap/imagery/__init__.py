@@ -1,0 +1,1 @@
+"""Aerial images and outlines from files."""

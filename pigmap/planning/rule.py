@@ -1,0 +1,36 @@
+"""The contract of a rule: what records and plans must keep."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal, Protocol
+
+from pigmap.records import Farm
+from pigmap.text import Text
+
+
+@dataclass(frozen=True, slots=True)
+class Breach:
+    """One thing that does not keep a rule."""
+
+    table: str
+    uid: str
+    words: Text
+    remedy: Text
+    weight: Literal["fact", "plan"] = "plan"
+    """A fact stands and is flagged; a plan can be changed."""
+    day: date | None = None
+
+
+class Rule(Protocol):
+    """Looks at a farm and names every breach. ``api = 1``; pure, and without a display."""
+
+    api: int
+    name: str
+    title: Text
+
+    def breaches(self, farm: Farm, today: date) -> Iterable[Breach]:
+        """Yield every breach, earliest first."""
+        ...

@@ -1,0 +1,1 @@
+"""The window; the first ring that may import Qt."""

@@ -1,0 +1,28 @@
+"""The contract of a panel: a part of the window."""
+
+from __future__ import annotations
+
+from typing import Literal, Protocol
+
+from PySide6.QtWidgets import QWidget
+
+from pigmap.qt.stage import Stage
+
+Place = Literal["verbs", "column", "season", "card", "key", "message"]
+
+
+class Panel(Protocol):
+    """Makes one part of the window.
+
+    The widget it returns reads the stage, repaints when the stage's signals say so, and holds no state of the farm.
+    """
+
+    name: str
+    place: Place
+    """Where it lies: the row of verbs, the column at the left, the season strip, or over the map."""
+    verb: str
+    """The verb whose panel takes the column's place while it runs; empty for a panel that is always there."""
+
+    def make(self, stage: Stage, parent: QWidget) -> QWidget:
+        """Return the widget."""
+        ...

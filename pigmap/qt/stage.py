@@ -1,0 +1,132 @@
+"""What the window shows: one session, a day, a way to colour the ground, what is picked, which verb runs."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import NamedTuple
+
+from PySide6.QtCore import QObject, Signal
+
+from pigmap.drawing.words import render
+from pigmap.session import Session
+from pigmap.text import Text, Value
+from pigmap.units import System
+
+
+class Picked(NamedTuple):
+    """The one thing that is picked."""
+
+    table: str
+    uid: str
+
+
+class Notice(NamedTuple):
+    """A message for the message bar."""
+
+    text: Text
+    kind: str = "done"
+    """``done``, ``care`` or ``refused``."""
+    deed: str = ""
+    """What its button does: ``undo``, ``today`` or nothing."""
+
+
+class Stage(QObject):
+    """State that panels, tools and the map share; it belongs to the window's thread.
+
+    Panels and tools read it, listen to its signals and ask for changes through it; they never call each other.
+    Changing the farm goes through `session.do`.
+    """
+
+    farm_changed = Signal(object)
+    """A `ChangeSet` was published; `session.farm` is the new farm."""
+    ground_changed = Signal(str)
+    """The computed ground of a field (its uid) is ready anew."""
+    day_changed = Signal(object)
+    tint_changed = Signal(str)
+    picked_changed = Signal(object)
+    verb_changed = Signal(str)
+    noticed = Signal(object)
+    theme_changed = Signal(str)
+
+    def __init__(self, session: Session, today: date, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.session = session
+        self.today = today
+        self.language = "en"
+        self._day = today
+        self._tint = "rest-and-rooting"
+        self._picked: Picked | None = None
+        self._verb = "pick"
+        self._theme = "light"
+
+    @property
+    def day(self) -> date:
+        """The day that is shown."""
+        return self._day
+
+    def show_day(self, day: date) -> None:
+        """Show the farm as it was, or will be, on a day."""
+        if day != self._day:
+            self._day = day
+            self.day_changed.emit(day)
+
+    @property
+    def tint(self) -> str:
+        """Name of the way the ground is coloured."""
+        return self._tint
+
+    def show_tint(self, name: str) -> None:
+        """Colour the ground another way."""
+        if name != self._tint:
+            self._tint = name
+            self.tint_changed.emit(name)
+
+    @property
+    def picked(self) -> Picked | None:
+        """What is picked, if anything."""
+        return self._picked
+
+    def pick(self, picked: Picked | None) -> None:
+        """Pick a thing, or nothing."""
+        if picked != self._picked:
+            self._picked = picked
+            self.picked_changed.emit(picked)
+
+    @property
+    def verb(self) -> str:
+        """Name of the tool that has the pointer."""
+        return self._verb
+
+    def take_up(self, verb: str) -> None:
+        """Give the pointer to another tool."""
+        if verb != self._verb:
+            self._verb = verb
+            self.verb_changed.emit(verb)
+
+    @property
+    def theme(self) -> str:
+        """``light``, ``dark`` or ``bright``."""
+        return self._theme
+
+    def show_theme(self, theme: str) -> None:
+        """Change the theme."""
+        if theme != self._theme:
+            self._theme = theme
+            self.theme_changed.emit(theme)
+
+    @property
+    def units(self) -> System:
+        """``metric`` or ``us``, as the farm has it."""
+        return "us" if self.session.farm.setting("units") == "us" else "metric"
+
+    def notice(self, text: Text, kind: str = "done", deed: str = "") -> None:
+        """Say something in the message bar."""
+        self.noticed.emit(Notice(text, kind, deed))
+
+    def words(self, text: Text) -> str:
+        """Return a text in the window's language and the farm's units."""
+        return render(text, language=self.language, system=self.units)
+
+    def say(self, sentence: str, **values: Value) -> str:
+        """Return a sentence of the window itself in its language: ``say("Groups")``."""
+        return self.words(Text(sentence, values))

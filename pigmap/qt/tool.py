@@ -1,0 +1,78 @@
+"""The contract of a tool: a verb that has the pointer on the map."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple, Protocol
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent
+
+from pigmap.drawing.layer import Layer
+from pigmap.drawing.view import View
+from pigmap.qt.stage import Stage
+
+
+class Pointer(NamedTuple):
+    """Where the pointer is, on the ground and on the map widget."""
+
+    x_m: float
+    y_m: float
+    x: float
+    y: float
+    metres_per_pixel: float
+    modifiers: Qt.KeyboardModifier
+
+
+class Host(Protocol):
+    """What a tool sees of the map."""
+
+    stage: Stage
+    view: View
+
+    def preview(self, layers: Sequence[Layer]) -> None:
+        """Show layers over the map until the next call; only what they cover is painted again."""
+        ...
+
+
+class Tool(Protocol):
+    """Turns gestures on the map into one edit each; while a gesture runs it shows a preview of its own.
+
+    A tool never changes the farm itself: it hands an `Edit` to ``host.stage.session.do``. Dragging with the left
+    button belongs to the tool only if `press` returns True; otherwise the map moves.
+    """
+
+    name: str
+    cursor: Qt.CursorShape
+
+    def begin(self, host: Host) -> None:
+        """Start: the verb was taken up."""
+        ...
+
+    def end(self) -> None:
+        """Drop any preview: another verb was taken up."""
+        ...
+
+    def hover(self, pointer: Pointer) -> None:
+        """Follow the pointer, which moved without a button."""
+        ...
+
+    def press(self, pointer: Pointer) -> bool:
+        """Take the left button going down; return whether the tool takes the drag."""
+        ...
+
+    def drag(self, pointer: Pointer) -> None:
+        """Follow the pointer, which moved with the button down."""
+        ...
+
+    def release(self, pointer: Pointer) -> None:
+        """Take the button coming up; a click is a press and a release within 4 pixels."""
+        ...
+
+    def double(self, pointer: Pointer) -> None:
+        """Take the second press of a double click."""
+        ...
+
+    def key(self, event: QKeyEvent) -> bool:
+        """Take a key; return whether the tool used it."""
+        ...

@@ -1,0 +1,58 @@
+"""What a farm is: frozen records of the trade's own words. No reading, drawing or solving."""
+
+from __future__ import annotations
+
+from pigmap.records.change import ChangeSet, Edit, RowChange, add, change, remove
+from pigmap.records.check import Check
+from pigmap.records.farm import TABLES, Farm, Rows
+from pigmap.records.field import Field, GroundCover, Purpose, Use
+from pigmap.records.group import Group, GroupEvent, GroupEventKind, PigClass
+from pigmap.records.net import Net, NetCondition, NetKind, NetUse
+from pigmap.records.paddock import Paddock
+from pigmap.records.projection import Projection
+from pigmap.records.record import Record
+from pigmap.records.setting import Setting
+from pigmap.records.stay import Stay, StayState
+from pigmap.records.surroundings import Image, KeepOut, Place, PlaceKind, Reason, Way, WayKind
+from pigmap.records.uid import new_uid
+from pigmap.records.weather import WeatherDay
+
+__all__ = [
+    "TABLES",
+    "ChangeSet",
+    "Check",
+    "Edit",
+    "Farm",
+    "Field",
+    "GroundCover",
+    "Group",
+    "GroupEvent",
+    "GroupEventKind",
+    "Image",
+    "KeepOut",
+    "Net",
+    "NetCondition",
+    "NetKind",
+    "NetUse",
+    "Paddock",
+    "PigClass",
+    "Place",
+    "PlaceKind",
+    "Projection",
+    "Purpose",
+    "Reason",
+    "Record",
+    "RowChange",
+    "Rows",
+    "Setting",
+    "Stay",
+    "StayState",
+    "Use",
+    "Way",
+    "WayKind",
+    "WeatherDay",
+    "add",
+    "change",
+    "new_uid",
+    "remove",
+]

@@ -1,0 +1,113 @@
+"""The farm: every record of one file at one revision, never changed in place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from types import MappingProxyType
+from typing import Any, TypeVar
+
+from pigmap.records.change import RowChange
+from pigmap.records.check import Check
+from pigmap.records.field import Field, Purpose
+from pigmap.records.group import Group, GroupEvent
+from pigmap.records.net import Net, NetKind, NetUse
+from pigmap.records.paddock import Paddock
+from pigmap.records.projection import Projection
+from pigmap.records.record import Record
+from pigmap.records.setting import Setting
+from pigmap.records.stay import Stay
+from pigmap.records.surroundings import Image, KeepOut, Place, Way
+from pigmap.records.weather import WeatherDay
+
+R = TypeVar("R", bound=Record)
+Rows = Mapping[str, R]
+
+
+def _none() -> Mapping[str, Any]:
+    return MappingProxyType({})
+
+
+TABLES: Mapping[str, type[Record]] = MappingProxyType(
+    {
+        kind.TABLE: kind
+        for kind in (
+            Field,
+            Purpose,
+            KeepOut,
+            Way,
+            Place,
+            Paddock,
+            Group,
+            GroupEvent,
+            Stay,
+            NetKind,
+            Net,
+            NetUse,
+            Check,
+            Image,
+            WeatherDay,
+            Setting,
+        )
+    }
+)
+"""The record of each table, in an order in which rows can be added without pointing at what is not there yet."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Farm:
+    """One farm at one revision: a mapping from uid to record for each table."""
+
+    document_uid: str
+    projection: Projection
+    revision: int = 0
+    fields: Rows[Field] = field(default_factory=_none)
+    purposes: Rows[Purpose] = field(default_factory=_none)
+    keep_outs: Rows[KeepOut] = field(default_factory=_none)
+    ways: Rows[Way] = field(default_factory=_none)
+    places: Rows[Place] = field(default_factory=_none)
+    paddocks: Rows[Paddock] = field(default_factory=_none)
+    groups: Rows[Group] = field(default_factory=_none)
+    group_events: Rows[GroupEvent] = field(default_factory=_none)
+    stays: Rows[Stay] = field(default_factory=_none)
+    net_kinds: Rows[NetKind] = field(default_factory=_none)
+    nets: Rows[Net] = field(default_factory=_none)
+    net_uses: Rows[NetUse] = field(default_factory=_none)
+    checks: Rows[Check] = field(default_factory=_none)
+    images: Rows[Image] = field(default_factory=_none)
+    weather_days: Rows[WeatherDay] = field(default_factory=_none)
+    settings: Rows[Setting] = field(default_factory=_none)
+
+    def rows(self, table: str) -> Rows[Record]:
+        """Return the rows of a table by its name.
+
+        Raises
+        ------
+        KeyError
+            If there is no such table.
+        """
+        if table not in TABLES:
+            raise KeyError(table)
+        rows: Rows[Record] = getattr(self, table)
+        return rows
+
+    def after(self, changes: Iterable[RowChange]) -> Farm:
+        """Return the farm with these changes made, one revision on."""
+        touched: dict[str, dict[str, Record]] = {}
+        for each in changes:
+            rows = touched.setdefault(each.table, dict(self.rows(each.table)))
+            if each.after is None:
+                rows.pop(each.uid, None)
+            else:
+                rows[each.uid] = each.after
+        frozen: dict[str, Any] = {table: MappingProxyType(rows) for table, rows in touched.items()}
+        return replace(self, revision=self.revision + 1, **frozen)
+
+    def setting(self, key: str, default: Any = None) -> Any:
+        """Return the value of a setting, or the default where it is not set."""
+        return next((row.value for row in self.settings.values() if row.key == key), default)
+
+    @property
+    def name(self) -> str:
+        """What the farm is called."""
+        return str(self.setting("farm name", ""))

@@ -1,0 +1,100 @@
+"""Portable electric nets."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+from typing import ClassVar
+
+import shapely
+
+from pigmap.errors import RecordError
+from pigmap.records.limits import need_at_least, need_day, need_name, need_shape
+from pigmap.records.record import Record
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NetKind(Record):
+    """Nets of one length: the bays between their posts, height and conductor."""
+
+    TABLE: ClassVar[str] = "net_kinds"
+
+    name: str
+    tape: str = ""
+    """Colour of the tape that marks nets of this kind."""
+    bays_mm: tuple[int, ...]
+    """Length of each bay from the first post to the last [mm]."""
+    height_mm: int = 900
+    ohm_per_km: float | None = None
+    leak: float | None = None
+
+    def __post_init__(self) -> None:
+        need_name("net kind", self.name)
+        if not self.bays_mm or any(bay <= 0 for bay in self.bays_mm):
+            raise RecordError(
+                "Net kind {name} has no bays, or one of no length.",
+                remedy="Give the length of each bay between two posts.",
+                name=self.name,
+            )
+        need_at_least(f"The height of {self.name}", self.height_mm, 1)
+        need_at_least(f"The resistance of {self.name}", self.ohm_per_km, 0.0)
+
+    @property
+    def length_mm(self) -> int:
+        """Length from the first post to the last [mm]."""
+        return sum(self.bays_mm)
+
+    @property
+    def length_m(self) -> float:
+        """Length from the first post to the last [m]."""
+        return self.length_mm / 1000
+
+    @property
+    def posts(self) -> int:
+        """Posts of one net."""
+        return len(self.bays_mm) + 1
+
+
+class NetCondition(StrEnum):
+    """Whether a net can stand."""
+
+    SOUND = "sound"
+    DAMAGED = "damaged"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Net(Record):
+    """One net that the farm owns; its number may be empty."""
+
+    TABLE: ClassVar[str] = "nets"
+
+    net_kind_uid: str
+    number: str = ""
+    condition: NetCondition = NetCondition.SOUND
+    first_used_on: date | None = None
+    retired_on: date | None = None
+    note: str = ""
+
+    def __post_init__(self) -> None:
+        need_day("The first day of a net", self.first_used_on)
+        need_day("The last day of a net", self.retired_on)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NetUse(Record):
+    """Where a net stood, from the day it was set to the day it was taken up; recorded once a move is done."""
+
+    TABLE: ClassVar[str] = "net_uses"
+
+    net_uid: str | None = None
+    net_kind_uid: str
+    paddock_uid: str
+    run: shapely.LineString
+    set_on: date
+    taken_on: date | None = None
+
+    def __post_init__(self) -> None:
+        need_shape("The run of a net", self.run)
+        need_day("The day a net was set", self.set_on)
+        need_day("The day a net was taken up", self.taken_on)

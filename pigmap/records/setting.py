@@ -1,0 +1,34 @@
+"""The farm's own choices."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from typing import Any, ClassVar
+
+from pigmap.records.limits import need_name
+from pigmap.records.record import Record
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Setting(Record):
+    """One choice that belongs to the farm and travels with its file.
+
+    Keys in use: ``farm name``; ``note`` (a line about the farm); ``units`` (``metric`` or ``us``);
+    ``ready cover`` (share of green at which ground is ready).
+    """
+
+    TABLE: ClassVar[str] = "settings"
+
+    key: str
+    value_json: str
+    unit: str = ""
+
+    def __post_init__(self) -> None:
+        need_name("setting", self.key)
+        json.loads(self.value_json)
+
+    @property
+    def value(self) -> Any:
+        """The value, read from its JSON."""
+        return json.loads(self.value_json)

@@ -1,0 +1,29 @@
+"""Daily weather."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import ClassVar
+
+from pigmap.records.limits import need_between, need_day
+from pigmap.records.record import Record
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WeatherDay(Record):
+    """Rain and temperatures of one day; what was not read is None."""
+
+    TABLE: ClassVar[str] = "weather_days"
+
+    day: date
+    rain_mm: float | None = None
+    min_c: float | None = None
+    max_c: float | None = None
+    source: str = ""
+
+    def __post_init__(self) -> None:
+        need_day("The day of the weather", self.day)
+        need_between("The rain", self.rain_mm, 0.0, 2000.0)
+        need_between("The lowest temperature", self.min_c, -90.0, 60.0)
+        need_between("The highest temperature", self.max_c, -90.0, 60.0)

@@ -1,0 +1,1 @@
+"""An open farm: its writer, its publishing, its computed ground."""

@@ -1,0 +1,1 @@
+"""Daily weather and what the ground feels of it."""
