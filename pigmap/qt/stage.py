@@ -8,6 +8,7 @@ from typing import NamedTuple
 from PySide6.QtCore import QObject, Signal
 
 from pigmap.drawing.words import render
+from pigmap.qt.placing_choice import PlacingChoice
 from pigmap.session import Session
 from pigmap.text import Text, Value
 from pigmap.units import System
@@ -53,6 +54,8 @@ class Stage(QObject):
         self.session = session
         self.today = today
         self.language = "en"
+        self.placing = PlacingChoice(self)
+        """What is to be placed: the tray and the placing tool share it."""
         self._day = today
         self._tint = "rest-and-rooting"
         self._picked: Picked | None = None
