@@ -10,6 +10,7 @@
     ├── StoreError      the disk or the farm file
     ├── SheetError      a page that cannot be printed as asked
     ├── PlanError       a plan that cannot be made
+    ├── DisplayError    a window or picture that this machine cannot draw as it is
     ├── PluginError     a contributed part that does not do what it promised
     └── UsageError      a command called with something it does not know
 
@@ -81,6 +82,10 @@ class SheetError(PigmapError):
 
 class PlanError(PigmapError):
     """A plan that cannot be made."""
+
+
+class DisplayError(PigmapError):
+    """A window or picture that this machine cannot draw as it is set up."""
 
 
 class PluginError(PigmapError):
