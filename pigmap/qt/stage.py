@@ -54,6 +54,7 @@ class Stage(QObject):
         self.session = session
         self.today = today
         self.language = "en"
+        self.text_scale = 1.0
         self.placing = PlacingChoice(self)
         """What is to be placed: the tray and the placing tool share it."""
         self._day = today
