@@ -21,6 +21,15 @@ class Picked(NamedTuple):
     uid: str
 
 
+class Room(NamedTuple):
+    """How much room the window has, and how it is shared out."""
+
+    name: str = "usual"
+    """``narrow``, ``small``, ``usual`` or ``wide``."""
+    column_px: int = 292
+    """Breadth of the groups column, under which the labels of the season strip stand."""
+
+
 class Notice(NamedTuple):
     """A message for the message bar."""
 
@@ -48,6 +57,7 @@ class Stage(QObject):
     verb_changed = Signal(str)
     noticed = Signal(object)
     theme_changed = Signal(str)
+    room_changed = Signal(object)
 
     def __init__(self, session: Session, today: date, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -62,6 +72,7 @@ class Stage(QObject):
         self._picked: Picked | None = None
         self._verb = "pick"
         self._theme = "light"
+        self._room = Room()
 
     @property
     def day(self) -> date:
@@ -117,6 +128,17 @@ class Stage(QObject):
         if theme != self._theme:
             self._theme = theme
             self.theme_changed.emit(theme)
+
+    @property
+    def room(self) -> Room:
+        """How much room the window has."""
+        return self._room
+
+    def fit(self, room: Room) -> None:
+        """Tell the panels how much room there is."""
+        if room != self._room:
+            self._room = room
+            self.room_changed.emit(room)
 
     @property
     def units(self) -> System:
