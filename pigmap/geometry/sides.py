@@ -1,0 +1,121 @@
+"""Straight sides: those of outlines, an index over many of them, and where two sets of them lie flush.
+
+Two sides lie flush where one runs beside the other within `FLUSH_M` at both ends of their common stretch and
+within `FLUSH_DEG` of its direction. Ten centimetres are less than the play of a net between two posts.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from functools import cached_property
+from typing import NamedTuple, TypeAlias
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+FLUSH_M = 0.10
+"""Greatest distance between two sides that count as one [grid m]. Own choice."""
+
+FLUSH_DEG = 0.5
+"""Greatest angle between two sides that count as one [degrees]. Own choice."""
+
+Edges: TypeAlias = NDArray[np.float64]
+"""Sides as (n, 2, 2): begin and end of each, east and north [grid m]."""
+
+
+def edges_of(shapes: Iterable[BaseGeometry]) -> Edges:
+    """Return the sides of outlines, and the stretches of lines, in order.
+
+    Rings of areas are turned so that the ground **outside** the area lies to the right of each side.
+    """
+    rings = [edges for shape in shapes for edges in _stretches(shape)]
+    return np.concatenate(rings) if rings else np.empty((0, 2, 2))
+
+
+def _stretches(shape: BaseGeometry) -> list[Edges]:
+    if isinstance(shape, shapely.Polygon | shapely.MultiPolygon):
+        shape = shapely.boundary(shapely.orient_polygons(shape))
+    found = []
+    for part in shapely.get_parts(shape):
+        points = shapely.get_coordinates(part)
+        edges = np.stack([points[:-1], points[1:]], axis=1)
+        found.append(edges[np.any(edges[:, 0] != edges[:, 1], axis=1)])
+    return found
+
+
+class Sides:
+    """Many sides with an index over them; new ground lies to the right of each.
+
+    Parameters
+    ----------
+    edges
+        Begin and end of each side, (n, 2, 2) [grid m].
+    """
+
+    def __init__(self, edges: Edges) -> None:
+        self.edges: Edges = np.ascontiguousarray(edges, dtype=np.float64).reshape(-1, 2, 2)
+        self.edges.setflags(write=False)
+
+    def __len__(self) -> int:
+        return len(self.edges)
+
+    @cached_property
+    def _tree(self) -> shapely.STRtree:
+        return shapely.STRtree(np.asarray(shapely.linestrings(self.edges)))
+
+    def near(self, bounds: tuple[float, float, float, float]) -> NDArray[np.int64]:
+        """Return the numbers of the sides whose boxes meet a box (west, south, east, north), in rising order."""
+        if not len(self.edges):
+            return np.empty(0, dtype=np.int64)
+        return np.sort(self._tree.query(shapely.box(*bounds))).astype(np.int64)
+
+    def joined(self, *others: Sides) -> Sides:
+        """Return these sides followed by others."""
+        return Sides(np.concatenate([self.edges, *(each.edges for each in others)]))
+
+
+def sides_of(shapes: Iterable[BaseGeometry]) -> Sides:
+    """Return the sides of outlines with an index over them."""
+    return Sides(edges_of(shapes))
+
+
+class Flush(NamedTuple):
+    """Stretches where sides lie flush with others: which side, from where to where along it [grid m]."""
+
+    side: NDArray[np.int64]
+    begin_m: NDArray[np.float64]
+    end_m: NDArray[np.float64]
+
+
+def flush_stretches(edges: Edges, others: Edges) -> Flush:
+    """Return every stretch of `edges` (m, 2, 2) that lies flush with one of `others` (n, 2, 2).
+
+    Ends within `FLUSH_M` of a corner count as that corner. Stretches may overlap where others do.
+    """
+    begin, way = edges[:, None, 0], edges[:, 1] - edges[:, 0]
+    length = np.hypot(way[:, 0], way[:, 1])
+    unit = (way / length[:, None])[:, None, None, :]
+    from_begin = others[None] - begin[:, :, None, :]
+    along = from_begin[..., 0] * unit[..., 0] + from_begin[..., 1] * unit[..., 1]
+    across = unit[..., 0] * from_begin[..., 1] - unit[..., 1] * from_begin[..., 0]
+    return _kept(along, across, length)
+
+
+def _kept(along: NDArray[np.float64], across: NDArray[np.float64], length: NDArray[np.float64]) -> Flush:
+    run = along[..., 1] - along[..., 0]
+    slope = (across[..., 1] - across[..., 0]) / np.where(run == 0.0, math.inf, run)
+    low = np.clip(along.min(axis=-1), 0.0, length[:, None])
+    high = np.clip(along.max(axis=-1), 0.0, length[:, None])
+    at_low = across[..., 0] + slope * (low - along[..., 0])
+    at_high = across[..., 0] + slope * (high - along[..., 0])
+    flush = high - low > np.minimum(FLUSH_M, length / 2)[:, None]
+    flush &= np.abs(slope) <= math.tan(math.radians(FLUSH_DEG))
+    flush &= np.maximum(np.abs(at_low), np.abs(at_high)) <= FLUSH_M
+    side, other = np.nonzero(flush)
+    begin, end = low[side, other], high[side, other]
+    begin = np.where(begin <= FLUSH_M, 0.0, begin)
+    end = np.where(length[side] - end <= FLUSH_M, length[side], end)
+    return Flush(side.astype(np.int64), begin, end)
