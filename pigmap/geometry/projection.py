@@ -1,0 +1,232 @@
+"""Longitude and latitude, and any other coordinates, to the farm's metres and back."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any, cast
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+from pigmap.errors import OutlineError, RecordError
+from pigmap.geometry.coordinates import (
+    LON_LAT,
+    definition,
+    degrees_of,
+    ground_along,
+    need_metres,
+    parsed,
+    short,
+    without_heights,
+)
+from pigmap.geometry.native import own_data
+from pigmap.records import Projection
+
+if TYPE_CHECKING:
+    from pyproj import CRS
+
+Bounds = tuple[float, float, float, float]
+"""West, south, east, north."""
+
+LENGTHS_MAY_BE_OFF = 5e-4
+"""Share by which a length on the map may be off: that of the printed scale."""
+
+_OWN_CODE = 100_001
+"""Number of a coordinate system that has none of its own, out of the way of those that do."""
+
+
+def projection_for(crs: str, where: Sequence[float]) -> Projection:
+    """Return the flat coordinates a farm is kept in.
+
+    Parameters
+    ----------
+    crs
+        ``EPSG:N`` or well-known text; empty for the UTM zone of the place.
+    where
+        Longitude and latitude of the farm [degrees], or its west, south, east and north in the coordinates of
+        `crs` (in degrees where none is given).
+
+    Raises
+    ------
+    RecordError
+        If lengths cannot be measured in `crs` there: degrees, feet, another planet, stretched one way.
+
+    Examples
+    --------
+    >>> projection_for("", (9.0, 50.0)).code
+    32632
+    """
+    system = without_heights(parsed(crs)) if crs else _utm(*_middle(where))
+    need_metres(system, crs or system.name)
+    in_degrees = len(where) == 2 or not crs
+    ground_per_grid = _ground_per_grid(system, crs or system.name, _middle(where), in_degrees=in_degrees)
+    epsg = system.to_epsg(min_confidence=70)
+    return Projection(
+        name=system.name,
+        authority="EPSG" if epsg else "NONE",
+        code=epsg or _OWN_CODE,
+        definition=definition(system),
+        ground_per_grid=ground_per_grid,
+    )
+
+
+def is_metric(crs: str, where: Sequence[float]) -> bool:
+    """Whether a farm at that place can be kept in these coordinates."""
+    try:
+        projection_for(crs, where)
+    except RecordError:
+        return False
+    return True
+
+
+def is_utm(crs: str) -> bool:
+    """Whether these are the coordinates of a UTM zone, on any datum."""
+    try:
+        return without_heights(parsed(crs)).utm_zone is not None
+    except RecordError:
+        return False
+
+
+def to_projection(shapes: Sequence[BaseGeometry], crs: str, projection: Projection) -> list[BaseGeometry]:
+    """Return shapes in the farm's metres, without heights.
+
+    Parameters
+    ----------
+    shapes
+        Shapes in the coordinates of `crs`: east before north, longitude before latitude.
+    crs
+        ``EPSG:N`` or well-known text.
+    projection
+        Where they go.
+
+    Raises
+    ------
+    OutlineError
+        If a corner has no place in the farm's coordinates.
+    """
+    return _moved(shapes, crs, projection.definition, projection.name)
+
+
+def from_projection(shapes: Sequence[BaseGeometry], projection: Projection, crs: str = LON_LAT) -> list[BaseGeometry]:
+    """Return shapes in other coordinates than the farm's, longitude and latitude if none are named."""
+    return _moved(shapes, projection.definition, crs, crs)
+
+
+def moved_bounds(bounds: Bounds, crs: str, to: str) -> Bounds:
+    """Return bounds in other coordinates: those of the bent rectangle, not of its four corners alone."""
+    own_data()
+    from pyproj import Transformer
+
+    mover = Transformer.from_crs(without_heights(parsed(crs)), without_heights(parsed(to)), always_xy=True)
+    west, south, east, north = mover.transform_bounds(*bounds)
+    return float(west), float(south), float(east), float(north)
+
+
+def scale_off(projection: Projection, points: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return by which share lengths at these points differ from those at the middle of the farm.
+
+    Parameters
+    ----------
+    projection
+        The farm's.
+    points
+        In grid metres, (n, 2).
+
+    Returns
+    -------
+    NDArray
+        Positive where a metre of the map is longer on the ground than the farm's figure says, (n,).
+    """
+    along = ground_along(parsed(projection.definition), np.asarray(points, dtype=np.float64))
+    share: NDArray[np.float64] = np.sqrt(along[0] * along[1]) / projection.ground_per_grid - 1
+    return share
+
+
+def parsed_position(text: str) -> tuple[float, float]:
+    """Return longitude and latitude from a pair as a phone shows it: ``LATITUDE,LONGITUDE``.
+
+    Raises
+    ------
+    RecordError
+        If it is no such pair.
+
+    Examples
+    --------
+    >>> parsed_position("47.03, -99.18")
+    (-99.18, 47.03)
+    """
+    parts = text.replace(",", " ").split()
+    try:
+        lat, lon = (float(part) for part in parts)
+    except ValueError:
+        lat = lon = math.nan
+    if not (-90 <= lat <= 90 and -180 <= lon <= 180):
+        raise RecordError(
+            "{place} is not a latitude and a longitude.",
+            remedy="Give the pair as a phone shows it, such as 47.03,-99.18.",
+            place=text,
+        )
+    return lon, lat
+
+
+def _middle(where: Sequence[float]) -> tuple[float, float]:
+    if len(where) == 2:
+        return where[0], where[1]
+    return (where[0] + where[2]) / 2, (where[1] + where[3]) / 2
+
+
+def _utm(lon: float, lat: float) -> CRS:
+    zone = min(int((lon + 180) % 360 // 6) + 1, 60)
+    return parsed(f"EPSG:{(32600 if lat >= 0 else 32700) + zone}")
+
+
+def _ground_per_grid(system: CRS, called: str, middle: tuple[float, float], *, in_degrees: bool) -> float:
+    from pyproj import Transformer
+
+    if in_degrees:
+        middle = Transformer.from_crs(degrees_of(system), system, always_xy=True).transform(*middle)
+    along = ground_along(system, np.array([middle]))[:, 0]
+    if not np.isfinite(along).all():
+        raise RecordError(
+            "{crs} does not reach the place of the farm.",
+            remedy="Name the one of the farm's country, or leave it out: one that suits is picked.",
+            crs=short(called),
+        )
+    off = float(along.max() / along.min()) - 1
+    if off > LENGTHS_MAY_BE_OFF:
+        raise RecordError(
+            "{crs} stretches lengths there by {off} % more one way than the other; at most {most} % are right "
+            "for nets and a printed scale.",
+            remedy="Name a local one, such as the UTM zone, or leave it out: one that suits is picked.",
+            crs=short(called),
+            off=f"{off * 100:.2f}",
+            most=f"{LENGTHS_MAY_BE_OFF * 100:.2f}",
+        )
+    return float(math.sqrt(along[0] * along[1]))
+
+
+def _moved(shapes: Sequence[BaseGeometry], crs: str, to: str, called: str) -> list[BaseGeometry]:
+    own_data()
+    from pyproj import Transformer
+
+    if not shapes:
+        return []
+    mover = Transformer.from_crs(without_heights(parsed(crs)), without_heights(parsed(to)), always_xy=True)
+    flat = shapely.force_2d(np.asarray(shapes, dtype=object))
+    before = shapely.get_coordinates(flat)
+    after = np.column_stack(mover.transform(before[:, 0], before[:, 1]))
+    lost = ~np.isfinite(after).all(axis=1)
+    if lost.any():
+        east, north = before[int(np.argmax(lost))]
+        raise OutlineError(
+            "The corner at {east}, {north} lies nowhere in {crs}.",
+            remedy="Look whether its numbers are swapped, or whether the file names the wrong coordinate system.",
+            east=f"{east:.10g}",
+            north=f"{north:.10g}",
+            crs=short(called),
+        )
+    moved = shapely.set_coordinates(flat.copy(), after)
+    return list(cast("Sequence[Any]", moved))
