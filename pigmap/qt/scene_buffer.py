@@ -1,0 +1,214 @@
+"""The map's picture: the view and a margin, kept in device pixels, so that moving the map copies pixels only."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from time import perf_counter
+
+from PySide6.QtCore import QRect, QRectF, QSize
+from PySide6.QtGui import QColor, QImage, QPainter, QRegion
+
+from pigmap.qt.pixel_frame import PixelFrame, rects, wrapped
+
+MARGIN_PX = 256
+"""Device pixels kept beyond each edge of the view."""
+STEP_PX = 64
+"""The margin is filled anew after a move of so many device pixels."""
+OVERHANG_PX = 48
+"""Signs that reach over the edge of a piece are painted this far beyond it."""
+LEAST_PIECE_PX = 64 * 64
+MOST_PIECE_PX = 1024 * 1024
+
+PaintGround = Callable[[QPainter, PixelFrame, QRect], None]
+"""Paints what lies in a rectangle of pixels; the painter's units are pixels, its origin that of the frame."""
+
+SHEETS = ("photo", "cells", "signs")
+"""Sheets of the picture from below: the photo, the tinted ground, and the lines and words over both."""
+
+
+@dataclass
+class _Sheet:
+    image: QImage
+    paint: PaintGround | None = None
+    dirty: QRegion = field(default_factory=QRegion)
+    pixels_per_ms: float = 60_000.0
+
+    def take(self, within: QRect, slice_ms: float) -> QRect:
+        """Return the next piece to paint, small enough for the time that is left."""
+        piece = next(rects(self.dirty.intersected(within)))
+        most = int(min(max(self.pixels_per_ms * slice_ms, LEAST_PIECE_PX), MOST_PIECE_PX))
+        if piece.width() * piece.height() > most:
+            height = max(most // piece.width(), min(64, piece.height()))
+            piece = QRect(piece.topLeft(), QSize(min(piece.width(), max(most // height, 64)), height))
+        return piece
+
+    def learn(self, pixels: int, took_ms: float) -> None:
+        """Remember how fast this sheet is painted, the slow pieces longer than the fast ones."""
+        measured = pixels / max(took_ms, 0.02)
+        weight = 0.5 if measured < self.pixels_per_ms else 0.2
+        self.pixels_per_ms += weight * (measured - self.pixels_per_ms)
+
+
+class SceneBuffer:
+    """A picture of the ground in view and a margin round it, painted sheet by sheet and piece by piece.
+
+    The picture wraps round at its edges: a move only changes which pixels are wanted, nothing is copied. Every
+    sheet knows which pixels it still owes; what a person sees is composed of the three.
+
+    Parameters
+    ----------
+    frame
+        Where pixels lie on the ground.
+    paper
+        Colour where nothing lies.
+    """
+
+    def __init__(self, frame: PixelFrame, view: QRect, paper: QColor) -> None:
+        self.frame = frame
+        self.paper = paper
+        self.size = QSize(view.width() + 2 * MARGIN_PX, view.height() + 2 * MARGIN_PX)
+        self.image = QImage(self.size, QImage.Format.Format_RGB32)
+        self._sheets = {
+            name: _Sheet(QImage(self.size, QImage.Format.Format_ARGB32_Premultiplied if i else self.image.format()))
+            for i, name in enumerate(SHEETS)
+        }
+        self.view = QRect(view)
+        self.kept = QRect()
+        self.blank = QRegion()
+        """Pixels that were never composed."""
+        self._stale = QRegion()
+        self.move_to(view)
+
+    def painters(self, paint: Mapping[str, PaintGround | None]) -> None:
+        """Say who paints which sheet; None for a sheet with nothing on it."""
+        for name, sheet in self._sheets.items():
+            sheet.paint = paint.get(name)
+
+    def move_to(self, view: QRect) -> None:
+        """Make a rectangle of pixels the view; what newly comes into the margin is owed by every sheet."""
+        self.view = QRect(view)
+        kept = view.adjusted(-MARGIN_PX, -MARGIN_PX, MARGIN_PX, MARGIN_PX)
+        if not self.kept.isNull():
+            off = kept.topLeft() - self.kept.topLeft()
+            if abs(off.x()) < STEP_PX and abs(off.y()) < STEP_PX:
+                return
+        new = QRegion(kept) - QRegion(self.kept)
+        self.kept = kept
+        self.blank = self.blank.intersected(kept).united(new)
+        self._stale = self._stale.intersected(kept)
+        for sheet in self._sheets.values():
+            sheet.dirty = sheet.dirty.intersected(kept).united(new)
+
+    def spoil(self, name: str, rect: QRect | None = None) -> None:
+        """Owe a sheet anew, everywhere or in a rectangle; what was composed stays in sight until it is painted."""
+        sheet = self._sheets[name]
+        sheet.dirty = sheet.dirty.united((rect or self.kept).intersected(self.kept))
+
+    def owes(self, within: QRect | None = None) -> bool:
+        """Whether a sheet still owes pixels, or some wait to be composed."""
+        area = within or self.kept
+        return any(sheet.dirty.intersects(area) for sheet in self._sheets.values()) or self._stale.intersects(area)
+
+    def is_blank(self, within: QRect) -> bool:
+        """Whether some pixels were never composed."""
+        return self.blank.intersects(within)
+
+    def work(self, until: float) -> bool:
+        """Paint what is owed, the view first, until a time of `time.perf_counter`; return whether any is left."""
+        while self.owes():
+            area = self._most_wanted()
+            if not self._paint_one(area, max((until - perf_counter()) * 1000, 0.5)):
+                self._compose(self._stale.intersected(area))
+            if perf_counter() >= until:
+                break
+        return self.owes()
+
+    def _most_wanted(self) -> QRect:
+        empty = self.blank.intersected(self.view)
+        if not empty.isEmpty():
+            return empty.boundingRect()
+        return self.view if self.owes(self.view) else self.kept
+
+    def complete(self, within: QRect) -> None:
+        """Paint all that is owed in a rectangle at once."""
+        while self._paint_one(within, 1000.0):
+            pass
+        self._compose(self._stale.intersected(within))
+
+    def _paint_one(self, area: QRect, left_ms: float) -> bool:
+        for sheet in self._sheets.values():
+            if sheet.dirty.intersects(area):
+                self._paint_piece(sheet, sheet.take(area, left_ms))
+                self._compose_new()
+                return True
+        return False
+
+    def _paint_piece(self, sheet: _Sheet, piece: QRect) -> None:
+        began = perf_counter()
+        for part in wrapped(piece, self.size):
+            painter = QPainter(sheet.image)
+            painter.setClipRect(part.kept_at)
+            painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_Source)
+            base = sheet.image.format() == QImage.Format.Format_RGB32
+            painter.fillRect(part.kept_at, self.paper if base else QColor(0, 0, 0, 0))
+            painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_SourceOver)
+            if sheet.paint is not None:
+                painter.translate(part.kept_at.topLeft() - part.rect.topLeft())
+                sheet.paint(painter, self.frame, part.rect)
+            painter.end()
+        sheet.dirty -= QRegion(piece)
+        self._stale = self._stale.united(piece)
+        if sheet.paint is not None:
+            sheet.learn(piece.width() * piece.height(), (perf_counter() - began) * 1000)
+
+    def _compose_new(self) -> None:
+        """Compose what was never composed as soon as all sheets have it; the rest once the whole view is painted."""
+        ready = self._stale
+        for sheet in self._sheets.values():
+            ready = ready - sheet.dirty
+        self._compose(ready if not self._owed(self.view) else ready.intersected(self.blank))
+
+    def _owed(self, within: QRect) -> bool:
+        return any(sheet.dirty.intersects(within) for sheet in self._sheets.values())
+
+    def _compose(self, region: QRegion) -> None:
+        if region.isEmpty():
+            return
+        painter = QPainter(self.image)
+        for rect in rects(region):
+            for part in wrapped(rect, self.size):
+                for name, sheet in self._sheets.items():
+                    if name == "photo":
+                        painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_Source)
+                    elif sheet.paint is None:
+                        continue
+                    painter.drawImage(part.kept_at.topLeft(), sheet.image, part.kept_at)
+                    painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_SourceOver)
+        painter.end()
+        self._stale -= region
+        self.blank -= region
+
+    def blit(self, painter: QPainter, rect: QRect) -> None:
+        """Copy a rectangle of pixels to a painter whose units are device pixels and whose origin is the view's."""
+        for part in wrapped(rect.intersected(self.kept), self.size):
+            painter.drawImage(part.rect.topLeft() - self.view.topLeft(), self.image, part.kept_at)
+
+    def stretch(self, painter: QPainter, frame: PixelFrame, view: QRect) -> None:
+        """Copy what is composed into another frame, stretched; pixels that were never composed are left out."""
+        painter.save()
+        painter.setClipRegion(self._shown_in(frame).translated(-view.topLeft()))
+        scale = self.frame.metres_per_pixel / frame.metres_per_pixel
+        for part in wrapped(self.kept, self.size):
+            west, _, _, north = self.frame.bounds(part.rect)
+            x = (west - frame.east_m) / frame.metres_per_pixel - view.x()
+            y = (frame.north_m - north) / frame.metres_per_pixel - view.y()
+            target = QRectF(x, y, part.rect.width() * scale, part.rect.height() * scale)
+            painter.drawImage(target, self.image, QRectF(part.kept_at))
+        painter.restore()
+
+    def _shown_in(self, frame: PixelFrame) -> QRegion:
+        shown = QRegion()
+        for rect in rects(QRegion(self.kept) - self.blank):
+            shown = shown.united(frame.pixels(self.frame.bounds(rect)))
+        return shown
