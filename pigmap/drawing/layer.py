@@ -118,9 +118,16 @@ class Marks:
     values: tuple[int, ...] = ()
     """A number for each, where the sign needs one: how many quarters are rooted, which group's sign."""
     smallest_scale: float = float("inf")
+    starts: NDArray[np.int64] | None = None
+    """Where given, (k + 1,), `points` are corners of lines and the sign is repeated along each, turned to it."""
+    every: Size = NO_SIZE
+    """How far apart signs are along a line."""
+    first: float = 0.5
+    """Where the first sign along a line stands, as a share of `every`."""
 
 
-Look: TypeAlias = Literal["name", "plate", "plan plate", "letter", "length"]
+Look: TypeAlias = Literal["name", "quiet", "plate", "plan plate", "number", "plan number", "letter", "length"]
+Side: TypeAlias = Literal["middle", "above", "below", "right", "right above"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,6 +147,9 @@ class Label:
     room_m: float = float("inf")
     """Breadth of the thing it names: the second line goes, then the plate shrinks to its sign, where it is less."""
     smallest_scale: float = float("inf")
+    side: Side = "middle"
+    """Where the words lie from their point."""
+    turned_deg: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)

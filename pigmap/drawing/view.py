@@ -7,6 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+PIXEL_MM = 0.21
+"""What a pixel of a sign is on paper: signs there are drawn in this proportion."""
+
 
 @dataclass(frozen=True, slots=True)
 class View:
@@ -42,6 +45,11 @@ class View:
             self.centre_x_m + (x - self.width / 2) * self.metres_per_unit,
             self.centre_y_m - (y - self.height / 2) * self.metres_per_unit,
         )
+
+    @property
+    def pixel_m(self) -> float:
+        """Grid metres in a pixel at scale 1; on paper in the 0.21 mm that stand for one."""
+        return self.metres_per_unit * (PIXEL_MM if self.paper else 1.0)
 
     def size(self, px: float, mm: float) -> float:
         """Return the size of a sign in device units: its millimetres on paper, its pixels on a screen."""

@@ -1,0 +1,105 @@
+"""Clods: where rooted ground gets its dots, and how large they are."""
+
+from __future__ import annotations
+
+import json
+from functools import cache
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pigmap.drawing.layer import Cells
+from pigmap.drawing.tokens import CLOD_SIZES
+from pigmap.drawing.view import View
+from pigmap.geometry.frame import CellFrame
+from pigmap.paths import resource
+
+ASPECT = 1.25
+"""Long over short half-axis of a clod, with the area of the circle of its radius."""
+
+
+class Clods(NamedTuple):
+    """Clods of one class of rooting in device units of a view."""
+
+    spots: NDArray[np.float64]
+    """Where they are, (n, 2)."""
+    turned_deg: NDArray[np.float64]
+    seen: NDArray[np.bool_]
+    radius: float
+
+
+class _Torus(NamedTuple):
+    side_px: float
+    clods: tuple[NDArray[np.float64], ...]
+
+
+@cache
+def _torus() -> _Torus:
+    saved = json.loads(resource("ramps", "clods.json").read_text(encoding="utf-8"))
+    return _Torus(saved["side_px"], tuple(np.array(each, dtype=np.float64).reshape(-1, 3) for each in saved["clods"]))
+
+
+def clods_in(cells: Cells, view: View) -> dict[int, Clods]:
+    """Return the clods to draw over cells, by class of rooting.
+
+    The pattern lies still on the ground at one scale, and keeps its size at every scale: it is finer ground, never
+    larger dots, that a closer look shows.
+    """
+    if cells.clods is None or not cells.clods.any():
+        return {}
+    box = _box_in_view(cells.frame, view)
+    if box is None:
+        return {}
+    found: dict[int, Clods] = {}
+    for each in np.unique(cells.clods).tolist():
+        if 1 <= each < len(CLOD_SIZES):
+            found[each] = _of_class(cells, view, each, box)
+    return {each: clods for each, clods in found.items() if len(clods.spots)}
+
+
+def _of_class(cells: Cells, view: View, each: int, box: tuple[float, float, float, float]) -> Clods:
+    size = CLOD_SIZES[each]
+    unit = size.spacing_mm / size.spacing_px if view.paper else 1.0
+    spots, turned = _thrown_over(box, view, each, unit)
+    where = np.floor(cells.frame.to_cells(_to_ground(spots, view))).astype(np.int64)
+    columns, rows = where[:, 0], where[:, 1]
+    inside = (columns >= 0) & (rows >= 0) & (columns < cells.frame.columns) & (rows < cells.frame.rows)
+    spots, turned, rows, columns = spots[inside], turned[inside], rows[inside], columns[inside]
+    assert cells.clods is not None
+    rooted = (cells.clods[rows, columns] == each) & (cells.codes[rows, columns] != 255)
+    seen = np.zeros(len(rows), dtype=np.bool_) if cells.seen is None else cells.seen[rows, columns]
+    return Clods(spots[rooted], turned[rooted], seen[rooted], view.size(size.radius_px, size.radius_mm))
+
+
+def _thrown_over(
+    box: tuple[float, float, float, float], view: View, each: int, unit: float
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    torus = _torus()
+    side = torus.side_px * unit
+    anchor_x, anchor_y = view.to_device(np.zeros((1, 2)))[0] % side
+    left, top, right, bottom = box
+    across = np.arange(np.floor((left - anchor_x) / side), np.ceil((right - anchor_x) / side)) * side + anchor_x
+    down = np.arange(np.floor((top - anchor_y) / side), np.ceil((bottom - anchor_y) / side)) * side + anchor_y
+    corners = np.stack(np.meshgrid(across, down), axis=-1).reshape(-1, 1, 2)
+    clods = torus.clods[each]
+    spots = (corners + clods[None, :, :2] * unit).reshape(-1, 2)
+    turned = np.tile(clods[:, 2], len(corners))
+    kept = (spots[:, 0] >= left) & (spots[:, 0] < right) & (spots[:, 1] >= top) & (spots[:, 1] < bottom)
+    return spots[kept], turned[kept]
+
+
+def _to_ground(spots: NDArray[np.float64], view: View) -> NDArray[np.float64]:
+    scale = view.metres_per_unit
+    shifted = (spots - (view.width / 2, view.height / 2)) * (scale, -scale)
+    ground: NDArray[np.float64] = shifted + np.array([view.centre_x_m, view.centre_y_m])
+    return ground
+
+
+def _box_in_view(frame: CellFrame, view: View) -> tuple[float, float, float, float] | None:
+    corners = np.array([[0, 0], [frame.columns, 0], [frame.columns, frame.rows], [0, frame.rows]], dtype=np.float64)
+    device = view.to_device(frame.to_metres(corners))
+    margin = 3.0
+    left, top = np.maximum(device.min(axis=0), -margin)
+    right, bottom = np.minimum(device.max(axis=0), (view.width + margin, view.height + margin))
+    return (float(left), float(top), float(right), float(bottom)) if right > left and bottom > top else None

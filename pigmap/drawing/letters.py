@@ -1,0 +1,53 @@
+"""The breadth of words in the bundled font, without a window system."""
+
+from __future__ import annotations
+
+import json
+from functools import cache
+
+from pigmap.paths import resource
+
+CAP_HEIGHT = 0.668
+"""Height of a capital letter [em]."""
+_UNKNOWN = 600
+
+
+@cache
+def _widths() -> dict[int, dict[str, int]]:
+    table = json.loads(resource("fonts", "widths.json").read_text(encoding="utf-8"))
+    return {int(weight): widths for weight, widths in table.items()}
+
+
+def breadth(words: str, size: float, weight: int = 400) -> float:
+    """Return the breadth of a line of words in the unit of `size`, the height of the type (its em).
+
+    Examples
+    --------
+    >>> breadth("", 10.0)
+    0.0
+    >>> 20.0 < breadth("Pond", 10.0) < 26.0
+    True
+    """
+    widths = _widths()[weight]
+    return sum(widths.get(letter, _UNKNOWN) for letter in words) * size / 1000
+
+
+def wrapped(words: str, width: float, size: float, weight: int = 400) -> tuple[str, ...]:
+    """Return words as lines no broader than `width`; a longer word keeps a line of its own."""
+    lines: list[str] = []
+    for word in words.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and breadth(longer, size, weight) <= width:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return tuple(lines)
+
+
+def shortened(words: str, width: float, size: float, weight: int = 400) -> str:
+    """Return words cut with an ellipsis where they are broader than `width`."""
+    if breadth(words, size, weight) <= width:
+        return words
+    while words and breadth(f"{words}…", size, weight) > width:
+        words = words[:-1].rstrip()
+    return f"{words}…"

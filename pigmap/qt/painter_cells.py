@@ -1,0 +1,120 @@
+"""Paint tinted ground: cells as a picture turned to their frame, clods over it."""
+
+from __future__ import annotations
+
+from typing import Any, cast
+
+import numpy as np
+from numpy.typing import NDArray
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QImage, QPainter, QPainterPath, QTransform
+
+from pigmap.drawing.layer import Cells, Tiles
+from pigmap.drawing.output import TileReader
+from pigmap.drawing.photo import pressed as fine_structure
+from pigmap.drawing.rings import joined
+from pigmap.drawing.view import View
+from pigmap.qt.painter_clods import paint_clods
+from pigmap.qt.painter_paths import density, in_view, path_of
+from pigmap.qt.painter_tiles import read_photo
+
+PRESSED_SIGMA_PX = 22.0
+PRESSED_OPACITY = 0.8
+
+
+def paint_cells(
+    layer: Cells, painter: QPainter, view: View, *, pressed: TileReader | None = None, photo: Tiles | None = None
+) -> None:
+    """Paint the tinted ground of one field, with its clods."""
+    paint_ground(layer, painter, view)
+    if pressed is not None and photo is not None:
+        _press(layer, painter, view, pressed, photo)
+    paint_clods(layer, painter, view)
+
+
+def paint_ground(layer: Cells, painter: QPainter, view: View) -> None:
+    """Paint the colours of the ground of one field, without clods."""
+    seen = _window(layer, view)
+    if seen is None:
+        return
+    top, left, bottom, right = seen
+    codes = layer.codes[top:bottom, left:right]
+    table = _table(layer.colours)
+    pixels = np.take(table, codes, mode="clip")
+    image = QImage(
+        cast("Any", pixels.data),
+        pixels.shape[1],
+        pixels.shape[0],
+        4 * pixels.shape[1],
+        QImage.Format.Format_ARGB32_Premultiplied,
+    )
+    painter.save()
+    clip = _outline(layer, view)
+    if clip is not None:
+        painter.setClipPath(clip, Qt.ClipOperation.IntersectClip)
+    painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform, False)
+    painter.setRenderHint(QPainter.RenderHint.LosslessImageRendering)
+    painter.setTransform(to_device(layer, view), True)
+    painter.drawImage(QRectF(left, top, right - left, bottom - top), image)
+    painter.restore()
+
+
+def to_device(layer: Cells, view: View) -> QTransform:
+    """Return the transform from (column, row) to device units."""
+    origin, across, up = view.to_device(layer.frame.to_metres(np.array([[0.0, 0.0], [1.0, 0.0], [0.0, 1.0]])))
+    (m11, m12), (m21, m22) = across - origin, up - origin
+    return QTransform(m11, m12, m21, m22, origin[0], origin[1])
+
+
+def _window(layer: Cells, view: View) -> tuple[int, int, int, int] | None:
+    """Return the cells in view: first row, first column, last row and column + 1."""
+    west, south, east, north = view.bounds
+    corners = np.array([[west, south], [east, south], [east, north], [west, north]])
+    where = layer.frame.to_cells(corners)
+    left, top = np.maximum(np.floor(where.min(axis=0)).astype(int) - 1, 0)
+    right, bottom = np.minimum(np.ceil(where.max(axis=0)).astype(int) + 1, (layer.frame.columns, layer.frame.rows))
+    return (int(top), int(left), int(bottom), int(right)) if bottom > top and right > left else None
+
+
+def _table(colours: NDArray[np.uint8]) -> NDArray[np.uint32]:
+    """Return the colour table as premultiplied alpha, red, green, blue in one number each, (256,)."""
+    alpha = colours[:, 3].astype(np.uint32)
+    red, green, blue = ((colours[:, i].astype(np.uint32) * alpha + 127) // 255 for i in range(3))
+    return (alpha << 24 | red << 16 | green << 8 | blue).astype(np.uint32)
+
+
+def _outline(layer: Cells, view: View) -> QPainterPath | None:
+    if layer.outline is None:
+        return None
+    gaps = np.flatnonzero(np.isnan(layer.outline[:, 0]))
+    parts = np.split(layer.outline, gaps)
+    rings = joined(part[~np.isnan(part[:, 0])] for part in parts)
+    return path_of(in_view(rings, view, np.inf), closed=True)
+
+
+def _press(layer: Cells, painter: QPainter, view: View, images: TileReader, photo: Tiles) -> None:
+    """Lay the photo's fine structure over the cells: it keeps their mean colour."""
+    pixels = read_photo(photo.image_uid, painter, view, images)
+    if pixels is None:
+        return
+    grey = fine_structure(pixels, PRESSED_SIGMA_PX * density(painter) * view.size(1.0, 0.21))
+    rows, columns = grey.shape
+    solid = np.repeat(grey[..., None], 4, axis=2)
+    solid[..., 3] = 255
+    image = QImage(cast("Any", solid.data), columns, rows, 4 * columns, QImage.Format.Format_RGBA8888)
+    image = image.convertToFormat(QImage.Format.Format_ARGB32_Premultiplied)
+    only_cells = QPainter(image)
+    only_cells.setCompositionMode(QPainter.CompositionMode.CompositionMode_DestinationIn)
+    mask = QImage(image.size(), image.format())
+    mask.fill(Qt.GlobalColor.transparent)
+    on_mask = QPainter(mask)
+    on_mask.scale(columns / view.width, rows / view.height)
+    paint_ground(layer, on_mask, view)
+    on_mask.end()
+    only_cells.drawImage(0, 0, mask)
+    only_cells.end()
+    painter.save()
+    painter.setOpacity(PRESSED_OPACITY)
+    painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_SoftLight)
+    painter.drawImage(QRectF(0, 0, view.width, view.height), image)
+    painter.restore()

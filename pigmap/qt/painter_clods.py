@@ -1,0 +1,123 @@
+"""Paint clods: stamped into pixels, or as shapes where a file of shapes is written."""
+
+from __future__ import annotations
+
+import math
+from functools import cache
+from typing import Any, cast
+
+import numpy as np
+from numpy.typing import NDArray
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QImage, QPainter
+
+from pigmap.drawing.clods import ASPECT, Clods, clods_in
+from pigmap.drawing.layer import Cells
+from pigmap.drawing.rings import Rings
+from pigmap.drawing.tokens import CLOD_COLOUR, HOLLOW_FACTOR, HOLLOW_STROKE_PX, rgb
+from pigmap.drawing.view import View
+from pigmap.qt.painter_paths import colour, density, is_vector, path_of, pen
+
+_TURNS = 12
+_CORNERS = 12
+
+
+def paint_clods(layer: Cells, painter: QPainter, view: View) -> None:
+    """Paint the clods over the cells of one field: seen ones filled, computed ones hollow."""
+    found = clods_in(layer, view)
+    if not found:
+        return
+    if is_vector(painter):
+        _draw(found, painter, view)
+    else:
+        _stamp(found, painter, view)
+
+
+def _draw(found: dict[int, Clods], painter: QPainter, view: View) -> None:
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    for clods in found.values():
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(colour(CLOD_COLOUR))
+        painter.drawPath(path_of(_ellipses(clods, seen=True), closed=True))
+        painter.setPen(pen(CLOD_COLOUR, view.size(HOLLOW_STROKE_PX, HOLLOW_STROKE_PX * 0.21)))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawPath(path_of(_ellipses(clods, seen=False), closed=True))
+
+
+def _ellipses(clods: Clods, *, seen: bool) -> Rings:
+    chosen = clods.seen if seen else ~clods.seen
+    spots, turned = clods.spots[chosen], np.radians(clods.turned_deg[chosen])
+    radius = clods.radius * (1.0 if seen else HOLLOW_FACTOR)
+    round_it = np.arange(_CORNERS) * (2 * math.pi / _CORNERS)
+    long, wide = radius * math.sqrt(ASPECT) * np.cos(round_it), radius / math.sqrt(ASPECT) * np.sin(round_it)
+    cos, sin = np.cos(turned)[:, None], np.sin(turned)[:, None]
+    corners = np.stack([long * cos - wide * sin, long * sin + wide * cos], axis=-1) + spots[:, None, :]
+    return Rings(corners.reshape(-1, 2), np.arange(len(spots) + 1, dtype=np.int64) * _CORNERS)
+
+
+def _stamp(found: dict[int, Clods], painter: QPainter, view: View) -> None:
+    """Copy small pictures of clods into one sheet of alpha and draw that."""
+    fine = density(painter)
+    spots = np.concatenate([clods.spots for clods in found.values()])
+    low, high = np.floor(spots.min(axis=0)) - 3, np.ceil(spots.max(axis=0)) + 3
+    columns, rows = (int(length) for length in np.ceil((high - low) * fine))
+    alpha = np.zeros(rows * columns, dtype=np.uint8)
+    for clods in found.values():
+        _copy(clods, alpha, columns, low, fine, view)
+    pixels = np.take(_shades(), alpha.reshape(rows, columns))
+    image = QImage(cast("Any", pixels.data), columns, rows, 4 * columns, QImage.Format.Format_ARGB32_Premultiplied)
+    painter.drawImage(QRectF(low[0], low[1], columns / fine, rows / fine), image)
+
+
+def _copy(
+    clods: Clods, alpha: NDArray[np.uint8], columns: int, low: NDArray[np.float64], fine: float, view: View
+) -> None:
+    stroke = view.size(HOLLOW_STROKE_PX, HOLLOW_STROKE_PX * 0.21) * fine
+    stamps = _stamps(round(clods.radius * fine, 3), round(stroke, 3))
+    side = stamps.shape[-1]
+    which = (clods.turned_deg / (180 / _TURNS)).astype(np.int64) % _TURNS
+    corner = np.rint((clods.spots - low) * fine).astype(np.int64) - side // 2
+    corner = np.maximum(corner, 0)
+    first = corner[:, 1] * columns + corner[:, 0]
+    offsets = (np.arange(side)[:, None] * columns + np.arange(side)).ravel()
+    where = first[:, None] + offsets
+    shades = stamps[clods.seen.astype(np.int64), which].reshape(len(first), -1)
+    drawn = (shades > 0) & (where < len(alpha))
+    where, shades = where[drawn], shades[drawn]
+    alpha[where] = np.maximum(alpha[where], shades)
+
+
+@cache
+def _shades() -> NDArray[np.uint32]:
+    red, green, blue, _ = rgb(CLOD_COLOUR)
+    alpha = np.arange(256, dtype=np.uint32)
+    parts = [(alpha * part + 127) // 255 for part in (red, green, blue)]
+    return (alpha << 24 | parts[0] << 16 | parts[1] << 8 | parts[2]).astype(np.uint32)
+
+
+@cache
+def _stamps(radius: float, stroke: float) -> NDArray[np.uint8]:
+    """Return pictures of clods: hollow and filled, in each direction, (2, turns, side, side)."""
+    half = math.ceil(radius * HOLLOW_FACTOR * math.sqrt(ASPECT) + stroke / 2 + 0.5)
+    side = 2 * half + 1
+    made = np.zeros((2, _TURNS, side, side), dtype=np.uint8)
+    for seen in (0, 1):
+        for turn in range(_TURNS):
+            made[seen, turn] = _stamp_of(radius, stroke, side, bool(seen), 180 / _TURNS * (turn + 0.5))
+    return made
+
+
+def _stamp_of(radius: float, stroke: float, side: int, seen: bool, turned_deg: float) -> NDArray[np.uint8]:
+    image = QImage(side, side, QImage.Format.Format_ARGB32_Premultiplied)
+    image.fill(Qt.GlobalColor.transparent)
+    painter = QPainter(image)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.translate(side / 2, side / 2)
+    painter.rotate(turned_deg)
+    grown = radius * (1.0 if seen else HOLLOW_FACTOR)
+    painter.setPen(Qt.PenStyle.NoPen if seen else pen("#000000", stroke))
+    painter.setBrush(Qt.GlobalColor.black if seen else Qt.BrushStyle.NoBrush)
+    painter.drawEllipse(QPointF(0, 0), grown * math.sqrt(ASPECT), grown / math.sqrt(ASPECT))
+    painter.end()
+    packed = np.frombuffer(cast("Any", image.constBits()), dtype=np.uint8).reshape(side, -1, 4)
+    return packed[:, :side, 3].copy()

@@ -1,0 +1,141 @@
+"""Paint words on the map: names with a halo, plates, numbers; each is painted once and then copied."""
+
+from __future__ import annotations
+
+import math
+from functools import lru_cache
+
+import numpy as np
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QImage, QPainter
+
+from pigmap.drawing.labels import LOOKS, SIGN_MM, SIGN_PX, Set, declutter, stacked
+from pigmap.drawing.layer import Labels
+from pigmap.drawing.letters import CAP_HEIGHT, breadth
+from pigmap.drawing.page import Align
+from pigmap.drawing.tokens import CASING, LIGHT, MAP_INK, MAP_PLAN
+from pigmap.drawing.view import View
+from pigmap.qt.fonts import font
+from pigmap.qt.group_sign import draw_group_sign
+from pigmap.qt.painter_paths import colour, density, is_vector, pen
+from pigmap.qt.painter_words import write_words
+
+HALO_PX, HALO_MM = 1.6, 0.45
+_SPACE_PX = 8
+
+
+def paint_labels(layer: Labels, painter: QPainter, view: View) -> None:
+    """Paint a layer of labels; which of them find room depends on the scale alone."""
+    placed = _placed(layer, view.metres_per_unit, view.paper)
+    if not placed:
+        return
+    spots = view.to_device(np.array([(each.label.x_m, each.label.y_m) for each in placed], dtype=np.float64))
+    fine, direct = density(painter), is_vector(painter) or view.paper
+    for each, (x, y) in zip(placed, spots.tolist(), strict=True):
+        left, top = x + each.left, y + each.top
+        if left > view.width + 9 or top > view.height + 9 or left + each.width < -9 or top + each.height < -9:
+            continue
+        if direct:
+            painter.save()
+            painter.translate(left, top)
+            _draw(each, painter, paper=view.paper)
+            painter.restore()
+        else:
+            image = _sprite(each, fine)
+            painter.drawImage(QPointF(left - _SPACE_PX, top - _SPACE_PX), image)
+
+
+@lru_cache(maxsize=32)
+def _placed(layer: Labels, metres_per_unit: float, paper: bool) -> tuple[Set, ...]:
+    return declutter(layer.labels, View(0.0, 0.0, metres_per_unit, 0.0, 0.0, paper))
+
+
+@lru_cache(maxsize=1024)
+def _sprite(each: Set, fine: float) -> QImage:
+    wide, high = (math.ceil((length + 2 * _SPACE_PX) * fine) for length in (each.width, each.height))
+    image = QImage(wide, high, QImage.Format.Format_ARGB32_Premultiplied)
+    image.setDevicePixelRatio(fine)
+    image.fill(Qt.GlobalColor.transparent)
+    painter = QPainter(image)
+    painter.translate(_SPACE_PX, _SPACE_PX)
+    _draw(each, painter, paper=False)
+    painter.end()
+    return image
+
+
+def _draw(each: Set, painter: QPainter, *, paper: bool) -> None:
+    look, label = LOOKS[each.label.look], each.label
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    ink = _plate(each, painter, paper)
+    pad = look.pad_mm if paper else look.pad_px
+    left = pad
+    if label.sign:
+        side = SIGN_MM if paper else SIGN_PX
+        _sign(label.sign, painter, QRectF(left if each.words else pad / 2, (each.height - side) / 2, side, side))
+        left += side + pad
+    if not each.words:
+        return
+    size, second = (look.size_mm, look.second_mm) if paper else (look.size_px, look.second_px)
+    halo = (HALO_MM if paper else HALO_PX) if label.look in ("name", "quiet") else 0.0
+    below = each.second and stacked(label)
+    baseline = each.height / 2 + size * CAP_HEIGHT / 2 - (second * 0.6 if below else 0.0)
+    centred = not label.sign and label.look != "name"
+    x = each.width / 2 if centred else left
+    align: Align = "centre" if centred else "left"
+    write_words(
+        painter, x, baseline, label.words, size, weight=look.weight, name=ink, align=align, halo=halo, paper=paper
+    )
+    if each.second:
+        from_x = x if below else left + each.width - 2 * pad - breadth(label.second, second)
+        write_words(
+            painter,
+            from_x,
+            baseline + (second * 1.2 if below else 0.0),
+            label.second,
+            second,
+            name=ink if label.look in ("name", "quiet") else LIGHT.ink2,
+            align=align if below else "left",
+            halo=halo,
+            paper=paper,
+        )
+
+
+def _plate(each: Set, painter: QPainter, paper: bool) -> str:
+    """Draw what lies under the words; return the colour of the words."""
+    look, px = each.label.look, 0.21 if paper else 1.0
+    box = QRectF(0, 0, each.width, each.height)
+    if look in ("name", "quiet"):
+        return MAP_INK
+    if look == "letter":
+        _round(painter, box, MAP_INK, CASING, 1.2 * px, each.height / 2)
+        return CASING
+    if look == "plate" and not paper:
+        _shadow(painter, box)
+    planned = look in ("plan plate", "plan number")
+    edge = MAP_PLAN if planned else "" if look == "plate" and not paper else MAP_INK
+    radius = {"plate": 6.0, "plan plate": 6.0}.get(look, 3.0) * px
+    _round(painter, box, CASING, edge, (1.4 if planned else 1.1) * px, radius)
+    return MAP_PLAN if planned else MAP_INK
+
+
+def _round(painter: QPainter, box: QRectF, fill: str, edge: str, line: float, radius: float) -> None:
+    painter.setPen(pen(edge, line) if edge else Qt.PenStyle.NoPen)
+    painter.setBrush(colour(fill))
+    painter.drawRoundedRect(box, radius, radius)
+
+
+def _shadow(painter: QPainter, box: QRectF) -> None:
+    painter.setPen(Qt.PenStyle.NoPen)
+    for grown, alpha in ((1.0, "1A"), (2.5, "10"), (4.0, "0A")):
+        painter.setBrush(colour(f"#000000{alpha}"))
+        painter.drawRoundedRect(box.adjusted(-grown, 1 - grown, grown, 1 + grown), 6 + grown, 6 + grown)
+
+
+def _sign(sign: str, painter: QPainter, box: QRectF) -> None:
+    """Draw a group's sign (``group 0 D``); large, then scaled, since its letter comes in whole pixels."""
+    _, index, *letter = sign.split(" ")
+    painter.save()
+    painter.translate(box.x(), box.y())
+    painter.scale(box.width() / 100, box.height() / 100)
+    draw_group_sign(painter, QRectF(0, 0, 100, 100), int(index), "".join(letter), font(50, 700))
+    painter.restore()

@@ -1,0 +1,77 @@
+"""Paint lines and rings: fills without soft edges, one path with soft edges for all their outlines."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QPainter
+
+from pigmap.drawing.layer import Hatch, Outlines
+from pigmap.drawing.rings import Rings, area_of, lines_of
+from pigmap.drawing.view import View
+from pigmap.qt.painter_paths import colour, in_view, is_vector, path_of, pen, pens, polygon
+
+
+def paint_outlines(layer: Outlines, painter: QPainter, view: View) -> None:
+    """Paint a layer of outlines."""
+    if view.pixel_m > layer.smallest_scale:
+        return
+    rings = in_view(Rings(layer.points, layer.starts), view, view.size(24, 5))
+    if not len(rings.points):
+        return
+    if layer.fill:
+        _fill(layer, rings, painter)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    if layer.hatch is not None:
+        _hatch(layer, rings, painter, view)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    path = path_of(rings, closed=layer.closed)
+    for stroke in layer.strokes:
+        for each in pens(stroke, view):
+            painter.setPen(each)
+            painter.drawPath(path)
+
+
+def _fill(layer: Outlines, rings: Rings, painter: QPainter) -> None:
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, is_vector(painter))
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(colour(layer.fill))
+    if layer.holes:
+        painter.drawPath(path_of(rings, closed=True))
+        return
+    for start, end in zip(rings.starts[:-1].tolist(), rings.starts[1:].tolist(), strict=True):
+        painter.drawPolygon(polygon(rings.points[start:end]))
+
+
+def _hatch(layer: Outlines, rings: Rings, painter: QPainter, view: View) -> None:
+    assert layer.hatch is not None
+    hatch = layer.hatch
+    area = shapely.make_valid(area_of(rings, holes=layer.holes))
+    frame = shapely.box(0, 0, view.width, view.height).buffer(view.size(16, 4), join_style="mitre")
+    area = area.intersection(frame)
+    if area.is_empty:
+        return
+    painter.setPen(pen(hatch.colour, view.size(hatch.width.px, hatch.width.mm), Qt.PenCapStyle.FlatCap))
+    for angle in (hatch.angle_deg, -hatch.angle_deg) if hatch.crossed else (hatch.angle_deg,):
+        lines = shapely.MultiLineString(list(_lines(area.bounds, hatch, angle, view)))
+        painter.drawPath(path_of(lines_of([lines.intersection(area)]), closed=False))
+
+
+def _lines(
+    bounds: tuple[float, float, float, float], hatch: Hatch, angle_deg: float, view: View
+) -> NDArray[np.float64]:
+    """Return hatch lines over bounds in device units, (n, 2, 2); they lie still on the ground at one scale."""
+    every = view.size(hatch.every.px, hatch.every.mm)
+    angle = math.radians(angle_deg)
+    along, across = np.array([math.cos(angle), -math.sin(angle)]), np.array([math.sin(angle), math.cos(angle)])
+    left, top, right, bottom = bounds
+    corners = np.array([[left, top], [right, top], [right, bottom], [left, bottom]])
+    anchor = float(view.to_device(np.zeros((1, 2)))[0] @ across)
+    low, high = (corners @ across).min(), (corners @ across).max()
+    at = np.arange(math.ceil((low - anchor) / every), math.floor((high - anchor) / every) + 1) * every + anchor
+    ends = (corners @ along).min(), (corners @ along).max()
+    return np.stack([at[:, None] * across + end * along for end in ends], axis=1)

@@ -1,0 +1,101 @@
+"""Arrays of corners into Qt's paths and pens, without a call for every corner."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+from PySide6.QtCore import QByteArray, QDataStream, QIODevice, QPointF, Qt
+from PySide6.QtGui import QColor, QPaintEngine, QPainter, QPainterPath, QPen, QPolygonF
+
+from pigmap.drawing.layer import Stroke
+from pigmap.drawing.rings import Rings
+from pigmap.drawing.tokens import rgb
+from pigmap.drawing.view import View
+
+_ELEMENT = np.dtype([("kind", ">i4"), ("x", ">f8"), ("y", ">f8")])
+_VECTOR = (QPaintEngine.Type.Pdf, QPaintEngine.Type.SVG, QPaintEngine.Type.Picture)
+
+
+def colour(name: str) -> QColor:
+    """Return the colour of ``#RRGGBB`` or ``#RRGGBBAA``."""
+    return QColor(*rgb(name))
+
+
+def is_vector(painter: QPainter) -> bool:
+    """Whether the painter writes shapes to a file instead of colouring pixels."""
+    return painter.paintEngine().type() in _VECTOR
+
+
+def density(painter: QPainter) -> float:
+    """Return device pixels in one of the painter's units."""
+    turned = painter.deviceTransform()
+    return float(np.hypot(turned.m11(), turned.m12()))
+
+
+def path_of(rings: Rings, *, closed: bool) -> QPainterPath:
+    """Return lines or rings in device units as one path."""
+    points, starts = rings
+    path = QPainterPath()
+    if not len(points):
+        return path
+    if closed:
+        points, starts = _closed(points, starts)
+    elements = np.empty(len(points), dtype=_ELEMENT)
+    elements["kind"] = 1
+    elements["kind"][starts[:-1]] = 0
+    elements["x"], elements["y"] = points[:, 0], points[:, 1]
+    count = len(points).to_bytes(4, "big")
+    packed = QByteArray(count + elements.tobytes() + int(starts[-2]).to_bytes(4, "big") + (0).to_bytes(4, "big"))
+    stream = QDataStream(packed, QIODevice.OpenModeFlag.ReadOnly)
+    stream >> path
+    return path
+
+
+def _closed(points: NDArray[np.float64], starts: NDArray[np.int64]) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
+    counts = np.diff(starts) + 1
+    ends = np.cumsum(counts)
+    closed = np.empty((int(ends[-1]), 2))
+    begins = ends - counts
+    inner = np.ones(len(closed), dtype=np.bool_)
+    inner[ends - 1] = False
+    closed[inner] = points
+    closed[ends - 1] = points[starts[:-1]]
+    return closed, np.concatenate([begins, ends[-1:]])
+
+
+def in_view(rings: Rings, view: View, margin: float) -> Rings:
+    """Return rings in device units, without those that lie wholly out of view."""
+    if not len(rings.points):
+        return rings
+    device = view.to_device(rings.points)
+    first = rings.starts[:-1]
+    low, high = np.minimum.reduceat(device, first), np.maximum.reduceat(device, first)
+    seen = ((high >= -margin) & (low <= (view.width + margin, view.height + margin))).all(axis=1)
+    if seen.all():
+        return Rings(device, rings.starts)
+    counts = np.diff(rings.starts)
+    starts = np.concatenate([[0], np.cumsum(counts[seen])]).astype(np.int64)
+    return Rings(device[np.repeat(seen, counts)], starts)
+
+
+def polygon(points: NDArray[np.float64]) -> QPolygonF:
+    """Return corners as a polygon."""
+    return QPolygonF([QPointF(x, y) for x, y in points.tolist()])
+
+
+def pens(stroke: Stroke, view: View) -> tuple[QPen, ...]:
+    """Return the pens of a stroke from below to above: its casing, if it has one, and its core."""
+    width = view.size(stroke.width.px, stroke.width.mm)
+    found = []
+    if stroke.casing:
+        found.append(pen(stroke.casing, view.size(stroke.casing_width.px, stroke.casing_width.mm)))
+    core = pen(stroke.colour, width)
+    if stroke.dash:
+        core.setDashPattern([length / stroke.width.px for length in stroke.dash])
+        core.setCapStyle(Qt.PenCapStyle.FlatCap)
+    return (*found, core)
+
+
+def pen(name: str, width: float, cap: Qt.PenCapStyle = Qt.PenCapStyle.RoundCap) -> QPen:
+    """Return a pen with round joins."""
+    return QPen(colour(name), width, Qt.PenStyle.SolidLine, cap, Qt.PenJoinStyle.RoundJoin)

@@ -1,0 +1,68 @@
+"""Write words in pixels and in millimetres alike: the type is always large enough to be exact."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPainterPath
+
+from pigmap.drawing.page import Align
+from pigmap.qt.fonts import font
+from pigmap.qt.painter_paths import colour, is_vector, pen
+
+_FINE = 100.0
+"""Pixels of type in a millimetre of paper before it is scaled down: type comes in whole pixels only."""
+
+
+def write_words(
+    painter: QPainter,
+    x: float,
+    baseline: float,
+    words: str,
+    size: float,
+    *,
+    weight: int = 400,
+    name: str = "#121A17",
+    align: Align = "left",
+    halo: float = 0.0,
+    paper: bool = False,
+    tabular: bool = False,
+    turned_deg: float = 0.0,
+) -> None:
+    """Write one line.
+
+    Parameters
+    ----------
+    painter
+        Its units are pixels, or millimetres where `paper` is set.
+    x, baseline
+        Where the words start (or end, or have their middle, as `align` says).
+    size
+        Height of the type (its em) in the painter's units.
+    halo
+        Breadth of a white edge around the letters.
+    """
+    fine = _FINE if paper else 1.0
+    type_face = font(size * fine, weight, tabular=tabular)
+    painter.save()
+    painter.translate(x, baseline)
+    painter.rotate(-turned_deg)
+    painter.scale(1 / fine, 1 / fine)
+    left = -_SHARES[align] * QFontMetricsF(type_face).horizontalAdvance(words)
+    if halo:
+        _write_halo(painter, left, words, type_face, halo * fine)
+    painter.setPen(colour(name))
+    painter.setFont(type_face)
+    painter.drawText(QPointF(left, 0), words)
+    painter.restore()
+
+
+_SHARES = {"left": 0.0, "centre": 0.5, "right": 1.0}
+
+
+def _write_halo(painter: QPainter, left: float, words: str, type_face: QFont, halo: float) -> None:
+    path = QPainterPath()
+    path.addText(left, 0, type_face, words)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setPen(pen("#FFFFFF" if is_vector(painter) else "#FFFFFFE8", 2 * halo))
+    painter.drawPath(path)
