@@ -1,0 +1,245 @@
+"""The invented aerial image of the sample farm: fields, hedges, a wood, a pond, ways and roofs."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import NamedTuple
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+from pigmap.geometry.native import own_data
+from pigmap.records import WayKind
+from pigmap.session.sample.layout import (
+    BROOK,
+    FIELDS,
+    FOOTPATH,
+    KEEP_OUTS,
+    ROAD,
+    ROOFS,
+    TRACK,
+    WAYS,
+    YARD,
+    FieldPlan,
+    pond,
+)
+from pigmap.session.sample.noise import Picture, smooth
+from pigmap.session.sample.site import HIGH_M, ORIGIN_EAST_M, ORIGIN_NORTH_M, WIDE_M, Site
+from pigmap.session.sample.timeline import SEED
+from pigmap.session.sample.trees import Forester, Image, Tree
+
+PIXEL_M = 0.25
+SHAPE = round(HIGH_M / PIXEL_M), round(WIDE_M / PIXEL_M)
+JPEG_QUALITY = 72
+
+
+class Ground(NamedTuple):
+    """One kind of ground on the image: where it lies and its colour."""
+
+    shape: BaseGeometry
+    colour: tuple[int, int, int]
+
+
+_GRASS = {
+    "Long Field": (116, 138, 76),
+    "Barn Field": (142, 158, 88),
+    "Bank Wood": (58, 74, 42),
+    "Pond Field": (104, 130, 74),
+}
+
+
+def write_image(path: Path, site: Site) -> None:
+    """Write the image as a tiled GeoTIFF with overviews, JPEG inside."""
+    own_data()
+    import rasterio
+    from rasterio.enums import Resampling
+    from rasterio.transform import from_origin
+
+    pixels = draw()
+    step = PIXEL_M / site.projection.ground_per_grid
+    top = ORIGIN_NORTH_M + HIGH_M / site.projection.ground_per_grid
+    jpeg = {"compress": "jpeg", "photometric": "ycbcr", "jpeg_quality": JPEG_QUALITY}
+    with (
+        rasterio.Env(GDAL_TIFF_OVR_BLOCKSIZE=256, JPEG_QUALITY_OVERVIEW=JPEG_QUALITY),
+        rasterio.open(
+            path,
+            "w",
+            driver="GTiff",
+            height=SHAPE[0],
+            width=SHAPE[1],
+            count=3,
+            dtype="uint8",
+            crs=f"{site.projection.authority}:{site.projection.code}",
+            transform=from_origin(ORIGIN_EAST_M, top, step, step),
+            tiled=True,
+            blockxsize=256,
+            blockysize=256,
+            **jpeg,
+        ) as made,
+    ):
+        made.write(np.moveaxis(pixels, 2, 0))
+        made.build_overviews([2, 4, 8, 16], Resampling.average)
+
+
+def draw() -> Image:
+    """Return the image, (rows, columns, 3), the same each time."""
+    rng = np.random.default_rng(SEED)
+    image = _ground(rng)
+    _roofs(image)
+    forester = Forester(rng)
+    forester.plant(image, list(_hedge_bushes(rng)))
+    forester.plant(image, list(_wood_trees(rng)), shadows=False, light=0.85)
+    forester.plant(image, list(_single_trees(rng)))
+    return image
+
+
+def _ground(rng: np.random.Generator) -> Image:
+    parts = list(_parts())
+    kinds = _burnt([part.shape for part in parts])
+    light, hue = _light(rng), smooth(rng, SHAPE, 160)
+    colours = np.array([(128, 140, 84), *(part.colour for part in parts)], dtype=np.float32)
+    image = np.empty((*SHAPE, 3), dtype=np.uint8)
+    for band, sway in enumerate((0.05, 0.0, -0.04)):
+        image[..., band] = np.clip(colours[:, band][kinds] * (light + sway * hue), 0, 255)
+    return image
+
+
+def _parts() -> Iterator[Ground]:
+    """Yield kinds of ground from below to above."""
+    yield from _neighbours()
+    for field in FIELDS:
+        yield Ground(field.outline, _GRASS[field.name])
+    yield Ground(BROOK.buffer(5), (88, 112, 62))
+    yield Ground(BROOK.buffer(1.6), (62, 84, 84))
+    yield Ground(YARD, (168, 160, 142))
+    yield Ground(FOOTPATH.buffer(0.6), (156, 148, 108))
+    yield Ground(TRACK.buffer(1.9), (178, 162, 130))
+    yield Ground(TRACK.buffer(0.4), (136, 144, 92))
+    yield Ground(ROAD.buffer(5), (122, 138, 82))
+    yield Ground(ROAD.buffer(2.6), (146, 146, 144))
+    yield Ground(pond().buffer(4), (82, 104, 56))
+    yield Ground(pond(), (58, 80, 86))
+    wet = next(plan.shape for plan in KEEP_OUTS if plan.name == "Wet corner")
+    yield Ground(wet.buffer(-6), (112, 138, 84))
+
+
+def _neighbours() -> Iterator[Ground]:
+    """Yield the neighbours' fields, so that the farm does not lie in one flat meadow."""
+    yield Ground(shapely.box(0, 0, 46, 330), (156, 148, 100))
+    yield Ground(shapely.box(0, 330, 30, HIGH_M), (118, 136, 78))
+    yield Ground(shapely.Polygon([(30, 706), (600, 722), (600, HIGH_M), (30, HIGH_M)]), (164, 156, 106))
+    yield Ground(shapely.Polygon([(950, 396), (WIDE_M, 380), (WIDE_M, HIGH_M), (966, HIGH_M)]), (140, 150, 92))
+    yield Ground(shapely.Polygon([(850, 240), (1046, 250), (1040, 372), (846, 396)]), (150, 152, 96))
+    yield Ground(shapely.box(0, 0, WIDE_M, 24), (112, 132, 72))
+
+
+def _light(rng: np.random.Generator) -> Picture:
+    """Return how bright each pixel is, about 1: slow and fast changes, mown stripes, grain."""
+    light = 1 + 0.06 * smooth(rng, SHAPE, 220) + 0.05 * smooth(rng, SHAPE, 40) + 0.045 * smooth(rng, SHAPE, 6)
+    light += 0.02 * rng.standard_normal(SHAPE, dtype=np.float32)
+    for field in FIELDS:
+        if field.name != "Bank Wood":
+            _mow(light, field)
+    return light
+
+
+def _mow(light: Picture, field: FieldPlan) -> None:
+    """Lay stripes along the field, as wide as a mower, up to a headland; in place."""
+    inner = field.outline.buffer(-8)
+    rows, columns = _window(inner)
+    mask = _burnt([inner], rows, columns)
+    turned = math.radians(field.corner.turned_deg)
+    east = (np.arange(columns.start, columns.stop, dtype=np.float32) + 0.5) * PIXEL_M - field.corner.east
+    north = HIGH_M - (np.arange(rows.start, rows.stop, dtype=np.float32) + 0.5) * PIXEL_M - field.corner.north
+    across = -east[None, :] * math.sin(turned) + north[:, None] * math.cos(turned)
+    light[rows, columns] += 0.035 * mask * np.tanh(3 * np.sin(across * (math.pi / 6)))
+
+
+def _roofs(image: Image) -> None:
+    for roof in ROOFS:
+        _paint(image, shapely.affinity.translate(roof, 3.2, 3.0), (40, 44, 38), 0.55)
+    for count, roof in enumerate(ROOFS):
+        corners = shapely.get_coordinates(roof)
+        ends = (corners[1] + corners[2]) / 2, (corners[0] + corners[3]) / 2
+        dark = shapely.Polygon([ends[1], ends[0], corners[2], corners[3]])
+        light, shade = ((132, 134, 138), (104, 106, 112)) if count % 2 else ((146, 104, 88), (116, 80, 68))
+        _paint(image, roof, light, 1.0)
+        _paint(image, dark, shade, 1.0)
+
+
+def _paint(image: Image, shape: BaseGeometry, colour: tuple[int, int, int], cover: float) -> None:
+    rows, columns = _window(shape)
+    mask = _burnt([shape], rows, columns).astype(bool)
+    under = image[rows, columns]
+    under[mask] = under[mask] * (1 - cover) + np.array(colour, dtype=np.float32) * cover
+
+
+def _hedge_bushes(rng: np.random.Generator) -> Iterator[Tree]:
+    lines = [way.line for way in WAYS if way.kind is WayKind.HEDGE]
+    lines += [shapely.LineString(field.outline.exterior.buffer(3).exterior) for field in FIELDS[3:]]
+    lines += [shapely.LineString([(46, 0), (46, 300)]), shapely.LineString([(28, 706), (600, 722)])]
+    lines += [shapely.LineString([(952, 396), (968, HIGH_M)])]
+    for line in lines:
+        for far in np.arange(0, line.length, 1.7):
+            spot = line.interpolate(float(far) + rng.uniform(-0.5, 0.5))
+            large = rng.random() < 0.05
+            yield _tree(
+                spot.x + rng.normal(0, 0.4), spot.y + rng.normal(0, 0.4), rng.uniform(2.8, 5.0) if large else 1.4
+            )
+
+
+def _wood_trees(rng: np.random.Generator) -> Iterator[Tree]:
+    wood = next(field.outline for field in FIELDS if field.name == "Bank Wood")
+    ride = next(way.line for way in WAYS if way.kind is WayKind.RIDE).buffer(3.5)
+    inside = wood.difference(ride)
+    shapely.prepare(inside)
+    west, south, east, north = wood.bounds
+    grid = np.stack(np.meshgrid(np.arange(west, east, 6.2), np.arange(south, north, 6.2)), axis=-1).reshape(-1, 2)
+    spots = grid + rng.uniform(-2.6, 2.6, grid.shape)
+    for x, y in spots[shapely.contains_xy(inside, spots)]:
+        yield _tree(x, y, rng.uniform(2.6, 5.2))
+
+
+def _single_trees(rng: np.random.Generator) -> Iterator[Tree]:
+    for plan in KEEP_OUTS:
+        if isinstance(plan.shape, shapely.Point):
+            yield _tree(plan.shape.x, plan.shape.y, 5.5)
+    edge = BROOK.parallel_offset(7, "left")
+    for far in np.arange(5, edge.length, 13):
+        spot = edge.interpolate(float(far) + rng.uniform(-5, 5))
+        yield _tree(spot.x, spot.y + rng.normal(0, 2), rng.uniform(1.6, 4.6))
+    for x, y in rng.uniform((60, 140), (180, 320), (14, 2)):
+        if (
+            not any(roof.buffer(5).contains(shapely.Point(x, y)) for roof in ROOFS)
+            and TRACK.distance(shapely.Point(x, y)) > 6
+        ):
+            yield _tree(x, y, rng.uniform(2.0, 4.0))
+
+
+def _tree(east: float, north: float, radius_m: float) -> Tree:
+    return Tree((HIGH_M - north) / PIXEL_M, east / PIXEL_M, radius_m / PIXEL_M)
+
+
+def _window(shape: BaseGeometry) -> tuple[slice, slice]:
+    west, south, east, north = shape.bounds
+    rows = slice(max(0, int((HIGH_M - north) / PIXEL_M)), min(SHAPE[0], int((HIGH_M - south) / PIXEL_M) + 1))
+    return rows, slice(max(0, int(west / PIXEL_M)), min(SHAPE[1], int(east / PIXEL_M) + 1))
+
+
+def _burnt(
+    shapes: Sequence[BaseGeometry], rows: slice = slice(0, SHAPE[0]), columns: slice = slice(0, SHAPE[1])
+) -> NDArray[np.uint8]:
+    """Return which shape lies on each pixel, counted from 1, the later ones above; 0 for none."""
+    from rasterio.features import rasterize
+    from rasterio.transform import from_origin
+
+    origin = from_origin(columns.start * PIXEL_M, HIGH_M - rows.start * PIXEL_M, PIXEL_M, PIXEL_M)
+    size = rows.stop - rows.start, columns.stop - columns.start
+    burnt: NDArray[np.uint8] = rasterize(
+        [(shape, count) for count, shape in enumerate(shapes, start=1)], out_shape=size, transform=origin, dtype="uint8"
+    )
+    return burnt
