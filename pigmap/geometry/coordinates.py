@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 LON_LAT = "EPSG:4326"
 
-_EARTH_RADIUS_M = (6_300_000.0, 6_400_000.0)
+_EARTH_RADIUS_KM = (6_300.0, 6_400.0)
 _PROBE_M = 100.0
 
 
@@ -60,13 +60,12 @@ def need_metres(system: CRS, called: str) -> None:
         In words, with `called` for the system.
     """
     called = short(called)
-    body = system.ellipsoid
-    if body is not None and not _EARTH_RADIUS_M[0] < body.semi_major_metre < _EARTH_RADIUS_M[1]:
+    if not is_of_earth(system):
         raise RecordError(
             "{crs} measures another body than the earth, with a radius of {radius} km.",
             remedy="Name the coordinate system of the farm's country, such as EPSG:32632.",
             crs=called,
-            radius=f"{body.semi_major_metre / 1000:.0f}",
+            radius=f"{radius_km(system):.0f}",
         )
     if system.is_geographic:
         raise RecordError(
@@ -88,6 +87,27 @@ def need_metres(system: CRS, called: str) -> None:
             crs=called,
             unit=axes[0].unit_name,
         )
+
+
+def radius_km(system: CRS) -> float:
+    """Return the radius of the body a system measures [km]; 0 where it measures none."""
+    body = system.ellipsoid
+    return body.semi_major_metre / 1000 if body is not None else 0.0
+
+
+def is_of_earth(system: CRS) -> bool:
+    """Whether a system measures the earth, or a plan that names no body at all."""
+    radius = radius_km(system)
+    return radius == 0.0 or _EARTH_RADIUS_KM[0] < radius < _EARTH_RADIUS_KM[1]
+
+
+def same_system(one: str, other: str) -> bool:
+    """Whether two definitions count the same east and north, heights aside."""
+    first, second = without_heights(parsed(one)), without_heights(parsed(other))
+    if first.equals(second, ignore_axis_order=True):
+        return True
+    number = first.to_epsg(min_confidence=70)
+    return number is not None and number == second.to_epsg(min_confidence=70)
 
 
 def ground_along(system: CRS, points: NDArray[np.float64]) -> NDArray[np.float64]:

@@ -1,0 +1,67 @@
+"""Whether a path leads to a file that may be an image, without opening it as one."""
+
+from __future__ import annotations
+
+import os
+import zipfile
+from pathlib import Path
+
+from pigmap.errors import RasterError
+
+_SIDE_FILES = (".ovr", ".msk", ".aux.xml", ".tfw", ".tifw", ".jgw", ".jpgw", ".pgw", ".wld", ".prj")
+_PICTURES = (".tif", ".tiff", ".jp2", ".jpg", ".jpeg", ".png", ".vrt", ".img")
+
+
+def need_image_file(path: Path) -> None:
+    """Refuse what cannot be an image: nothing there, a folder, an empty file, a file that belongs to an image.
+
+    Raises
+    ------
+    RasterError
+        In words.
+    """
+    if not path.exists():
+        raise RasterError(
+            "The image {name} is not in {folder}.",
+            remedy="Look for the file, and name it where it is.",
+            name=path.name,
+            folder=str(path.parent),
+        )
+    if path.is_dir():
+        raise RasterError(
+            "{name} is a folder, not an image.", remedy="Name one image in it, such as a .tif file.", name=path.name
+        )
+    if path.stat().st_size == 0:
+        raise RasterError(
+            "{name} is empty (0 bytes).", remedy="Fetch or copy it again; it was cut off.", name=path.name
+        )
+    if not os.access(path, os.R_OK):
+        raise RasterError(
+            "{name} may not be read by you.", remedy="Ask its owner to let you read it, or copy it.", name=path.name
+        )
+    _need_no_side_file(path)
+    _need_no_zip(path)
+
+
+def _need_no_side_file(path: Path) -> None:
+    ending = next((each for each in _SIDE_FILES if path.name.lower().endswith(each)), "")
+    if ending:
+        raise RasterError(
+            "{name} belongs to an image and is none itself.",
+            remedy="Name the image {image} instead.",
+            name=path.name,
+            image=path.name[: -len(ending)] or path.name,
+        )
+
+
+def _need_no_zip(path: Path) -> None:
+    if not zipfile.is_zipfile(path):
+        return
+    with zipfile.ZipFile(path) as packed:
+        inside = [name for name in packed.namelist() if name.lower().endswith(_PICTURES)]
+    raise RasterError(
+        "{name} is a zip file; images in it: {inside}.",
+        remedy="Unpack it, and name one of them.",
+        name=path.name,
+        inside=", ".join(inside) or "0",
+    )

@@ -1,0 +1,125 @@
+"""A small picture of an image in the cache, so that the first frame of the map needs no image reader."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pigmap.imagery.pyramid import Bounds
+from pigmap.imagery.source import ImageSource
+from pigmap.records import Projection
+
+LONGEST_PX = 2048
+"""Longer side of the picture."""
+
+_KEPT = 64
+"""Pictures in the folder; the oldest go when there are more."""
+_BLEND_UP_TO_PX = 200_000_000
+"""Larger images are thinned out instead of blended: that reads less of them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Overview:
+    """A small picture of a whole image, and where it lies."""
+
+    picture: Path
+    """JPEG, or PNG where parts are transparent."""
+    bounds: Bounds
+    """West, south, east and north, in the farm's metres."""
+    columns: int
+    rows: int
+
+
+def overview(image: Path, projection: Projection, folder: Path) -> Overview | None:
+    """Return the picture that was made of an image as it is now; None if there is none.
+
+    It loads no library beside the standard one and numpy: a window calls it before its first frame.
+
+    Parameters
+    ----------
+    image
+        The image itself.
+    projection
+        The farm's.
+    folder
+        Where such pictures are kept.
+    """
+    try:
+        told = json.loads(_sheet(image, projection, folder).read_text(encoding="utf-8"))
+        made = Overview(
+            picture=folder / str(told["picture"]),
+            bounds=tuple(float(bound) for bound in told["bounds"]),  # type: ignore[arg-type]
+            columns=int(told["columns"]),
+            rows=int(told["rows"]),
+        )
+    except (OSError, ValueError, KeyError, TypeError):
+        return None
+    return made if made.picture.is_file() and len(made.bounds) == 4 else None
+
+
+def make_overview(source: ImageSource, projection: Projection, folder: Path) -> Overview:
+    """Make the picture of an image and return it.
+
+    Raises
+    ------
+    OSError
+        If the folder cannot be written to.
+    """
+    image = source.facts.path
+    grid = source.pyramid
+    share = min(1.0, LONGEST_PX / max(grid.columns, grid.rows))
+    size = max(1, round(grid.columns * share)), max(1, round(grid.rows * share))
+    picture = source.read(source.bounds, size, smooth=grid.columns * grid.rows <= _BLEND_UP_TO_PX)
+    sheet = _sheet(image, projection, folder)
+    opaque = bool(picture[..., 3].min() == 255)
+    name = sheet.with_suffix(".jpg" if opaque else ".png").name
+    folder.mkdir(parents=True, exist_ok=True)
+    _write(folder / name, encoded(picture, "JPEG" if opaque else "PNG"))
+    told = {"image": str(image), "picture": name, "bounds": source.bounds, "columns": size[0], "rows": size[1]}
+    _write(sheet, json.dumps(told).encode())
+    _drop_oldest(folder)
+    return Overview(folder / name, source.bounds, *size)
+
+
+def encoded(picture: NDArray[np.uint8], kind: str) -> bytes:
+    """Return a picture (rows, columns, 4) as the bytes of a JPEG (without its alpha) or a PNG."""
+    import rasterio
+    from rasterio.io import MemoryFile
+
+    bands = np.moveaxis(picture if kind == "PNG" else picture[..., :3], -1, 0)
+    how: dict[str, Any] = {"quality": 88} if kind == "JPEG" else {"zlevel": 3}
+    with rasterio.Env(), MemoryFile() as memory:
+        with memory.open(
+            driver=kind, width=bands.shape[2], height=bands.shape[1], count=bands.shape[0], dtype="uint8", **how
+        ) as out:
+            out.write(bands)
+        return bytes(memory.getbuffer())
+
+
+def _sheet(image: Path, projection: Projection, folder: Path) -> Path:
+    """Return where the facts of an image's picture are kept; another one once the image or projection changes."""
+    state = image.stat()
+    key = f"{image.resolve()}\n{state.st_size}\n{state.st_mtime_ns}\n{projection.definition}"
+    return folder / f"{hashlib.sha256(key.encode()).hexdigest()[:32]}.json"
+
+
+def _write(path: Path, content: bytes) -> None:
+    beside = path.with_name(f"{path.name}.{os.getpid()}.part")
+    beside.write_bytes(content)
+    beside.replace(path)
+
+
+def _drop_oldest(folder: Path) -> None:
+    sheets = sorted(folder.glob("*.json"), key=lambda sheet: sheet.stat().st_mtime_ns, reverse=True)
+    for sheet in sheets[_KEPT:]:
+        for path in (sheet, sheet.with_suffix(".jpg"), sheet.with_suffix(".png")):
+            with suppress(OSError):
+                path.unlink()

@@ -1,0 +1,209 @@
+"""An aerial image as the map reads it: any piece, in the farm's metres, as red, green, blue and alpha."""
+
+from __future__ import annotations
+
+import math
+import threading
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pigmap.errors import RasterError
+from pigmap.geometry.coordinates import same_system
+from pigmap.imagery.facts import ImageFacts
+from pigmap.imagery.handle import Handle, Window
+from pigmap.imagery.pixels import Stretch, coloured, palette_table, stretch_of
+from pigmap.imagery.pyramid import TILE_PX, Bounds, Pyramid, Spot
+from pigmap.imagery.vet import vet
+from pigmap.records import Projection
+from pigmap.text import Text
+
+_SAMPLE_PX = 512
+"""Longer side of the small picture that the stretch is taken from."""
+_FARTHEST_M = 3.0e7
+"""No two places on earth lie farther apart, along either axis of a metric system."""
+
+
+def open_source(path: Path, projection: Projection) -> ImageSource:
+    """Return the reader of an image, in the farm's metres.
+
+    Raises
+    ------
+    RasterError
+        If the file cannot lie under the map, or lies where the farm's metres do not reach.
+    """
+    return ImageSource(vet(path), projection)
+
+
+class ImageSource:
+    """Reads pieces of one image from any thread: each has its own hold on the file.
+
+    A piece that cannot be read is transparent, and `troubles` says so once; reading never raises.
+    """
+
+    def __init__(self, facts: ImageFacts, projection: Projection) -> None:
+        self.facts = facts
+        self._warp_to = (
+            "" if facts.north_up and same_system(facts.crs, projection.definition) else projection.definition
+        )
+        self._mine = threading.local()
+        self._lock = threading.Lock()
+        self._handles: list[Handle] = []
+        self._closed = False
+        self._troubles: tuple[Text, ...] = ()
+        first = self._first_handle(projection)
+        a, _, c, _, e, f = first.transform
+        self.pyramid = Pyramid(c, f, a, -e, first.columns, first.rows)
+        self._palette = palette_table(first.palette) if first.palette is not None else None
+        self._stretch = self._sampled(first) if facts.bands.stretched else None
+
+    @property
+    def bounds(self) -> Bounds:
+        """West, south, east and north of the image [m]."""
+        return self.pyramid.bounds
+
+    @property
+    def troubles(self) -> tuple[Text, ...]:
+        """What went wrong while reading, one sentence for each kind of trouble."""
+        return self._troubles
+
+    def read(self, bounds: Bounds, size: tuple[int, int], *, smooth: bool = True) -> NDArray[np.uint8]:
+        """Return a piece of the image.
+
+        Parameters
+        ----------
+        bounds
+            West, south, east and north of the piece [m]; it may reach beyond the image.
+        size
+            Columns and rows wanted.
+        smooth
+            Blend neighbouring pixels: for pages and pictures.
+
+        Returns
+        -------
+        NDArray
+            Red, green, blue and alpha, (rows, columns, 4), the northern row first; alpha 0 where there is no data.
+        """
+        return self._read(self.pyramid.window(bounds), size, smooth=smooth)
+
+    def tile(self, level: int, column: int, row: int) -> NDArray[np.uint8]:
+        """Return a tile of the pyramid, (512, 512, 4); beyond the image's edge it is transparent."""
+        step = TILE_PX * 2**level
+        window = (column * step, row * step, (column + 1) * step, (row + 1) * step)
+        return self._read(window, (TILE_PX, TILE_PX), smooth=False)
+
+    def tile_bounds(self, level: int, column: int, row: int) -> Bounds:
+        """Return where a tile lies [m]."""
+        return self.pyramid.tile_bounds(Spot(level, column, row))
+
+    def close(self) -> None:
+        """Let the file go; what is read afterwards is transparent."""
+        with self._lock:
+            self._closed = True
+            handles, self._handles = self._handles, []
+        for handle in handles:
+            handle.close()
+
+    def __enter__(self) -> ImageSource:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+    def _read(self, window: Window, size: tuple[int, int], *, smooth: bool) -> NDArray[np.uint8]:
+        from rasterio.errors import RasterioError
+
+        picture = np.zeros((size[1], size[0], 4), dtype=np.uint8)
+        across = _inside(window[0], window[2], size[0], self.pyramid.columns)
+        down = _inside(window[1], window[3], size[1], self.pyramid.rows)
+        if across is None or down is None:
+            return picture
+        (first, last, left, right), (top_row, bottom_row, top, bottom) = across, down
+        try:
+            handle = self._handle(smooth=smooth)
+            if handle is None:
+                return picture
+            piece = handle.read((left, top, right, bottom), (last - first, bottom_row - top_row), smooth=smooth)
+        except (RasterioError, OSError, MemoryError):
+            self._say_unread()
+            return picture
+        picture[top_row:bottom_row, first:last] = coloured(
+            piece.values, piece.alpha, stretch=self._stretch, palette=self._palette
+        )
+        return picture
+
+    def _handle(self, *, smooth: bool) -> Handle | None:
+        """Return this thread's hold on the file; None once the source is closed."""
+        kind = "smooth" if smooth and self._warp_to else "plain"
+        handle: Handle | None = getattr(self._mine, kind, None)
+        if self._closed:
+            return None
+        if handle is None:
+            handle = Handle(self.facts, self._warp_to, smooth=kind == "smooth")
+            with self._lock:
+                if self._closed:
+                    handle.close()
+                    return None
+                self._handles.append(handle)
+            setattr(self._mine, kind, handle)
+        return handle
+
+    def _first_handle(self, projection: Projection) -> Handle:
+        from rasterio.errors import RasterioError
+
+        try:
+            handle = self._handle(smooth=False)
+            assert handle is not None
+            reaches = all(map(math.isfinite, handle.transform)) and (
+                handle.columns * handle.transform[0] < _FARTHEST_M and handle.rows * -handle.transform[4] < _FARTHEST_M
+            )
+        except (RasterioError, ValueError) as why:
+            raise self._too_far(projection) from why
+        if not reaches:
+            self.close()
+            raise self._too_far(projection)
+        return handle
+
+    def _too_far(self, projection: Projection) -> RasterError:
+        return RasterError(
+            "{name} lies where the farm's coordinates ({crs}) do not reach.",
+            remedy="Use an image of the farm, or make the farm from this image.",
+            name=self.facts.path.name,
+            crs=projection.name,
+        )
+
+    def _sampled(self, handle: Handle) -> Stretch:
+        from rasterio.errors import RasterioError
+
+        share = min(1.0, _SAMPLE_PX / max(handle.columns, handle.rows))
+        size = max(1, round(handle.columns * share)), max(1, round(handle.rows * share))
+        try:
+            piece = handle.read((0, 0, handle.columns, handle.rows), size, smooth=False)
+        except (RasterioError, OSError):
+            self._say_unread()
+            return Stretch(0.0, 255.0)
+        return stretch_of(piece.values, piece.alpha)
+
+    def _say_unread(self) -> None:
+        said = Text(
+            "A part of {name} cannot be read and stays empty on the map. Fetch or copy the image again.",
+            {"name": self.facts.path.name},
+        )
+        with self._lock:
+            if said not in self._troubles:
+                self._troubles += (said,)
+
+
+def _inside(start: float, end: float, wanted: int, there: int) -> tuple[int, int, float, float] | None:
+    """Return which of the wanted pixels lie on the image, and which of its own pixels they span; None for none.
+
+    A wanted pixel belongs to the image if its middle does.
+    """
+    step = (end - start) / wanted
+    first = max(0, math.ceil(-start / step - 0.5))
+    last = min(wanted, math.floor((there - start) / step - 0.5) + 1)
+    if last <= first:
+        return None
+    low, high = max(start + first * step, 0.0), min(start + last * step, float(there))
+    return first, last, low, high

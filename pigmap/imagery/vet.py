@@ -1,0 +1,219 @@
+"""Whether a file can lie under the map as an image; if not, why, in words. The cheapest look comes first."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from pigmap.errors import RasterError, RecordError
+from pigmap.geometry.coordinates import is_of_earth, parsed, radius_km, without_heights
+from pigmap.geometry.native import own_data
+from pigmap.imagery.bands import shown_bands
+from pigmap.imagery.facts import Affine6, ImageFacts
+from pigmap.imagery.file import need_image_file
+from pigmap.text import Text
+
+if TYPE_CHECKING:
+    from pyproj import CRS
+
+COARSEST_M = 5.0
+"""An image with larger pixels is of no use for placing nets. Our own limit, common practice."""
+
+_NEARLY = 1.01
+"""A pixel of 5 m of grid is 5.002 m of ground in the middle of a UTM zone."""
+_PROBES = 3
+"""Along each side: nine places of the image are read."""
+_PROBE_PX = 256
+_IDENTITY = (1.0, 0.0, 0.0, 0.0, 1.0, 0.0)
+
+
+def vet(path: Path) -> ImageFacts:
+    """Return what is known of an image that can lie under the map.
+
+    Degrees, another coordinate system than the farm's, a turned or sheared picture and one that stands on its head
+    are fine: they are warped when they are read.
+
+    Raises
+    ------
+    RasterError
+        In words: which file, what is wrong with which value, what to do.
+    """
+    need_image_file(path)
+    own_data()
+    import rasterio
+    from rasterio.errors import RasterioError
+
+    try:
+        with rasterio.Env(), rasterio.open(path) as dataset:
+            return _facts(path, dataset)
+    except (RasterioError, OSError) as why:
+        raise _not_an_image(path) from why
+
+
+def _facts(path: Path, dataset: Any) -> ImageFacts:
+    _need_one_picture(path, dataset)
+    bands = shown_bands(dataset, path.name)
+    transform: Affine6 = tuple(dataset.transform)[:6]
+    system = _need_place(path, dataset, transform)
+    cell_m = _cell_m(path, system, transform, dataset.width, dataset.height)
+    if cell_m > COARSEST_M * _NEARLY:
+        raise RasterError(
+            "{name} has pixels of {cell} m; nets cannot be placed by an image coarser than {most} m.",
+            remedy="Use a finer image, or work without one.",
+            name=path.name,
+            cell=f"{cell_m:.3g}",
+            most=f"{COARSEST_M:g}",
+        )
+    _need_whole(path, dataset, bands.colours[0])
+    notes = []
+    if not bands.named:
+        notes.append(
+            Text(
+                "{name} does not say which of its {count} bands is which colour; the first three are shown as red, "
+                "green and blue.",
+                {"name": path.name},
+                count=int(dataset.count),
+            )
+        )
+    return ImageFacts(
+        path=path,
+        columns=dataset.width,
+        rows=dataset.height,
+        crs=system.to_wkt(),
+        transform=transform,
+        bounds=_bounds(transform, dataset.width, dataset.height),
+        cell_m=cell_m,
+        bands=bands,
+        notes=tuple(notes),
+    )
+
+
+def _not_an_image(path: Path) -> RasterError:
+    return RasterError(
+        "{name} is not an image that can be read here.",
+        remedy="Export it as a GeoTIFF, or fetch it again if it was one.",
+        name=path.name,
+    )
+
+
+def _need_one_picture(path: Path, dataset: Any) -> None:
+    if dataset.count == 0:
+        raise RasterError(
+            "{name} holds {number} pictures and none of its own.",
+            remedy="Export the one you want as a GeoTIFF.",
+            name=path.name,
+            number=len(dataset.subdatasets),
+        )
+
+
+def _need_place(path: Path, dataset: Any, transform: Affine6) -> CRS:
+    """Return the image's coordinate system, or refuse it for not saying where it lies."""
+    if transform == _IDENTITY and (dataset.gcps[0] or dataset.rpcs):
+        raise RasterError(
+            "{name} says where it lies only by {means}.",
+            remedy="Warp it first, and export it as a GeoTIFF with its projection.",
+            name=path.name,
+            means=Text("{count} control points", count=len(dataset.gcps[0]))
+            if dataset.gcps[0]
+            else Text("a model of its camera"),
+        )
+    told = dataset.crs.to_wkt() if dataset.crs else _beside(path)
+    if not told or transform == _IDENTITY:
+        raise RasterError(
+            "{name} does not say where on earth it lies (no {what}).",
+            remedy="Put its world file and {stem}.prj beside it, or export it with its projection.",
+            name=path.name,
+            what=Text("coordinate system") if not told else Text("place of its corners"),
+            stem=path.stem,
+        )
+    return _need_earth(path, told)
+
+
+def _beside(path: Path) -> str:
+    """Return what a ``.prj`` file beside the image says; the library looks at world files only."""
+    for name in (f"{path.stem}.prj", f"{path.stem}.PRJ"):
+        beside = path.with_name(name)
+        if beside.is_file():
+            return beside.read_text(encoding="utf-8", errors="replace").strip()
+    return ""
+
+
+def _need_earth(path: Path, told: str) -> CRS:
+    try:
+        system = without_heights(parsed(told))
+    except RecordError as why:
+        raise RasterError(
+            "{name} names a coordinate system that this program does not know.",
+            remedy="Export it in one that is common in its country.",
+            name=path.name,
+        ) from why
+    if not is_of_earth(system):
+        raise RasterError(
+            "{name} shows another body than the earth: {crs}, with a radius of {radius} km.",
+            remedy="Use an image of the farm, or work without one.",
+            name=path.name,
+            crs=system.name,
+            radius=f"{radius_km(system):.0f}",
+        )
+    if not (system.is_projected or system.is_geographic):
+        raise RasterError(
+            "{name} lies on a plan of its own ({crs}), not on a map of the earth.",
+            remedy="Export it in the coordinate system of its country.",
+            name=path.name,
+            crs=system.name,
+        )
+    return system
+
+
+def _cell_m(path: Path, system: CRS, transform: Affine6, columns: int, rows: int) -> float:
+    """Return the longer side of the pixel in the middle, on the ground [m]."""
+    from pyproj import Geod, Transformer
+
+    back = Transformer.from_crs(system, "EPSG:4326", always_xy=True)
+    pixels = np.array([(columns / 2, rows / 2), (columns / 2 + 1, rows / 2), (columns / 2, rows / 2 + 1)])
+    lon, lat = back.transform(*_on_ground(transform, pixels).T)
+    if not (np.isfinite(lon).all() and np.isfinite(lat).all()):
+        raise RasterError(
+            "{name} lies where {crs} does not reach.",
+            remedy="Look whether its world file belongs to it, or export it again with its projection.",
+            name=path.name,
+            crs=system.name,
+        )
+    sides = Geod(ellps="WGS84").inv(lon[[0, 0]], lat[[0, 0]], lon[1:], lat[1:])[2]
+    return float(max(sides))
+
+
+def _on_ground(transform: Affine6, pixels: np.ndarray[Any, np.dtype[np.float64]]) -> Any:
+    a, b, c, d, e, f = transform
+    return pixels @ np.array([[a, d], [b, e]]) + np.array([c, f])
+
+
+def _bounds(transform: Affine6, columns: int, rows: int) -> tuple[float, float, float, float]:
+    corners = _on_ground(transform, np.array([(0, 0), (columns, 0), (columns, rows), (0, rows)], dtype=np.float64))
+    (west, south), (east, north) = corners.min(axis=0), corners.max(axis=0)
+    return float(west), float(south), float(east), float(north)
+
+
+def _need_whole(path: Path, dataset: Any, band: int) -> None:
+    """Refuse a file with a sound head and a damaged body: read a few places of it."""
+    from rasterio.errors import RasterioError
+    from rasterio.windows import Window
+
+    wide, high = min(_PROBE_PX, dataset.width), min(_PROBE_PX, dataset.height)
+    unread = 0
+    for left in np.linspace(0, dataset.width - wide, _PROBES, dtype=int):
+        for top in np.linspace(0, dataset.height - high, _PROBES, dtype=int):
+            try:
+                dataset.read(band, window=Window(int(left), int(top), wide, high))
+            except (RasterioError, OSError):
+                unread += 1
+    if unread:
+        raise RasterError(
+            "{name} is damaged: {unread} of {tried} places in it cannot be read.",
+            remedy="Fetch or copy it again.",
+            name=path.name,
+            unread=unread,
+            tried=_PROBES**2,
+        )

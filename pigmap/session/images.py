@@ -1,0 +1,151 @@
+"""The aerial images of an open farm: found from their links, opened when first asked for."""
+
+from __future__ import annotations
+
+import os
+import threading
+from pathlib import Path, PurePosixPath
+from typing import Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pigmap.errors import PigmapError, RasterError
+from pigmap.imagery.overview import Overview, make_overview, overview
+from pigmap.imagery.source import ImageSource, open_source
+from pigmap.paths import cache_folder
+from pigmap.records import Farm, Image
+from pigmap.text import Text
+
+
+class Opened(Protocol):
+    """What the images need to know of a session."""
+
+    @property
+    def farm(self) -> Farm:
+        """The farm as it is now."""
+        ...
+
+    @property
+    def path(self) -> Path:
+        """Where its file is."""
+        ...
+
+
+def image_path(session_path: Path, image: Image) -> Path:
+    """Return where the file of an image is, from the farm file's path and the image's link."""
+    link = Path(image.link)
+    return link if link.is_absolute() else session_path.resolve().parent.joinpath(*PurePosixPath(image.link).parts)
+
+
+def image_link(session_path: Path, image: Path) -> str:
+    """Return the link to an image: from the farm's folder if it lies in that or beside it, else its whole path."""
+    home, there = session_path.resolve().parent, image.resolve()
+    if there.is_relative_to(home):
+        return there.relative_to(home).as_posix()
+    if there.is_relative_to(home.parent) and home.parent != Path(home.anchor):
+        return PurePosixPath(os.path.relpath(there, home).replace(os.sep, "/")).as_posix()
+    return str(there)
+
+
+def overviews_folder() -> Path:
+    """Return the folder of the small pictures; it may not exist yet."""
+    return cache_folder() / "overviews"
+
+
+class FarmImages:
+    """The images of one session, each opened once and read from any thread.
+
+    Parameters
+    ----------
+    session
+        The open farm; its images may change while this lives.
+    """
+
+    def __init__(self, session: Opened) -> None:
+        self._session = session
+        self._lock = threading.Lock()
+        self._sources: dict[tuple[str, Path], ImageSource] = {}
+        self._refused: dict[tuple[str, Path], PigmapError] = {}
+
+    def path(self, image_uid: str) -> Path:
+        """Return where the file of an image is, or was."""
+        return image_path(self._session.path, self._session.farm.images[image_uid])
+
+    def source(self, image_uid: str) -> ImageSource:
+        """Return the reader of an image, opened on first use.
+
+        Raises
+        ------
+        RasterError
+            If the image has moved, or cannot lie under the map.
+        """
+        path = self.path(image_uid)
+        key = image_uid, path
+        with self._lock:
+            if key in self._sources:
+                return self._sources[key]
+            if not path.is_file():
+                raise moved(self._session.farm.images[image_uid], path)
+            if key in self._refused:
+                raise self._refused[key]
+            try:
+                source = open_source(path, self._session.farm.projection)
+            except PigmapError as why:
+                self._refused[key] = why
+                raise
+            self._sources[key] = source
+            return source
+
+    def overview(self, image_uid: str, *, make: bool = False) -> Overview | None:
+        """Return the small picture of an image; with `make`, make it where it is missing. Never raises.
+
+        Without `make` it imports no image reader.
+        """
+        try:
+            path = self.path(image_uid)
+            found = overview(path, self._session.farm.projection, overviews_folder())
+            if found is None and make:
+                found = make_overview(self.source(image_uid), self._session.farm.projection, overviews_folder())
+        except (PigmapError, OSError, KeyError):
+            return None
+        return found
+
+    def read(
+        self, image_uid: str, bounds: tuple[float, float, float, float], size: tuple[int, int]
+    ) -> NDArray[np.uint8] | None:
+        """Return a piece of an image for a page, (rows, columns, 4); None where it cannot be opened.
+
+        A reader for outputs; `troubles` says what went wrong.
+        """
+        try:
+            return self.source(image_uid).read(bounds, size)
+        except (PigmapError, KeyError):
+            return None
+
+    def troubles(self) -> tuple[Text, ...]:
+        """Return a sentence for each image that has moved or cannot be shown, and for parts that cannot be read."""
+        said: list[Text] = []
+        for uid in sorted(self._session.farm.images, key=lambda uid: self._session.farm.images[uid].position):
+            try:
+                said += self.source(uid).troubles
+            except RasterError as why:
+                said.append(Text("{what} {remedy}", {"what": why.message, "remedy": why.remedy}))
+        return tuple(said)
+
+    def close(self) -> None:
+        """Let all files go."""
+        with self._lock:
+            sources, self._sources = list(self._sources.values()), {}
+        for source in sources:
+            source.close()
+
+
+def moved(image: Image, path: Path) -> RasterError:
+    """Return what to say of an image whose file is no longer where the farm looks for it."""
+    return RasterError(
+        "The image {name} has moved: it is not at {path}.",
+        remedy="Show where it is, or put it back.",
+        name=image.name,
+        path=str(path),
+    )
