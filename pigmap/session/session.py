@@ -1,0 +1,191 @@
+"""An open farm: edits go in, new states of the farm come out; nothing else makes a farm."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from concurrent.futures import Future
+from functools import cached_property
+from pathlib import Path
+from types import TracebackType
+from typing import TYPE_CHECKING
+
+from pigmap.errors import StoreError
+from pigmap.plugins import Registry
+from pigmap.records import ChangeSet, Edit, Farm, Projection, Setting, add
+from pigmap.session.history import HistoryEntry, read_history
+from pigmap.session.writer import InLine, Job, Outcome, Published, Runner, Thread, Writer
+from pigmap.store import FarmFile
+from pigmap.text import Text
+
+if TYPE_CHECKING:
+    from pigmap.session.ground_keeper import GroundKeeper
+
+Post = Callable[[Callable[[], None]], None]
+"""Runs a function on the thread on which the farm is shown, soon."""
+
+
+class Session:
+    """One open farm and its one writer.
+
+    With no `post` the writer works in line: `do` returns when the edit is on disk and published. With one, it works
+    on a thread of its own and publishes through it; the futures then end on that thread, so what they call back
+    must not touch the screen.
+    """
+
+    def __init__(self, file: FarmFile, post: Post | None, registry: Registry | None, made_by: str = "") -> None:
+        self.path = file.path
+        self.read_only = file.read_only
+        """Why the farm can only be looked at; empty where it can be changed."""
+        self._registry = registry
+        self._listeners: list[Callable[[Published], None]] = []
+        self._closed = False
+        self._writer = Writer(file, made_by)
+        self.notes = tuple(file.notes)
+        """What in the file could not be read, in words."""
+        self._show(self._writer.outcome(()))
+        self._farm = self._writer.farm
+        self._runner: Runner = (
+            InLine(self._publish, file.close) if post is None else Thread(self._publish, file.close, post)
+        )
+
+    @classmethod
+    def open(
+        cls, path: Path, *, post: Post | None = None, registry: Registry | None = None, made_by: str = ""
+    ) -> Session:
+        """Open a farm file.
+
+        Raises
+        ------
+        StoreError
+            If it is missing, cut short, damaged, no farm file, or of a newer program.
+        """
+        return cls._of(FarmFile.open(path), post, registry, made_by)
+
+    @classmethod
+    def create(
+        cls,
+        path: Path,
+        projection: Projection,
+        name: str,
+        *,
+        post: Post | None = None,
+        registry: Registry | None = None,
+        made_by: str = "",
+    ) -> Session:
+        """Make a farm file with nothing in it but the farm's name, and open it.
+
+        Raises
+        ------
+        StoreError
+            If there is a file of that name, or the folder is missing, read-only or full.
+        """
+        named = add(Setting(key="farm name", value_json=json.dumps(name, ensure_ascii=False)))
+        return cls._of(FarmFile.create(path, projection, [named], made_by=made_by), post, registry, made_by)
+
+    @classmethod
+    def _of(cls, file: FarmFile, post: Post | None, registry: Registry | None, made_by: str) -> Session:
+        try:
+            return cls(file, post, registry, made_by)
+        except BaseException:
+            file.close()
+            raise
+
+    @property
+    def farm(self) -> Farm:
+        """The farm as it was last published."""
+        return self._farm
+
+    @property
+    def registry(self) -> Registry:
+        """The contributed parts, looked up on first use."""
+        if self._registry is None:
+            self._registry = Registry()
+        return self._registry
+
+    @cached_property
+    def ground(self) -> GroundKeeper:
+        """The state of the ground of every field, kept up to date."""
+        from pigmap.session.ground_keeper import GroundKeeper  # it needs a session, and most commands do not need it
+
+        return GroundKeeper(self)
+
+    @property
+    def undo_label(self) -> Text | None:
+        """What `undo` would take back, None where there is nothing."""
+        return self._undo_label
+
+    @property
+    def redo_label(self) -> Text | None:
+        """What `redo` would do again, None where there is nothing."""
+        return self._redo_label
+
+    def do(self, edit: Edit) -> Future[ChangeSet]:
+        """Make an edit on the newest farm; a refused one ends its future with the reason, and publishes nothing."""
+        return self._run(lambda: self._writer.do(edit))
+
+    def undo(self) -> Future[ChangeSet]:
+        """Take the newest edit back."""
+        return self._run(self._writer.undo)
+
+    def redo(self) -> Future[ChangeSet]:
+        """Do again what was taken back last."""
+        return self._run(self._writer.redo)
+
+    def poll(self) -> bool:
+        """Look for edits of other programs; whether there were any.
+
+        With a writer thread the look is only queued and the answer is False: what it finds is published.
+        """
+        before = self._farm
+        self._run(self._writer.look)
+        return self._farm is not before
+
+    def _run(self, job: Job) -> Future[ChangeSet]:
+        if not self._closed:
+            return self._runner.run(job)
+        future: Future[ChangeSet] = Future()
+        future.set_exception(StoreError("{file} is closed.", remedy="Open it again to change it.", file=self.path.name))
+        return future
+
+    def history(self, newest: int | None = None) -> list[HistoryEntry]:
+        """Return what was done to the farm, newest first: when, who, what."""
+        return read_history(self.path, newest)
+
+    def listen(self, fn: Callable[[Published], None]) -> Callable[[], None]:
+        """Call a function with every new state of the farm; returns what ends that."""
+        self._listeners.append(fn)
+
+        def unlisten() -> None:
+            if fn in self._listeners:
+                self._listeners.remove(fn)
+
+        return unlisten
+
+    def close(self) -> None:
+        """Finish what is queued and close the farm file."""
+        if self._closed:
+            return
+        self._closed = True
+        keeper = self.__dict__.get("ground")
+        if keeper is not None and hasattr(keeper, "close"):
+            keeper.close()
+        self._runner.close()
+
+    def __enter__(self) -> Session:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, traceback: TracebackType | None
+    ) -> None:
+        self.close()
+
+    def _show(self, outcome: Outcome) -> None:
+        self._undo_label, self._redo_label = outcome.undo_label, outcome.redo_label
+
+    def _publish(self, outcome: Outcome) -> None:
+        self._show(outcome)
+        for published in outcome.published:
+            self._farm = published.farm
+            for fn in tuple(self._listeners):
+                fn(published)

@@ -1,0 +1,256 @@
+"""One farm file: made, opened, read whole, written one edit at a time, and asked for news."""
+
+from __future__ import annotations
+
+import getpass
+import os
+import platform
+import sqlite3
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from functools import cache
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any
+
+from pigmap.errors import StoreError
+from pigmap.records import TABLES, Farm, Projection, RowChange, new_uid
+from pigmap.store import log, undo
+from pigmap.store.connection import close, connect
+from pigmap.store.faults import words
+from pigmap.store.frame import make_frame, projection_of
+from pigmap.store.history import Cursor, HistoryEntry, history
+from pigmap.store.log import LogEntry
+from pigmap.store.migrations import bring_up_to_date
+from pigmap.store.opening import open_checked, refuse_taken
+from pigmap.store.rows import codec
+from pigmap.store.writing import write_row
+from pigmap.text import Text, text_to_json
+
+MADE = Text("Farm file made")
+
+
+class FarmFile:
+    """An open farm file.
+
+    Reading gives a `Farm`; from then on the file is asked only for what its change log has to tell. One thread at a
+    time may use it.
+    """
+
+    def __init__(self, path: Path, db: sqlite3.Connection, read_only: Text) -> None:
+        self.path = path
+        self.read_only = read_only
+        """Why it cannot be written, empty where it can."""
+        self.notes: list[Text] = []
+        """Rows of other software that no record can hold."""
+        self.cursor = Cursor()
+        self._db = db
+        self._seen = 0
+        (self._srs_id,) = db.execute("SELECT srs_id FROM pigmap_document").fetchone()
+        (self._data_version,) = db.execute("PRAGMA data_version").fetchone()
+
+    @classmethod
+    def create(
+        cls, path: Path, projection: Projection, rows: Sequence[RowChange] = (), *, made_by: str = ""
+    ) -> FarmFile:
+        """Make a new farm file, with some first rows, and open it.
+
+        It appears under its name only when it is whole. What it starts with cannot be undone.
+
+        Raises
+        ------
+        StoreError
+            If there is a file of that name, or the folder is missing, read-only or full.
+        """
+        refuse_taken(path)
+        part = path.with_name(f"{path.name}.{os.getpid()}.part")
+        try:
+            with words(path):
+                _make(part, projection, rows, made_by)
+            part.rename(path)
+        finally:
+            part.unlink(missing_ok=True)
+        return cls.open(path)
+
+    @classmethod
+    def open(cls, path: Path, *, read_only: bool = False) -> FarmFile:
+        """Open a farm file that is there; where it cannot be written, `read_only` says why.
+
+        Raises
+        ------
+        StoreError
+            If it is missing, cut short, damaged, no farm file, or of a newer program.
+        """
+        db, why = open_checked(path, read_only=read_only)
+        with words(path):
+            return cls(path, db, why)
+
+    @classmethod
+    def look(cls, path: Path) -> FarmFile:
+        """Open a farm file that is known to be sound, for a short look that changes nothing."""
+        with words(path):
+            return cls(
+                path, connect(path, read_only=True), Text("{file} was opened for reading only.", {"file": path.name})
+            )
+
+    def read(self) -> Farm:
+        """Return the whole farm as it stands in the file."""
+        with words(self.path), self._reading():
+            self._seen = log.last_change(self._db)
+            self.cursor.catch_up(self._db)
+            (document_uid,) = self._db.execute("SELECT document_uid FROM pigmap_document").fetchone()
+            tables: dict[str, Any] = {table: self._table(table) for table in TABLES}
+            return Farm(document_uid=document_uid, projection=projection_of(self._db), **tables)
+
+    def _table(self, table: str) -> Any:
+        rows = self._db.execute(f"{codec(table).select} WHERE uid IS NOT NULL ORDER BY fid").fetchall()
+        return MappingProxyType({row.uid: row for row in codec(table).records(rows, self.notes.append)})
+
+    @contextmanager
+    def _reading(self) -> Iterator[None]:
+        if self._db.in_transaction:
+            yield
+            return
+        self._db.execute("BEGIN")
+        try:
+            yield
+        finally:
+            self._db.execute("ROLLBACK")
+
+    @contextmanager
+    def transaction(self) -> Iterator[None]:
+        """Hold the file for one edit: all of it is on disk at the end, or none of it where anything is raised.
+
+        Raises
+        ------
+        StoreError
+            If the file cannot be written, or another program holds it for too long.
+        """
+        if self.read_only:
+            raise StoreError(self.read_only, remedy=_COPY_IT)
+        seen = self._seen
+        with words(self.path):
+            self._db.execute("BEGIN IMMEDIATE")
+            try:
+                yield
+                self._db.execute("COMMIT")
+            except BaseException:
+                self._seen = seen
+                if self._db.in_transaction:
+                    self._db.execute("ROLLBACK")
+                raise
+            self.cursor.catch_up(self._db)
+
+    def write(self, label: Text, changes: Sequence[RowChange], *, made_by: str = "", undoes: str | None = None) -> None:
+        """Write one edit, in a transaction of its own unless one is open.
+
+        Parameters
+        ----------
+        label
+            What was done.
+        changes
+            Rows to add, change and remove, in order.
+        made_by
+            Who did it; by default the name under which the person uses the computer.
+        undoes
+            Uid of the edit that this one takes back.
+
+        Raises
+        ------
+        EditError
+            If a value is none that the farm can hold, or a row would point at none.
+        StoreError
+            If the disk does not take it.
+        """
+        if not self._db.in_transaction:
+            with self.transaction():
+                self.write(label, changes, made_by=made_by, undoes=undoes)
+            return
+        _write(self._db, self._srs_id, label, changes, made_by=made_by, undoes=undoes)
+
+    def news(self, farm: Farm) -> list[LogEntry]:
+        """Return what the change log tells since the last call, as changes of the farm that was made of all before."""
+        with words(self.path), self._reading():
+            (self._data_version,) = self._db.execute("PRAGMA data_version").fetchone()
+            rows = log.rows_after(self._db, self._seen)
+            if not rows:
+                return []
+            self._seen = rows[-1].change_id
+            return list(log.entries(self._db, rows, farm, self.notes.append))
+
+    def written_elsewhere(self) -> bool:
+        """Whether another connection wrote to the file since the last look; costs next to nothing."""
+        with words(self.path):
+            (version,) = self._db.execute("PRAGMA data_version").fetchone()
+            return bool(version != self._data_version)
+
+    def changes_back(self, farm: Farm, edit_uid: str, label: Text) -> list[RowChange]:
+        """Return the changes that take an edit back.
+
+        Raises
+        ------
+        EditError
+            If its rows were changed again since.
+        """
+        with words(self.path):
+            return undo.inverse(label, log.rows_of_edit(self._db, edit_uid), farm)
+
+    def catch_up(self) -> None:
+        """Bring `cursor` up to the edits in the file."""
+        with words(self.path):
+            self.cursor.catch_up(self._db)
+
+    def history(self, newest: int | None = None) -> list[HistoryEntry]:
+        """Return the edits in the file, newest first."""
+        with words(self.path):
+            return history(self._db, newest)
+
+    def close(self) -> None:
+        """Close the file; nothing stays beside it."""
+        close(self._db, read_only=bool(self.read_only))
+
+
+_COPY_IT = "Copy the farm file to a folder of your own and open it there to change it."
+
+
+def _make(part: Path, projection: Projection, rows: Sequence[RowChange], made_by: str) -> None:
+    part.touch(exist_ok=False)
+    db = connect(part)
+    try:
+        db.execute("BEGIN IMMEDIATE")
+        make_frame(db, projection)
+        bring_up_to_date(db)
+        (srs_id,) = db.execute("SELECT srs_id FROM pigmap_document").fetchone()
+        _write(db, srs_id, MADE, rows, made_by=made_by, can_undo=False)
+        db.execute("COMMIT")
+    finally:
+        close(db)
+
+
+def _write(
+    db: sqlite3.Connection,
+    srs_id: int,
+    label: Text,
+    changes: Sequence[RowChange],
+    *,
+    made_by: str,
+    undoes: str | None = None,
+    can_undo: bool = True,
+) -> None:
+    edit = db.execute(
+        "INSERT INTO pigmap_edits (edit_uid, made_by, computer, label, undoes_edit_uid, can_undo) "
+        "VALUES (?, ?, ?, ?, ?, ?)",
+        (new_uid(), made_by or _person(), platform.node(), text_to_json(label), undoes, int(can_undo)),
+    )
+    db.execute("UPDATE pigmap_document SET current_edit = ?", (edit.lastrowid,))
+    for change in changes:
+        write_row(db, srs_id, change)
+    db.execute("UPDATE pigmap_document SET current_edit = NULL")
+
+
+@cache
+def _person() -> str:
+    try:
+        return getpass.getuser()
+    except (OSError, KeyError, ImportError):
+        return ""  # nobody has to have a name on a computer

@@ -1,0 +1,97 @@
+"""What SQLite and the disk say, put into words with what would help."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from pigmap.errors import EditError, PigmapError, StoreError
+
+_FULL = ("{file} could not be written: the disk is full.", "Make room on it, then do it again; nothing was lost.")
+_BUSY = (
+    "{file} could not be written or read for {seconds} seconds: another program holds it.",
+    "Close that program or wait until it is done, then do it again; nothing was lost.",
+)
+_READ_ONLY = (
+    "{file} cannot be written: the file or its folder {folder} is read-only.",
+    "Copy the farm file to a folder of your own and open it there.",
+)
+_DAMAGED = (
+    "{file} is damaged: {detail}.",
+    "Do not work on in it; copy it aside and go back to a backup.",
+)
+_DISK = (
+    "The disk did not take or give what belongs to {file}: {detail}.",
+    "See that the disk or network folder is still there, then do it again; nothing that was shown as done is lost.",
+)
+_NO_ACCESS = (
+    "{file} cannot be opened: {detail}.",
+    "See that the folder {folder} is there and may be read, then open it again.",
+)
+_WORDS = {
+    "SQLITE_FULL": _FULL,
+    "SQLITE_BUSY": _BUSY,
+    "SQLITE_LOCKED": _BUSY,
+    "SQLITE_READONLY": _READ_ONLY,
+    "SQLITE_PERM": _READ_ONLY,
+    "SQLITE_CORRUPT": _DAMAGED,
+    "SQLITE_NOTADB": _DAMAGED,
+    "SQLITE_IOERR": _DISK,
+    "SQLITE_CANTOPEN": _NO_ACCESS,
+}
+BUSY_SECONDS = 5
+
+
+def in_words(error: sqlite3.Error, path: Path) -> PigmapError | None:
+    """Return what a fault of the disk or the file means; None where it is a fault in the program."""
+    name = getattr(error, "sqlite_errorname", "") or ""
+    if name.startswith("SQLITE_CONSTRAINT"):
+        return _refused(error, path)
+    kind = "_".join(name.split("_")[:2])
+    if kind not in _WORDS:
+        return None
+    message, remedy = _WORDS[kind]
+    return StoreError(
+        message,
+        remedy=remedy,
+        file=path.name,
+        folder=str(path.parent),
+        seconds=BUSY_SECONDS,
+        detail=str(error).rstrip("."),
+    )
+
+
+def _refused(error: sqlite3.Error, path: Path) -> EditError:
+    """Return the refusal of a value that a farm table does not take."""
+    detail = str(error)
+    if detail.startswith("FOREIGN KEY"):
+        return EditError(
+            "A row of {file} would point at a row that is not there.",
+            remedy="Remove or change what points at it in the same edit.",
+            file=path.name,
+        )
+    head, _, what = detail.partition(": ")
+    table, _, column = what.replace(".", "_", 1).partition("_") if "." in what else (what, "", "")
+    return EditError(
+        "{file} does not take that value ({where}).",
+        remedy="Give a value that can exist: {rule}.",
+        file=path.name,
+        where=f"{table} {column}".strip().replace("_", " "),
+        rule=head.removesuffix(" constraint failed").lower().replace("check", "it is out of its range or form"),
+    )
+
+
+@contextmanager
+def words(path: Path) -> Iterator[None]:
+    """Turn what SQLite raises inside into words; what cannot be the disk's or the file's fault passes as it is."""
+    try:
+        yield
+    except sqlite3.Error as error:
+        said = in_words(error, path)
+        if said is None:
+            raise
+        raise said from error
+    except UnicodeError as error:
+        raise EditError("A text holds a sign that cannot be stored.", remedy="Give it without that sign.") from error

@@ -1,0 +1,110 @@
+"""Records to rows of the farm file and back, one at a time or a table at once."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
+from functools import cache
+from typing import Any
+
+from pigmap.errors import PigmapError, RecordError
+from pigmap.records import TABLES, Record
+from pigmap.store.columns import Column, Kind, columns
+from pigmap.store.shapes import from_blob, from_blobs, to_blob
+from pigmap.text import Text
+
+
+class Codec:
+    """The road between the records and the rows of one table."""
+
+    def __init__(self, record: type[Record]) -> None:
+        self.record = record
+        self.columns = columns(record)
+        self.shape = next((column for column in self.columns if column.kind is Kind.SHAPE), None)
+        self._by_name = {column.name: column for column in self.columns}
+        names = [f'"{column.name}"' for column in self.columns]
+        marks = ", ".join("?" * len(names))
+        self.select = f'SELECT {", ".join(names)} FROM "{record.TABLE}"'
+        self.insert = f'INSERT INTO "{record.TABLE}" ({", ".join(names)}) VALUES ({marks})'
+
+    def row(self, record: Record, srs_id: int) -> list[Any]:
+        """Return the values of a record's row, in the order of `columns`.
+
+        Raises
+        ------
+        EditError
+            If a value cannot be stored.
+        """
+        values = [column.to_row(getattr(record, column.attribute)) for column in self.columns]
+        if self.shape is not None:
+            at = self.columns.index(self.shape)
+            if values[at] is not None:
+                values[at] = to_blob(values[at], srs_id)
+        return values
+
+    def records(self, rows: Sequence[Sequence[Any]], unread: Callable[[Text], None]) -> Iterable[Record]:
+        """Return the records of many rows; what cannot be one is left out and told to `unread`."""
+        try:
+            return self._all(rows)
+        except (PigmapError, ValueError, TypeError):
+            return [record for row in rows if (record := self._one(row, unread)) is not None]
+
+    def _all(self, rows: Sequence[Sequence[Any]]) -> list[Record]:
+        if not rows:
+            return []
+        filled = [
+            self._filled(column, values) for column, values in zip(self.columns, zip(*rows, strict=True), strict=True)
+        ]
+        names = [column.attribute for column in self.columns]
+        return [self.record(**dict(zip(names, values, strict=True))) for values in zip(*filled, strict=True)]
+
+    @staticmethod
+    def _filled(column: Column, values: Sequence[Any]) -> Sequence[Any]:
+        if column.kind is Kind.SHAPE:
+            return from_blobs(values, column.of)
+        if column.as_stored:
+            return values
+        return [column.from_row(value) for value in values]
+
+    def _one(self, row: Sequence[Any], unread: Callable[[Text], None]) -> Record | None:
+        uid = row[[column.name for column in self.columns].index("uid")]
+        try:
+            return self._all([row])[0]
+        except (PigmapError, ValueError, TypeError) as error:
+            unread(unreadable(self.record.TABLE, uid, error))
+            return None
+
+    def values(self, logged: Mapping[str, Any]) -> dict[str, Any]:
+        """Return the attributes that a side of a row of the change log holds; columns not known here are left out."""
+        found = {}
+        for name, value in logged.items():
+            column = self._by_name.get(name)
+            if column is None:
+                continue
+            if column.kind is Kind.SHAPE:
+                value = None if value is None else from_blob(bytes.fromhex(value), column.of)
+            found[column.attribute] = column.from_row(value)
+        return found
+
+    def made(self, uid: str, logged: Mapping[str, Any]) -> Record:
+        """Return the record that a row of the change log tells in full."""
+        return self.record(uid=uid, **self.values(logged))
+
+    def changed(self, before: Record, logged: Mapping[str, Any]) -> Record:
+        """Return a record with the columns that a row of the change log tells."""
+        return replace(before, **self.values(logged))
+
+
+@cache
+def codec(table: str) -> Codec:
+    """Return the codec of a table by its name."""
+    return Codec(TABLES[table])
+
+
+def unreadable(table: str, uid: str | None, error: Exception) -> Text:
+    """Return the note about a row that other software made so that no record can hold it."""
+    why = error.message if isinstance(error, RecordError) else Text("{why}", {"why": str(error)})
+    return Text(
+        "A row of {table} that other software wrote is left out ({uid}): {why}",
+        {"table": table.replace("_", " "), "uid": uid or "?", "why": why},
+    )

@@ -1,0 +1,125 @@
+"""What each farm table keeps beyond the types of its columns: limits, references, indexes. One line a fact."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+
+from pigmap.records import (
+    TABLES,
+    Check,
+    Field,
+    Group,
+    GroupEvent,
+    Image,
+    KeepOut,
+    Net,
+    NetKind,
+    NetUse,
+    Paddock,
+    Place,
+    Purpose,
+    Record,
+    Setting,
+    Stay,
+    Way,
+    WeatherDay,
+)
+
+Limit = tuple[float, float | None]
+"""Least and most, both allowed; no most leaves it open."""
+
+
+@dataclass(frozen=True, slots=True)
+class TableRule:
+    """One farm table; its columns are those of its record."""
+
+    record: type[Record]
+    limits: Mapping[str, Limit] = field(default_factory=dict)
+    named: tuple[str, ...] = ()
+    """Columns that may not be blank."""
+    month_days: tuple[str, ...] = ()
+    """Columns that hold a day of any year as MM-DD."""
+    conditions: Mapping[str, str] = field(default_factory=dict)
+    """Further conditions over several columns, by the column they are reported for."""
+    refers: Mapping[str, str] = field(default_factory=dict)
+    """Columns that hold the uid of a row of another table."""
+    indexes: tuple[tuple[str, ...], ...] = ()
+    unique: tuple[str, ...] = ()
+    since: Mapping[str, int] = field(default_factory=dict)
+    """Columns that a later step brought, by the number of the step; the others are of the first."""
+
+    @property
+    def name(self) -> str:
+        """The table's name."""
+        return self.record.TABLE
+
+
+_RULES = (
+    TableRule(Field, limits={"cell_m": (0.25, 50), "turned_deg": (0, 90)}, named=("name",)),
+    TableRule(
+        Purpose,
+        limits={"rest_days_wanted": (0, None), "rooting_wanted": (0, 1)},
+        month_days=("from_month_day", "to_month_day"),
+        refers={"field_uid": "fields"},
+    ),
+    TableRule(
+        KeepOut,
+        limits=dict.fromkeys(("radius_m", "net_m", "gear_m", "vehicle_m"), (0, None)),
+        month_days=("from_month_day", "to_month_day"),
+        refers={"field_uid": "fields"},
+    ),
+    TableRule(
+        Way,
+        limits=dict.fromkeys(("voltage_kv", "clearance_m", "minutes_to_clear"), (0, None)),
+        refers={"energizer_uid": "places"},
+    ),
+    TableRule(Place, limits={"radius_m": (0, None)}),
+    TableRule(
+        Paddock,
+        limits={"nets_long": (1, None), "nets_wide": (1, None)},
+        named=("name",),
+        refers={"field_uid": "fields", "net_kind_uid": "net_kinds"},
+    ),
+    TableRule(Group, limits={"colour_index": (0, 7)}, named=("name",)),
+    TableRule(
+        GroupEvent,
+        limits={"pigs": (0, None), "mean_kg": (0.3, 600), "withdrawal_days": (0, 3650)},
+        refers={"group_uid": "groups", "other_group_uid": "groups"},
+        indexes=(("group_uid", "happened_on"),),
+    ),
+    TableRule(
+        Stay,
+        conditions={"out_on": "(out_on IS NULL AND state <> 'past') OR out_on >= in_on"},
+        refers={"group_uid": "groups", "paddock_uid": "paddocks"},
+        indexes=(("paddock_uid", "in_on"), ("group_uid", "in_on")),
+    ),
+    TableRule(
+        NetKind,
+        limits={"height_mm": (1, None), "ohm_per_km": (0, None)},
+        named=("name",),
+        conditions={"bays_mm": "json_array_length(bays_mm) > 0"},
+    ),
+    TableRule(Net, refers={"net_kind_uid": "net_kinds"}),
+    TableRule(
+        NetUse,
+        refers={"net_uid": "nets", "net_kind_uid": "net_kinds", "paddock_uid": "paddocks"},
+        indexes=(("paddock_uid", "set_on"),),
+    ),
+    TableRule(
+        Check,
+        limits={"fence_kv": (0, 20), "tester_lights": (0, 20), "pigs_seen": (0, None), "rooting_score": (0, 4)},
+        refers={"group_uid": "groups", "paddock_uid": "paddocks"},
+        indexes=(("checked_on",), ("paddock_uid", "checked_on")),
+    ),
+    TableRule(Image, named=("name", "link")),
+    TableRule(WeatherDay, limits={"rain_mm": (0, 2000), "min_c": (-90, 60), "max_c": (-90, 60)}, indexes=(("day",),)),
+    TableRule(Setting, named=("key",), conditions={"value_json": "json_valid(value_json)"}, unique=("key",)),
+)
+
+RULES: Mapping[str, TableRule] = MappingProxyType({rule.name: rule for rule in _RULES})
+"""The rule of each farm table, by its name."""
+
+if set(RULES) != set(TABLES):
+    raise RuntimeError(f"farm tables without a rule, or the other way round: {sorted(set(RULES) ^ set(TABLES))}")

@@ -1,0 +1,139 @@
+"""The changes that take an edit back, refused where its rows were changed again since."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from shapely.geometry.base import BaseGeometry
+
+from pigmap.errors import EditError
+from pigmap.records import Farm, Record, RowChange
+from pigmap.store.log import LogRow, Shown
+from pigmap.store.rows import codec
+from pigmap.text import Quantity, Text, Value
+
+
+def inverse(label: Text, rows: Iterable[LogRow], farm: Farm) -> list[RowChange]:
+    """Return the changes that take an edit's log rows back on the farm as it is now.
+
+    Raises
+    ------
+    EditError
+        If a row is no longer as the edit left it.
+    """
+    shown = Shown(farm)
+    changes = []
+    for row in sorted(rows, key=lambda row: row.change_id, reverse=True):
+        change = _inverse(label, row, shown.row(row.table, row.uid))
+        shown.put(row.table, row.uid, change.after)
+        changes.append(change)
+    return changes
+
+
+def _inverse(label: Text, row: LogRow, now: Record | None) -> RowChange:
+    to_and_from = codec(row.table)
+    if row.after is None:
+        removed = to_and_from.made(row.uid, row.before or {})
+        if now is not None:
+            raise _in_the_way(label, removed, Text("removed"), Text("there again"))
+        return RowChange(None, removed)
+    if now is None:
+        raise _gone(label, row)
+    for attribute, left in to_and_from.values(row.after).items():
+        found = getattr(now, attribute)
+        if found != left:
+            raise _changed_since(label, now, attribute, left, found)
+    if row.before is None:
+        return RowChange(now, None)
+    return RowChange(now, to_and_from.changed(now, row.before))
+
+
+_REMEDY = "Change it by hand if it should be as it was before."
+
+
+def _changed_since(label: Text, now: Record, attribute: str, left: object, found: object) -> EditError:
+    return EditError(
+        "“{label}” cannot be taken back: {what} of {row} was {left} after it and is {found} now.",
+        remedy=_REMEDY,
+        label=label,
+        what=attribute.replace("_", " "),
+        row=called(now),
+        left=shown_value(left),
+        found=shown_value(found),
+    )
+
+
+def _in_the_way(label: Text, row: Record, left: Text, found: Text) -> EditError:
+    return EditError(
+        "“{label}” cannot be taken back: {row} was {left} by it and is {found} now.",
+        remedy=_REMEDY,
+        label=label,
+        row=called(row),
+        left=left,
+        found=found,
+    )
+
+
+def _gone(label: Text, row: LogRow) -> EditError:
+    after = row.after or {}
+    name = after.get("name") or after.get("key") or row.uid
+    return EditError(
+        "“{label}” cannot be taken back: {name} ({table}) was there after it and was removed since.",
+        remedy="Add it again by hand if it should be there.",
+        label=label,
+        name=str(name),
+        table=row.table.replace("_", " "),
+    )
+
+
+def called(row: Record) -> Text:
+    """Return how a row is called in a message."""
+    name = getattr(row, "name", "") or getattr(row, "key", "")
+    kind = _KINDS[row.TABLE]
+    return Text(f"{kind} {{name}}", {"name": name}) if name else Text(kind)
+
+
+_KINDS = {
+    "fields": "field",
+    "purposes": "the purpose of a field",
+    "keep_outs": "keep-out",
+    "ways": "way",
+    "places": "place",
+    "paddocks": "paddock",
+    "groups": "group",
+    "group_events": "an event of a group",
+    "stays": "a stay",
+    "net_kinds": "net kind",
+    "nets": "a net",
+    "net_uses": "a place where a net stands",
+    "checks": "a daily check",
+    "images": "image",
+    "weather_days": "a day of weather",
+    "settings": "setting",
+}
+
+
+def shown_value(value: object) -> Value:
+    """Return a value of a record as a message shows it; shapes by their size and place."""
+    match value:
+        case BaseGeometry():
+            return _shape_words(value)
+        case None | "" | ():
+            return Text("empty")
+        case True | False:
+            return Text("yes") if value else Text("no")
+        case float():
+            return f"{value:g}"
+        case tuple():
+            return ", ".join(map(str, value))
+    return str(value)
+
+
+def _shape_words(shape: BaseGeometry) -> Text:
+    place = shape.representative_point()
+    spot: dict[str, Value] = {"x": f"{place.x:.1f}", "y": f"{place.y:.1f}"}
+    if shape.area > 0:
+        return Text("an outline of {area} at {x}, {y}", {"area": Quantity(shape.area, "m²", 1), **spot})
+    if shape.length > 0:
+        return Text("a line of {length} at {x}, {y}", {"length": Quantity(shape.length, "m", 1), **spot})
+    return Text("a point at {x}, {y}", spot)
