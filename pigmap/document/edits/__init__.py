@@ -1,0 +1,68 @@
+"""Every change a person can make, each a named edit: a pure function from the farm to the rows that change.
+
+An edit raises an `EditError` in words when what it is about is gone, or cannot be. Facts (recorded stays, checks,
+weighings) are never refused for being out of the ordinary.
+"""
+
+from __future__ import annotations
+
+from pigmap.document.edits.checks import add_weather, record_check
+from pigmap.document.edits.choices import amend, change_setting, link_image, rename, unlink_image
+from pigmap.document.edits.fields import add_field, reshape_field, set_purpose
+from pigmap.document.edits.groups import add_group, close_group, record_event, weigh
+from pigmap.document.edits.naming import field_under, free_names
+from pigmap.document.edits.nets import add_net_kind, add_nets, even_bays, record_net_use, set_net_condition
+from pigmap.document.edits.paddocks import lay_row, move_paddock, place_paddock, reshape_paddock
+from pigmap.document.edits.removal import remove
+from pigmap.document.edits.stays import begin_stay, change_stay, end_stay, plan_stay, record_stay, usual_days
+from pigmap.document.edits.surroundings import (
+    add_keep_out,
+    add_place,
+    add_way,
+    move_place,
+    reshape_keep_out,
+    reshape_way,
+)
+from pigmap.document.edits.together import together
+
+__all__ = [
+    "add_field",
+    "add_group",
+    "add_keep_out",
+    "add_net_kind",
+    "add_nets",
+    "add_place",
+    "add_way",
+    "add_weather",
+    "amend",
+    "begin_stay",
+    "change_setting",
+    "change_stay",
+    "close_group",
+    "end_stay",
+    "even_bays",
+    "field_under",
+    "free_names",
+    "lay_row",
+    "link_image",
+    "move_paddock",
+    "move_place",
+    "place_paddock",
+    "plan_stay",
+    "record_check",
+    "record_event",
+    "record_net_use",
+    "record_stay",
+    "remove",
+    "rename",
+    "reshape_field",
+    "reshape_keep_out",
+    "reshape_paddock",
+    "reshape_way",
+    "set_net_condition",
+    "set_purpose",
+    "together",
+    "unlink_image",
+    "usual_days",
+    "weigh",
+]

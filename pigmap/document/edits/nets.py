@@ -1,0 +1,107 @@
+"""Nets: their kinds, how many there are, where they stood."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date
+
+import shapely
+
+from pigmap.document.edits.find import row_of
+from pigmap.errors import EditError
+from pigmap.records import (
+    Edit,
+    Farm,
+    Net,
+    NetCondition,
+    NetKind,
+    NetUse,
+    Paddock,
+    RowChange,
+    add,
+    change,
+    new_uid,
+)
+from pigmap.text import Text
+
+
+def even_bays(length_mm: int, posts: int) -> tuple[int, ...]:
+    """Return the bays of a net of equal bays, as nearly as whole millimetres allow, that add up to its length.
+
+    Examples
+    --------
+    >>> even_bays(10_000, 4)
+    (3334, 3333, 3333)
+    """
+    if posts < 2 or length_mm < posts - 1:
+        raise EditError(
+            "A net of {posts} posts cannot be {length} mm long.",
+            remedy="Give it at least 2 posts and a length.",
+            posts=posts,
+            length=length_mm,
+        )
+    bays = posts - 1
+    return tuple(length_mm // bays + (number < length_mm % bays) for number in range(bays))
+
+
+def add_net_kind(
+    name: str, bays_mm: Sequence[int], *, tape: str = "", height_mm: int = 900, nets: int = 0, uid: str = ""
+) -> Edit:
+    """Return the edit that adds a kind of nets [mm], and as many nets of it as the farm owns."""
+    kind = NetKind(uid=uid or new_uid(), name=name, bays_mm=tuple(bays_mm), tape=tape, height_mm=height_mm)
+    owned = [Net(net_kind_uid=kind.uid) for _ in range(nets)]
+    return Edit(Text("{name} added.", {"name": name}), lambda farm: [add(kind), *(add(net) for net in owned)])
+
+
+def add_nets(net_kind_uid: str, count: int, *, numbers: Sequence[str] = (), first_used_on: date | None = None) -> Edit:
+    """Return the edit that adds nets of a kind; `numbers` are theirs as far as they go."""
+    if count < 1:
+        raise EditError("{count} nets cannot be added.", remedy="Give a number of at least 1.", count=count)
+    known = [*numbers, *[""] * count][:count]
+    nets = [Net(net_kind_uid=net_kind_uid, number=number, first_used_on=first_used_on) for number in known]
+
+    def changes(farm: Farm) -> Sequence[RowChange]:
+        row_of(farm, NetKind, net_kind_uid)
+        return [add(net) for net in nets]
+
+    return Edit(Text("1 net added.", plural="{count} nets added.", count=count), changes)
+
+
+def set_net_condition(uid: str, condition: NetCondition) -> Edit:
+    """Return the edit that says whether a net is sound."""
+
+    def changes(farm: Farm) -> Sequence[RowChange]:
+        net = row_of(farm, Net, uid)
+        return [change(net, replace(net, condition=condition))]
+
+    return Edit(Text("Net is {condition}.", {"condition": Text(str(condition))}), changes)
+
+
+def record_net_use(
+    paddock_uid: str,
+    net_kind_uid: str,
+    run: shapely.LineString,
+    set_on: date,
+    *,
+    taken_on: date | None = None,
+    net_uid: str | None = None,
+    uid: str = "",
+) -> Edit:
+    """Return the edit that records where a net stood."""
+    use = NetUse(
+        uid=uid or new_uid(),
+        net_uid=net_uid,
+        net_kind_uid=net_kind_uid,
+        paddock_uid=paddock_uid,
+        run=run,
+        set_on=set_on,
+        taken_on=taken_on,
+    )
+
+    def changes(farm: Farm) -> Sequence[RowChange]:
+        row_of(farm, Paddock, paddock_uid)
+        row_of(farm, NetKind, net_kind_uid)
+        return [add(use)]
+
+    return Edit(Text("Net set on {day}.", {"day": set_on}), changes)

@@ -1,0 +1,209 @@
+"""Stays: plan them, shift them, record what happened."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from datetime import date, timedelta
+from statistics import median
+
+import shapely
+
+from pigmap.document.edits.find import row_of, rows_with
+from pigmap.document.edits.stay_flags import flag_others, flagged
+from pigmap.errors import EditError
+from pigmap.records import Edit, Farm, Group, Paddock, RowChange, Stay, StayState, add, change, new_uid
+from pigmap.text import Text
+
+USUAL_DAYS = 5
+"""Days of a stay where a group has no past stays to learn from. Common practice: moves every few days."""
+
+
+def usual_days(farm: Farm, group_uid: str) -> int:
+    """Return how many days a group usually stays: the median of its last five past stays, else `USUAL_DAYS`."""
+    past = [stay for stay in rows_with(farm, Stay, "group_uid", group_uid) if stay.state is StayState.PAST]
+    past.sort(key=lambda stay: (stay.in_on, stay.uid))
+    days = [(stay.out_on - stay.in_on).days for stay in past[-5:] if stay.out_on is not None]
+    return max(1, round(median(days))) if days else USUAL_DAYS
+
+
+def plan_stay(
+    group_uid: str, paddock_uid: str, in_on: date, out_on: date | None = None, *, why: str = "", uid: str = ""
+) -> Edit:
+    """Return the edit that plans a stay; without a day out it takes the group's usual days.
+
+    A running or planned stay of the group that would go on beyond the day in ends on that day.
+    """
+    stay_uid = uid or new_uid()
+
+    def changes(farm: Farm) -> Sequence[RowChange]:
+        row_of(farm, Group, group_uid)
+        paddock = row_of(farm, Paddock, paddock_uid)
+        return planned(farm, paddock, group_uid, in_on, out_on, why=why, uid=stay_uid)
+
+    return Edit(Text("Stay planned from {day}.", {"day": in_on}), changes)
+
+
+def planned(
+    farm: Farm, paddock: Paddock, group_uid: str, in_on: date, out_on: date | None, *, why: str, uid: str
+) -> list[RowChange]:
+    """Return the rows of a planned stay on a paddock, and of the one before that now ends."""
+    stay = Stay(
+        uid=uid,
+        group_uid=group_uid,
+        paddock_uid=paddock.uid,
+        ground=paddock.outline,
+        state=StayState.PLANNED,
+        in_on=in_on,
+        out_on=out_on or in_on + timedelta(days=usual_days(farm, group_uid)),
+        why_planned=why,
+    )
+    return [*_handed_over(farm, group_uid, in_on), add(stay)]
+
+
+def _handed_over(farm: Farm, group_uid: str, on: date) -> list[RowChange]:
+    """Return the ends of the stays that a group leaves when it moves on."""
+    return [
+        change(stay, replace(stay, out_on=on))
+        for stay in rows_with(farm, Stay, "group_uid", group_uid)
+        if stay.state is not StayState.PAST and stay.in_on < on and (stay.out_on is None or stay.out_on > on)
+    ]
+
+
+def change_stay(uid: str, in_on: date, out_on: date | None, *, with_next: bool = True) -> Edit:
+    """Return the edit that gives a stay other days.
+
+    With `with_next`, planned stays that follow it without a day between shift with its end, and the one before
+    ends when it begins. Recorded stays stand for themselves: only their own days change.
+    """
+
+    def changes(farm: Farm) -> Sequence[RowChange]:
+        before = row_of(farm, Stay, uid)
+        after = _with_days(before, in_on, out_on)
+        rows = [change(before, after)]
+        if with_next and before.state is StayState.PLANNED:
+            rows += _neighbours(farm, before, after)
+        return _with_flags(farm, rows)
+
+    return Edit(Text("Stay changed to begin on {day}.", {"day": in_on}), changes)
+
+
+def _with_days(stay: Stay, in_on: date, out_on: date | None) -> Stay:
+    if out_on is not None and out_on <= in_on and stay.state is StayState.PLANNED:
+        raise EditError(
+            "The stay would go out on {out} and come in on {into}.",
+            remedy="Give it at least one day.",
+            out=out_on,
+            into=in_on,
+        )
+    if out_on is None and stay.state is StayState.PAST:
+        return replace(stay, in_on=in_on, out_on=None, state=StayState.RUNNING)
+    return replace(stay, in_on=in_on, out_on=out_on)
+
+
+def _neighbours(farm: Farm, before: Stay, after: Stay) -> list[RowChange]:
+    rows = []
+    others = [stay for stay in rows_with(farm, Stay, "group_uid", before.group_uid) if stay.uid != before.uid]
+    for stay in others:
+        if stay.state is not StayState.PAST and stay.out_on == before.in_on and stay.in_on < after.in_on:
+            rows.append(change(stay, replace(stay, out_on=after.in_on)))
+    return rows + _shifted_on(others, before.out_on, after.out_on)
+
+
+def _shifted_on(others: Sequence[Stay], was_out: date | None, now_out: date | None) -> list[RowChange]:
+    if was_out is None or now_out is None or was_out == now_out:
+        return []
+    rows = []
+    shift, end = now_out - was_out, was_out
+    for stay in sorted(others, key=lambda stay: (stay.in_on, stay.uid)):
+        if stay.state is StayState.PLANNED and stay.in_on == end and stay.out_on is not None:
+            end = stay.out_on
+            rows.append(change(stay, replace(stay, in_on=stay.in_on + shift, out_on=stay.out_on + shift)))
+    return rows
+
+
+def record_stay(
+    group_uid: str,
+    paddock_uid: str,
+    in_on: date,
+    out_on: date | None = None,
+    *,
+    ground: shapely.Polygon | None = None,
+    uid: str = "",
+) -> Edit:
+    """Return the edit that records a stay: past with a day out, running without.
+
+    A fact is never refused: what is out of the ordinary (two groups met, outside the fields, in a keep-out) is
+    flagged. A running stay of the group ends when the new one begins.
+    """
+    stay_uid = uid or new_uid()
+
+    def changes(farm: Farm) -> Sequence[RowChange]:
+        row_of(farm, Group, group_uid)
+        paddock = row_of(farm, Paddock, paddock_uid)
+        stay = Stay(
+            uid=stay_uid,
+            group_uid=group_uid,
+            paddock_uid=paddock.uid,
+            ground=paddock.outline if ground is None else ground,
+            state=StayState.RUNNING if out_on is None else StayState.PAST,
+            in_on=in_on,
+            out_on=out_on,
+        )
+        left = _left(farm, group_uid, in_on) if out_on is None else []
+        return _with_flags(farm, [*left, add(stay)])
+
+    return Edit(Text("Stay from {day} recorded.", {"day": in_on}), changes)
+
+
+def _left(farm: Farm, group_uid: str, on: date) -> list[RowChange]:
+    """Return the running stays that a group has left when it is elsewhere."""
+    return [
+        change(stay, replace(stay, out_on=on, state=StayState.PAST))
+        for stay in rows_with(farm, Stay, "group_uid", group_uid)
+        if stay.state is StayState.RUNNING and stay.in_on <= on
+    ]
+
+
+def begin_stay(uid: str, on: date) -> Edit:
+    """Return the edit that records that a planned stay began: the group moved on that day."""
+
+    def changes(farm: Farm) -> Sequence[RowChange]:
+        stay = row_of(farm, Stay, uid)
+        out_on = stay.out_on if stay.out_on is not None and stay.out_on > on else None
+        begun = replace(stay, state=StayState.RUNNING, in_on=on, out_on=out_on)
+        left = [row for row in _left(farm, stay.group_uid, on) if row.uid != uid]
+        return _with_flags(farm, [*left, change(stay, begun)])
+
+    return Edit(Text("Moved on {day}.", {"day": on}), changes)
+
+
+def end_stay(uid: str, on: date) -> Edit:
+    """Return the edit that records that the pigs left on a day."""
+
+    def changes(farm: Farm) -> Sequence[RowChange]:
+        stay = row_of(farm, Stay, uid)
+        return _with_flags(farm, [change(stay, replace(stay, state=StayState.PAST, out_on=on))])
+
+    return Edit(Text("Left on {day}.", {"day": on}), changes)
+
+
+def change_flagged(label: Text, rows: Callable[[Farm], Sequence[RowChange]]) -> Edit:
+    """Return an edit of stays that keeps the flags of all of them up to date."""
+    return Edit(label, lambda farm: _with_flags(farm, rows(farm)))
+
+
+def _with_flags(farm: Farm, rows: Sequence[RowChange]) -> list[RowChange]:
+    """Return changes of stays with their flags set, and with those of the stays they meet."""
+    then = farm.after(rows)
+    done: dict[str, RowChange] = {}
+    for row in rows:
+        after = flagged(then, row.after) if isinstance(row.after, Stay) else row.after
+        done[row.uid] = RowChange(row.before, after)
+    for row in rows:
+        before, after = row.before, row.after
+        for other in flag_others(
+            then, before if isinstance(before, Stay) else None, after if isinstance(after, Stay) else None
+        ):
+            done.setdefault(other.uid, other)
+    return list(done.values())

@@ -1,0 +1,31 @@
+"""The ground that a keep-out takes, with a distance round it, and on which days."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from pigmap.records import KeepOut
+
+
+def kept_out(keep_out: KeepOut, distance_m: float = 0.0, ground_per_grid: float = 1.0) -> BaseGeometry:
+    """Return the ground that a keep-out takes, widened by a distance [m of ground].
+
+    Lines and points take their radius to each side. The result is in grid metres; it is empty where a line or a
+    point has neither radius nor distance.
+    """
+    wide = ((0.0 if keep_out.shape.area > 0.0 else keep_out.radius_m) + distance_m) / ground_per_grid
+    if wide > 0.0:
+        return shapely.buffer(keep_out.shape, wide, quad_segs=16)
+    return keep_out.shape if keep_out.shape.area > 0.0 else shapely.Polygon()
+
+
+def in_force(keep_out: KeepOut, day: date) -> bool:
+    """Whether a keep-out counts on a day: always, or in its part of the year, both ends included."""
+    first, last = keep_out.from_month_day, keep_out.to_month_day
+    if not first or not last:
+        return True
+    on = f"{day:%m-%d}"
+    return first <= on <= last if first <= last else on >= first or on <= last
