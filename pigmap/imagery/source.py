@@ -14,7 +14,7 @@ from pigmap.geometry.coordinates import same_system
 from pigmap.imagery.facts import ImageFacts
 from pigmap.imagery.handle import Handle, Window
 from pigmap.imagery.pixels import Stretch, coloured, palette_table, stretch_of
-from pigmap.imagery.pyramid import TILE_PX, Bounds, Pyramid, Spot
+from pigmap.imagery.pyramid import TILE_PX, Bounds, PixelGrid, Spot
 from pigmap.imagery.vet import vet
 from pigmap.records import Projection
 from pigmap.text import Text
@@ -54,14 +54,30 @@ class ImageSource:
         self._troubles: tuple[Text, ...] = ()
         first = self._first_handle(projection)
         a, _, c, _, e, f = first.transform
-        self.pyramid = Pyramid(c, f, a, -e, first.columns, first.rows)
+        self.grid = PixelGrid(c, f, a, -e, first.columns, first.rows)
+        self.pyramid = self.grid.pyramid()
         self._palette = palette_table(first.palette) if first.palette is not None else None
         self._stretch = self._sampled(first) if facts.bands.stretched else None
 
     @property
     def bounds(self) -> Bounds:
         """West, south, east and north of the image [m]."""
-        return self.pyramid.bounds
+        return self.grid.bounds
+
+    @property
+    def tile_px(self) -> int:
+        """Pixels along a side of a tile."""
+        return TILE_PX
+
+    @property
+    def levels(self) -> int:
+        """How many levels of tiles there are; each halves the one before."""
+        return self.pyramid.levels
+
+    @property
+    def metres_per_pixel(self) -> float:
+        """Side of a pixel of level 0 [grid m]."""
+        return self.pyramid.pixel_m
 
     @property
     def troubles(self) -> tuple[Text, ...]:
@@ -85,12 +101,11 @@ class ImageSource:
         NDArray
             Red, green, blue and alpha, (rows, columns, 4), the northern row first; alpha 0 where there is no data.
         """
-        return self._read(self.pyramid.window(bounds), size, smooth=smooth)
+        return self._read(self.grid.window(bounds), size, smooth=smooth)
 
     def tile(self, level: int, column: int, row: int) -> NDArray[np.uint8]:
         """Return a tile of the pyramid, (512, 512, 4); beyond the image's edge it is transparent."""
-        step = TILE_PX * 2**level
-        window = (column * step, row * step, (column + 1) * step, (row + 1) * step)
+        window = self.grid.window(self.tile_bounds(level, column, row))
         return self._read(window, (TILE_PX, TILE_PX), smooth=False)
 
     def tile_bounds(self, level: int, column: int, row: int) -> Bounds:
@@ -115,8 +130,8 @@ class ImageSource:
         from rasterio.errors import RasterioError
 
         picture = np.zeros((size[1], size[0], 4), dtype=np.uint8)
-        across = _inside(window[0], window[2], size[0], self.pyramid.columns)
-        down = _inside(window[1], window[3], size[1], self.pyramid.rows)
+        across = _inside(window[0], window[2], size[0], self.grid.columns)
+        down = _inside(window[1], window[3], size[1], self.grid.rows)
         if across is None or down is None:
             return picture
         (first, last, left, right), (top_row, bottom_row, top, bottom) = across, down

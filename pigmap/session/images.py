@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import os
 import threading
+from collections.abc import Callable
 from pathlib import Path, PurePosixPath
 from typing import Protocol
+from weakref import WeakKeyDictionary, proxy
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,6 +18,9 @@ from pigmap.imagery.source import ImageSource, open_source
 from pigmap.paths import cache_folder
 from pigmap.records import Farm, Image
 from pigmap.text import Text
+
+Read = Callable[[str, tuple[float, float, float, float], tuple[int, int]], "NDArray[np.uint8] | None"]
+"""Reads a piece of an image: its uid, west, south, east, north [m], and columns and rows wanted."""
 
 
 class Opened(Protocol):
@@ -139,6 +144,19 @@ class FarmImages:
             sources, self._sources = list(self._sources.values()), {}
         for source in sources:
             source.close()
+
+
+_OF_SESSION: WeakKeyDictionary[Opened, FarmImages] = WeakKeyDictionary()
+
+
+def images_of(session: Opened) -> FarmImages:
+    """Return the images of a session: one reader for the map, the picture and the pages alike."""
+    return _OF_SESSION.setdefault(session, FarmImages(proxy(session)))
+
+
+def tile_reader(session: Opened) -> Read:
+    """Return the reader of a session's images for a page."""
+    return images_of(session).read
 
 
 def moved(image: Image, path: Path) -> RasterError:
