@@ -65,20 +65,30 @@ class SceneBuffer:
     """
 
     def __init__(self, frame: PixelFrame, view: QRect, paper: QColor) -> None:
-        self.frame = frame
-        self.paper = paper
         self.size = QSize(view.width() + 2 * MARGIN_PX, view.height() + 2 * MARGIN_PX)
         self.image = QImage(self.size, QImage.Format.Format_RGB32)
         self._sheets = {
             name: _Sheet(QImage(self.size, QImage.Format.Format_ARGB32_Premultiplied if i else self.image.format()))
             for i, name in enumerate(SHEETS)
         }
+        self.begin(frame, view, paper)
+
+    def begin(self, frame: PixelFrame, view: QRect, paper: QColor) -> None:
+        """Begin again in another frame, with the same memory."""
+        self.frame = frame
+        self.paper = paper
         self.view = QRect(view)
         self.kept = QRect()
         self.blank = QRegion()
         """Pixels that were never composed."""
         self._stale = QRegion()
+        for sheet in self._sheets.values():
+            sheet.dirty = QRegion()
         self.move_to(view)
+
+    def fits(self, view: QRect) -> bool:
+        """Whether this picture has the size that a view needs."""
+        return self.size == QSize(view.width() + 2 * MARGIN_PX, view.height() + 2 * MARGIN_PX)
 
     def painters(self, paint: Mapping[str, PaintGround | None]) -> None:
         """Say who paints which sheet; None for a sheet with nothing on it."""
@@ -130,15 +140,19 @@ class SceneBuffer:
             return empty.boundingRect()
         return self.view if self.owes(self.view) else self.kept
 
-    def complete(self, within: QRect) -> None:
-        """Paint all that is owed in a rectangle at once."""
-        while self._paint_one(within, 1000.0):
+    def complete(self, within: QRect, only: str = "") -> None:
+        """Paint all that is owed in a rectangle at once, by every sheet or only one of them."""
+        while self._paint_one(within, 1000.0, only):
             pass
-        self._compose(self._stale.intersected(within))
+        self._compose(self._stale.intersected(within) - (self.blank if only else QRegion()))
 
-    def _paint_one(self, area: QRect, left_ms: float) -> bool:
-        for sheet in self._sheets.values():
-            if sheet.dirty.intersects(area):
+    def composed(self, within: QRect) -> QRegion:
+        """Return the pixels of a rectangle that can be shown."""
+        return QRegion(within.intersected(self.kept)) - self.blank
+
+    def _paint_one(self, area: QRect, left_ms: float, only: str = "") -> bool:
+        for name, sheet in self._sheets.items():
+            if name.startswith(only) and sheet.dirty.intersects(area):
                 self._paint_piece(sheet, sheet.take(area, left_ms))
                 self._compose_new()
                 return True
@@ -209,6 +223,6 @@ class SceneBuffer:
 
     def _shown_in(self, frame: PixelFrame) -> QRegion:
         shown = QRegion()
-        for rect in rects(QRegion(self.kept) - self.blank):
+        for rect in rects(self.composed(self.kept)):
             shown = shown.united(frame.pixels(self.frame.bounds(rect)))
         return shown

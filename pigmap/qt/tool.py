@@ -7,6 +7,7 @@ from typing import NamedTuple, Protocol
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QWidget
 
 from pigmap.drawing.layer import Layer
 from pigmap.drawing.view import View
@@ -28,7 +29,16 @@ class Host(Protocol):
     """What a tool sees of the map."""
 
     stage: Stage
-    view: View
+
+    @property
+    def view(self) -> View:
+        """Which ground lies where on the map widget."""
+        ...
+
+    @property
+    def widget(self) -> QWidget:
+        """The map widget: plates of a tool lie over it as its children."""
+        ...
 
     def preview(self, layers: Sequence[Layer]) -> None:
         """Show layers over the map until the next call; only what they cover is painted again."""

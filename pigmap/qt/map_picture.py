@@ -1,0 +1,175 @@
+"""What the map shows and where: the picture in work, the one before it, and the layers they are painted from."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from time import perf_counter
+
+from PySide6.QtCore import QPoint, QRect, QSize
+from PySide6.QtGui import QColor, QPainter
+
+from pigmap.drawing.layer import Cells, Layer, Tiles
+from pigmap.drawing.view import View
+from pigmap.qt.painter import paint
+from pigmap.qt.photo import PhotoSheet
+from pigmap.qt.pixel_frame import PixelFrame
+from pigmap.qt.scene_buffer import OVERHANG_PX, PaintGround, SceneBuffer
+
+CATCH_UP_S = 0.006
+"""Longest stretch of painting inside a frame whose ground came into view just now [s]."""
+
+
+class MapPicture:
+    """Keeps the picture of the view; knows no widget.
+
+    A change of scale begins a new picture; the one before is stretched in its place until the new one has all of the
+    view.
+    """
+
+    def __init__(self, photo: PhotoSheet) -> None:
+        self.photo = photo
+        self.paper = QColor("#F1F3EF")
+        self.density = 1.0
+        """Device pixels in one unit of the widget."""
+        self.frame = PixelFrame(0.0, 0.0, 1.0)
+        self.rect = QRect(0, 0, 1, 1)
+        """The view, in pixels of the frame."""
+        self.coarse_frames = 0
+        """Frames in which ground in view was shown coarser than it is kept."""
+        self.bare_frames = 0
+        """Frames in which some ground in view could not be shown at all."""
+        self._layers: dict[str, list[Layer]] = {"cells": [], "signs": []}
+        self._now: SceneBuffer | None = None
+        self._before: SceneBuffer | None = None
+        self._spare: SceneBuffer | None = None
+        self._shown = False
+
+    @property
+    def view(self) -> View:
+        """Which ground lies where on the widget."""
+        return self.frame.view(self.rect, self.density)
+
+    @property
+    def areas(self) -> tuple[QRect, QRect]:
+        """The view, and all that is kept round it."""
+        return self.rect, self._now.kept if self._now is not None else self.rect
+
+    def aim(self, x_m: float, y_m: float, metres_per_pixel: float, size: QSize) -> None:
+        """Look at a point at a scale, through a view of so many device pixels."""
+        west = x_m - size.width() / 2 * metres_per_pixel
+        north = y_m + size.height() / 2 * metres_per_pixel
+        self.frame = PixelFrame(west, north, metres_per_pixel)
+        self.rect = QRect(QPoint(0, 0), size)
+        self.begin()
+
+    def begin(self) -> None:
+        """Begin a new picture of the view; what there is stays in sight until it is there."""
+        done = self._now
+        if done is not None and not done.is_blank(done.view):
+            self._before, self._spare = done, self._before
+        elif done is not None:
+            self._spare = done
+        if self._spare is not None and self._spare.fits(self.rect):
+            self._now, self._spare = self._spare, None
+            self._now.begin(self.frame, self.rect, self.paper)
+        else:
+            self._now = SceneBuffer(self.frame, self.rect, self.paper)
+        self._now.painters(self._painters())
+
+    def pan(self, dx: int, dy: int) -> None:
+        """Move the view by device pixels."""
+        self.rect.translate(dx, dy)
+        if self._now is not None:
+            self._now.move_to(self.rect)
+
+    def show(self, sheet: str, layers: Sequence[Layer]) -> bool:
+        """Show layers on the sheet of ``cells`` or ``signs``; return whether anything changed."""
+        before = self._layers[sheet]
+        if len(layers) == len(before) and all(new is old for new, old in zip(layers, before, strict=True)):
+            return False
+        self._layers[sheet] = list(layers)
+        self.spoil(sheet)
+        return True
+
+    def spoil(self, sheet: str, rect: QRect | None = None) -> None:
+        """Have a sheet painted again, all of it or a rectangle of pixels."""
+        if self._now is not None:
+            self._now.painters(self._painters())
+            self._now.spoil(sheet, rect)
+
+    def work(self, seconds: float) -> tuple[bool, bool]:
+        """Paint for so long; return whether anything in view changed, and whether more is to do."""
+        if self._now is None:
+            return False, False
+        owed = self._now.owes(self.rect)
+        more = self._now.work(perf_counter() + seconds)
+        self._let_go()
+        return owed and (self._before is None or not self._now.owes(self.rect)), more
+
+    def complete(self, *, margin: bool = False, only: str = "") -> None:
+        """Paint all that the view owes at once, or only one sheet of it; with its margin where that is wanted."""
+        if self._now is not None:
+            self._now.complete(self._now.kept if margin else self.rect, only)
+            self._let_go()
+
+    def _let_go(self) -> None:
+        if self._before is not None and self._now is not None and not self._now.is_blank(self.rect):
+            self._before, self._spare = None, self._before
+
+    def paint(self, painter: QPainter, rect: QRect) -> None:
+        """Paint a rectangle of the view; the painter's units are device pixels, its origin that of the view."""
+        now = self._now
+        if now is None:
+            return
+        wanted = rect.translated(self.rect.topLeft()).intersected(self.rect)
+        if not self._shown:
+            now.complete(self.rect)
+            self._shown = True
+        elif self._before is None and now.is_blank(wanted):
+            now.work(perf_counter() + CATCH_UP_S)
+        if not now.is_blank(wanted):
+            now.blit(painter, wanted)
+            return
+        self._paint_meanwhile(painter, wanted)
+        painter.save()
+        painter.setClipRegion(now.composed(wanted).translated(-self.rect.topLeft()))
+        if self._before is None:
+            now.blit(painter, wanted)
+        painter.restore()
+
+    def _paint_meanwhile(self, painter: QPainter, wanted: QRect) -> None:
+        """Show what there is where the picture is not painted yet: the small photo, the picture before, stretched."""
+        self.coarse_frames += 1
+        painter.fillRect(wanted.translated(-self.rect.topLeft()), self.paper)
+        painter.save()
+        painter.translate(-self.rect.topLeft())
+        self.photo.paint_coarse(painter, self.frame, wanted)
+        painter.restore()
+        if self._before is not None:
+            self._before.stretch(painter, self.frame, self.rect)
+        elif not self.photo.covers(self.frame, wanted):
+            self.bare_frames += 1
+
+    def _painters(self) -> dict[str, PaintGround | None]:
+        return {
+            "photo": self.photo.paint,
+            "cells": self._painter_of("cells") if self._layers["cells"] else None,
+            "signs": self._painter_of("signs") if self._layers["signs"] else None,
+        }
+
+    def _painter_of(self, sheet: str) -> PaintGround:
+        def paint_sheet(painter: QPainter, frame: PixelFrame, rect: QRect) -> None:
+            reach = rect.adjusted(-OVERHANG_PX, -OVERHANG_PX, OVERHANG_PX, OVERHANG_PX)
+            painter.translate(reach.topLeft())
+            painter.scale(self.density, self.density)
+            paint(self._layers[sheet], painter, frame.view(reach, self.density))
+
+        return paint_sheet
+
+
+def split(layers: Sequence[Layer]) -> tuple[list[Tiles], list[Layer], list[Layer]]:
+    """Return layers by sheet: photos, tinted ground, and the lines, signs and words over both."""
+    photos = [layer for layer in layers if isinstance(layer, Tiles)]
+    cells: list[Layer] = [layer for layer in layers if isinstance(layer, Cells)]
+    signs: list[Layer] = [layer for layer in layers if not isinstance(layer, (Tiles, Cells))]
+    return photos, cells, signs
