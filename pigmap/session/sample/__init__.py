@@ -3,5 +3,6 @@
 from __future__ import annotations
 
 from pigmap.session.sample.story import sample_farm
+from pigmap.session.sample.writing import SamplePaths, write_sample
 
-__all__ = ["sample_farm"]
+__all__ = ["SamplePaths", "sample_farm", "write_sample"]

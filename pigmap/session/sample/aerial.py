@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from pathlib import Path
 from typing import NamedTuple
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from pigmap.geometry.native import own_data
-from pigmap.records import WayKind
 from pigmap.session.sample.layout import (
     BROOK,
     FIELDS,
@@ -22,18 +20,17 @@ from pigmap.session.sample.layout import (
     ROAD,
     ROOFS,
     TRACK,
-    WAYS,
     YARD,
     FieldPlan,
     pond,
 )
 from pigmap.session.sample.noise import Picture, smooth
+from pigmap.session.sample.pixels import PIXEL_M, SHAPE, burnt, window
+from pigmap.session.sample.planting import hedge_bushes, single_trees, wood_trees
 from pigmap.session.sample.site import HIGH_M, ORIGIN_EAST_M, ORIGIN_NORTH_M, WIDE_M, Site
 from pigmap.session.sample.timeline import SEED
-from pigmap.session.sample.trees import Forester, Image, Tree
+from pigmap.session.sample.trees import Forester, Image
 
-PIXEL_M = 0.25
-SHAPE = round(HIGH_M / PIXEL_M), round(WIDE_M / PIXEL_M)
 JPEG_QUALITY = 72
 
 
@@ -91,19 +88,19 @@ def draw() -> Image:
     image = _ground(rng)
     _roofs(image)
     forester = Forester(rng)
-    forester.plant(image, list(_hedge_bushes(rng)))
-    forester.plant(image, list(_wood_trees(rng)), shadows=False, light=0.85)
-    forester.plant(image, list(_single_trees(rng)))
+    forester.plant(image, list(hedge_bushes(rng)))
+    forester.plant(image, list(wood_trees(rng)), shadows=False, light=1.08)
+    forester.plant(image, list(single_trees(rng)))
     return image
 
 
 def _ground(rng: np.random.Generator) -> Image:
     parts = list(_parts())
-    kinds = _burnt([part.shape for part in parts])
+    kinds = burnt([part.shape for part in parts])
     light, hue = _light(rng), smooth(rng, SHAPE, 160)
     colours = np.array([(128, 140, 84), *(part.colour for part in parts)], dtype=np.float32)
     image = np.empty((*SHAPE, 3), dtype=np.uint8)
-    for band, sway in enumerate((0.05, 0.0, -0.04)):
+    for band, sway in enumerate((0.028, 0.0, -0.025)):
         image[..., band] = np.clip(colours[:, band][kinds] * (light + sway * hue), 0, 255)
     return image
 
@@ -139,7 +136,7 @@ def _neighbours() -> Iterator[Ground]:
 
 def _light(rng: np.random.Generator) -> Picture:
     """Return how bright each pixel is, about 1: slow and fast changes, mown stripes, grain."""
-    light = 1 + 0.06 * smooth(rng, SHAPE, 220) + 0.05 * smooth(rng, SHAPE, 40) + 0.045 * smooth(rng, SHAPE, 6)
+    light: Picture = 1 + 0.04 * smooth(rng, SHAPE, 220) + 0.04 * smooth(rng, SHAPE, 40) + 0.045 * smooth(rng, SHAPE, 6)
     light += 0.02 * rng.standard_normal(SHAPE, dtype=np.float32)
     for field in FIELDS:
         if field.name != "Bank Wood":
@@ -150,8 +147,8 @@ def _light(rng: np.random.Generator) -> Picture:
 def _mow(light: Picture, field: FieldPlan) -> None:
     """Lay stripes along the field, as wide as a mower, up to a headland; in place."""
     inner = field.outline.buffer(-8)
-    rows, columns = _window(inner)
-    mask = _burnt([inner], rows, columns)
+    rows, columns = window(inner)
+    mask = burnt([inner], rows, columns)
     turned = math.radians(field.corner.turned_deg)
     east = (np.arange(columns.start, columns.stop, dtype=np.float32) + 0.5) * PIXEL_M - field.corner.east
     north = HIGH_M - (np.arange(rows.start, rows.stop, dtype=np.float32) + 0.5) * PIXEL_M - field.corner.north
@@ -172,74 +169,7 @@ def _roofs(image: Image) -> None:
 
 
 def _paint(image: Image, shape: BaseGeometry, colour: tuple[int, int, int], cover: float) -> None:
-    rows, columns = _window(shape)
-    mask = _burnt([shape], rows, columns).astype(bool)
+    rows, columns = window(shape)
+    mask = burnt([shape], rows, columns).astype(bool)
     under = image[rows, columns]
     under[mask] = under[mask] * (1 - cover) + np.array(colour, dtype=np.float32) * cover
-
-
-def _hedge_bushes(rng: np.random.Generator) -> Iterator[Tree]:
-    lines = [way.line for way in WAYS if way.kind is WayKind.HEDGE]
-    lines += [shapely.LineString(field.outline.exterior.buffer(3).exterior) for field in FIELDS[3:]]
-    lines += [shapely.LineString([(46, 0), (46, 300)]), shapely.LineString([(28, 706), (600, 722)])]
-    lines += [shapely.LineString([(952, 396), (968, HIGH_M)])]
-    for line in lines:
-        for far in np.arange(0, line.length, 1.7):
-            spot = line.interpolate(float(far) + rng.uniform(-0.5, 0.5))
-            large = rng.random() < 0.05
-            yield _tree(
-                spot.x + rng.normal(0, 0.4), spot.y + rng.normal(0, 0.4), rng.uniform(2.8, 5.0) if large else 1.4
-            )
-
-
-def _wood_trees(rng: np.random.Generator) -> Iterator[Tree]:
-    wood = next(field.outline for field in FIELDS if field.name == "Bank Wood")
-    ride = next(way.line for way in WAYS if way.kind is WayKind.RIDE).buffer(3.5)
-    inside = wood.difference(ride)
-    shapely.prepare(inside)
-    west, south, east, north = wood.bounds
-    grid = np.stack(np.meshgrid(np.arange(west, east, 6.2), np.arange(south, north, 6.2)), axis=-1).reshape(-1, 2)
-    spots = grid + rng.uniform(-2.6, 2.6, grid.shape)
-    for x, y in spots[shapely.contains_xy(inside, spots)]:
-        yield _tree(x, y, rng.uniform(2.6, 5.2))
-
-
-def _single_trees(rng: np.random.Generator) -> Iterator[Tree]:
-    for plan in KEEP_OUTS:
-        if isinstance(plan.shape, shapely.Point):
-            yield _tree(plan.shape.x, plan.shape.y, 5.5)
-    edge = BROOK.parallel_offset(7, "left")
-    for far in np.arange(5, edge.length, 13):
-        spot = edge.interpolate(float(far) + rng.uniform(-5, 5))
-        yield _tree(spot.x, spot.y + rng.normal(0, 2), rng.uniform(1.6, 4.6))
-    for x, y in rng.uniform((60, 140), (180, 320), (14, 2)):
-        if (
-            not any(roof.buffer(5).contains(shapely.Point(x, y)) for roof in ROOFS)
-            and TRACK.distance(shapely.Point(x, y)) > 6
-        ):
-            yield _tree(x, y, rng.uniform(2.0, 4.0))
-
-
-def _tree(east: float, north: float, radius_m: float) -> Tree:
-    return Tree((HIGH_M - north) / PIXEL_M, east / PIXEL_M, radius_m / PIXEL_M)
-
-
-def _window(shape: BaseGeometry) -> tuple[slice, slice]:
-    west, south, east, north = shape.bounds
-    rows = slice(max(0, int((HIGH_M - north) / PIXEL_M)), min(SHAPE[0], int((HIGH_M - south) / PIXEL_M) + 1))
-    return rows, slice(max(0, int(west / PIXEL_M)), min(SHAPE[1], int(east / PIXEL_M) + 1))
-
-
-def _burnt(
-    shapes: Sequence[BaseGeometry], rows: slice = slice(0, SHAPE[0]), columns: slice = slice(0, SHAPE[1])
-) -> NDArray[np.uint8]:
-    """Return which shape lies on each pixel, counted from 1, the later ones above; 0 for none."""
-    from rasterio.features import rasterize
-    from rasterio.transform import from_origin
-
-    origin = from_origin(columns.start * PIXEL_M, HIGH_M - rows.start * PIXEL_M, PIXEL_M, PIXEL_M)
-    size = rows.stop - rows.start, columns.stop - columns.start
-    burnt: NDArray[np.uint8] = rasterize(
-        [(shape, count) for count, shape in enumerate(shapes, start=1)], out_shape=size, transform=origin, dtype="uint8"
-    )
-    return burnt

@@ -1,0 +1,97 @@
+"""The rule that no more nets stand on a day than the farm owns in good order."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from datetime import date
+
+import shapely
+
+from pigmap.fence.count import nets_for
+from pigmap.geometry.runs import open_runs
+from pigmap.planning.rule import Breach
+from pigmap.records import Farm, NetCondition, NetKind, Stay, StayState, WayKind
+from pigmap.text import Text
+
+
+class NetsEnough:
+    """Counts the nets of each kind that stand in the evening of each day, running stays and plans together.
+
+    A side of a permanent fence takes no net. Stays that are over are left out: what stood did stand.
+    """
+
+    api = 1
+    name = "nets-enough"
+    title = Text("No more nets stand than the farm owns in good order")
+
+    def breaches(self, farm: Farm, today: date) -> Iterable[Breach]:
+        """Yield the first day of each stretch of days on which a kind falls short."""
+        stays = [stay for stay in farm.stays.values() if _counts(farm, stay, today)]
+        for kind in farm.net_kinds.values():
+            yield from _short(farm, kind, [stay for stay in stays if _kind(farm, stay) == kind.uid], today)
+
+
+def _counts(farm: Farm, stay: Stay, today: date) -> bool:
+    over = stay.out_on is not None and stay.out_on <= today
+    return stay.state is not StayState.PAST and not over and _kind(farm, stay) is not None
+
+
+def _kind(farm: Farm, stay: Stay) -> str | None:
+    return farm.paddocks[stay.paddock_uid].net_kind_uid
+
+
+def _short(farm: Farm, kind: NetKind, stays: list[Stay], today: date) -> Iterator[Breach]:
+    fences = [way.line for way in farm.ways.values() if way.kind is WayKind.PERMANENT_FENCE]
+    need = {stay.uid: _nets(farm, stay.ground, kind, fences) for stay in stays}
+    days = sorted({today, *(max(day, today) for stay in stays for day in (stay.in_on, stay.out_on) if day is not None)})
+    before = 0
+    for day in days:
+        there = [stay for stay in stays if _stands(stay, day, stays)]
+        wanted, owned = sum(need[stay.uid] for stay in there), _owned(farm, kind, day)
+        if wanted - owned > max(before, 0):
+            yield _breach(farm, kind, there, day, wanted, owned)
+        before = wanted - owned
+
+
+def _stands(stay: Stay, day: date, stays: Iterable[Stay]) -> bool:
+    """Whether the nets of a stay stand in the evening; one without a day out ends where its group's next begins."""
+    if not stay.covers(day):
+        return False
+    return stay.out_on is not None or not any(
+        other.group_uid == stay.group_uid and stay.in_on < other.in_on <= day for other in stays
+    )
+
+
+def _nets(farm: Farm, ground: shapely.Polygon, kind: NetKind, fences: list[shapely.LineString]) -> int:
+    return nets_for(open_runs(ground, fences, farm.projection.ground_per_grid), kind)
+
+
+def _owned(farm: Farm, kind: NetKind, day: date) -> int:
+    return sum(
+        net.net_kind_uid == kind.uid
+        and net.condition is NetCondition.SOUND
+        and (net.first_used_on is None or net.first_used_on <= day)
+        and (net.retired_on is None or day < net.retired_on)
+        for net in farm.nets.values()
+    )
+
+
+def _breach(farm: Farm, kind: NetKind, there: list[Stay], day: date, need: int, owned: int) -> Breach:
+    newest = max(there, key=lambda stay: (stay.in_on, stay.uid))
+    counts = Counter(farm.groups[stay.group_uid].name for stay in there)
+    words = Text(
+        "{need} of the {kind} stand on {day}, for {groups}; the farm owns {owned} in good order.",
+        {"need": need, "kind": kind.name, "day": day, "groups": ", ".join(sorted(counts)), "owned": owned},
+    )
+    planned = newest.state is StayState.PLANNED
+    if planned:
+        remedy = Text(
+            "Plan a smaller paddock or one that uses a standing fence, or mend or buy {short}.", {"short": need - owned}
+        )
+    else:
+        remedy = Text("Count the nets again, or say which kind stands there.")
+    return Breach("stays", newest.uid, words, remedy, "plan" if planned else "fact", day)
+
+
+rule = NetsEnough()

@@ -1,0 +1,62 @@
+"""What ``pigmap`` alone does: opens the window on the last farm, or does the job without one."""
+
+from __future__ import annotations
+
+import io
+from contextlib import redirect_stdout
+from datetime import date
+from pathlib import Path
+
+from pigmap.cli.display import NO_DISPLAY, without_display
+from pigmap.cli.printing import say
+from pigmap.errors import DisplayError
+from pigmap.paths import data_folder
+from pigmap.plugins import Registry
+from pigmap.session.personal import load_personal
+from pigmap.session.sample import write_sample
+from pigmap.text import Text
+
+SAMPLE_FOLDER = "pigmap-sample"
+"""Where the sample farm goes without a display, in the current folder."""
+
+
+def start(registry: Registry) -> int:
+    """Open the window on the last farm, or on the sample farm the first time; return the exit status.
+
+    Without a display the sample farm, a picture of its window and its printed field map are written instead.
+    """
+    if without_display():
+        return _on_paper(registry, NO_DISPLAY)
+    run = registry.load("faces", "window")
+    try:
+        return int(run(_farm_to_open()))
+    except DisplayError as reason:
+        return _on_paper(registry, reason.message)
+
+
+def _farm_to_open() -> Path:
+    last = load_personal().last_farm
+    if last and Path(last).is_file():
+        return Path(last)
+    folder = data_folder() / "sample"
+    kept = sorted(folder.glob("*.gpkg"))
+    if kept:
+        return kept[0]
+    say("Making the sample farm.")
+    return write_sample(folder, today=date.today()).farm
+
+
+def _on_paper(registry: Registry, why: Text) -> int:
+    from pigmap.cli.main import run_command
+
+    folder = Path.cwd() / SAMPLE_FOLDER
+    paths = write_sample(folder, today=date.today(), replace=True)
+    farm = str(paths.farm)
+    drawn = {"picture": folder / "window.png", "sheet": folder / "field-map.pdf"}
+    for command, path in drawn.items():
+        with redirect_stdout(io.StringIO()):
+            run_command(registry, command, [farm, "-o", str(path)])
+    for path in (*paths, *drawn.values()):
+        say(str(path))
+    say(why)
+    return 0
