@@ -191,7 +191,7 @@ def _json(column: Column, side: str) -> str:
         case Kind.NUMBER:
             return f"CASE WHEN {value} IS NULL THEN 'null' ELSE printf('%!.17g', {value}) END"
         case Kind.SHAPE:
-            return f"coalesce('\"' || hex({value}) || '\"', 'null')"
+            return f"CASE WHEN {value} IS NULL THEN 'null' ELSE '\"' || hex({value}) || '\"' END"  # hex(NULL) is ''
     return f"json_quote({value})"
 
 
