@@ -63,6 +63,23 @@ class Sides:
         return len(self.edges)
 
     @cached_property
+    def lengths(self) -> NDArray[np.float64]:
+        """Length of each side, (n,) [grid m]."""
+        ways = self.edges[:, 1] - self.edges[:, 0]
+        return np.hypot(ways[:, 0], ways[:, 1])
+
+    @cached_property
+    def units(self) -> NDArray[np.float64]:
+        """Direction of each side as a unit vector, (n, 2)."""
+        ways: NDArray[np.float64] = (self.edges[:, 1] - self.edges[:, 0]) / self.lengths[:, None]
+        return ways
+
+    @cached_property
+    def turns_deg(self) -> NDArray[np.float64]:
+        """Direction of each side, anticlockwise from east, (n,) [degrees]."""
+        return np.degrees(np.arctan2(self.units[:, 1], self.units[:, 0]))
+
+    @cached_property
     def _tree(self) -> shapely.STRtree:
         return shapely.STRtree(np.asarray(shapely.linestrings(self.edges)))
 

@@ -109,31 +109,23 @@ def _beside(ghost: Rectangle, sides: Sides, reach: float, bays_mm: Sequence[int]
 
 def _near(ghost: Rectangle, sides: Sides, reach: float) -> _Beside | None:
     x, y = ghost.centre
-    half_long, half_wide = ghost.sides_m[0] / 2, ghost.sides_m[1] / 2
-    far = math.hypot(half_long, half_wide) + reach
+    long_m, wide_m = ghost.sides_m
+    far = math.hypot(long_m, wide_m) / 2 + reach
     number = sides.near((x - far, y - far, x + far, y + far))
-    if not len(number):
-        return None
-    edges = sides.edges[number]
-    way = edges[:, 1] - edges[:, 0]
-    length = np.hypot(way[:, 0], way[:, 1])
-    unit = way / length[:, None]
-    turn = np.degrees(np.arctan2(unit[:, 1], unit[:, 0]))
-    quarters = np.round((ghost.turned_deg - turn) / 90.0).astype(np.int64)
-    upright = quarters % 2 == 0
-    span = np.where(upright, 2 * half_long, 2 * half_wide)
-    depth = np.where(upright, 2 * half_wide, 2 * half_long)
-    from_begin = np.array([x, y]) - edges[:, 0]
-    along = from_begin[:, 0] * unit[:, 0] + from_begin[:, 1] * unit[:, 1]
-    right = from_begin[:, 0] * unit[:, 1] - from_begin[:, 1] * unit[:, 0]
-    start, off = along - span / 2, right - depth / 2
+    begin, unit, length = sides.edges[number, 0], sides.units[number], sides.lengths[number]
+    quarters = np.rint((ghost.turned_deg - sides.turns_deg[number]) / 90.0).astype(np.int64)
+    lengthwise = quarters % 2 == 0
+    span, depth = np.where(lengthwise, long_m, wide_m), np.where(lengthwise, wide_m, long_m)
+    east, north = x - begin[:, 0], y - begin[:, 1]
+    start = east * unit[:, 0] + north * unit[:, 1] - span / 2
+    off = east * unit[:, 1] - north * unit[:, 0] - depth / 2
     kept = np.flatnonzero((np.abs(off) <= reach) & (start <= length) & (start + span >= 0.0))
     if not len(kept):
         return None
     return _Beside(
         number[kept],
         quarters[kept],
-        edges[kept, 0],
+        begin[kept],
         unit[kept],
         length[kept],
         span[kept],
