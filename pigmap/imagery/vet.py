@@ -174,7 +174,7 @@ def _cell_m(path: Path, system: CRS, transform: Affine6, columns: int, rows: int
     back = Transformer.from_crs(system, "EPSG:4326", always_xy=True)
     pixels = np.array([(columns / 2, rows / 2), (columns / 2 + 1, rows / 2), (columns / 2, rows / 2 + 1)])
     lon, lat = back.transform(*_on_ground(transform, pixels).T)
-    if not (np.isfinite(lon).all() and np.isfinite(lat).all()):
+    if not (np.isfinite(lon).all() and (np.abs(lat) <= 90.0).all()):
         raise RasterError(
             "{name} lies where {crs} does not reach.",
             remedy="Look whether its world file belongs to it, or export it again with its projection.",
