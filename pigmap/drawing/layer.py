@@ -97,6 +97,8 @@ class Outlines:
     hatch: Hatch | None = None
     smallest_scale: float = float("inf")
     """Not drawn where a pixel is more metres than this."""
+    inside: bool = False
+    """Whether strokes are bands that lie wholly inside the rings, from their edge inwards."""
     holes: bool = False
     """Whether rings that lie inside others are holes of the fill and hatch."""
 

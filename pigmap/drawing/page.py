@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Any, Literal, Protocol, TypeAlias
+from typing import Literal, Protocol, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -108,8 +108,8 @@ class Page:
     """Title of the document in the file's own description."""
 
 
-class FieldState(Protocol):
-    """The ground of one field on one day, as a page needs it."""
+class FieldCells(Protocol):
+    """The cells of one field."""
 
     @property
     def frame(self) -> CellFrame:
@@ -119,6 +119,15 @@ class FieldState(Protocol):
     @property
     def region_of(self) -> NDArray[np.int32]:
         """Region of each cell, (rows, columns); -1 outside the field."""
+        ...
+
+
+class FieldState(Protocol):
+    """The ground of one field on one day, as a page needs it."""
+
+    @property
+    def ground(self) -> FieldCells:
+        """The cells."""
         ...
 
     @property
@@ -152,7 +161,7 @@ class Report(Protocol):
 
     name: str
 
-    def make(self, farm: Farm, states: Mapping[str, Any], request: SheetRequest) -> Page:
+    def make(self, farm: Farm, states: Mapping[str, FieldState], request: SheetRequest) -> Page:
         """Return the page; `states` holds a `FieldState` for each field's uid.
 
         Raises

@@ -24,7 +24,7 @@ def paint_marks(layer: Marks, painter: QPainter, view: View) -> None:
     reach = 2 * size + casing
     seen = ((spots >= -reach) & (spots <= (view.width + reach, view.height + reach))).all(axis=1)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    if layer.sign in ("dot", "nick"):
+    if layer.sign == "dot":
         if casing:
             _dots(spots[seen], size + 2 * casing, layer.casing, painter)
         _dots(spots[seen], size, layer.colour, painter)

@@ -11,7 +11,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter
 
 from pigmap.drawing.layer import Hatch, Outlines
-from pigmap.drawing.rings import Rings, area_of, lines_of
+from pigmap.drawing.rings import Rings, area_of, lines_of, rings_of
 from pigmap.drawing.view import View
 from pigmap.qt.painter_paths import colour, in_view, is_vector, path_of, pen, pens, polygon
 
@@ -28,6 +28,9 @@ def paint_outlines(layer: Outlines, painter: QPainter, view: View) -> None:
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     if layer.hatch is not None:
         _hatch(layer, rings, painter, view)
+    if layer.inside:
+        _bands(layer, rings, painter, view)
+        return
     painter.setBrush(Qt.BrushStyle.NoBrush)
     path = path_of(rings, closed=layer.closed)
     for stroke in layer.strokes:
@@ -45,6 +48,15 @@ def _fill(layer: Outlines, rings: Rings, painter: QPainter) -> None:
         return
     for start, end in zip(rings.starts[:-1].tolist(), rings.starts[1:].tolist(), strict=True):
         painter.drawPolygon(polygon(rings.points[start:end]))
+
+
+def _bands(layer: Outlines, rings: Rings, painter: QPainter, view: View) -> None:
+    area = area_of(rings, holes=layer.holes)
+    painter.setPen(Qt.PenStyle.NoPen)
+    for stroke in layer.strokes:
+        inner = area.buffer(-view.size(stroke.width.px, stroke.width.mm), join_style="mitre")
+        painter.setBrush(colour(stroke.colour))
+        painter.drawPath(path_of(rings_of([area.difference(inner)]), closed=True))
 
 
 def _hatch(layer: Outlines, rings: Rings, painter: QPainter, view: View) -> None:

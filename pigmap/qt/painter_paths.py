@@ -13,6 +13,8 @@ from pigmap.drawing.tokens import rgb
 from pigmap.drawing.view import View
 
 _ELEMENT = np.dtype([("kind", ">i4"), ("x", ">f8"), ("y", ">f8")])
+DOT = 0.1
+"""A stroke shorter than this is a round dot [px]."""
 _VECTOR = (QPaintEngine.Type.Pdf, QPaintEngine.Type.SVG, QPaintEngine.Type.Picture)
 
 
@@ -92,7 +94,7 @@ def pens(stroke: Stroke, view: View) -> tuple[QPen, ...]:
     core = pen(stroke.colour, width)
     if stroke.dash:
         core.setDashPattern([length / stroke.width.px for length in stroke.dash])
-        core.setCapStyle(Qt.PenCapStyle.FlatCap)
+        core.setCapStyle(Qt.PenCapStyle.RoundCap if stroke.dash[0] < DOT else Qt.PenCapStyle.FlatCap)
     return (*found, core)
 
 

@@ -1,0 +1,76 @@
+"""Layers for a paddock that is being placed: one that fits, and one that does not."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from pigmap.drawing.layer import Hatch, Layer, Marks, Outlines, Size, Stroke
+from pigmap.drawing.nets import POST, POSTS_FROM_M, both_use, posts_along
+from pigmap.drawing.rings import joined, rings_of
+from pigmap.drawing.strokes import BAND, GHOST_FITS, GHOST_REFUSED, WALKED, WALKED_CLOSING, WALKED_NEXT
+from pigmap.drawing.tokens import CASING, MAP_INK, MAP_NO, MAP_PLAN, PLAN_BAND
+
+_CORNER = Size(12.0, 2.2)
+_CASING = Size(1.8, 0.32)
+
+
+def fitting(
+    outline: shapely.Polygon,
+    bays: Sequence[float],
+    shared: Sequence[NDArray[np.float64]] = (),
+) -> tuple[Layer, ...]:
+    """Return the ghost of a paddock that fits where it is: the ground under it keeps its colours.
+
+    Parameters
+    ----------
+    outline
+        Its outline in grid metres.
+    bays
+        Lengths of the bays of its nets from the first post to the last [grid m].
+    shared
+        Sides that it shares with what stands, each (n, 2).
+    """
+    rings = rings_of([outline])
+    posts = posts_along(shapely.get_coordinates(outline.exterior), bays)
+    return (
+        Outlines(*rings, closed=True, strokes=(Stroke(PLAN_BAND, BAND),), inside=True),
+        Outlines(*rings, closed=True, strokes=(GHOST_FITS,)),
+        Marks(posts, "dot", POST, MAP_PLAN, smallest_scale=POSTS_FROM_M),
+        Marks(rings.points, "dot", _CORNER, MAP_PLAN, CASING, _CASING),
+        *both_use(shared, [bays] * len(shared)),
+    )
+
+
+def refused(outline: shapely.Polygon, spot: tuple[float, float] | None = None) -> tuple[Layer, ...]:
+    """Return the ghost of a paddock that does not fit: red lattice, crosses, a ring at the spot that offends."""
+    rings = rings_of([outline])
+    hatch = Hatch(MAP_NO, Size(15.0, 2.8), Size(1.8, 0.35), crossed=True)
+    made: tuple[Layer, ...] = (
+        Outlines(*rings, closed=True, strokes=(GHOST_REFUSED,), fill="#FFFFFF8C", hatch=hatch),
+        Marks(rings.points, "cross", Size(13.0, 2.4), MAP_NO, CASING, Size(1.6, 0.3)),
+    )
+    if spot is None:
+        return made
+    return (*made, Marks(np.array([spot]), "ring", Size(28.0, 5.0), MAP_NO, CASING, Size(2.0, 0.4)))
+
+
+def walked(corners: NDArray[np.float64], pointer: tuple[float, float] | None = None) -> tuple[Layer, ...]:
+    """Return an outline that is being clicked: clicked sides solid, the next dashed, the closing one dotted."""
+    if not len(corners):
+        return ()
+    made: list[Layer] = []
+    if pointer is not None and len(corners) >= 2:
+        made.append(_line([pointer, corners[0]], WALKED_CLOSING))
+    if pointer is not None:
+        made.append(_line([corners[-1], pointer], WALKED_NEXT))
+    if len(corners) >= 2:
+        made.append(_line(corners, WALKED))
+    return (*made, Marks(np.asarray(corners, dtype=np.float64), "dot", Size(9.2, 1.7), MAP_INK, CASING, _CASING))
+
+
+def _line(points: Sequence[object] | NDArray[np.float64], stroke: Stroke) -> Outlines:
+    return Outlines(*joined([np.array(points, dtype=np.float64)]), closed=False, strokes=(stroke,))

@@ -1,0 +1,114 @@
+"""What stands where on a day: which stays are over, running or intended."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+import shapely
+
+from pigmap.records import Farm, Group, Paddock, Stay, StayState
+
+PAST_SHOWN_DAYS = 400
+"""Stays that ended longer ago leave no outline: their ground shows what is left of them. Own choice."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """One paddock as it is shown on a day."""
+
+    paddock: Paddock | None
+    group: Group | None
+    stay: Stay | None
+    outline: shapely.Polygon
+
+    @property
+    def name(self) -> str:
+        """Name of the paddock, empty where it is not known any more."""
+        return self.paddock.name if self.paddock else ""
+
+
+@dataclass(frozen=True, slots=True)
+class OnDay:
+    """All paddocks as they are shown on a day."""
+
+    past: tuple[Shown, ...]
+    running: tuple[Shown, ...]
+    planned: tuple[Shown, ...]
+    """In order of the day in; those that would be running on that day are among them."""
+    placed: tuple[Shown, ...]
+    """Paddocks in which no stay is recorded or planned yet."""
+
+    @property
+    def next_planned(self) -> tuple[Shown, ...]:
+        """The next planned stay of each group."""
+        first: dict[str, Shown] = {}
+        for each in self.planned:
+            if each.stay is not None:
+                first.setdefault(each.stay.group_uid, each)
+        return tuple(first.values())
+
+
+def on_day(farm: Farm, day: date) -> OnDay:
+    """Return every paddock of a farm as it is shown on a day."""
+    stays = sorted(farm.stays.values(), key=lambda stay: (stay.in_on, stay.uid))
+    running = [stay for stay in stays if _runs(stay, day, stays)]
+    planned = [stay for stay in stays if stay.state is StayState.PLANNED and _ahead(stay, day)]
+    taken = {stay.paddock_uid for stay in (*running, *planned)}
+    past = {stay.paddock_uid: stay for stay in stays if stay not in running and _lately(stay, day)}
+    used = {stay.paddock_uid for stay in stays}
+    return OnDay(
+        tuple(_shown(farm, stay) for uid, stay in past.items() if uid not in taken),
+        tuple(_shown(farm, stay) for stay in running),
+        tuple(_shown(farm, stay) for stay in planned),
+        tuple(Shown(paddock, None, None, paddock.outline) for uid, paddock in farm.paddocks.items() if uid not in used),
+    )
+
+
+def _runs(stay: Stay, day: date, stays: list[Stay]) -> bool:
+    if stay.state is StayState.PLANNED or stay.in_on > day:
+        return False
+    if stay.covers(day):
+        return True
+    # Past its day out the group stands where it stood until it came in somewhere else.
+    others = (each for each in stays if each.group_uid == stay.group_uid and each.uid != stay.uid)
+    return stay.state is StayState.RUNNING and not any(stay.in_on <= each.in_on <= day for each in others)
+
+
+def _ahead(stay: Stay, day: date) -> bool:
+    return stay.out_on is None or stay.out_on > day
+
+
+def _lately(stay: Stay, day: date) -> bool:
+    return stay.out_on is not None and 0 <= (day - stay.out_on).days <= PAST_SHOWN_DAYS
+
+
+def _shown(farm: Farm, stay: Stay) -> Shown:
+    paddock = farm.paddocks.get(stay.paddock_uid)
+    moved = paddock is not None and stay.state is StayState.PLANNED
+    outline = paddock.outline if paddock is not None and moved else stay.ground
+    return Shown(paddock, farm.groups.get(stay.group_uid), stay, outline)
+
+
+def short_name(shown: Shown, farm: Farm) -> str:
+    """Return a paddock's name without that of its field: ``8`` for ``Long Field 8``."""
+    field = farm.fields.get(shown.paddock.field_uid or "") if shown.paddock else None
+    name = shown.name
+    return name.removeprefix(field.name).strip() or name if field else name
+
+
+def letter_of(group: Group) -> str:
+    """Return the letter in a group's sign: the first of its name's last word but a number.
+
+    Examples
+    --------
+    >>> letter_of(Group(name="Dry sows"))
+    'S'
+    """
+    words = [word for word in group.name.split() if word[0].isalpha()]
+    return (words[-1] if words else group.name)[:1].upper()
+
+
+def sign_of(group: Group | None) -> str:
+    """Return the sign of a group as a label names it; empty for none."""
+    return f"group {group.colour_index} {letter_of(group)}" if group else ""

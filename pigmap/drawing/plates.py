@@ -1,0 +1,169 @@
+"""Words on the map: names of fields, plates of paddocks, words of keep-outs and places."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Iterator
+from datetime import date
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from pigmap.drawing.layer import Label
+from pigmap.drawing.on_day import OnDay, Shown, short_name, sign_of
+from pigmap.drawing.surroundings import PLACES_FROM_M, fields_on, keep_outs_on
+from pigmap.drawing.words import day_words
+from pigmap.geometry.kept_out import kept_out
+from pigmap.records import Farm, Field, KeepOut, PlaceKind, Reason, WayKind
+from pigmap.text import Quantity, Text
+
+Say = Callable[[Text], str]
+"""Puts a text into the words of whoever looks."""
+
+_NAMES_FROM_M = 6.0
+_PLATES_FROM_M = 3.5
+_QUIET_FROM_M = 1.0
+_SILENT = (PlaceKind.GATE, PlaceKind.TREE)
+
+
+def field_names(farm: Farm, day: date, say: Say) -> Iterator[Label]:
+    """Yield the name of each field above its upper edge, with area and cover behind it."""
+    per_grid = farm.projection.ground_per_grid
+    for field in fields_on(farm, day):
+        x, y = _upper_edge(field)
+        area = Text(
+            "{area} {cover}",
+            {"area": Quantity(field.outline.area * per_grid**2, "m²"), "cover": Text(str(field.ground_cover))},
+        )
+        yield Label(x, y, field.name, say(area), "name", priority=60, smallest_scale=_NAMES_FROM_M, side="right above")
+
+
+def _upper_edge(field: Field) -> tuple[float, float]:
+    west, south, east, north = field.outline.bounds
+    x = west + 0.08 * (east - west)
+    cut = field.outline.intersection(shapely.LineString([(x, south), (x, north)]))
+    return x, cut.bounds[3] if not cut.is_empty else north
+
+
+def running_plates(farm: Farm, shown: OnDay, day: date, say: Say) -> Iterator[Label]:
+    """Yield the plate of each group: its sign, the paddock and which day of the stay it is."""
+    for each in shown.running:
+        x, y = _middle(each.outline)
+        yield Label(
+            x,
+            y,
+            short_name(each, farm),
+            say(_day_of(each, day)),
+            "plate",
+            priority=100,
+            sign=sign_of(each.group),
+            room_m=_room(each.outline) * 0.92,
+            smallest_scale=_PLATES_FROM_M,
+        )
+
+
+def _day_of(each: Shown, day: date) -> Text:
+    assert each.stay is not None
+    number = (day - each.stay.in_on).days + 1
+    if each.stay.out_on is None:
+        return Text("day {number}", {"number": number})
+    days = max((each.stay.out_on - each.stay.in_on).days, number)
+    return Text("day {number} of {days}", {"number": number, "days": days})
+
+
+def planned_plates(farm: Farm, shown: OnDay, day: date, say: Say, language: str) -> Iterator[Label]:
+    """Yield the plate of each planned paddock with its day, and of a placed one with its name."""
+    for order, each in enumerate(shown.planned):
+        assert each.stay is not None
+        x, y = _middle(each.outline)
+        there = each.stay.in_on <= day
+        words = short_name(each, farm) if there else day_words(each.stay.in_on, language=language)
+        yield Label(
+            x,
+            y,
+            words,
+            say(_day_of(each, day)) if there else "",
+            "plan plate",
+            priority=90 - min(order, 25),
+            sign=sign_of(each.group) if there else "",
+            room_m=_room(each.outline),
+            smallest_scale=_PLATES_FROM_M,
+        )
+    for each in shown.placed:
+        x, y = _middle(each.outline)
+        yield Label(
+            x,
+            y,
+            short_name(each, farm),
+            look="plan plate",
+            priority=64,
+            room_m=_room(each.outline),
+            smallest_scale=_PLATES_FROM_M,
+        )
+
+
+def keep_out_words(farm: Farm, day: date, say: Say) -> Iterator[Label]:
+    """Yield the word of each keep-out, with the distance to keep."""
+    for each in keep_outs_on(farm, day):
+        area = kept_out(each, each.net_m, farm.projection.ground_per_grid)
+        if area.is_empty:
+            continue
+        x, y = _middle(area)
+        overhead = each.reason is Reason.OVERHEAD_LINE
+        words = say(Text("Overhead line: keep away")) if overhead else say(keep_out_name(each))
+        yield Label(
+            x,
+            y,
+            words,
+            look="plate" if overhead else "quiet",
+            priority=70 if overhead else 50,
+            smallest_scale=_PLATES_FROM_M if overhead else _QUIET_FROM_M,
+        )
+    for way in farm.ways.values():
+        if way.kind is WayKind.OVERHEAD_LINE:
+            spot = way.line.interpolate(0.16, normalized=True)
+            yield Label(
+                spot.x,
+                spot.y,
+                say(Text("Overhead line: keep away")),
+                look="plate",
+                priority=70,
+                smallest_scale=_PLATES_FROM_M,
+                side="below",
+            )
+
+
+def keep_out_name(each: KeepOut) -> Text:
+    """Return what a keep-out is called: its name, or its reason."""
+    return Text("{name}", {"name": each.name}) if each.name else Text(str(each.reason).capitalize())
+
+
+def place_words(farm: Farm, say: Say) -> Iterator[Label]:
+    """Yield the names of places below their signs."""
+    for place in farm.places.values():
+        if place.name and place.kind not in _SILENT:
+            yield Label(
+                place.point.x,
+                place.point.y,
+                place.name,
+                look="quiet",
+                priority=30,
+                smallest_scale=min(PLACES_FROM_M, _QUIET_FROM_M * 0.6),
+                side="below",
+            )
+
+
+def _middle(area: BaseGeometry) -> tuple[float, float]:
+    spot = area.centroid
+    if not area.contains(spot):
+        spot = shapely.point_on_surface(area)
+    return spot.x, spot.y
+
+
+def _room(outline: BaseGeometry) -> float:
+    return math.sqrt(outline.area)
+
+
+def all_labels(groups: Iterable[Iterable[Label]]) -> tuple[Label, ...]:
+    """Return labels of several sorts as one row."""
+    return tuple(label for group in groups for label in group)
