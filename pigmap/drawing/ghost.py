@@ -9,10 +9,11 @@ import shapely
 from numpy.typing import NDArray
 
 from pigmap.drawing.layer import Hatch, Layer, Marks, Outlines, Size, Stroke
-from pigmap.drawing.nets import POST, POSTS_FROM_M, both_use, posts_along
+from pigmap.drawing.nets import POST, POSTS_FROM_M, both_use
 from pigmap.drawing.rings import joined, rings_of
 from pigmap.drawing.strokes import BAND, GHOST_FITS, GHOST_REFUSED, WALKED, WALKED_CLOSING, WALKED_NEXT
 from pigmap.drawing.tokens import CASING, MAP_INK, MAP_NO, MAP_PLAN, PLAN_BAND
+from pigmap.geometry.posts import posts
 
 _CORNER = Size(12.0, 2.2)
 _CASING = Size(1.8, 0.32)
@@ -20,8 +21,10 @@ _CASING = Size(1.8, 0.32)
 
 def fitting(
     outline: shapely.Polygon,
-    bays: Sequence[float],
+    bays_mm: Sequence[int],
     shared: Sequence[NDArray[np.float64]] = (),
+    *,
+    ground_per_grid: float = 1.0,
 ) -> tuple[Layer, ...]:
     """Return the ghost of a paddock that fits where it is: the ground under it keeps its colours.
 
@@ -29,19 +32,21 @@ def fitting(
     ----------
     outline
         Its outline in grid metres.
-    bays
-        Lengths of the bays of its nets from the first post to the last [grid m].
+    bays_mm
+        Lengths of the bays of its nets from the first post to the last [mm of ground].
     shared
         Sides that it shares with what stands, each (n, 2).
+    ground_per_grid
+        Ground metres in one grid metre.
     """
     rings = rings_of([outline])
-    posts = posts_along(shapely.get_coordinates(outline.exterior), bays)
+    around = posts(shapely.get_coordinates(outline.exterior), bays_mm, ground_per_grid)
     return (
         Outlines(*rings, closed=True, strokes=(Stroke(PLAN_BAND, BAND),), inside=True),
         Outlines(*rings, closed=True, strokes=(GHOST_FITS,)),
-        Marks(posts, "dot", POST, MAP_PLAN, smallest_scale=POSTS_FROM_M),
+        Marks(around, "dot", POST, MAP_PLAN, smallest_scale=POSTS_FROM_M),
         Marks(rings.points, "dot", _CORNER, MAP_PLAN, CASING, _CASING),
-        *both_use(shared, [bays] * len(shared)),
+        *both_use(shared, [bays_mm] * len(shared), ground_per_grid=ground_per_grid),
     )
 
 

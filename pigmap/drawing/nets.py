@@ -15,6 +15,7 @@ from pigmap.drawing.on_day import Shown
 from pigmap.drawing.rings import Rings, joined, lines_of, rings_of
 from pigmap.drawing.strokes import BAND, NET, NET_PLANNED, SIDE_BOTH_USE, STAY_PAST
 from pigmap.drawing.tokens import CASING, GROUP_SIGNS, MAP_INK, MAP_PLAN
+from pigmap.geometry.posts import posts
 from pigmap.geometry.runs import shared_runs
 from pigmap.records import Farm
 
@@ -26,8 +27,8 @@ POSTS_FROM_M = 0.7
 """Posts show where a pixel is at most so many metres."""
 NETS_FROM_M = 2.0
 _POSTS_APART_PX = 6.0
-USUAL_BAY_M = 3.57
-"""Where the nets are not known: a 50 m net of 14 bays. Common practice."""
+USUAL_BAYS_MM = (3_572,) * 13 + (3_564,)
+"""Where the nets are not known: a 50 m net of 15 posts. Common practice."""
 
 
 def outlines(shapes: Iterable[BaseGeometry], *strokes: Stroke, smallest_scale: float = float("inf")) -> Outlines:
@@ -42,33 +43,24 @@ def lines(shapes: Iterable[BaseGeometry], *strokes: Stroke) -> Outlines:
     return Outlines(found.points, found.starts, closed=False, strokes=strokes)
 
 
-def bays_m(farm: Farm, shown: Shown) -> tuple[float, ...]:
-    """Return the bays of the nets around a paddock, in grid metres."""
+def bays_of(farm: Farm, shown: Shown) -> tuple[int, ...]:
+    """Return the bays of the nets around a paddock [mm of ground]."""
     kind = farm.net_kinds.get(shown.paddock.net_kind_uid or "") if shown.paddock else None
-    ground = tuple(bay / 1000 for bay in kind.bays_mm) if kind else (USUAL_BAY_M,)
-    return tuple(bay / farm.projection.ground_per_grid for bay in ground)
-
-
-def posts_along(line: NDArray[np.float64], bays: Sequence[float]) -> NDArray[np.float64]:
-    """Return the posts of nets set one after the other along a line (n, 2), the first at its start, (posts, 2)."""
-    length = float(np.hypot(*np.diff(line, axis=0).T).sum())
-    net = np.cumsum(bays)
-    whole = np.arange(np.ceil(length / net[-1]) + 1)[:, None] * net[-1]
-    at = np.unique(np.round(np.concatenate([[0.0], (whole + net).ravel()]), 6))
-    fine = spots_along(line, np.array([0, len(line)]), every=0.05, first=0.0).points
-    where = np.rint(at[at <= length + 0.02] / 0.05).astype(np.int64)
-    return fine[np.minimum(where, len(fine) - 1)]
+    return kind.bays_mm if kind else USUAL_BAYS_MM
 
 
 def posts_of(farm: Farm, shown: Sequence[Shown]) -> Marks:
     """Return the posts around paddocks."""
-    found = [posts_along(shapely.get_coordinates(each.outline.exterior), bays_m(farm, each)) for each in shown]
-    bay = min((max(bays_m(farm, each)) for each in shown), default=USUAL_BAY_M)
+    per_grid = farm.projection.ground_per_grid
+    found = [
+        posts(shapely.get_coordinates(each.outline.exterior), bays_of(farm, each), per_grid)[:-1] for each in shown
+    ]
+    bay_m = min((max(bays_of(farm, each)) for each in shown), default=USUAL_BAYS_MM[0]) / 1000
     return Marks(
         np.concatenate(found) if found else np.empty((0, 2)),
         "dot",
         POST,
-        smallest_scale=min(POSTS_FROM_M, bay / _POSTS_APART_PX),
+        smallest_scale=min(POSTS_FROM_M, bay_m / _POSTS_APART_PX),
     )
 
 
@@ -108,20 +100,24 @@ def running_layers(farm: Farm, shown: Sequence[Shown]) -> tuple[Layer, ...]:
 
 def both_use_layers(farm: Farm, standing: Sequence[Shown], coming: Sequence[Shown]) -> tuple[Layer, ...]:
     """Return the sides that a standing and a coming paddock both use."""
-    found: list[tuple[NDArray[np.float64], tuple[float, ...]]] = []
+    found: list[tuple[NDArray[np.float64], tuple[int, ...]]] = []
     for each in coming:
         others = [old for old in standing if old.outline.distance(each.outline) < 1.0]
         for old in others:
-            found += [(run.line, bays_m(farm, old)) for run in shared_runs(each.outline, [old.outline])]
-    return both_use([line for line, _ in found], [bays for _, bays in found])
+            found += [(run.line, bays_of(farm, old)) for run in shared_runs(each.outline, [old.outline])]
+    return both_use(
+        [line for line, _ in found], [bays for _, bays in found], ground_per_grid=farm.projection.ground_per_grid
+    )
 
 
-def both_use(sides: Sequence[NDArray[np.float64]], bays: Sequence[Sequence[float]]) -> tuple[Layer, ...]:
+def both_use(
+    sides: Sequence[NDArray[np.float64]], bays: Sequence[Sequence[int]], *, ground_per_grid: float = 1.0
+) -> tuple[Layer, ...]:
     """Return sides, each (n, 2), as one thick side each, its posts as nicks and a link in its middle."""
     if not sides:
         return ()
     rings = joined(sides)
-    posts, turned = _turned_posts(sides, bays)
+    nicks, turned = _nicks(sides, bays, ground_per_grid)
     half = [float(np.hypot(*np.diff(side, axis=0).T).sum()) / 2 for side in sides]
     middles = [
         spots_along(side, np.array([0, len(side)]), every=max(at, 0.01), first=1.0)
@@ -132,7 +128,7 @@ def both_use(sides: Sequence[NDArray[np.float64]], bays: Sequence[Sequence[float
     ends = np.concatenate([side[[0, -1]] for side in sides])
     return (
         Outlines(*rings, closed=False, strokes=(SIDE_BOTH_USE,)),
-        Marks(posts, "nick", NICK, MAP_INK, CASING, turned_deg=turned, smallest_scale=POSTS_FROM_M),
+        Marks(nicks, "nick", NICK, MAP_INK, CASING, turned_deg=turned, smallest_scale=POSTS_FROM_M),
         corners_at(ends),
         Marks(points, "link", LINK, MAP_INK, CASING, Size(2.0, 0.35), turned_deg=along, smallest_scale=NETS_FROM_M),
     )
@@ -143,16 +139,17 @@ def corners_at(points: NDArray[np.float64]) -> Marks:
     return Marks(points, "dot", CORNER, MAP_INK, CASING, casing_width=Size(1.8, 0.32), smallest_scale=NETS_FROM_M)
 
 
-def _turned_posts(
-    sides: Sequence[NDArray[np.float64]], bays: Sequence[Sequence[float]]
+def _nicks(
+    sides: Sequence[NDArray[np.float64]], bays: Sequence[Sequence[int]], ground_per_grid: float
 ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    posts, turned = [], []
+    """Return the posts between the ends of sides, and the direction of the side at each [degrees]."""
+    points, turned = [], []
     for side, bay in zip(sides, bays, strict=True):
-        inner = posts_along(side, bay)[1:-1]
-        posts.append(inner)
+        inner = posts(side, bay, ground_per_grid)[1:-1]
+        points.append(inner)
         way = side[-1] - side[0]
         turned.append(np.full(len(inner), np.degrees(np.arctan2(way[1], way[0]))))
-    return np.concatenate(posts), np.concatenate(turned)
+    return np.concatenate(points), np.concatenate(turned)
 
 
 def frame_rings(shapes: Iterable[BaseGeometry]) -> Rings:

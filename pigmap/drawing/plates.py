@@ -57,7 +57,7 @@ def running_plates(farm: Farm, shown: OnDay, day: date, say: Say) -> Iterator[La
             "plate",
             priority=100,
             sign=sign_of(each.group),
-            room_m=_room(each.outline) * 0.92,
+            room_m=_room(each.outline) * 1.08,
             smallest_scale=_PLATES_FROM_M,
         )
 
@@ -86,7 +86,7 @@ def planned_plates(farm: Farm, shown: OnDay, day: date, say: Say, language: str)
             "plan plate",
             priority=90 - min(order, 25),
             sign=sign_of(each.group) if there else "",
-            room_m=_room(each.outline),
+            room_m=_room(each.outline) * 1.08,
             smallest_scale=_PLATES_FROM_M,
         )
     for each in shown.placed:
@@ -97,7 +97,7 @@ def planned_plates(farm: Farm, shown: OnDay, day: date, say: Say, language: str)
             short_name(each, farm),
             look="plan plate",
             priority=64,
-            room_m=_room(each.outline),
+            room_m=_room(each.outline) * 1.08,
             smallest_scale=_PLATES_FROM_M,
         )
 

@@ -69,7 +69,8 @@ def _turned(shape: BaseGeometry) -> Any:
 def paddock_at(column: float, row: float) -> shapely.Polygon:
     """Return the square of four nets in a column and a row of the field."""
     x, y = 20 + column * NET, 20 + row * NET
-    return _turned(shapely.box(x, y, x + NET, y + NET))
+    square: shapely.Polygon = _turned(shapely.box(x, y, x + NET, y + NET))
+    return square
 
 
 def _rows(records: Iterable[Record]) -> Any:
@@ -116,13 +117,21 @@ def small_farm() -> Farm:
         stays=_rows(stays),
         net_kinds=_rows([FIFTY]),
         keep_outs=_rows(
-            [KeepOut(uid="pond", name="Pond", reason=Reason.POND, shape=_turned(shapely.Point(280, 45).buffer(18)), net_m=6)]
+            [
+                KeepOut(
+                    uid="pond", name="Pond", reason=Reason.POND, shape=_turned(shapely.Point(280, 45).buffer(18)),
+                    net_m=6,
+                )
+            ]
         ),
         ways=_rows(
             [
                 Way(uid="line", kind=WayKind.OVERHEAD_LINE, line=_turned(shapely.LineString([(-60, 215), (420, 200)]))),
                 Way(uid="path", kind=WayKind.PATH, line=_turned(shapely.LineString([(-30, -8), (400, -8)]))),
-                Way(uid="fence", kind=WayKind.PERMANENT_FENCE, line=_turned(shapely.LineString([(-12, 0), (-12, 180)]))),
+                Way(
+                    uid="fence", kind=WayKind.PERMANENT_FENCE,
+                    line=_turned(shapely.LineString([(-12, 0), (-12, 180)])),
+                ),
             ]
         ),
         places=_rows(
@@ -140,8 +149,8 @@ def _stay(paddock: Paddock, number: int, group: Group) -> Stay:
     if number <= 7:
         ends = TODAY - timedelta(days=4 + 7 * (7 - number))
         return Stay(
-            uid=f"s{number}", group_uid=group.uid, paddock_uid=paddock.uid, ground=paddock.outline, state=StayState.PAST,
-            in_on=ends - timedelta(days=7), out_on=ends,
+            uid=f"s{number}", group_uid=group.uid, paddock_uid=paddock.uid, ground=paddock.outline,
+            state=StayState.PAST, in_on=ends - timedelta(days=7), out_on=ends,
         )  # fmt: skip
     if number == 8:
         return _running(paddock, group, date(2025, 10, 11), date(2025, 10, 16))
