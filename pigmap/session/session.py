@@ -37,6 +37,8 @@ class Session:
         self.path = file.path
         self.read_only = file.read_only
         """Why the farm can only be looked at; empty where it can be changed."""
+        self.post = post
+        """Brings a function to the thread on which the farm is shown; None where everything works in line."""
         self._registry = registry
         self._listeners: list[Callable[[Published], None]] = []
         self._closed = False
@@ -152,9 +154,9 @@ class Session:
         """Return what was done to the farm, newest first: when, who, what."""
         return read_history(self.path, newest)
 
-    def listen(self, fn: Callable[[Published], None]) -> Callable[[], None]:
-        """Call a function with every new state of the farm; returns what ends that."""
-        self._listeners.append(fn)
+    def listen(self, fn: Callable[[Published], None], *, first: bool = False) -> Callable[[], None]:
+        """Call a function with every new state of the farm, before all others if asked; returns what ends that."""
+        self._listeners.insert(0 if first else len(self._listeners), fn)
 
         def unlisten() -> None:
             if fn in self._listeners:
