@@ -1,0 +1,140 @@
+"""The cursor of the date: from one day to the next only what changed between them is looked up again."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pigmap.ground.timeline import NEVER, Timeline
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from pigmap.ground.field_ground import FieldGround
+    from pigmap.ground.state import GroundState
+
+TO_COME = np.int32(2**30)
+"""A day later than all others."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Turns:
+    """All stretches but the first of each region, in order of the day on which they begin."""
+
+    stretch: NDArray[np.int32]
+    day: NDArray[np.int32]
+
+
+def turns_of(timeline: Timeline) -> Turns:
+    """Return the stretches of a time line in order of time."""
+    later = np.ones(len(timeline.day), dtype=np.bool_)
+    later[timeline.starts[:-1]] = False
+    stretch = np.flatnonzero(later).astype(np.int32)
+    stretch = stretch[np.argsort(timeline.day[stretch], kind="stable")]
+    return Turns(stretch, timeline.day[stretch])
+
+
+def stretches_on(timeline: Timeline, day: int) -> NDArray[np.int32]:
+    """Return the stretch in which each region is on a day, given by its ordinal, by halving."""
+    at, end = timeline.starts[:-1].copy(), timeline.starts[1:]
+    ahead = 1 << int(np.diff(timeline.starts).max(initial=1)).bit_length()
+    while ahead := ahead >> 1:
+        further = np.minimum(at + np.int32(ahead), end - 1)
+        begun = timeline.day[further] <= day
+        at[begun] = further[begun]
+    return at
+
+
+class Pointer:
+    """The stretch in which each region is on a day."""
+
+    def __init__(self, timeline: Timeline, turns: Turns) -> None:
+        self._timeline, self._turns = timeline, turns
+        self._passed = 0
+        self.at = timeline.starts[:-1].copy()
+        """Stretch of each region, (regions,); never changed in place, so that a state can keep it."""
+
+    def move_to(self, day: int) -> NDArray[np.int32] | None:
+        """Go to a day, given by its ordinal; return the regions that came to another stretch, None for all of them."""
+        # A plain int would make numpy cast all the days.
+        passed = int(np.searchsorted(self._turns.day, np.int32(day), side="right"))
+        before, self._passed = self._passed, passed
+        if abs(passed - before) > len(self.at):
+            self.at = stretches_on(self._timeline, day)
+            return None
+        stretch = self._turns.stretch[min(before, passed) : max(before, passed)]
+        region = self._timeline.region[stretch]
+        if len(stretch):
+            self.at = self.at.copy()
+        # Of several in one region the last that is written stays: the latest on the way on, the first on the way back.
+        if passed >= before:
+            self.at[region] = stretch
+        else:
+            self.at[region[::-1]] = stretch[::-1] - 1
+        return region
+
+
+@dataclass(slots=True, eq=False)
+class Now:
+    """What the stretches of all regions are on a day, as plain arrays, (regions,)."""
+
+    above: NDArray[np.float32]
+    """1/cover at the start of the stretch, above that of ground at rest."""
+    day: NDArray[np.intp]
+    """First day of the stretch, counted from the first day whose warmth is known."""
+    here: NDArray[np.bool_]
+    """Whether pigs are there."""
+    loss: NDArray[np.float32]
+    """Loss rate of each day."""
+    left: NDArray[np.int32]
+    """Ordinal of the day on which pigs last left; `TO_COME` if they never did."""
+    seen: NDArray[np.int32]
+    """Ordinal of the day of the last check that still counts; `NEVER` if there is none."""
+
+    @staticmethod
+    def of(ground: FieldGround, at: NDArray[np.int32]) -> Now:
+        """Return the arrays for the stretch of each region."""
+        line, model = ground.timeline, ground.model
+        left = line.left[at]
+        left[left == NEVER] = TO_COME
+        return Now(
+            above=(line.y[at] - 1.0 / model.most).astype(np.float32),
+            day=line.day[at].astype(np.intp) - ground.warmth.first,
+            here=line.here[at],
+            loss=line.daily[0, at] * np.float32(model.loss),
+            left=left,
+            seen=line.seen[at],
+        )
+
+    def put(self, region: NDArray[np.int32], fresh: Now) -> None:
+        """Replace the values of some regions."""
+        self.above[region] = fresh.above
+        self.day[region] = fresh.day
+        self.here = self.here.copy()  # a state keeps the old one
+        self.here[region] = fresh.here
+        self.loss[region] = fresh.loss
+        self.left[region] = fresh.left
+        self.seen[region] = fresh.seen
+
+
+class Cursor:
+    """A day on the ground of one field; belongs to one thread."""
+
+    def __init__(self, ground: FieldGround) -> None:
+        self._ground = ground
+        self._pointer = Pointer(ground.timeline, ground.turns)
+        self._now = Now.of(ground, self._pointer.at)
+
+    def move_to(self, day: date) -> GroundState:
+        """Return the state of the ground at the start of a day."""
+        from pigmap.ground.state import state_of  # the two need each other; only this direction is at run time
+
+        region = self._pointer.move_to(day.toordinal())
+        if region is None:
+            self._now = Now.of(self._ground, self._pointer.at)
+        elif len(region):
+            self._now.put(region, Now.of(self._ground, self._pointer.at[region]))
+        return state_of(self._ground, day, self._pointer.at, self._now)

@@ -1,0 +1,164 @@
+"""The state of one field's ground on one day."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+from pigmap.ground.cover import growth_wanted, step
+from pigmap.ground.cursor import Now, stretches_on
+from pigmap.ground.tables import SIGHT_DAYS, TRAILING_DAYS
+from pigmap.ground.timeline import NEVER
+from pigmap.ground.under import Under, over_field, under
+from pigmap.records import Paddock
+
+if TYPE_CHECKING:
+    from pigmap.ground.field_ground import FieldGround
+
+Array = NDArray[Any]
+
+OUTSIDE: Mapping[str, float] = {"rest_days": -1, "ready_in_days": -1, "seen_on": NEVER}
+"""What a cell outside the field holds; not a number or False where nothing is said here."""
+
+
+class StateLayers(Mapping[str, Array]):
+    """Arrays by name, each made when it is first asked for."""
+
+    def __init__(self, made: Mapping[str, Array], makers: Mapping[str, Callable[[], Array]]) -> None:
+        self._made = dict(made)
+        self._makers = makers
+        for array in self._made.values():
+            array.flags.writeable = False
+
+    def __getitem__(self, name: str) -> Array:
+        if name not in self._made:
+            array = self._makers[name]()
+            array.flags.writeable = False
+            self._made[name] = array
+        return self._made[name]
+
+    def __iter__(self) -> Iterator[str]:
+        yield from dict.fromkeys((*self._made, *self._makers))
+
+    def __len__(self) -> int:
+        return len(set(self._made) | set(self._makers))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class GroundState:
+    """The ground of one field at the start of one day."""
+
+    ground: FieldGround
+    day: date
+    layers: StateLayers
+    """Arrays (regions,): ``occupied``, ``used`` and ``seen`` (bool), ``rest_days`` (-1 never used), ``cover`` and
+    ``rooting`` (0 to 1), ``load_kg_d_m2``, ``n_kg_ha`` and ``p_kg_ha`` (twelve months up to the day),
+    ``ready_in_days`` (-1 not within sight), ``seen_on`` (ordinal of the day of the last check, -1 none)."""
+
+    def cells(self, name: str) -> Array:
+        """Return a layer cell by cell, (rows, columns)."""
+        layer = self.layers[name]
+        outside = OUTSIDE.get(name, False if layer.dtype == np.bool_ else np.nan)
+        longer = np.append(layer, np.array([outside], dtype=layer.dtype))
+        cells: Array = longer[self.ground.region_of]  # -1 takes the last one
+        return cells
+
+    def under(self, outline: BaseGeometry) -> Under | None:
+        """Return the means over an outline; None where it holds no cell of the field."""
+        return under(self, {"": outline}).get("")
+
+    def by_paddock(self, paddocks: Iterable[Paddock]) -> dict[str, Under]:
+        """Return the means over each paddock by its uid; one that holds no cell of the field is left out."""
+        return under(self, {paddock.uid: paddock.outline for paddock in paddocks})
+
+    def by_field(self) -> Under | None:
+        """Return the means over the whole field; None where it is smaller than a cell."""
+        return over_field(self)
+
+
+def state_of(ground: FieldGround, day: date, at: NDArray[np.int32], now: Now) -> GroundState:
+    """Return the state of a day from the stretch of each region."""
+    on = day.toordinal()
+    here = np.flatnonzero(now.here)
+    cover = _cover(ground, on, now, here)
+    rest_days = _rest_days(on, now, here)
+    made = {
+        "occupied": now.here,
+        "used": rest_days >= 0,
+        "seen": np.int32(on) - now.seen < ground.model.seen_days,  # never lies further back than any setting
+        "rest_days": rest_days,
+        "cover": cover,
+        "rooting": 1 - cover,
+    }
+    return GroundState(ground, day, StateLayers(made, _makers(ground, on, at)))
+
+
+def _cover(ground: FieldGround, on: int, now: Now, here: NDArray[np.int64]) -> NDArray[np.float32]:
+    model, warm = ground.model, ground.warmth
+    # What is left of a difference depends on nothing but the day on which the stretch began.
+    grown = model.regrowth * np.maximum(warm.at(np.int32(on)) - warm.since, 0.0)
+    y = np.exp(-grown).astype(np.float32).take(now.day)
+    y *= now.above
+    y += np.float32(1.0 / model.most)
+    if len(here):
+        day = now.day[here]
+        lost = now.loss[here] * (on - warm.first - day)
+        y[here] = step(now.above[here] + 1.0 / model.most, grown[day], lost, most=model.most, least=model.least)
+    return np.reciprocal(y, out=y)
+
+
+def _rest_days(on: int, now: Now, here: NDArray[np.int64]) -> NDArray[np.int32]:
+    rest = np.int32(on) - now.left
+    np.maximum(rest, np.int32(-1), out=rest)
+    rest[here] = 0
+    return rest
+
+
+def _makers(ground: FieldGround, on: int, at: NDArray[np.int32]) -> Mapping[str, Callable[[], Array]]:
+    trailing: list[Array] = []
+
+    def brought(which: int, times: float) -> Callable[[], Array]:
+        def made() -> Array:
+            if not trailing:
+                trailing.append(_trailing(ground, on, at))
+            return (trailing[0][which] * times).astype(np.float32)
+
+        return made
+
+    return {
+        "load_kg_d_m2": brought(0, 1.0),
+        "n_kg_ha": brought(1, 10.0),  # g/m² are 10 kg/ha
+        "p_kg_ha": brought(2, 10.0),
+        "seen_on": lambda: ground.timeline.seen[at],
+        "ready_in_days": lambda: _ready_in_days(ground, on, at),
+    }
+
+
+def _trailing(ground: FieldGround, on: int, at: NDArray[np.int32]) -> NDArray[np.float64]:
+    """Return what was brought in the twelve months up to a day, (3, regions)."""
+    before = on - TRAILING_DAYS
+    brought = _brought(ground, on, at) - _brought(ground, before, stretches_on(ground.timeline, before))
+    return np.maximum(brought, 0.0)
+
+
+def _brought(ground: FieldGround, on: int, at: NDArray[np.int32]) -> NDArray[np.float64]:
+    line = ground.timeline
+    days = np.maximum(on - line.day[at], 0)
+    return line.total[:, at].astype(np.float64) + line.daily[:, at] * days
+
+
+def _ready_in_days(ground: FieldGround, on: int, at: NDArray[np.int32]) -> NDArray[np.int32]:
+    """Return the days until each region is ready, if nobody comes before; -1 while pigs are there."""
+    line, model, warm = ground.timeline, ground.model, ground.warmth
+    wanted = growth_wanted(line.y[at], target=model.ready_cover, most=model.most) / model.regrowth
+    day = np.searchsorted(warm.since, warm.at(line.day[at]) + wanted - 1e-6) + warm.first
+    day = np.maximum(day, line.day[at])
+    day = np.where(line.left[at] == NEVER, day, np.maximum(day, line.left[at] + model.rest_floor_days))
+    ahead = np.maximum(day - on, 0)
+    return np.where(line.here[at] | (ahead > SIGHT_DAYS), -1, ahead).astype(np.int32)
