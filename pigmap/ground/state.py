@@ -77,8 +77,9 @@ class GroundState:
         """Return the means over each paddock by its uid; one that holds no cell of the field is left out."""
         return under(self, {paddock.uid: paddock.outline for paddock in paddocks})
 
+    @property
     def by_field(self) -> Under | None:
-        """Return the means over the whole field; None where it is smaller than a cell."""
+        """The means over the whole field; None where it is smaller than a cell."""
         return over_field(self)
 
 
@@ -88,7 +89,7 @@ def state_of(ground: FieldGround, day: date, at: NDArray[np.int32], now: Now) ->
     here = np.flatnonzero(now.here)
     cover = _cover(ground, on, now, here)
     rest_days = _rest_days(on, now, here)
-    made = {
+    made: dict[str, Array] = {
         "occupied": now.here,
         "used": rest_days >= 0,
         "seen": np.int32(on) - now.seen < ground.model.seen_days,  # never lies further back than any setting
@@ -114,7 +115,7 @@ def _cover(ground: FieldGround, on: int, now: Now, here: NDArray[np.int64]) -> N
 
 
 def _rest_days(on: int, now: Now, here: NDArray[np.int64]) -> NDArray[np.int32]:
-    rest = np.int32(on) - now.left
+    rest: NDArray[np.int32] = np.int32(on) - now.left
     np.maximum(rest, np.int32(-1), out=rest)
     rest[here] = 0
     return rest
@@ -127,7 +128,8 @@ def _makers(ground: FieldGround, on: int, at: NDArray[np.int32]) -> Mapping[str,
         def made() -> Array:
             if not trailing:
                 trailing.append(_trailing(ground, on, at))
-            return (trailing[0][which] * times).astype(np.float32)
+            loads: NDArray[np.float32] = (trailing[0][which] * times).astype(np.float32)
+            return loads
 
         return made
 

@@ -1,0 +1,51 @@
+"""Stocking: live weight x days that the ground carried in twelve months."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pigmap.drawing.tint import KeyStep, Layers
+from pigmap.drawing.tokens import BARE, STOCKING_COLOURS
+from pigmap.text import Quantity, Text, Unit
+
+FROM = (0.0, 1.0, 2.5, 5.0, 10.0)
+"""Lower edge of each step [kg·d/m²]. Assumed: in one go 1 takes a ley, 2.5 old sod down to three quarters green."""
+
+
+class Stocking:
+    """Five steps of load; ground that carried nothing stays bare."""
+
+    api = 1
+    name = "stocking"
+    title = Text("Stocking")
+    unit: Unit = "kg·d/m²"
+    clods = False
+
+    def steps(self, state: Layers) -> NDArray[np.uint8]:
+        """Return the step of load for each element."""
+        load = state["load_kg_d_m2"]
+        step = np.zeros(len(load), dtype=np.uint8)
+        for least in FROM[1:]:
+            step += load >= least
+        step[load <= 0] = BARE
+        return step
+
+    def key(self) -> tuple[KeyStep, ...]:
+        """Return the steps from the least load to the most."""
+        ends = (*FROM[1:], None)
+        return tuple(
+            KeyStep(colour, _between(least, most))
+            for colour, least, most in zip(STOCKING_COLOURS, FROM, ends, strict=True)
+        )
+
+
+def _between(least: float, most: float | None) -> Text:
+    if most is None:
+        return Text("{least} and more", {"least": Quantity(least, "kg·d/m²", 1)})
+    if least == 0:
+        return Text("up to {most}", {"most": Quantity(most, "kg·d/m²", 1)})
+    return Text("{least} to {most}", {"least": Quantity(least, "1", 1), "most": Quantity(most, "kg·d/m²", 1)})
+
+
+tint = Stocking()
