@@ -1,0 +1,231 @@
+"""The card of what is picked: its figures, what they rest on, cautions, and what can be done with it."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtWidgets import QLineEdit, QScrollArea, QWidget
+
+from pigmap.builtin.panels.card_body import CardBody
+from pigmap.builtin.panels.card_facts import CardDeed, CardFacts
+from pigmap.builtin.panels.close_button import CloseButton
+from pigmap.builtin.panels.other_facts import card_of
+from pigmap.builtin.panels.season_drag import change_end
+from pigmap.document.edits import begin_stay, end_stay, remove, rename
+from pigmap.qt.buttons import WordButton
+from pigmap.qt.following import tell
+from pigmap.qt.map_plate import MapPlate
+from pigmap.qt.paintwork import SHADOW
+from pigmap.qt.stage import Stage
+from pigmap.qt.theme import font
+from pigmap.text import Text
+
+PAD = 14 + SHADOW
+BUTTON_GAP = 8
+
+
+class Card(MapPlate):
+    """Shows one picked thing; it is there while something is picked."""
+
+    def __init__(self, stage: Stage, parent: QWidget) -> None:
+        super().__init__(stage, parent)
+        self._facts: CardFacts | None = None
+        self._scroll = QScrollArea(self)
+        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._body = CardBody(stage, self._scroll)
+        self._scroll.setWidget(self._body)
+        self._buttons: list[WordButton] = []
+        self._name = _NameField(self)
+        self._close = CloseButton(stage, self)
+        self._close.clicked.connect(lambda: stage.pick(None))
+        for signal in (stage.picked_changed, stage.farm_changed, stage.day_changed, stage.ground_changed):
+            signal.connect(self._renew)
+        stage.room_changed.connect(self._lay_out)
+        stage.theme_changed.connect(self._renew)
+        self._renew()
+
+    def _renew(self) -> None:
+        facts = card_of(self.stage, self.stage.picked)
+        if facts == self._facts and facts is not None:
+            return
+        renamed = facts is None or self._facts is None or facts.uid != self._facts.uid
+        deeds = self._facts.deeds if self._facts is not None else ()
+        self._facts = facts
+        self.setVisible(facts is not None)
+        if renamed:
+            self._end_rename()
+        if facts is not None:
+            self._body.facts = facts
+            spoken = [facts.title, facts.second, *(f"{each.label}: {each.figure}" for each in facts.facts)]
+            self.setAccessibleName(", ".join([*spoken, *facts.warnings]))
+            if deeds != facts.deeds or not self._buttons:
+                self._make_buttons(facts.deeds)
+        self._body.update()
+        self.updateGeometry()
+        self._lay_out()
+
+    def _make_buttons(self, deeds: tuple[CardDeed, ...]) -> None:
+        for button in self._buttons:
+            button.hide()
+            button.deleteLater()
+        self._buttons = []
+        for deed in deeds:
+            button = WordButton(self.stage, deed.words, "plain", self)
+            button.clicked.connect(lambda _=False, name=deed.name: self._do(name))
+            button.show()
+            self._buttons.append(button)
+
+    # What can be done
+
+    def _do(self, name: str) -> None:
+        facts, stage = self._facts, self.stage
+        if facts is None:
+            return
+        if name == "rename":
+            self._begin_rename()
+        elif name == "remove":
+            edit = remove(facts.table, facts.uid)
+            tell(stage, stage.session.do(edit), Text("{name} removed.", {"name": facts.title}))
+        else:
+            self._change_days(name, facts.stay_uid)
+
+    def _change_days(self, name: str, uid: str) -> None:
+        stage = self.stage
+        stay = stage.session.farm.stays.get(uid)
+        if stay is None:
+            return
+        if name in ("day less", "day more") and stay.out_on is not None:
+            change_end(stage, uid, stay.in_on, stay.out_on + timedelta(days=1 if name == "day more" else -1))
+        elif name == "began":
+            edit = begin_stay(uid, stage.today)
+            tell(stage, stage.session.do(edit), edit.label)
+        elif name == "left":
+            edit = end_stay(uid, stage.today)
+            tell(stage, stage.session.do(edit), edit.label)
+
+    def _begin_rename(self) -> None:
+        if self._facts is None:
+            return
+        self._name.begin(self._facts.title)
+        self._body.title_shown = False
+        self._lay_out()
+        self._body.update()
+
+    def _end_rename(self) -> None:
+        self._name.hide()
+        self._body.title_shown = True
+        self._body.update()
+
+    def take_name(self, name: str) -> None:
+        """Take the name that was typed; an empty or an unchanged one changes nothing."""
+        facts = self._facts
+        self._end_rename()
+        if facts is not None and name.strip() and name.strip() != facts.title:
+            edit = rename(facts.table, facts.uid, name.strip())
+            tell(self.stage, self.stage.session.do(edit), edit.label)
+
+    def drop_name(self) -> None:
+        """Leave the name as it is."""
+        self._end_rename()
+
+    # Its room
+
+    def _inner_wide(self, width: int) -> int:
+        return max(80, width - 2 * PAD)
+
+    def _rows_of_buttons(self, wide: int) -> list[list[WordButton]]:
+        rows: list[list[WordButton]] = []
+        room = 0
+        for button in self._buttons:
+            need = button.sizeHint().width() + BUTTON_GAP
+            if not rows or need > room:
+                rows.append([])
+                room = wide + BUTTON_GAP
+            rows[-1].append(button)
+            room -= need
+        return rows
+
+    def _foot_high(self, wide: int) -> int:
+        return sum(row[0].sizeHint().height() + BUTTON_GAP for row in self._rows_of_buttons(wide))
+
+    def heightForWidth(self, width: int) -> int:
+        """Return the height that all of it takes in a breadth."""
+        wide = self._inner_wide(width)
+        self._body.columns = 2 if self.stage.room.name == "narrow" and wide > 560 else 1
+        return self._body.heightForWidth(wide) + self._foot_high(wide) + 2 * PAD
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Lay body and buttons out."""
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        if self._facts is None or self.width() < 2 * PAD:
+            return
+        wide = self._inner_wide(self.width())
+        foot = self._foot_high(wide)
+        bottom = self.height() - PAD
+        high = max(0, bottom - foot - PAD)
+        needed = self._body.heightForWidth(wide)
+        self._scroll.setGeometry(PAD, PAD, wide + (10 if needed > high else 0), high)
+        self._body.resize(wide, max(needed, high))
+        y = bottom - foot + BUTTON_GAP
+        for row in self._rows_of_buttons(wide):
+            each = (wide - (len(row) - 1) * BUTTON_GAP) // len(row)
+            for at, button in enumerate(row):
+                button.setGeometry(PAD + at * (each + BUTTON_GAP), y, each, button.sizeHint().height())
+            y += row[0].sizeHint().height() + BUTTON_GAP
+        self._close.setGeometry(self.width() - PAD - 26, PAD - 4, 32, 32)
+        head = self._body.head_box()
+        self._name.setFont(font("title", self.stage))
+        self._name.setGeometry(round(PAD + head.x() - 8), PAD - 6, round(head.width()) + 4, round(head.height()) + 8)
+
+
+class _NameField(QLineEdit):
+    """Stands in the title's place while a thing is renamed."""
+
+    def __init__(self, card: Card) -> None:
+        super().__init__(card)
+        self._card = card
+        self.setMaxLength(120)
+        self.setAccessibleName(card.stage.say("Name"))
+        self.hide()
+
+    def begin(self, name: str) -> None:
+        """Take the name that is to change."""
+        self.setText(name)
+        self.show()
+        self.raise_()
+        self.selectAll()
+        self.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter takes the name, Esc leaves it."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self._card.take_name(self.text())
+        elif event.key() == Qt.Key.Key_Escape:
+            self._card.drop_name()
+        else:
+            super().keyPressEvent(event)
+
+    def event(self, event: QEvent) -> bool:
+        """Keep letters that are keys of the window."""
+        if event.type() == QEvent.Type.ShortcutOverride:
+            event.accept()
+            return True
+        return super().event(event)
+
+
+class _Panel:
+    name = "card"
+    place = "card"
+    verb = ""
+
+    def make(self, stage: Stage, parent: QWidget) -> QWidget:
+        """Return the card."""
+        return Card(stage, parent)
+
+
+panel = _Panel()

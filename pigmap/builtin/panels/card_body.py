@@ -1,0 +1,125 @@
+"""The inside of a card: measured and drawn by one and the same walk from top to bottom."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QRectF
+from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import QWidget
+
+from pigmap.builtin.panels.card_facts import CardFacts, Fact
+from pigmap.qt.group_sign import draw_group_sign
+from pigmap.qt.icons import paint_icon
+from pigmap.qt.paintwork import (
+    Right,
+    breadth,
+    line_height,
+    plate,
+    rule,
+    wrapped_height,
+    write,
+    write_wrapped,
+)
+from pigmap.qt.stage import Stage
+from pigmap.qt.theme import RADIUS_BUTTON, font, tokens
+
+SIGN = 32.0
+LABEL_LEAST = 68.0
+GAP = 10.0
+FOR_CLOSE = 36.0
+
+
+class CardBody(QWidget):
+    """Draws the facts of a card; knows how high it is at a breadth."""
+
+    def __init__(self, stage: Stage, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.stage = stage
+        self.facts = CardFacts("")
+        self.columns = 1
+        self.title_shown = True
+
+    def heightForWidth(self, width: int) -> int:
+        """Return the height at a breadth."""
+        return round(self._walk(None, float(width)))
+
+    def head_box(self) -> QRectF:
+        """Return where the title stands, for the field that renames."""
+        return QRectF(SIGN + 12, 0, self.width() - SIGN - 12 - FOR_CLOSE, line_height(font("title", self.stage)) + 4)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw it."""
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        self._walk(painter, float(self.width()))
+        painter.end()
+
+    def _walk(self, painter: QPainter | None, wide: float) -> float:
+        y = self._head(painter, wide) + 8
+        y = self._rows(painter, y, wide)
+        for warning in self.facts.warnings:
+            y = self._warning(painter, y + 4, wide, warning)
+        return y + 4
+
+    def _head(self, painter: QPainter | None, wide: float) -> float:
+        stage, theme, facts = self.stage, tokens(self.stage), self.facts
+        title, second = font("title", stage), font("body", stage, weight=500 if facts.planned else 0)
+        high = line_height(title) + (line_height(second) if facts.second else 0)
+        if painter is not None:
+            mark = QRectF(0, (max(high, SIGN) - SIGN) / 2, SIGN, SIGN)
+            if facts.sign is not None:
+                dark = theme.edge if theme.name == "dark" else ""
+                draw_group_sign(painter, mark, facts.sign[0], facts.sign[1], title, edge=dark)
+            elif facts.icon:
+                plate(painter, mark, theme.well, radius=RADIUS_BUTTON)
+                paint_icon(painter, facts.icon, mark.adjusted(5, 5, -5, -5), theme.ink)
+            x = SIGN + 12 if facts.sign is not None or facts.icon else 0.0
+            room = wide - x - FOR_CLOSE
+            top = (max(high, SIGN) - high) / 2
+            if self.title_shown:
+                write(painter, QRectF(x, top, room, line_height(title)), facts.title, title, theme.ink)
+            line = QRectF(x, top + line_height(title), wide - x, line_height(second))
+            write(painter, line, facts.second, second, theme.plan if facts.planned else theme.ink2)
+        return max(high, SIGN)
+
+    def _rows(self, painter: QPainter | None, y: float, wide: float) -> float:
+        facts = self.facts.facts
+        room = (wide - (self.columns - 1) * 20) / self.columns
+        per_column = -(-len(facts) // self.columns) if facts else 0
+        lowest = y
+        for column in range(self.columns):
+            at = y
+            for fact in facts[column * per_column : (column + 1) * per_column]:
+                at = self._row(painter, fact, column * (room + 20), at, room)
+            lowest = max(lowest, at)
+        return lowest
+
+    def _row(self, painter: QPainter | None, fact: Fact, x: float, y: float, wide: float) -> float:
+        stage, theme = self.stage, tokens(self.stage)
+        label, figure, beside = font("second", stage), font("strong", stage), font("second", stage)
+        left = max(LABEL_LEAST, max(breadth(each.label, label) for each in self.facts.facts) + 12)
+        room = wide - left
+        high = max(line_height(figure), wrapped_height(fact.figure, figure, room))
+        two = breadth(fact.figure, figure) + breadth(fact.rests_on, beside) + GAP > room and bool(fact.rests_on)
+        step = high + (line_height(beside) if two else 0.0) + 12
+        if painter is None:
+            return y + step
+        rule(painter, x, x + wide, y, theme.line)
+        write(painter, QRectF(x, y + 6, left - 8, line_height(figure)), fact.label, label, theme.ink2)
+        write_wrapped(painter, QRectF(x + left, y + 6, room, high + 2), fact.figure, figure, theme.ink)
+        if two:
+            below = QRectF(x + left, y + 6 + high, room, line_height(beside))
+            write(painter, below, fact.rests_on, beside, theme.ink2)
+        else:
+            write(painter, QRectF(x, y + 6, wide, line_height(figure)), fact.rests_on, beside, theme.ink2, Right)
+        return y + step
+
+    def _warning(self, painter: QPainter | None, y: float, wide: float, words: str) -> float:
+        stage, theme = self.stage, tokens(self.stage)
+        face = font("second", stage, weight=500)
+        high = wrapped_height(words, face, wide - 54)
+        if painter is not None:
+            box = QRectF(0, y, wide, high + 16)
+            plate(painter, box, theme.warnbg, radius=RADIUS_BUTTON)
+            paint_icon(painter, "care", QRectF(12, y + 8, 20, 20), theme.warn)
+            write_wrapped(painter, QRectF(44, y + 8, wide - 54, high + 2), words, face, theme.warn)
+        return y + high + 16 + 4

@@ -1,0 +1,41 @@
+"""What a card says: title, figures with what they rest on, cautions, and what can be done."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+
+class Fact(NamedTuple):
+    """One row: what, the figure, and what the figure rests on."""
+
+    label: str
+    figure: str
+    rests_on: str = ""
+
+
+class CardDeed(NamedTuple):
+    """One button of a card."""
+
+    name: str
+    """``rename``, ``remove``, ``day less``, ``day more``, ``began``, ``left``."""
+    words: str
+
+
+class CardFacts(NamedTuple):
+    """A card, ready to be written."""
+
+    title: str
+    second: str = ""
+    planned: bool = False
+    """Whether the second line speaks of a plan, and is blue."""
+    sign: tuple[int, str] | None = None
+    """Colour index and letter of the group."""
+    icon: str = ""
+    facts: tuple[Fact, ...] = ()
+    warnings: tuple[str, ...] = ()
+    deeds: tuple[CardDeed, ...] = ()
+    table: str = ""
+    uid: str = ""
+    """The row that the deeds are about."""
+    stay_uid: str = ""
+    """The stay that deeds on days are about."""

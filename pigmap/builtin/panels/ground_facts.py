@@ -1,0 +1,81 @@
+"""The state of the ground in a keeper's words, for cards."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import numpy as np
+from shapely.geometry.base import BaseGeometry
+
+from pigmap.builtin.panels.card_facts import Fact
+from pigmap.drawing.tokens import ROOTING_WORDS, rooting_class
+from pigmap.drawing.words import day_words
+from pigmap.ground import Under
+from pigmap.qt.stage import Stage
+from pigmap.records import Farm
+from pigmap.text import Quantity, Text
+
+SHARE_WORTH_SAYING = 0.02
+
+
+def ground_facts(stage: Stage, field_uid: str | None, outline: BaseGeometry) -> tuple[Fact, ...]:
+    """Return rest and rooting under an outline on the day that is shown; nothing where they are not known yet."""
+    if field_uid is None or field_uid not in stage.session.farm.fields:
+        return ()
+    state = stage.session.ground.state(field_uid, stage.day)
+    under = state.under(outline) if state is not None else None
+    if under is None:
+        return ()
+    facts = [_rest(stage, field_uid, under), _rooting(stage, under)]
+    if under.load_kg_d_m2 > 0:
+        load = stage.words(Text("{load}", {"load": Quantity(under.load_kg_d_m2, "kg·d/m²")}))
+        facts.append(Fact(stage.say("Stocking"), load, stage.say("in 12 months")))
+    facts.append(_ready(stage, under))
+    return tuple(fact for fact in facts if fact.figure)
+
+
+def _rest(stage: Stage, field_uid: str, under: Under) -> Fact:
+    wanted = rest_wanted(stage.session.farm, field_uid, stage.day)
+    beside = stage.say("{days} wanted", days=wanted) if wanted is not None else ""
+    label = stage.say("Rest")
+    if under.occupied > SHARE_WORTH_SAYING:
+        return Fact(label, stage.say("pigs on it"), beside)
+    if under.rest_days < 0:
+        return Fact(label, stage.say("never used"), beside)
+    figure = stage.words(Text("{days}", {"days": Quantity(under.rest_days, "d")}))
+    if under.never_used > SHARE_WORTH_SAYING:
+        figure = stage.say("from {days}", days=figure)
+    return Fact(label, figure, beside)
+
+
+def _rooting(stage: Stage, under: Under) -> Fact:
+    words = ROOTING_WORDS[int(rooting_class(np.array([under.rooting]))[0])]
+    if under.seen_on is None:
+        beside = stage.say("computed")
+    else:
+        _, number, month = day_words(under.seen_on, "short", language=stage.language).split(" ")
+        beside = stage.say("seen {day} {month}", day=number, month=month)
+    return Fact(stage.say("Ground"), stage.say("{share} rooted", share=words), beside)
+
+
+def _ready(stage: Stage, under: Under) -> Fact:
+    label = stage.say("Ready")
+    if under.rest_days < 0 or under.occupied > SHARE_WORTH_SAYING:
+        return Fact(label, "")
+    if under.ready_in_days == 0:
+        return Fact(label, stage.say("now"), stage.say("computed"))
+    if under.ready_in_days < 0:
+        return Fact(label, stage.say("not within sight"), stage.say("computed"))
+    day = date.fromordinal(stage.day.toordinal() + under.ready_in_days)
+    words = day_words(day, "short", language=stage.language).split(" ", 1)[1]
+    return Fact(label, stage.say("about {day}", day=words), stage.say("if it stays mild"))
+
+
+def rest_wanted(farm: Farm, field_uid: str, day: date) -> int | None:
+    """Return the days of rest that a field's purpose of the day asks for, if it says any."""
+    wanted = [
+        purpose.rest_days_wanted
+        for purpose in farm.purposes.values()
+        if purpose.field_uid == field_uid and purpose.rest_days_wanted is not None and purpose.covers(day)
+    ]
+    return max(wanted) if wanted else None

@@ -1,0 +1,138 @@
+"""The groups: a card each, down the edge of the window or in a row under the verbs."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QScrollArea, QWidget
+
+from pigmap.builtin.panels.group_card import GroupCard
+from pigmap.builtin.panels.group_words import group_words
+from pigmap.qt.group_step import group_of
+from pigmap.qt.paintwork import Right, line_height, write, write_wrapped
+from pigmap.qt.stage import Stage
+from pigmap.qt.theme import font, tokens
+from pigmap.qt.whereabouts import Book
+
+PAD = 12
+LEAST_IN_ROW = 220
+"""Breadth of a card in the row of a narrow window, at least [px]."""
+
+
+class Groups(QWidget):
+    """The column of groups; cards follow the day that is shown."""
+
+    def __init__(self, stage: Stage, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.stage = stage
+        self.setObjectName("column")
+        self.setAccessibleName(stage.say("Groups"))
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self._book = Book(stage.session.farm)
+        self._cards: list[GroupCard] = []
+        self._scroll = QScrollArea(self)
+        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._inside = QWidget()
+        self._scroll.setWidget(self._inside)
+        stage.farm_changed.connect(self._renew)
+        stage.day_changed.connect(self._refill)
+        stage.picked_changed.connect(self._mark)
+        stage.theme_changed.connect(self._lay_out)
+        stage.room_changed.connect(self._lay_out)
+        self._refill()
+
+    def _renew(self) -> None:
+        self._book = Book(self.stage.session.farm)
+        self._refill()
+
+    def _refill(self) -> None:
+        words = [group_words(self.stage, self._book, group) for group in self._book.groups(self.stage.day)]
+        while len(self._cards) > len(words):
+            gone = self._cards.pop()
+            gone.hide()
+            gone.deleteLater()
+        for at, each in enumerate(words):
+            if at < len(self._cards):
+                self._cards[at].show_words(each)
+            else:
+                self._cards.append(GroupCard(self.stage, each, self._inside))
+        for card in self._cards:
+            card.show()
+        self._mark()
+        self._lay_out()
+
+    def _mark(self) -> None:
+        chosen = group_of(self.stage.session.farm, self.stage.picked, self.stage.day)
+        for card in self._cards:
+            card.setChecked(card.words.uid == chosen)
+            if card.isChecked():
+                self._scroll.ensureWidgetVisible(card, PAD, PAD)
+
+    def sizeHint(self) -> QSize:
+        """Return the height of the row in a narrow window; in a column the window gives what it has."""
+        high = max((card.sizeHint().height() for card in self._cards), default=44)
+        return QSize(self.stage.room.column_px, high + PAD)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Lay the cards out."""
+        self._lay_out()
+
+    def _head_high(self) -> int:
+        if self.stage.room.name in ("narrow", "small"):
+            return 0
+        return round(line_height(font("heading", self.stage))) + 20
+
+    def _lay_out(self) -> None:
+        narrow = self.stage.room.name == "narrow"
+        off, needed = Qt.ScrollBarPolicy.ScrollBarAlwaysOff, Qt.ScrollBarPolicy.ScrollBarAsNeeded
+        self._scroll.setHorizontalScrollBarPolicy(off)
+        self._scroll.setVerticalScrollBarPolicy(off if narrow else needed)
+        self._scroll.setGeometry(0, self._head_high(), self.width(), self.height() - self._head_high())
+        self._lay_row() if narrow else self._lay_column()
+        self.update()
+
+    def _lay_column(self) -> None:
+        y = 0 if self._head_high() else 10
+        wide = self.width() - 2 * PAD
+        heights = [card.sizeHint().height() for card in self._cards]
+        total = y + sum(heights) + 10 * len(heights)
+        if total > self._scroll.height():
+            wide -= 4  # the scroll bar stands in the margin
+        for card, high in zip(self._cards, heights, strict=True):
+            card.setGeometry(PAD, y, wide, high)
+            y += high + 10
+        self._inside.resize(self.width() - (10 if total > self._scroll.height() else 0), max(y, 1))
+
+    def _lay_row(self) -> None:
+        count = max(len(self._cards), 1)
+        wide = max(LEAST_IN_ROW, (self.width() - 2 * 10 - (count - 1) * 8) // count)
+        for at, card in enumerate(self._cards):
+            card.setGeometry(10 + at * (wide + 8), 6, wide, self.height() - 12)
+        self._inside.resize(20 + count * (wide + 8), self.height())
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Write the heading, and what to do where there is no group."""
+        theme, stage = tokens(self.stage), self.stage
+        painter = QPainter(self)
+        if self._head_high():
+            head = QRectF(20, 10, self.width() - 36, line_height(font("heading", stage)))
+            write(painter, head, stage.say("Groups"), font("heading", stage), theme.ink)
+            write(painter, head, "G", font("tick", stage), theme.ink2, Right)
+        if not self._cards:
+            box = QRectF(20, self._head_high() + 10, self.width() - 40, self.height())
+            words = stage.say("No group yet. A paddock can be placed without one.")
+            write_wrapped(painter, box, words, font("body", stage), theme.ink2)
+        painter.end()
+
+
+class _Panel:
+    name = "groups"
+    place = "column"
+    verb = ""
+
+    def make(self, stage: Stage, parent: QWidget) -> QWidget:
+        """Return the column."""
+        return Groups(stage, parent)
+
+
+panel = _Panel()

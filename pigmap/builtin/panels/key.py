@@ -1,0 +1,241 @@
+"""The key, headed 'Show': a switch between the ways to colour the ground, and what the colours mean."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from PySide6.QtCore import QEvent, QRectF, QSize
+from PySide6.QtGui import QPainter, QPaintEvent, QPixmap, QResizeEvent
+from PySide6.QtWidgets import QWidget
+
+from pigmap.builtin.panels.ground_facts import rest_wanted
+from pigmap.builtin.panels.key_button import KeyButton
+from pigmap.builtin.panels.key_table import draw_table, table_high
+from pigmap.drawing.key import Key, key_of
+from pigmap.drawing.tint import Tint
+from pigmap.errors import PluginError
+from pigmap.qt.buttons import WordButton
+from pigmap.qt.keys import tints_in_order
+from pigmap.qt.map_plate import MapPlate
+from pigmap.qt.paintwork import SHADOW, Right, line_height, wrapped_height, write, write_wrapped
+from pigmap.qt.printing import field_of_picked
+from pigmap.qt.stage import Stage
+from pigmap.qt.theme import font, tokens
+
+PAD = 12 + SHADOW
+WIDE = 188
+IN_FRONT = ("rest", "rooting", "rest-and-rooting", "ready")
+BUTTON_HIGH = 28
+
+
+class KeyPanel(MapPlate):
+    """Open in a window with room, else a button that opens it."""
+
+    def __init__(self, stage: Stage, parent: QWidget) -> None:
+        super().__init__(stage, parent)
+        self.setAccessibleName(stage.say("Show"))
+        self._open: bool | None = None
+        self._more = stage.tint not in IN_FRONT
+        self._tints = _loaded(stage)
+        self._switches = {name: self._switch(name) for name in self._tints}
+        self._more_button = WordButton(stage, stage.say("More"), "switch", self)
+        self._more_button.clicked.connect(self._toggle_more)
+        self._fold = KeyButton(stage, self)
+        self._fold.clicked.connect(self._toggle)
+        self._kept: QPixmap | None = None
+        stage.tint_changed.connect(self._show)
+        for signal in (stage.day_changed, stage.farm_changed, stage.picked_changed, stage.theme_changed):
+            signal.connect(self._redraw)
+        stage.room_changed.connect(self._fit)
+        self._show()
+
+    def _switch(self, name: str) -> WordButton:
+        button = WordButton(self.stage, self.stage.words(self._tints[name].title), "switch", self)
+        button.clicked.connect(lambda: self._choose(name))
+        return button
+
+    def _choose(self, name: str) -> None:
+        self.stage.show_tint(name)
+        self._show()
+
+    @property
+    def is_open(self) -> bool:
+        """Whether the whole key is there; a person's choice stands until the room changes."""
+        return self.stage.room.name in ("usual", "wide") if self._open is None else self._open
+
+    def _toggle(self) -> None:
+        self._open = not self.is_open
+        self._show()
+
+    def _toggle_more(self) -> None:
+        self._more = not self._more
+        self._show()
+
+    def _fit(self) -> None:
+        self._open = None
+        self._show()
+
+    def _redraw(self) -> None:
+        self._kept = None
+        self.update()
+
+    def _show(self) -> None:
+        self._kept = None
+        for name, button in self._switches.items():
+            button.setChecked(name == self.stage.tint)
+            button.setVisible(self.is_open and (self._more or name in IN_FRONT))
+        rest = [name for name in self._tints if name not in IN_FRONT]
+        self._more_button.setVisible(self.is_open and bool(rest))
+        self._more_button.setChecked(False)
+        self._more_button.setText(self.stage.say("Less") if self._more else self.stage.say("More"))
+        key = self._key()
+        self._fold.show_state(self._tints.get(self.stage.tint), key, open_=self.is_open)
+        self.updateGeometry()
+        self._lay_out()
+        self.update()
+
+    def _key(self) -> Key | None:
+        tint = self._tints.get(self.stage.tint)
+        return key_of(tint) if tint is not None else None
+
+    # Its room
+
+    def _inner(self) -> int:
+        return round(WIDE * self.stage.text_scale)
+
+    def _head_high(self) -> float:
+        return line_height(font("strong", self.stage)) + 8
+
+    def _rows(self) -> list[list[WordButton]]:
+        shown = [button for name, button in self._switches.items() if self._more or name in IN_FRONT]
+        if not self._more_button.isHidden():
+            shown.append(self._more_button)
+        rows: list[list[WordButton]] = []
+        wide = self._inner()
+        for button in shown:
+            half = button.sizeHint().width() <= (wide - 6) / 2
+            if half and rows and len(rows[-1]) == 1 and rows[-1][0].sizeHint().width() <= (wide - 6) / 2:
+                rows[-1].append(button)
+            else:
+                rows.append([button])
+        return rows
+
+    def _notes(self) -> list[tuple[str, bool]]:
+        key = self._key()
+        if key is None:
+            return []
+        notes = [(self.stage.words(note), False) for note in key.notes]
+        mark = self._mark()
+        if mark is not None and key.notes:
+            notes.append((self.stage.say("Blue mark: rest wanted, {days} days", days=mark), True))
+        return notes
+
+    def _mark(self) -> int | None:
+        """Return the rest that is wanted: of the picked thing's field, else what most fields want."""
+        farm, day = self.stage.session.farm, self.stage.day
+        chosen = field_of_picked(self.stage)
+        wanted = [rest_wanted(farm, uid, day) for uid in ([chosen] if chosen else farm.fields)]
+        counted = Counter(days for days in wanted if days is not None)
+        return counted.most_common(1)[0][0] if counted else None
+
+    def sizeHint(self) -> QSize:
+        """Return the room of the open key, or of its button."""
+        if not self.is_open:
+            size = self._fold.sizeHint()
+            return QSize(size.width() + 2 * SHADOW, size.height() + 2 * SHADOW)
+        high = 2 * PAD + self._head_high() + len(self._rows()) * (self._button_high() + 5) + 8
+        key = self._key()
+        if key is not None and key.columns:
+            high += table_high(key, self.stage)
+        face = font("tick", self.stage)
+        high += sum(wrapped_height(words, face, self._inner()) + 3 for words, _ in self._notes())
+        return QSize(self._inner() + 2 * PAD, round(high))
+
+    def _button_high(self) -> int:
+        return round(BUTTON_HIGH * self.stage.text_scale)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Lay the switches out."""
+        self._kept = None
+        self._lay_out()
+
+    def event(self, event: QEvent) -> bool:
+        """Draw anew for a screen of another density."""
+        if event.type() == QEvent.Type.DevicePixelRatioChange:
+            self._kept = None
+        return super().event(event)
+
+    def _lay_out(self) -> None:
+        if not self.is_open:
+            self._fold.setGeometry(self.plate_box().toRect())
+            return
+        fold = self._fold.sizeHint()
+        self._fold.setGeometry(self.width() - SHADOW - fold.width() - 4, SHADOW + 4, fold.width(), fold.height())
+        y = PAD + self._head_high()
+        for row in self._rows():
+            each = (self._inner() - (len(row) - 1) * 6) // len(row)
+            for at, button in enumerate(row):
+                button.setGeometry(PAD + at * (each + 6), round(y), each, self._button_high())
+            y += self._button_high() + 5
+        self._table_y = y + 8
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the plate, and the key once for each state of it."""
+        super().paintEvent(event)
+        if not self.is_open:
+            return
+        density = self.devicePixelRatioF()
+        if self._kept is None:
+            self._kept = QPixmap(round(self.width() * density), round(self.height() * density))
+            self._kept.setDevicePixelRatio(density)
+            self._kept.fill("transparent")
+            inner = QPainter(self._kept)
+            self._draw(inner)
+            inner.end()
+        painter = QPainter(self)
+        painter.drawPixmap(0, 0, self._kept)
+        painter.end()
+
+    def _draw(self, painter: QPainter) -> None:
+        stage, theme = self.stage, tokens(self.stage)
+        head = QRectF(PAD, PAD - 2, self._inner(), line_height(font("strong", stage)))
+        write(painter, head, stage.say("Show"), font("strong", stage, weight=700), theme.ink)
+        hint = stage.say("keys 1 to {last}", last=min(len(self._tints), 9))
+        write(painter, head.adjusted(0, 0, -24, 0), hint, font("tick", stage), theme.ink2, Right)
+        key, tint = self._key(), self._tints.get(stage.tint)
+        y = self._table_y
+        if key is not None and tint is not None and key.columns:
+            box = QRectF(PAD, y, self._inner(), table_high(key, stage))
+            draw_table(painter, box, tint, key, stage, self._mark())
+            y += box.height()
+        face = font("tick", stage)
+        for words, blue in self._notes():
+            high = wrapped_height(words, face, self._inner())
+            write_wrapped(
+                painter, QRectF(PAD, y, self._inner(), high + 2), words, face, theme.plan if blue else theme.ink2
+            )
+            y += high + 3
+
+
+def _loaded(stage: Stage) -> dict[str, Tint]:
+    """Return the tints in the order of their keys; one that cannot be used is left out."""
+    found: dict[str, Tint] = {}
+    for name in tints_in_order(stage):
+        try:
+            found[name] = stage.session.registry.load("tints", name)
+        except PluginError:
+            continue
+    return found
+
+
+class _Panel:
+    name = "key"
+    place = "key"
+    verb = ""
+
+    def make(self, stage: Stage, parent: QWidget) -> QWidget:
+        """Return the key."""
+        return KeyPanel(stage, parent)
+
+
+panel = _Panel()

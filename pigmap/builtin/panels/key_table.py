@@ -1,0 +1,145 @@
+"""The key's table, drawn by the very code that draws the ground."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, QRectF, QSizeF
+from PySide6.QtGui import QColor, QPainter, QPen
+
+from pigmap.drawing.key import COMPUTED, SEEN, Key, key_field, swatch
+from pigmap.drawing.layer import Cells
+from pigmap.drawing.tint import Tint
+from pigmap.drawing.tokens import REST_COLOURS, REST_FROM_DAY
+from pigmap.drawing.view import View
+from pigmap.qt.painter import paint
+from pigmap.qt.paintwork import Left, Middle, breadth, line_height, write
+from pigmap.qt.stage import Stage
+from pigmap.qt.theme import font, tokens
+
+ROW_HIGH = 21.0
+SHORT = 4
+"""Letters of a column's heading up to which it fits over its column."""
+
+
+def as_table(key: Key, stage: Stage) -> bool:
+    """Return whether a key is a table with headings, or a list of steps with words."""
+    return bool(key.rows) or all(len(stage.words(words)) <= SHORT for words in key.columns)
+
+
+def draw_cells(painter: QPainter, cells: Cells, box: QRectF) -> None:
+    """Draw tinted ground into a box; one of its metres is one pixel."""
+    painter.save()
+    painter.setClipRect(box)
+    painter.translate(box.topLeft())
+    view = View(box.width() / 2, box.height() / 2, 1.0, box.width(), box.height())
+    paint([cells], painter, view)
+    painter.restore()
+
+
+def label_wide(key: Key, stage: Stage) -> float:
+    """Return the breadth of the words left of the table."""
+    if not key.rows:
+        return 0.0
+    face = font("tick", stage)
+    return max(breadth(stage.words(words), face) for words in key.rows) + 8
+
+
+def table_high(key: Key, stage: Stage) -> float:
+    """Return the height of table, headings and the line on clods [px]."""
+    line = line_height(font("tick", stage))
+    if not as_table(key, stage):
+        return len(key.columns) * (line + 6)
+    head = line * (2 if stage.words(key.across) else 1) + 2 if len(key.columns) > 1 else 0.0
+    clods = line + 16 if key.rows else 4.0
+    return head + max(len(key.rows), 1) * ROW_HIGH + clods
+
+
+def draw_table(painter: QPainter, box: QRectF, tint: Tint, key: Key, stage: Stage, mark: int | None) -> None:
+    """Draw the key; `mark` are the days of rest that are wanted, for the blue mark across it."""
+    if not as_table(key, stage):
+        _draw_list(painter, box, key, stage)
+        return
+    theme, face = tokens(stage), font("tick", stage)
+    line = line_height(face)
+    left = label_wide(key, stage)
+    table = QRectF(box.x() + left, box.y(), box.width() - left, 0)
+    if len(key.columns) > 1:
+        if stage.words(key.across):
+            write(
+                painter, QRectF(table.topLeft(), QSizeF(table.width(), line)), stage.words(key.across), face, theme.ink
+            )
+            table.translate(0, line)
+        _headings(painter, table, key, stage)
+        table.translate(0, line + 2)
+    rows = max(len(key.rows), 1)
+    table.setHeight(rows * ROW_HIGH)
+    columns = max(len(key.columns), 1)
+    cells = key_field(tint, columns=columns, rows=rows, wide=table.width() / columns, high=ROW_HIGH)
+    draw_cells(painter, cells, table)
+    painter.setPen(QPen(QColor(theme.edge), 1))
+    painter.drawRect(table)
+    for at, words in enumerate(key.rows):
+        row = QRectF(box.x(), table.y() + at * ROW_HIGH, left, ROW_HIGH)
+        write(painter, row, stage.words(words), face, theme.ink, Left)
+    if mark is not None and columns == len(REST_FROM_DAY):
+        _draw_mark(painter, table, mark, stage)
+    if key.rows:
+        _draw_clods(painter, QRectF(box.x(), table.bottom() + 8, box.width(), line), stage)
+
+
+def _headings(painter: QPainter, table: QRectF, key: Key, stage: Stage) -> None:
+    theme, face = tokens(stage), font("tick", stage)
+    step = table.width() / len(key.columns)
+    for at, words in enumerate(key.columns):
+        box = QRectF(table.x() + at * step - 6, table.y(), step + 12, line_height(face))
+        write(painter, box, stage.words(words), face, theme.ink, Middle)
+
+
+def _draw_mark(painter: QPainter, table: QRectF, mark: int, stage: Stage) -> None:
+    step = table.width() / len(REST_FROM_DAY)
+    at = max(index for index, first in enumerate(REST_FROM_DAY) if first <= max(mark, 0))
+    last = REST_FROM_DAY[at + 1] if at + 1 < len(REST_FROM_DAY) else REST_FROM_DAY[at] * 2
+    share = min(1.0, (mark - REST_FROM_DAY[at]) / (last - REST_FROM_DAY[at]))
+    x = table.x() + (at + share) * step
+    painter.setPen(QPen(QColor("#FFFFFF"), 4))
+    painter.drawLine(QPointF(x, table.top()), QPointF(x, table.bottom()))
+    painter.setPen(QPen(QColor("#1650B8"), 2.2))
+    painter.drawLine(QPointF(x, table.top() - 3), QPointF(x, table.bottom() + 3))
+
+
+def _draw_clods(painter: QPainter, box: QRectF, stage: Stage) -> None:
+    theme, face = tokens(stage), font("tick", stage)
+    x = box.x()
+    parts = (
+        (stage.say("clods"), None),
+        (stage.words(SEEN), True),
+        (stage.words(COMPUTED), False),
+    )
+    for words, seen in parts:
+        if seen is not None:
+            field = QRectF(x, box.y() + (box.height() - 16) / 2, 22, 16)
+            draw_cells(painter, swatch(REST_COLOURS[4], 2, seen=seen, wide=22, high=16), field)
+            painter.setPen(QPen(QColor(theme.edge), 1))
+            painter.drawRect(field)
+            x += 28
+        wide = breadth(words, face)
+        write(painter, QRectF(x, box.y(), wide + 2, box.height()), words, face, theme.ink, Left)
+        x += wide + 12
+
+
+def _draw_list(painter: QPainter, box: QRectF, key: Key, stage: Stage) -> None:
+    theme, face = tokens(stage), font("tick", stage)
+    line = line_height(face) + 6
+    for at, (colour, words) in enumerate(zip(key.colours, key.columns, strict=True)):
+        y = box.y() + at * line
+        painter.fillRect(QRectF(box.x(), y + 2, 30, line - 4), QColor(colour))
+        painter.setPen(QPen(QColor(theme.edge), 1))
+        painter.drawRect(QRectF(box.x(), y + 2, 30, line - 4))
+        write(painter, QRectF(box.x() + 40, y, box.width() - 40, line), stage.words(words), face, theme.ink, Left)
+
+
+def draw_ramp(painter: QPainter, box: QRectF, tint: Tint, key: Key) -> None:
+    """Draw the steps of a tint in one small row, rooted ever more to the lower edge where it has clods."""
+    columns = max(len(key.colours), 1)
+    rows = 2 if key.rows else 1
+    cells = key_field(tint, columns=columns, rows=rows, wide=box.width() / columns, high=box.height() / rows)
+    draw_cells(painter, cells, box)

@@ -1,0 +1,204 @@
+"""The message bar: one sentence and one deed, docked over the season strip; away from today it says what is shown."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QRectF, QSize, QTimer
+from PySide6.QtGui import QAccessible, QAccessibleEvent, QEnterEvent, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QWidget
+
+from pigmap.builtin.panels.close_button import CloseButton
+from pigmap.drawing.words import day_words
+from pigmap.qt.buttons import WordButton
+from pigmap.qt.following import redo, undo
+from pigmap.qt.map_plate import MapPlate
+from pigmap.qt.paintwork import Left, breadth, plate, wrapped_height, write, write_wrapped
+from pigmap.qt.stage import Notice, Stage
+from pigmap.qt.theme import font, tokens
+from pigmap.qt.whereabouts import Book
+from pigmap.text import Text
+
+STAYS_MS = 6000
+KEPT = 50
+"""Messages that are remembered."""
+HIGH = 44
+PAD = 16
+MOST_WIDE = 760.0
+
+DEEDS = {
+    "undo": (Text("Undo"), "Ctrl Z"),
+    "redo": (Text("Redo"), "Ctrl Shift Z"),
+    "today": (Text("Back to today"), "Home"),
+}
+
+
+class MessageBar(MapPlate):
+    """Shows the newest notice; one that refuses stays until it is put away."""
+
+    def __init__(self, stage: Stage, parent: QWidget) -> None:
+        super().__init__(stage, parent)
+        self.past: list[Notice] = []
+        self._notice: Notice | None = None
+        self._deed = WordButton(stage, "", "link", self)
+        self._deed.clicked.connect(self._do)
+        self._close = CloseButton(stage, self)
+        self._close.clicked.connect(self._leave)
+        self._timer = QTimer(self, singleShot=True, interval=STAYS_MS)
+        self._timer.timeout.connect(self._leave)
+        stage.noticed.connect(self.take)
+        stage.day_changed.connect(self._show_standing)
+        stage.farm_changed.connect(self._show_standing)
+        self._show()
+
+    def take(self, notice: Notice) -> None:
+        """Say something."""
+        self.past = [*self.past, notice][-KEPT:]
+        self._notice = notice
+        self._timer.stop()
+        if notice.kind != "refused":
+            self._timer.start()
+        self._show()
+        if QAccessible.isActive():
+            QAccessible.updateAccessibility(QAccessibleEvent(self, QAccessible.Event.Alert))
+
+    def _leave(self) -> None:
+        self._timer.stop()
+        self._notice = None
+        self._show()
+
+    def _show_standing(self) -> None:
+        if self._notice is None:
+            self._show()
+
+    @property
+    def shown(self) -> Notice | None:
+        """What it says now, if anything."""
+        if self._notice is not None or self.stage.day == self.stage.today:
+            return self._notice
+        return Notice(_day_words(self.stage), deed="today")
+
+    def _show(self) -> None:
+        shown = self.shown
+        self.setVisible(shown is not None)
+        if shown is not None:
+            words, _ = DEEDS.get(shown.deed, (Text(""), ""))
+            self._deed.setText(self.stage.words(words))
+            self._deed.setAccessibleName(self._deed.text())
+            self._deed.setVisible(bool(words))
+            self._close.setVisible(shown.kind == "refused")
+            self.setAccessibleName(self.stage.words(shown.text))
+        self.updateGeometry()
+        self._lay_out()
+        self.update()
+
+    def _do(self) -> None:
+        shown = self.shown
+        if shown is None:
+            return
+        self._leave()
+        if shown.deed == "today":
+            self.stage.show_day(self.stage.today)
+        elif shown.deed == "undo":
+            undo(self.stage)
+        elif shown.deed == "redo":
+            redo(self.stage)
+
+    # Its room
+
+    def _words(self) -> str:
+        return self.stage.words(self.shown.text) if self.shown is not None else ""
+
+    def _tail_wide(self) -> float:
+        shown = self.shown
+        if shown is None:
+            return 0.0
+        wide = 0.0
+        if shown.deed in DEEDS:
+            hint = breadth(DEEDS[shown.deed][1], font("tick", self.stage))
+            wide += 25 + self._deed.sizeHint().width() + hint + 8
+        return wide + (36 if shown.kind == "refused" else 0)
+
+    def sizeHint(self) -> QSize:
+        """Return the room for the sentence on one line, or on several where it is long."""
+        words = min(breadth(self._words(), font("body", self.stage, weight=500)) + 2, MOST_WIDE)
+        return QSize(round(words + self._tail_wide()) + 2 * PAD, HIGH)
+
+    def heightForWidth(self, width: int) -> int:
+        """Return the height that the sentence takes in a breadth."""
+        room = max(width - 2 * PAD - self._tail_wide(), 80)
+        face = font("body", self.stage, weight=500)
+        return max(round(HIGH * self.stage.text_scale), round(wrapped_height(self._words(), face, room)) + 18)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Lay the deed out."""
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        right = self.width() - PAD
+        if not self._close.isHidden():
+            self._close.setGeometry(right - 24, (self.height() - 28) // 2, 28, 28)
+            right -= 36
+        if not self._deed.isHidden() and self.shown is not None:
+            hint = breadth(DEEDS[self.shown.deed][1], font("tick", self.stage))
+            size = self._deed.sizeHint()
+            x = round(right - hint - 8 - size.width())
+            self._deed.setGeometry(x, (self.height() - size.height()) // 2, size.width(), size.height())
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the plate, the sentence, a rule and the deed's key."""
+        shown = self.shown
+        if shown is None:
+            return
+        theme = tokens(self.stage)
+        painter = QPainter(self)
+        edge = theme.no if shown.kind == "refused" else theme.ink
+        plate(painter, QRectF(self.rect()), theme.plate, edge, width=2, radius=0)
+        face = font("body", self.stage, weight=500)
+        room = self.width() - 2 * PAD - self._tail_wide() + 2
+        high = wrapped_height(self._words(), face, room)
+        colour = theme.no if shown.kind == "refused" else theme.ink
+        write_wrapped(painter, QRectF(PAD, (self.height() - high) / 2, room, high + 2), self._words(), face, colour)
+        if not self._deed.isHidden():
+            x = self._deed.x() - 12
+            painter.fillRect(QRectF(x, 10, 1, self.height() - 20), theme.line)
+            hint, key = font("tick", self.stage), DEEDS[shown.deed][1]
+            box = QRectF(self._deed.geometry().right() + 6, 0, breadth(key, hint) + 4, self.height())
+            write(painter, box, key, hint, theme.ink2, Left)
+        painter.end()
+
+    def enterEvent(self, event: QEnterEvent) -> None:
+        """Stay while the pointer is on it."""
+        self._timer.stop()
+        super().enterEvent(event)
+
+    def leaveEvent(self, event: QEvent) -> None:
+        """Go on counting."""
+        if self._notice is not None and self._notice.kind != "refused":
+            self._timer.start()
+        super().leaveEvent(event)
+
+
+def _day_words(stage: Stage) -> Text:
+    book = Book(stage.session.farm)
+    day = day_words(stage.day, "short", language=stage.language)
+    names = [
+        group.name for group in book.groups(stage.day) if any(move.day == stage.day for move in book.moves(group.uid))
+    ]
+    planned = stage.day > stage.today
+    if not names:
+        text = "The plan on {day}. No move that day." if planned else "As recorded on {day}. No move that day."
+        return Text(text, {"day": day})
+    text = "The plan on {day}. To move: {groups}." if planned else "As recorded on {day}. Moved: {groups}."
+    return Text(text, {"day": day, "groups": ", ".join(names)})
+
+
+class _Panel:
+    name = "message"
+    place = "message"
+    verb = ""
+
+    def make(self, stage: Stage, parent: QWidget) -> QWidget:
+        """Return the bar."""
+        return MessageBar(stage, parent)
+
+
+panel = _Panel()

@@ -1,0 +1,38 @@
+"""The two lines on nets in the row of verbs: the one number that is asked all day."""
+
+from __future__ import annotations
+
+from pigmap.qt.nets import NetTally, tallies
+from pigmap.qt.stage import Stage
+from pigmap.records import NetKind
+from pigmap.text import Quantity, Text
+
+
+def net_lines(stage: Stage) -> tuple[str, str]:
+    """Return what is owned and stands, and what is spare, on the day that is shown."""
+    farm = stage.session.farm
+    counted = tallies(farm, stage.day)
+    owned = sum(each.owned for each in counted.values())
+    if not owned:
+        return stage.say("No nets yet"), ""
+    standing = sum(each.standing for each in counted.values())
+    first = stage.words(
+        Text(
+            "{count} net owned, {standing} standing",
+            {"standing": standing},
+            plural="{count} nets owned, {standing} standing",
+            count=owned,
+        )
+    )
+    return first, _spare_words(stage, [(farm.net_kinds[uid], each) for uid, each in counted.items() if each.owned])
+
+
+def _spare_words(stage: Stage, kinds: list[tuple[NetKind, NetTally]]) -> str:
+    spare = [
+        stage.say("{count} \u00d7 {length}", count=each.spare, length=Quantity(kind.length_m, "m"))
+        for kind, each in kinds
+        if each.spare
+    ]
+    words = stage.say("spare {nets}", nets=", ".join(spare)) if spare else stage.say("none spare")
+    damaged = sum(each.damaged for _, each in kinds)
+    return stage.say("{spare}, {count} in repair", spare=words, count=damaged) if damaged else words

@@ -1,0 +1,142 @@
+"""The card of a paddock, or of one stay on it."""
+
+from __future__ import annotations
+
+from pigmap.builtin.panels.card_facts import CardDeed, CardFacts, Fact
+from pigmap.builtin.panels.ground_facts import ground_facts
+from pigmap.builtin.panels.group_words import pigs_words, reading_words
+from pigmap.builtin.panels.plan_breaches import breaches
+from pigmap.drawing.words import day_words
+from pigmap.qt.group_sign import letter_of
+from pigmap.qt.nets import carried
+from pigmap.qt.stage import Stage
+from pigmap.qt.whereabouts import Book
+from pigmap.records import Paddock, Stay, StayState
+from pigmap.text import Quantity, Text
+
+
+def paddock_card(stage: Stage, paddock: Paddock, stay: Stay | None = None) -> CardFacts:
+    """Return the card of a paddock with one of its stays: the named one, else the one that matters on the day."""
+    farm = stage.session.farm
+    book = Book(farm)
+    stay = stay or _stay_that_matters(stage, paddock)
+    group = farm.groups.get(stay.group_uid) if stay else None
+    return CardFacts(
+        title=paddock.name,
+        second=_status(stage, stay, group.name if group else ""),
+        planned=stay is not None and stay.state is StayState.PLANNED,
+        sign=(group.colour_index, letter_of(group)) if group else None,
+        icon="" if group else "paddock",
+        facts=(
+            *_net_facts(stage, book, paddock, stay),
+            _area_fact(stage, paddock),
+            *_stay_facts(stage, book, stay),
+            *ground_facts(stage, paddock.field_uid, paddock.outline),
+        ),
+        warnings=_warnings(stage, paddock, stay),
+        deeds=_deeds(stage, stay),
+        table="paddocks",
+        uid=paddock.uid,
+        stay_uid=stay.uid if stay else "",
+    )
+
+
+def _stay_that_matters(stage: Stage, paddock: Paddock) -> Stay | None:
+    stays = sorted(
+        (stay for stay in stage.session.farm.stays.values() if stay.paddock_uid == paddock.uid),
+        key=lambda stay: stay.in_on,
+    )
+    here = [stay for stay in stays if stay.covers(stage.day)]
+    later = [stay for stay in stays if stay.in_on > stage.day]
+    chosen = here[-1:] or later[:1] or stays[-1:]
+    return chosen[0] if chosen else None
+
+
+def _status(stage: Stage, stay: Stay | None, group: str) -> str:
+    if stay is None:
+        return stage.say("no stay yet")
+    first = day_words(stay.in_on, "short", language=stage.language)
+    last = day_words(stay.out_on, "short", language=stage.language) if stay.out_on else ""
+    if stay.state is StayState.RUNNING:
+        return stage.say("{group} since {day}", group=group, day=first)
+    if stay.state is StayState.PLANNED:
+        return stage.say("planned, {first} to {last}", first=first, last=last)
+    return stage.say("{group}, {first} to {last}", group=group, first=first, last=last)
+
+
+def _net_facts(stage: Stage, book: Book, paddock: Paddock, stay: Stay | None) -> tuple[Fact, ...]:
+    farm = stage.session.farm
+    kind = farm.net_kinds.get(paddock.net_kind_uid or "")
+    if kind is None:
+        return (Fact(stage.say("Nets"), stage.say("corners as walked")),)
+    parts = (stage.words(Text("{length}", {"length": Quantity(kind.length_m, "m")})), kind.tape and f"{kind.tape} tape")
+    beside = ", ".join(part for part in parts if part)
+    before = _before(book, stay) if stay else None
+    nets = carried(farm, before, stay) if stay else None
+    if nets is None:
+        return (Fact(stage.say("Nets"), kind.name, beside),)
+    if nets.leave:
+        figure = stage.say("carry {carry}, leave {leave}", carry=nets.carry, leave=nets.leave)
+    else:
+        figure = stage.words(Text("carry {count}", plural="carry {count}", count=nets.carry))
+    return (Fact(stage.say("Nets"), figure, beside),)
+
+
+def _before(book: Book, stay: Stay) -> Stay | None:
+    return next((move.from_stay for move in book.moves(stay.group_uid) if move.to_stay.uid == stay.uid), None)
+
+
+def _area_fact(stage: Stage, paddock: Paddock) -> Fact:
+    farm = stage.session.farm
+    area = paddock.outline.area * farm.projection.ground_per_grid**2
+    kind = farm.net_kinds.get(paddock.net_kind_uid or "")
+    beside = ""
+    if kind is not None and paddock.nets_long and paddock.nets_wide:
+        long, wide = (Quantity(nets * kind.length_m, "m") for nets in (paddock.nets_long, paddock.nets_wide))
+        number = stage.words(Text("{long}", {"long": long})).split(" ")[0]
+        beside = stage.words(Text("{long} \u00d7 {wide}", {"long": number, "wide": wide}))
+    return Fact(stage.say("Area"), stage.words(Text("{area}", {"area": Quantity(area, "m²")})), beside)
+
+
+def _stay_facts(stage: Stage, book: Book, stay: Stay | None) -> tuple[Fact, ...]:
+    if stay is None:
+        return ()
+    facts = []
+    if stay.out_on is not None:
+        days = stage.words(Text("{days}", {"days": Quantity((stay.out_on - stay.in_on).days, "d")}))
+        facts.append(Fact(stage.say("Stay"), days, pigs_words(stage, stay.group_uid)))
+    seen = [
+        check
+        for check in book.farm.checks.values()
+        if check.paddock_uid == stay.paddock_uid and stay.in_on <= check.checked_on <= stage.day
+    ]
+    if seen:
+        last = max(seen, key=lambda check: check.checked_on)
+        facts.append(Fact(stage.say("Checked"), reading_words(stage, last), last.seen_by))
+    return tuple(facts)
+
+
+def _warnings(stage: Stage, paddock: Paddock, stay: Stay | None) -> tuple[str, ...]:
+    about = {paddock.uid, stay.uid if stay else ""}
+    said = [
+        f"{stage.words(breach.words)} {stage.words(breach.remedy)}".strip()
+        for breach in breaches(stage)
+        if breach.uid in about
+    ]
+    if stay is not None:
+        said += [stage.say("Flagged: {what}.", what=flag) for flag in stay.flags]
+        said += [stage.say("Planned all the same: {why}", why=stay.why_planned)] if stay.why_planned else []
+    return tuple(dict.fromkeys(said))
+
+
+def _deeds(stage: Stage, stay: Stay | None) -> tuple[CardDeed, ...]:
+    if stage.session.read_only:
+        return ()
+    deeds = []
+    if stay is not None and stay.state is StayState.PLANNED and stay.out_on is not None:
+        deeds += [CardDeed("day less", stage.say("A day less")), CardDeed("day more", stage.say("A day more"))]
+        if stay.in_on <= stage.today:
+            deeds.append(CardDeed("began", stage.say("They moved today")))
+    if stay is not None and stay.state is StayState.RUNNING:
+        deeds.append(CardDeed("left", stage.say("They left today")))
+    return (*deeds, CardDeed("rename", stage.say("Rename")), CardDeed("remove", stage.say("Remove")))

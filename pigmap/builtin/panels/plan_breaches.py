@@ -1,0 +1,49 @@
+"""What the contributed rules say about the farm, asked once for each of its states."""
+
+from __future__ import annotations
+
+from datetime import date
+from weakref import WeakKeyDictionary
+
+from pigmap.drawing.words import day_words
+from pigmap.errors import PluginError
+from pigmap.planning.rule import Breach, Rule
+from pigmap.qt.stage import Stage
+
+_ASKED: WeakKeyDictionary[Stage, tuple[tuple[str, int, date], tuple[Breach, ...]]] = WeakKeyDictionary()
+
+
+def breaches(stage: Stage) -> tuple[Breach, ...]:
+    """Return every breach, plans' earliest first; a rule that cannot be loaded is left out."""
+    session = stage.session
+    key = (session.farm.document_uid, session.farm.revision, stage.today)
+    kept = _ASKED.get(stage)
+    if kept is not None and kept[0] == key:
+        return kept[1]
+    found: list[Breach] = []
+    for part in session.registry.parts("rules"):
+        try:
+            rule: Rule = session.registry.load("rules", part.name)
+        except PluginError:
+            continue
+        found += rule.breaches(session.farm, stage.today)
+    ordered = tuple(sorted(found, key=lambda breach: (breach.weight != "plan", str(breach.day or date.max))))
+    _ASKED[stage] = (key, ordered)
+    return ordered
+
+
+def planned_breaches(stage: Stage) -> tuple[Breach, ...]:
+    """Return the breaches of plans from today on."""
+    return tuple(
+        breach
+        for breach in breaches(stage)
+        if breach.weight == "plan" and (breach.day is None or breach.day >= stage.today)
+    )
+
+
+def breach_words(stage: Stage, breach: Breach) -> str:
+    """Return a breach as one line: its day, and what is wrong."""
+    words = stage.words(breach.words)
+    if breach.day is None:
+        return words
+    return f"{day_words(breach.day, 'short', language=stage.language)}: {words}"

@@ -1,0 +1,316 @@
+"""The season strip: a row for each group, stays as bars, the date handle; dragging shows the farm at any day."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+
+from PySide6.QtCore import QPoint, QPointF, QRectF, QSize, Qt, QTimer
+from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPaintEvent, QPixmap, QResizeEvent, QWheelEvent
+from PySide6.QtWidgets import QWidget
+
+from pigmap.builtin.panels.date_handle import arrow_at, draw_handle, draw_today, on_handle
+from pigmap.builtin.panels.day_scale import DayScale
+from pigmap.builtin.panels.plan_breaches import breach_words, planned_breaches
+from pigmap.builtin.panels.season_bars import draw_all
+from pigmap.builtin.panels.season_drag import EndDrag
+from pigmap.builtin.panels.season_ground import draw_ground, head_high
+from pigmap.builtin.panels.season_labels import draw_labels
+from pigmap.builtin.panels.season_rows import Strip, bar_at, bars, grip_at
+from pigmap.planning.rule import Breach
+from pigmap.qt.group_step import group_of
+from pigmap.qt.paintwork import Middle, breadth, line_height, plate, rule, write
+from pigmap.qt.stage import Picked, Stage
+from pigmap.qt.theme import font, tokens
+from pigmap.qt.whereabouts import Book
+
+ROW = {"narrow": 28, "small": 28, "usual": 36, "wide": 36}
+PX_PER_DAY = {"narrow": 15.0, "small": 14.0, "usual": 15.0, "wide": 18.0}
+TODAY_AT = 0.56
+"""Where today lies at first, as a share of the strip's breadth."""
+MOST_ROWS = 8
+LABELS_NARROW = 46
+CLICK = 4
+"""How far the pointer may move in a click [px]."""
+
+
+class Season(QWidget):
+    """The strip along the foot of the window."""
+
+    def __init__(self, stage: Stage, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.stage = stage
+        self.setMouseTracking(True)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setProperty("no_ring", True)
+        self.setAccessibleName(stage.say("Season"))
+        self._book = Book(stage.session.farm)
+        self._scale: DayScale | None = None
+        self._first_row = 0
+        self._pressed: QPointF | None = None
+        self._drag = ""
+        self._end: EndDrag | None = None
+        self._breaches: tuple[Breach, ...] = ()
+        self._kept: QPixmap | None = None
+        self._later = QTimer(self, singleShot=True, interval=0)
+        self._later.timeout.connect(self._ask_rules)
+        stage.farm_changed.connect(self._renew)
+        stage.day_changed.connect(self._show_day)
+        stage.picked_changed.connect(self._show_picked)
+        stage.theme_changed.connect(self._redraw)
+        stage.room_changed.connect(self._fit)
+        self._renew()
+
+    # What it shows
+
+    def _renew(self) -> None:
+        self._book = Book(self.stage.session.farm)
+        self._later.start()
+        self._describe()
+        self.updateGeometry()
+        self._redraw()
+
+    def _ask_rules(self) -> None:
+        self._breaches = planned_breaches(self.stage)
+        self._redraw()
+
+    def _redraw(self) -> None:
+        self._kept = None
+        self.update()
+
+    def _show_day(self) -> None:
+        scale = self.strip.scale.showing(self.stage.day)
+        if scale != self._scale and self._drag != "handle":
+            self._scale = scale
+            self._kept = None
+        self.update()
+
+    def _show_picked(self) -> None:
+        rows = [group.uid for group in self._book.groups(self.stage.day)]
+        chosen = self._chosen()
+        if chosen in rows and self.stage.room.name != "narrow":
+            at, visible = rows.index(chosen), self.strip.visible
+            self._first_row = min(max(self._first_row, at - visible + 1), at)
+        self._describe()
+        self._redraw()
+
+    def _chosen(self) -> str:
+        return group_of(self.stage.session.farm, self.stage.picked, self.stage.day)
+
+    def _fit(self) -> None:
+        self._scale = None
+        self._redraw()
+
+    def _describe(self) -> None:
+        """Tell a screen reader what the picked group's row shows."""
+        stays = self._book.stays(self._chosen())
+        lines = [
+            f"{getattr(self._book.paddock_of(stay), 'name', '')} {stay.in_on} {stay.out_on or ''} {stay.state}"
+            for stay in stays[-12:]
+        ]
+        self.setAccessibleDescription("; ".join(lines))
+
+    @property
+    def strip(self) -> Strip:
+        """Where rows lie now."""
+        room = self.stage.room
+        left = LABELS_NARROW if room.name == "narrow" else room.column_px
+        if self._scale is None or self._scale.right != self.width() or self._scale.left != left:
+            kept = self._scale
+            self._scale = DayScale(
+                0.0, kept.px_per_day if kept else PX_PER_DAY[room.name], left, max(self.width(), left + 1)
+            )
+            self._scale = (
+                replace(self._scale, first=kept.first) if kept else self._scale.placed(self.stage.today, TODAY_AT)
+            )
+            self._scale = self._scale.showing(self.stage.day)
+        groups = self._book.groups(self.stage.day)
+        top, row = head_high(self.stage) + 2, self._row()
+        if room.name == "narrow":
+            chosen = [group for group in groups if group.uid == self._chosen()] or list(groups[:1])
+            return Strip(self._scale, top, row, tuple(chosen), 1)
+        visible = max(1, int((self.height() - top - row - 4) // row))
+        first = min(self._first_row, max(0, len(groups) - visible))
+        return Strip(self._scale, top, row, groups, visible, first)
+
+    def _row(self) -> float:
+        return round(
+            max(ROW[self.stage.room.name] * self.stage.text_scale, line_height(font("strong", self.stage)) + 8)
+        )
+
+    def sizeHint(self) -> QSize:
+        """Return the height for all rows, up to eight."""
+        narrow = self.stage.room.name == "narrow"
+        rows = 1 if narrow else min(max(len(self._book.groups(self.stage.day)), 1), MOST_ROWS)
+        foot = 4 if narrow else line_height(font("second", self.stage)) + 8
+        return QSize(600, round(head_high(self.stage) + 2 + (rows + 1) * self._row() + foot))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Draw anew."""
+        self._redraw()
+
+    # Drawing
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Copy what does not change with the day, then draw today, the handle and the labels."""
+        strip = self.strip
+        density = self.devicePixelRatioF()
+        if self._kept is None or self._kept.devicePixelRatio() != density:
+            self._kept = self._draw_kept(strip, density)
+        painter = QPainter(self)
+        painter.drawPixmap(QPoint(0, 0), self._kept)
+        painter.setClipRect(QRectF(strip.scale.left, 0, strip.scale.right - strip.scale.left, self.height()))
+        draw_today(painter, strip, self.stage)
+        if self._end is not None:
+            self._end.draw(painter, strip, self.stage)
+        draw_handle(painter, strip, self.stage)
+        painter.setClipping(False)
+        draw_labels(painter, self._book, strip, self.stage, self._chosen())
+        theme = tokens(self.stage)
+        painter.fillRect(QRectF(strip.scale.left - 1, 0, 1, self.height()), QColor(theme.line))
+        rule(painter, 0, self.width(), 0, theme.line)
+        painter.end()
+
+    def _draw_kept(self, strip: Strip, density: float) -> QPixmap:
+        kept = QPixmap(round(self.width() * density), round(self.height() * density))
+        kept.setDevicePixelRatio(density)
+        kept.fill(QColor(tokens(self.stage).paper))
+        painter = QPainter(kept)
+        painter.setClipRect(QRectF(strip.scale.left, 0, strip.scale.right - strip.scale.left, self.height()))
+        draw_ground(painter, strip, self.stage, self.height())
+        shown = list(bars(self._book, strip, self.stage.today))
+        draw_all(painter, shown, self._book, strip, self.stage, {breach.uid for breach in self._breaches})
+        self._draw_complaint(painter, strip)
+        if not self._book.farm.stays:
+            box = QRectF(strip.scale.left, strip.top, strip.scale.right - strip.scale.left, strip.row)
+            words = self.stage.say("Place a paddock to begin.")
+            write(painter, box, words, font("body", self.stage), tokens(self.stage).ink2, Middle)
+        painter.end()
+        return kept
+
+    def _draw_complaint(self, painter: QPainter, strip: Strip) -> None:
+        breach = self._breaches[0] if self._breaches else None
+        room = self.height() - strip.foot
+        face = font("tick", self.stage, weight=600)
+        if breach is None or room < line_height(face) + 2:
+            return
+        theme = tokens(self.stage)
+        words = breach_words(self.stage, breach)
+        wide = min(breadth(words, face) + 16, strip.scale.right - strip.scale.left - 16)
+        middle = strip.scale.middle_of(breach.day) if breach.day else strip.scale.left
+        x = min(max(middle - wide / 2, strip.scale.left + 8), strip.scale.right - wide - 8)
+        box = QRectF(x, strip.foot + 1, wide, min(room - 2, line_height(face) + 4))
+        plate(painter, box, theme.nobg, theme.no, radius=4)
+        write(painter, box.adjusted(8, 0, -8, 0), words, face, theme.no, Middle)
+
+    # The pointer
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Take hold of the handle, of a bar's end or of the days."""
+        if event.button() != Qt.MouseButton.LeftButton:
+            return
+        at, strip = event.position(), self.strip
+        self._pressed = at
+        self.setFocus(Qt.FocusReason.MouseFocusReason)
+        if at.x() < strip.scale.left:
+            self._drag = ""
+            return
+        way = arrow_at(strip, self.stage, at.x(), at.y())
+        if way:
+            self._drag = ""
+            self.stage.show_day(self.stage.day + timedelta(days=way))
+            return
+        grip = grip_at(self._book, strip, self.stage.today, at.x(), at.y())
+        if grip is not None and not self.stage.session.read_only:
+            self._drag, self._end = "end", EndDrag(grip)
+        elif on_handle(strip, self.stage, at.x(), at.y()) or at.y() < strip.top:
+            self._drag = "handle"
+            if not on_handle(strip, self.stage, at.x(), at.y()):
+                self.stage.show_day(strip.scale.day_at(at.x()))
+        else:
+            self._drag = "days"
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Follow a drag, or tell by the cursor what a press would do."""
+        at = event.position()
+        if self._drag == "handle":
+            self.stage.show_day(self.strip.scale.day_at(at.x()))
+        elif self._drag == "end" and self._end is not None:
+            self._end.follow(self.strip, at.x())
+            self.update()
+        elif self._drag == "days" and self._pressed is not None:
+            self._scale = self.strip.scale.moved(self._pressed.x() - at.x())
+            if (at - self._pressed).manhattanLength() > CLICK:
+                self._drag, self._pressed = "panning", at
+            self._redraw()
+        elif self._drag == "panning" and self._pressed is not None:
+            self._scale = self.strip.scale.moved(self._pressed.x() - at.x())
+            self._pressed = at
+            self._redraw()
+        else:
+            self._show_cursor(at)
+
+    def _show_cursor(self, at: QPointF) -> None:
+        strip = self.strip
+        shape = Qt.CursorShape.ArrowCursor
+        if at.x() >= strip.scale.left:
+            if grip_at(self._book, strip, self.stage.today, at.x(), at.y()) is not None:
+                shape = Qt.CursorShape.SizeHorCursor
+            elif on_handle(strip, self.stage, at.x(), at.y()):
+                shape = Qt.CursorShape.OpenHandCursor
+            elif bar_at(self._book, strip, self.stage.today, at.x(), at.y()) is not None:
+                shape = Qt.CursorShape.PointingHandCursor
+        self.setCursor(shape)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """Finish a drag; a click picks the bar, or the row's group, or shows the day."""
+        drag, self._drag = self._drag, ""
+        if drag == "end" and self._end is not None:
+            self._end.finish(self.stage)
+            self._end = None
+            self.update()
+        elif drag == "days":
+            self._click(event.position())
+        elif self._pressed is not None and event.position().x() < self.strip.scale.left:
+            self._click_label(event.position())
+        self._pressed = None
+
+    def _click(self, at: QPointF) -> None:
+        bar = bar_at(self._book, self.strip, self.stage.today, at.x(), at.y())
+        if bar is not None:
+            self.stage.pick(Picked("stays", bar.stay.uid))
+        else:
+            self.stage.show_day(self.strip.scale.day_at(at.x()))
+
+    def _click_label(self, at: QPointF) -> None:
+        strip = self.strip
+        row = int((at.y() - strip.top) // strip.row)
+        if 0 <= row < len(strip.rows):
+            self.stage.pick(Picked("groups", strip.rows[row].uid))
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Scroll time, or zoom days with Ctrl; over the labels, scroll the rows."""
+        turned = event.angleDelta().y() or event.angleDelta().x()
+        x = event.position().x()
+        if x < self.strip.scale.left:
+            most = max(0, len(self.strip.groups) - self.strip.visible)
+            self._first_row = min(max(0, self._first_row - (1 if turned > 0 else -1)), most)
+        elif event.modifiers() & Qt.KeyboardModifier.ControlModifier:
+            self._scale = self.strip.scale.zoomed(1.0015**turned, x)
+        else:
+            self._scale = self.strip.scale.moved(-turned / 120 * 90)
+        self._redraw()
+        event.accept()
+
+
+class _Panel:
+    name = "season"
+    place = "season"
+    verb = ""
+
+    def make(self, stage: Stage, parent: QWidget) -> QWidget:
+        """Return the strip."""
+        return Season(stage, parent)
+
+
+panel = _Panel()

@@ -1,0 +1,61 @@
+"""Dragging the end of a planned bar: another day out, and the stays that follow move with it."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPen
+
+from pigmap.builtin.panels.season_rows import Bar, Strip
+from pigmap.document.edits import change_stay
+from pigmap.drawing.words import day_words
+from pigmap.qt.following import tell
+from pigmap.qt.paintwork import Middle, breadth, plate, write
+from pigmap.qt.stage import Stage
+from pigmap.qt.theme import RADIUS_BAR, font, tokens
+from pigmap.text import Text
+
+
+class EndDrag:
+    """One drag of one bar's end."""
+
+    def __init__(self, bar: Bar) -> None:
+        self._bar = bar
+        assert bar.stay.out_on is not None
+        self.out_on: date = bar.stay.out_on
+
+    def follow(self, strip: Strip, x: float) -> None:
+        """Follow the pointer: the nearest day boundary, at least a day after the day in."""
+        nearest = strip.scale.day_at(x + strip.scale.px_per_day / 2)
+        self.out_on = max(nearest, self._bar.stay.in_on + timedelta(days=1))
+
+    def draw(self, painter: QPainter, strip: Strip, stage: Stage) -> None:
+        """Draw where the bar would end, and the day."""
+        theme, face = tokens(stage), font("tick", stage, weight=600)
+        box = QRectF(self._bar.box)
+        box.setRight(max(box.left() + 2, strip.scale.x_of(self.out_on) - 0.5))
+        painter.save()
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        plate(painter, box, theme.planbg, radius=RADIUS_BAR)
+        painter.setPen(QPen(QColor(theme.plan), 2.2, Qt.PenStyle.DashLine))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawRoundedRect(box, RADIUS_BAR, RADIUS_BAR)
+        words = day_words(self.out_on, "short", language=stage.language)
+        tag = QRectF(box.right() + 6, box.top(), breadth(words, face) + 12, box.height())
+        plate(painter, tag, theme.plan, radius=RADIUS_BAR)
+        write(painter, tag, words, face, theme.plate, Middle)
+        painter.restore()
+
+    def finish(self, stage: Stage) -> None:
+        """Ask for the change, if there is one."""
+        stay = self._bar.stay
+        if self.out_on != stay.out_on:
+            change_end(stage, stay.uid, stay.in_on, self.out_on)
+
+
+def change_end(stage: Stage, uid: str, in_on: date, out_on: date) -> None:
+    """Ask for another day out of a stay, and say so once it is done."""
+    day = day_words(out_on, "short", language=stage.language)
+    asked = stage.session.do(change_stay(uid, in_on, out_on))
+    tell(stage, asked, Text("Out on {day}; what follows moves with it.", {"day": day}))

@@ -1,0 +1,93 @@
+"""What can be chosen in the tray, and the button of one choice."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from PySide6.QtCore import QRectF, QSize
+from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import QWidget
+
+from pigmap.builtin.panels.group_words import pigs_words
+from pigmap.qt.buttons import Button
+from pigmap.qt.group_sign import draw_group_sign, letter_of
+from pigmap.qt.nets import tallies
+from pigmap.qt.paintwork import line_height, plate, write
+from pigmap.qt.stage import Stage
+from pigmap.qt.theme import RADIUS_BUTTON, font, tokens
+from pigmap.qt.whereabouts import Book
+from pigmap.text import Quantity, Text
+
+
+class Choice(NamedTuple):
+    """One thing to choose."""
+
+    uid: str
+    first: str
+    second: str = ""
+    sign: tuple[int, str] | None = None
+
+
+def choices_of_kinds(stage: Stage) -> list[Choice]:
+    """Return the kinds of net, with how many of each are spare on the day that is shown."""
+    counted = tallies(stage.session.farm, stage.day)
+    made = []
+    for uid, kind in stage.session.farm.net_kinds.items():
+        length = Quantity(kind.length_m, "m")
+        tape = stage.say(", {colour} tape", colour=kind.tape) if kind.tape else ""
+        first = stage.say("{length}, {posts} posts{tape}", length=length, posts=kind.posts, tape=tape)
+        spare, owned = counted[uid].spare, counted[uid].owned
+        made.append(Choice(uid, first, stage.say("{spare} spare, {owned} owned", spare=spare, owned=owned)))
+    return made
+
+
+def choices_of_groups(stage: Stage) -> list[Choice]:
+    """Return the groups a paddock can be placed for, and none of them."""
+    made = [
+        Choice(group.uid, group.name, pigs_words(stage, group.uid), (group.colour_index, letter_of(group)))
+        for group in Book(stage.session.farm).groups(stage.day)
+    ]
+    return [*made, Choice("", stage.words(Text("No group")), stage.say("the paddock alone"))]
+
+
+class ChoiceButton(Button):
+    """One choice of several; the chosen one is inked."""
+
+    def __init__(self, stage: Stage, choice: Choice, parent: QWidget) -> None:
+        super().__init__(stage, parent)
+        self.choice = choice
+        self.setCheckable(True)
+        self.setText(choice.first)
+        self.setAccessibleName(f"{choice.first}, {choice.second}")
+
+    def nextCheckState(self) -> None:
+        """Stay chosen when pressed again."""
+        self.setChecked(True)
+
+    def sizeHint(self) -> QSize:
+        """Return the room it takes."""
+        words = line_height(font("strong", self.stage)) + line_height(font("second", self.stage))
+        return QSize(200, max(round(52 * self.stage.text_scale), round(words + 14)))
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw plate, sign and words."""
+        theme = tokens(self.stage)
+        painter = QPainter(self)
+        on = self.isChecked()
+        fill = theme.ink if on else (theme.well if self.hovered else theme.plate)
+        plate(painter, QRectF(self.rect()), fill, "" if on else theme.edge, width=1.4, radius=RADIUS_BUTTON)
+        strong, second = font("strong", self.stage), font("second", self.stage)
+        x = 14.0
+        if self.choice.sign is not None:
+            index, letter = self.choice.sign
+            edge = theme.paper if on else ""
+            sign = QRectF(x - 2, (self.height() - 28) / 2, 28, 28)
+            draw_group_sign(painter, sign, index, letter, strong, edge=edge)
+            x += 36
+        room = self.width() - x - 10
+        top = (self.height() - line_height(strong) - line_height(second)) / 2
+        first = QRectF(x, top, room, line_height(strong))
+        write(painter, first, self.choice.first, strong, theme.paper if on else theme.ink)
+        below = QRectF(x, top + line_height(strong), room, line_height(second))
+        write(painter, below, self.choice.second, second, theme.paper if on else theme.ink2)
+        painter.end()

@@ -1,0 +1,180 @@
+"""The row of verbs: which farm, what a person can do with it, the nets, and taking back."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QRectF, QSize, Qt, Signal, SignalInstance
+from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QWidget
+
+from pigmap.builtin.panels.net_line import net_lines
+from pigmap.builtin.panels.verb_button import VerbButton
+from pigmap.drawing.words import day_words
+from pigmap.qt.keys import VERB_KEYS
+from pigmap.qt.paintwork import breadth, line_height, rule, write
+from pigmap.qt.stage import Stage
+from pigmap.qt.theme import font, tokens
+from pigmap.text import Text
+
+WORDS = {
+    "pick": Text("Pick"),
+    "draw": Text("Draw"),
+    "place": Text("Place"),
+    "measure": Text("Measure"),
+}
+
+
+class Verbs(QWidget):
+    """The row over the map. Verbs are the contributed tools; a verb whose tool is missing is not shown."""
+
+    sheet_asked = Signal()
+    undo_asked = Signal()
+    redo_asked = Signal()
+
+    def __init__(self, stage: Stage, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.stage = stage
+        self.setObjectName("verbs")
+        self._hands = [self._tool_button(name) for name in _tools(stage)]
+        self._heads = [self._deed_button("sheet", stage.say("Sheet"), "S", self.sheet_asked)]
+        self._takes = [
+            self._deed_button("undo", stage.say("Undo"), "", self.undo_asked),
+            self._deed_button("redo", stage.say("Redo"), "", self.redo_asked),
+        ]
+        stage.verb_changed.connect(self._show_verb)
+        stage.farm_changed.connect(self._show_farm)
+        stage.day_changed.connect(self.update)
+        stage.theme_changed.connect(self.update)
+        stage.room_changed.connect(self._lay_out)
+        self._show_verb(stage.verb)
+        self._show_farm()
+
+    def _tool_button(self, name: str) -> VerbButton:
+        words = self.stage.words(WORDS[name]) if name in WORDS else name.replace("-", " ").capitalize()
+        button = VerbButton(self.stage, name, words, VERB_KEYS[name][0] if name in VERB_KEYS else "", self)
+        button.setCheckable(True)
+        button.clicked.connect(lambda: self._take_up(name))
+        return button
+
+    def _deed_button(self, icon: str, words: str, key: str, asked: SignalInstance) -> VerbButton:
+        button = VerbButton(self.stage, icon, words, key, self)
+        button.clicked.connect(asked)
+        return button
+
+    def _take_up(self, name: str) -> None:
+        self.stage.take_up(name)
+        self._show_verb(self.stage.verb)
+
+    def _show_verb(self, verb: str) -> None:
+        for button in self._hands:
+            button.setChecked(button.icon_name == verb)
+
+    def _show_farm(self) -> None:
+        session = self.stage.session
+        for button, label, key in zip(
+            self._takes, (session.undo_label, session.redo_label), ("Ctrl Z", "Ctrl Shift Z"), strict=True
+        ):
+            button.setEnabled(label is not None)
+            words = f"{button.text()}: {self.stage.words(label)}" if label is not None else button.text()
+            button.setToolTip(f"{words} ({key})")
+            button.setAccessibleDescription(words)
+        self._lay_out()
+        self.update()
+
+    def sizeHint(self) -> QSize:
+        """Return the row's height at the window's text size."""
+        small = self.stage.room.name in ("narrow", "small")
+        words = line_height(font("strong", self.stage))
+        return QSize(400, round(words + 24 + (18 if small else 26)))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Lay the buttons out."""
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        pad = 6
+        high = self.height() - 2 * pad
+        x = self._buttons_from()
+        for button in self._hands:
+            x = _lay(button, x, pad, high)
+        self._rule_x = x + 7
+        x += 15
+        for button in self._heads:
+            x = _lay(button, x, pad, high)
+        self._nets_x = x + 20
+        right = self.width() - 8
+        for button in reversed(self._takes):
+            right -= button.sizeHint().width()
+            _lay(button, right, pad, high)
+        self._nets_to = right - 12
+        self.update()
+
+    def _buttons_from(self) -> int:
+        room = self.stage.room
+        if room.name != "narrow":
+            return room.column_px + 12
+        return min(max(round(breadth(self._title(), font("title", self.stage))) + 36, 150), max(150, self.width() // 4))
+
+    def _title(self) -> str:
+        return self.stage.session.farm.name or self.stage.session.path.stem
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Write the farm, the day and the nets."""
+        stage, theme = self.stage, tokens(self.stage)
+        painter = QPainter(self)
+        narrow = stage.room.name == "narrow"
+        left = 16 if narrow else 20
+        title, second = font("title", stage), font("second", stage)
+        block = line_height(title) + line_height(second) + 2
+        top = (self.height() - block) / 2
+        wide = self._buttons_from() - left - 12
+        write(painter, QRectF(left, top, wide, line_height(title)), self._title(), title, theme.ink)
+        below = QRectF(left, top + line_height(title) + 2, wide, line_height(second))
+        write(painter, below, self._day_line(), second, theme.ink2)
+        painter.fillRect(QRectF(self._rule_x, 14, 1, self.height() - 28), theme.line)
+        self._write_nets(painter)
+        rule(painter, 0, self.width(), self.height() - 1, theme.line)
+        painter.end()
+
+    def _day_line(self) -> str:
+        stage = self.stage
+        words = day_words(stage.today, "short year" if stage.room.name == "narrow" else "full", language=stage.language)
+        return words if not stage.session.read_only else stage.say("{day}, for reading only", day=words)
+
+    def _write_nets(self, painter: QPainter) -> None:
+        stage, theme = self.stage, tokens(self.stage)
+        strong, second = font("strong", stage, weight=500), font("second", stage)
+        first, rest = net_lines(stage)
+        wide = self._nets_to - self._nets_x
+        if wide < min(breadth(first, strong), 150):
+            return
+        top = (self.height() - line_height(strong) - line_height(second) - 2) / 2
+        write(painter, QRectF(self._nets_x, top, wide, line_height(strong)), first, strong, theme.ink)
+        below = QRectF(self._nets_x, top + line_height(strong) + 2, wide, line_height(second))
+        write(painter, below, rest, second, theme.ink2)
+
+
+def _lay(button: VerbButton, x: int, y: int, high: int) -> int:
+    wide = button.sizeHint().width()
+    button.setGeometry(x, y, wide, high)
+    return x + wide + 2
+
+
+def _tools(stage: Stage) -> list[str]:
+    names = [part.name for part in stage.session.registry.parts("tools")]
+    usual = [name for name in VERB_KEYS if name in names]
+    return usual + [name for name in names if name not in usual]
+
+
+class _Panel:
+    name = "verbs"
+    place = "verbs"
+    verb = ""
+
+    def make(self, stage: Stage, parent: QWidget) -> QWidget:
+        """Return the row."""
+        made = Verbs(stage, parent)
+        made.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        return made
+
+
+panel = _Panel()

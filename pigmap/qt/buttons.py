@@ -1,0 +1,98 @@
+"""Buttons with words, drawn by us: plain ones, switches that stay pressed, and links in a sentence."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from PySide6.QtCore import QEvent, QRectF, QSize, Qt
+from PySide6.QtGui import QEnterEvent, QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import QAbstractButton, QWidget
+
+from pigmap.qt.paintwork import Middle, breadth, line_height, plate, write
+from pigmap.qt.stage import Stage
+from pigmap.qt.theme import RADIUS_BUTTON, font, tokens
+
+Look = Literal["plain", "switch", "link"]
+
+
+class Button(QAbstractButton):
+    """A button of ours; arrows pass through it, so that they step days and groups wherever the focus is."""
+
+    def __init__(self, stage: Stage, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.stage = stage
+        self.hovered = False
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Take Space and Enter, leave the rest to the window."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.click()
+        elif event.key() == Qt.Key.Key_Space:
+            super().keyPressEvent(event)
+        else:
+            event.ignore()
+
+    def enterEvent(self, event: QEnterEvent) -> None:
+        """Show that it can be pressed."""
+        self.hovered = True
+        self.update()
+        super().enterEvent(event)
+
+    def leaveEvent(self, event: QEvent) -> None:
+        """Go back to rest."""
+        self.hovered = False
+        self.update()
+        super().leaveEvent(event)
+
+
+class WordButton(Button):
+    """A button that is a word or two.
+
+    Parameters
+    ----------
+    words
+        What it says; also its accessible name.
+    look
+        ``plain`` has an edge, a ``switch`` lies in a well and is inked while on, a ``link`` is blue words.
+    """
+
+    def __init__(self, stage: Stage, words: str, look: Look = "plain", parent: QWidget | None = None) -> None:
+        super().__init__(stage, parent)
+        self.look = look
+        self.setText(words)
+        self.setAccessibleName(words)
+        self.setCheckable(look == "switch")
+
+    def sizeHint(self) -> QSize:
+        """Return the room that the words take."""
+        face = font("strong", self.stage)
+        pad_x, high = {"plain": (18, 40), "switch": (12, 32), "link": (4, 32)}[self.look]
+        return QSize(
+            round(breadth(self.text(), face)) + 2 * pad_x,
+            max(round(high * self.stage.text_scale), round(line_height(face)) + 8),
+        )
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the plate and the words."""
+        theme = tokens(self.stage)
+        painter = QPainter(self)
+        box = QRectF(self.rect())
+        pressed = self.isChecked() or self.isDown()
+        ink = theme.ink if self.isEnabled() else theme.edge
+        if self.look == "plain":
+            fill = theme.well if self.hovered and self.isEnabled() else theme.plate
+            plate(painter, box, theme.ink if pressed else fill, theme.edge, width=1.4, radius=RADIUS_BUTTON)
+        elif self.look == "switch":
+            plate(
+                painter,
+                box,
+                theme.ink if pressed else theme.well,
+                theme.edge if self.hovered else "",
+                width=1.4,
+                radius=RADIUS_BUTTON,
+            )
+        colour = theme.plan if self.look == "link" else (theme.paper if pressed else ink)
+        write(painter, box.adjusted(2, 0, -2, 0), self.text(), font("strong", self.stage), colour, Middle)
+        painter.end()

@@ -1,0 +1,74 @@
+"""Show one farm in a window: session and window are made, tied together, and taken down cleanly."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+from PySide6.QtCore import QTimer
+
+from pigmap.errors import PigmapError
+from pigmap.qt.faults import catch_faults
+from pigmap.qt.following import follow, sentence
+from pigmap.qt.jobs import Poster
+from pigmap.qt.stage import Stage
+from pigmap.qt.starting import application, stage_for
+from pigmap.qt.window import Window
+from pigmap.session import Session
+from pigmap.session.personal import load_personal, save_personal
+from pigmap.text import Text
+
+LOOK_MS = 1000
+"""How often edits of other programs are looked for, and whether a new day began [ms]."""
+
+
+def show(session_path: Path) -> int:
+    """Show the farm until the window is closed; return the exit status."""
+    personal = load_personal()
+    app = application()
+    poster = Poster(app)
+    with Session.open(session_path, post=poster.post) as session:
+        save_personal(replace(personal, last_farm=str(session_path.resolve())))
+        stage = stage_for(session, date.today(), theme=personal.theme, text_pt=personal.text_pt)
+        uncatch = catch_faults(stage)
+        stop = follow(stage)
+        window = Window(stage)
+        look = QTimer(window, interval=LOOK_MS)
+        look.timeout.connect(lambda: look_round(stage))
+        look.start()
+        window.show()
+        QTimer.singleShot(0, lambda: say_what_is_amiss(stage))
+        try:
+            return app.exec()
+        finally:
+            look.stop()
+            stop()
+            window.close_down()
+            uncatch()
+            window.deleteLater()
+            app.processEvents()
+
+
+def look_round(stage: Stage) -> None:
+    """Pick up edits of other programs, and go on to the new day after midnight."""
+    try:
+        stage.session.poll()
+    except PigmapError as error:
+        stage.notice(sentence(error), "refused")
+    today = date.today()
+    if today != stage.today:
+        followed = stage.day == stage.today
+        stage.today = today
+        if followed:
+            stage.show_day(today)
+        else:
+            stage.day_changed.emit(stage.day)
+
+
+def say_what_is_amiss(stage: Stage) -> None:
+    """Say what is to be known of the farm file as it was opened."""
+    if stage.session.read_only:
+        stage.notice(Text("{why}", {"why": stage.session.read_only}), "care")
+    for note in stage.session.notes:
+        stage.notice(note, "refused")

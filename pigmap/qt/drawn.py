@@ -1,0 +1,102 @@
+"""The window drawn off screen: made, waited for until it is complete, rendered, thrown away."""
+
+from __future__ import annotations
+
+import os
+from datetime import date
+from pathlib import Path
+
+from PySide6.QtCore import QCoreApplication, QEvent, QPoint, Qt
+from PySide6.QtGui import QImage, QPainter
+from PySide6.QtWidgets import QApplication, QWidget
+
+from pigmap.errors import DisplayError
+from pigmap.qt.following import follow
+from pigmap.qt.panel import Panel
+from pigmap.qt.starting import application, stage_for
+from pigmap.qt.window import Window
+from pigmap.session import Session
+
+VERB_OF = {"tray": "place"}
+"""Panels that are there only while their verb runs."""
+
+
+def draw(
+    session: Session,
+    path: Path,
+    *,
+    day: date,
+    show: str,
+    theme: str,
+    size: tuple[int, int],
+    density: float,
+    panel: str,
+) -> None:
+    """Draw it; parameters as for `pigmap.qt.picture.write`."""
+    app = application()
+    stage = stage_for(session, date.today(), theme=theme)
+    if show:
+        stage.show_tint(show)
+    stage.show_day(day)
+    if panel:
+        loaded: Panel = session.registry.load("panels", panel)
+        stage.take_up(loaded.verb or "pick")
+    stop = follow(stage)
+    window = Window(stage)
+    try:
+        window.setAttribute(Qt.WidgetAttribute.WA_DontShowOnScreen)
+        window.resize(*size)
+        window.show()
+        _settle(app, window)
+        part = window.panel(panel) if panel else window
+        _save(_render(part if part is not None and not part.isHidden() else window, density), path)
+    finally:
+        stop()
+        window.close_down()
+        window.close()
+        window.deleteLater()
+        QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+
+
+def _settle(app: QApplication, window: Window) -> None:
+    """Wait for the ground, the tiles and whatever asked to be done soon; twice, since one may start the other."""
+    for _ in range(2):
+        app.processEvents()
+        window.map.settle()
+    app.processEvents()
+    window.map.settle()
+
+
+def _render(widget: QWidget, density: float) -> QImage:
+    image = QImage(widget.size() * density, QImage.Format.Format_RGB32)
+    image.setDevicePixelRatio(density)
+    image.fill(widget.palette().window().color())
+    painter = QPainter(image)
+    widget.render(painter, QPoint(0, 0))
+    painter.end()
+    return image
+
+
+def _save(image: QImage, path: Path) -> None:
+    part = path.with_name(f".{path.stem}.{os.getpid()}.part.png")
+    if not path.parent.is_dir():
+        raise DisplayError(
+            "The folder {folder} is not there, so {file} cannot be written.",
+            remedy="Make the folder, or name another one.",
+            folder=str(path.parent),
+            file=path.name,
+        )
+    done = image.save(str(part))
+    if done:
+        try:
+            part.replace(path)
+        except OSError:
+            done = False
+    if not done:
+        part.unlink(missing_ok=True)
+        raise DisplayError(
+            "{file} cannot be written into {folder}.",
+            remedy="Name another folder, or make room on the disk.",
+            file=path.name,
+            folder=str(path.parent),
+        )

@@ -1,0 +1,63 @@
+"""The ring around whatever has the focus: one overlay for every control, never over the map."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QObject, QRectF, Qt
+from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import QApplication, QWidget
+
+from pigmap.qt.paintwork import plate
+from pigmap.qt.stage import Stage
+from pigmap.qt.theme import RADIUS_BUTTON, tokens
+
+_RING, _GAP = 3, 2
+
+
+class FocusRing(QWidget):
+    """A see-through child of the window that follows the focus."""
+
+    def __init__(self, stage: Stage, window: QWidget) -> None:
+        super().__init__(window)
+        self._stage = stage
+        self._window = window
+        self._around: QWidget | None = None
+        self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.hide()
+        app = QApplication.instance()
+        if isinstance(app, QApplication):
+            app.focusChanged.connect(self.follow)
+
+    def follow(self, _: QWidget | None, now: QWidget | None) -> None:
+        """Move to the control that has the focus now."""
+        if self._around is not None:
+            self._around.removeEventFilter(self)
+        wanted = now is not None and self._window.isAncestorOf(now) and not now.property("no_ring")
+        self._around = now if wanted else None
+        if self._around is not None:
+            self._around.installEventFilter(self)
+        self._settle()
+
+    def _settle(self) -> None:
+        around = self._around
+        self.setVisible(around is not None and around.isVisible())
+        if around is None:
+            return
+        grown = _RING + _GAP
+        corner = around.mapTo(self._window, around.rect().topLeft())
+        box = around.rect().translated(corner).adjusted(-grown, -grown, grown, grown)
+        self.setGeometry(box.intersected(self._window.rect()))
+        self.raise_()
+        self.update()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Keep to the control while it moves."""
+        if event.type() in (QEvent.Type.Move, QEvent.Type.Resize, QEvent.Type.Hide, QEvent.Type.Show):
+            self._settle()
+        return False
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the ring."""
+        painter = QPainter(self)
+        plate(painter, QRectF(self.rect()), "", tokens(self._stage).plan, width=_RING, radius=RADIUS_BUTTON + _GAP)
+        painter.end()

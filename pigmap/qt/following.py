@@ -1,0 +1,80 @@
+"""Carry what a session publishes to the stage's signals, and what it refuses to the message bar."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from concurrent.futures import Future
+
+from pigmap.errors import PigmapError
+from pigmap.qt.stage import Stage
+from pigmap.records import ChangeSet
+from pigmap.session import Published
+from pigmap.text import Text
+
+
+def follow(stage: Stage) -> Callable[[], None]:
+    """Make the stage tell of every new farm and every piece of ground that is ready; return how to stop it."""
+
+    def published(news: Published) -> None:
+        stage.farm_changed.emit(news.changes)
+
+    unlisten = stage.session.listen(published)
+    unground = stage.session.ground.listen(stage.ground_changed.emit)
+
+    def stop() -> None:
+        unlisten()
+        unground()
+
+    return stop
+
+
+def tell(stage: Stage, asked: Future[ChangeSet], done: Text | None = None, *, deed: str = "undo") -> None:
+    """Say how an edit went once it is known, without waiting for it.
+
+    Parameters
+    ----------
+    stage
+        Whose message bar says it.
+    asked
+        What `Session.do`, `undo` or `redo` returned.
+    done
+        What to say when it is done; nothing where it is None.
+    deed
+        What the message offers.
+    """
+
+    def ended(future: Future[ChangeSet]) -> None:
+        error = future.exception()
+        if isinstance(error, PigmapError):
+            stage.notice(sentence(error), "refused")
+        elif error is not None:
+            stage.notice(Text("This was not done: {why}", {"why": f"{type(error).__name__}: {error}"}), "refused")
+        elif done is not None:
+            stage.notice(done, deed=deed)
+
+    asked.add_done_callback(ended)
+
+
+def sentence(error: PigmapError) -> Text:
+    """Return an error and its remedy as one text."""
+    if not error.remedy:
+        return error.message
+    return Text("{message} {remedy}", {"message": error.message, "remedy": error.remedy})
+
+
+def undo(stage: Stage) -> None:
+    """Take back what was done last, and say what it was."""
+    label = stage.session.undo_label
+    if label is None:
+        stage.notice(Text("Nothing to undo."))
+        return
+    tell(stage, stage.session.undo(), Text("Taken back: {what}", {"what": label}), deed="redo")
+
+
+def redo(stage: Stage) -> None:
+    """Do again what was taken back last."""
+    label = stage.session.redo_label
+    if label is None:
+        stage.notice(Text("Nothing to redo."))
+        return
+    tell(stage, stage.session.redo(), Text("Done again: {what}", {"what": label}))

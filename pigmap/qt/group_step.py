@@ -1,0 +1,44 @@
+"""Which group is meant by what is picked, and stepping from one group to the next."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from pigmap.qt.stage import Picked, Stage
+from pigmap.qt.whereabouts import Book
+from pigmap.records import Farm
+
+
+def group_of(farm: Farm, picked: Picked | None, day: date) -> str:
+    """Return the uid of the group that a picked thing belongs to; empty where it belongs to none.
+
+    A paddock belongs to the group that is on it on the day, else to the next one planned to go there, else to the
+    last that was there.
+    """
+    if picked is None:
+        return ""
+    if picked.table == "groups":
+        return picked.uid
+    if picked.table == "stays":
+        stay = farm.stays.get(picked.uid)
+        return stay.group_uid if stay else ""
+    if picked.table != "paddocks":
+        return ""
+    stays = sorted(
+        (stay for stay in farm.stays.values() if stay.paddock_uid == picked.uid), key=lambda stay: stay.in_on
+    )
+    here = [stay for stay in stays if stay.covers(day)]
+    later = [stay for stay in stays if stay.in_on > day]
+    chosen = here[-1:] or later[:1] or stays[-1:]
+    return chosen[0].group_uid if chosen else ""
+
+
+def step_group(stage: Stage, by: int) -> None:
+    """Pick the next or the last group in the order of the cards."""
+    farm = stage.session.farm
+    uids = [group.uid for group in Book(farm).groups(stage.day)]
+    if not uids:
+        return
+    now = group_of(farm, stage.picked, stage.day)
+    at = uids.index(now) + by if now in uids else (0 if by > 0 else -1)
+    stage.pick(Picked("groups", uids[at % len(uids)]))

@@ -1,0 +1,106 @@
+"""The window's keys as a table; single letters count only where no field of text has the focus."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from datetime import timedelta
+from typing import NamedTuple
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QComboBox, QLineEdit, QPlainTextEdit, QSpinBox, QTextEdit, QWidget
+
+from pigmap.qt.stage import Stage
+
+TINT_ORDER = ("rest", "rooting", "rest-and-rooting", "ready", "stocking", "none")
+"""Ways to show the ground in the order of their keys 1 to 6; others follow by name, up to 9."""
+
+VERB_KEYS: Mapping[str, tuple[str, Qt.Key]] = {
+    "pick": ("Esc", Qt.Key.Key_Escape),
+    "draw": ("D", Qt.Key.Key_D),
+    "place": ("P", Qt.Key.Key_P),
+    "measure": ("M", Qt.Key.Key_M),
+}
+"""What the key of each verb is called, and which it is."""
+
+
+class Deeds(NamedTuple):
+    """What keys do besides changing the stage."""
+
+    sheet: Callable[[], None]
+    undo: Callable[[], None]
+    redo: Callable[[], None]
+    map_only: Callable[[], None]
+    step_group: Callable[[int], None]
+    focus: Callable[[str], None]
+
+
+def tints_in_order(stage: Stage) -> tuple[str, ...]:
+    """Return the names of the contributed tints in the order of their keys."""
+    names = [part.name for part in stage.session.registry.parts("tints")]
+    usual = [name for name in TINT_ORDER if name in names]
+    return tuple(usual + sorted(name for name in names if name not in usual))
+
+
+def take_key(event: QKeyEvent, stage: Stage, deeds: Deeds, focused: QWidget | None) -> bool:
+    """Do what a key asks for; return whether it asked for anything."""
+    plain = event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
+    key = Qt.Key(event.key())
+    if plain == Qt.KeyboardModifier.ControlModifier:
+        return _do(_control(deeds), key)
+    if plain == Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier:
+        return _do({Qt.Key.Key_Z: deeds.redo}, key)
+    if plain not in (Qt.KeyboardModifier.NoModifier, Qt.KeyboardModifier.ShiftModifier):
+        return False
+    days = 7 if plain == Qt.KeyboardModifier.ShiftModifier else 1
+    if _do(_always(stage, deeds, days), key):
+        return True
+    if plain or isinstance(focused, (QLineEdit, QTextEdit, QPlainTextEdit, QSpinBox, QComboBox)):
+        return False
+    return _do(_letters(stage, deeds), key)
+
+
+def _do(table: Mapping[Qt.Key, Callable[[], None]], key: Qt.Key) -> bool:
+    if key not in table:
+        return False
+    table[key]()
+    return True
+
+
+def _control(deeds: Deeds) -> dict[Qt.Key, Callable[[], None]]:
+    return {Qt.Key.Key_Z: deeds.undo, Qt.Key.Key_Y: deeds.redo, Qt.Key.Key_P: deeds.sheet}
+
+
+def _always(stage: Stage, deeds: Deeds, days: int) -> dict[Qt.Key, Callable[[], None]]:
+    return {
+        Qt.Key.Key_Escape: lambda: end_all(stage),
+        Qt.Key.Key_Left: lambda: stage.show_day(stage.day - timedelta(days=days)),
+        Qt.Key.Key_Right: lambda: stage.show_day(stage.day + timedelta(days=days)),
+        Qt.Key.Key_Home: lambda: stage.show_day(stage.today),
+        Qt.Key.Key_Up: lambda: deeds.step_group(-1),
+        Qt.Key.Key_Down: lambda: deeds.step_group(1),
+        Qt.Key.Key_F11: deeds.map_only,
+    }
+
+
+def end_all(stage: Stage) -> None:
+    """End whatever runs; where nothing runs, pick nothing."""
+    if stage.verb == "pick":
+        stage.pick(None)
+    else:
+        stage.take_up("pick")
+
+
+def _letters(stage: Stage, deeds: Deeds) -> dict[Qt.Key, Callable[[], None]]:
+    table: dict[Qt.Key, Callable[[], None]] = {
+        Qt.Key.Key_S: deeds.sheet,
+        Qt.Key.Key_G: lambda: deeds.focus("groups"),
+        Qt.Key.Key_B: lambda: deeds.focus("season"),
+    }
+    tools = {part.name for part in stage.session.registry.parts("tools")}
+    for verb, (_, key) in VERB_KEYS.items():
+        if verb in tools and key != Qt.Key.Key_Escape:
+            table[key] = lambda verb=verb: stage.take_up(verb)  # type: ignore[misc]
+    for at, name in enumerate(tints_in_order(stage)[:9]):
+        table[Qt.Key(Qt.Key.Key_1 + at)] = lambda name=name: stage.show_tint(name)  # type: ignore[misc]
+    return table

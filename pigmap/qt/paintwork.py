@@ -1,0 +1,86 @@
+"""What painted controls are made of: plates, rules, and words that fit their place."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
+
+Left = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+Right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+Middle = Qt.AlignmentFlag.AlignCenter
+
+
+def plate(
+    painter: QPainter, box: QRectF, fill: str, edge: str = "", *, width: float = 1.0, radius: float = 8.0
+) -> None:
+    """Draw a rounded plate, with an edge that lies within the box."""
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setBrush(QColor(fill) if fill else Qt.BrushStyle.NoBrush)
+    painter.setPen(QPen(QColor(edge), width) if edge else Qt.PenStyle.NoPen)
+    half = width / 2 if edge else 0.0
+    painter.drawRoundedRect(box.adjusted(half, half, -half, -half), radius, radius)
+    painter.restore()
+
+
+def shadow(painter: QPainter, box: QRectF, radius: float = 8.0) -> None:
+    """Draw the one soft shadow, for things that lie on the map; it needs 6 px around the box."""
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(Qt.PenStyle.NoPen)
+    for grown, alpha in ((1.0, 26), (3.0, 16), (5.0, 10)):
+        painter.setBrush(QColor(0, 0, 0, alpha))
+        painter.drawRoundedRect(box.adjusted(-grown, -grown + 1, grown, grown + 1), radius + grown, radius + grown)
+    painter.restore()
+
+
+SHADOW = 6
+"""Room that the shadow takes on each side [px]."""
+
+
+def rule(painter: QPainter, x1: float, x2: float, y: float, colour: str) -> None:
+    """Draw a level line, one pixel wide."""
+    painter.setPen(QPen(QColor(colour), 1))
+    painter.drawLine(QPointF(x1, round(y) + 0.5), QPointF(x2, round(y) + 0.5))
+
+
+def write(
+    painter: QPainter,
+    box: QRectF,
+    words: str,
+    font: QFont,
+    colour: str,
+    align: Qt.AlignmentFlag = Left,
+) -> float:
+    """Write one line into a box, shortened with an ellipsis where it is too long; return its breadth [px]."""
+    metrics = QFontMetricsF(font)
+    shown = metrics.elidedText(words, Qt.TextElideMode.ElideRight, box.width() + 0.5)
+    painter.setFont(font)
+    painter.setPen(QColor(colour))
+    painter.drawText(box, align | Qt.TextFlag.TextSingleLine, shown)
+    return metrics.horizontalAdvance(shown)
+
+
+def write_wrapped(painter: QPainter, box: QRectF, words: str, font: QFont, colour: str) -> None:
+    """Write words into a box over as many lines as it takes."""
+    painter.setFont(font)
+    painter.setPen(QColor(colour))
+    painter.drawText(box, WRAPPED, words)
+
+
+WRAPPED = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop) | int(Qt.TextFlag.TextWordWrap)
+
+
+def wrapped_height(words: str, font: QFont, width: float) -> float:
+    """Return the height of words over as many lines as a breadth asks for [px]."""
+    return QFontMetricsF(font).boundingRect(QRectF(0, 0, width, 10_000), WRAPPED, words).height()
+
+
+def line_height(font: QFont) -> float:
+    """Return the height of one line [px]."""
+    return QFontMetricsF(font).height()
+
+
+def breadth(words: str, font: QFont) -> float:
+    """Return the breadth of words on one line [px]."""
+    return QFontMetricsF(font).horizontalAdvance(words)

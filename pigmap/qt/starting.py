@@ -1,0 +1,57 @@
+"""Make what a window needs: the application in our look, and a stage for a session."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QApplication
+
+from pigmap.drawing.tokens import THEMES
+from pigmap.qt import fonts
+from pigmap.qt.stage import Stage
+from pigmap.qt.theme import palette
+from pigmap.session import Session
+
+USUAL_TEXT_PT = 10.5
+"""Points of a text size of 100 %: body text of 14 pixels at 96 to the inch."""
+LEAST_SCALE, MOST_SCALE = 0.9, 1.5
+
+
+def application() -> QApplication:
+    """Return the application, made in one style with the bundled font; the one that is there already, if any."""
+    there = QApplication.instance()
+    if isinstance(there, QApplication):
+        fonts.load_fonts()
+        return there
+    QGuiApplication.setHighDpiScaleFactorRoundingPolicy(Qt.HighDpiScaleFactorRoundingPolicy.PassThrough)
+    made = QApplication(["pigmap"])
+    made.setStyle("Fusion")
+    made.setApplicationName("pigmap")
+    made.setDesktopFileName("pigmap")
+    fonts.load_fonts()
+    made.setFont(fonts.font(14))
+    return made
+
+
+def stage_for(session: Session, today: date, *, theme: str = "light", text_pt: float | None = None) -> Stage:
+    """Return the stage of a session, in a theme and a size of text."""
+    stage = Stage(session, today)
+    stage.text_scale = text_scale(text_pt)
+    stage.show_theme(theme)
+    app = QApplication.instance()
+    if isinstance(app, QApplication):
+        app.setPalette(palette(THEMES[theme]))
+    return stage
+
+
+def text_scale(text_pt: float | None) -> float:
+    """Return the text size for a size in points; 1 where none was chosen.
+
+    Examples
+    --------
+    >>> text_scale(None), text_scale(21.0), text_scale(10.5)
+    (1.0, 1.5, 1.0)
+    """
+    return 1.0 if text_pt is None else min(max(text_pt / USUAL_TEXT_PT, LEAST_SCALE), MOST_SCALE)

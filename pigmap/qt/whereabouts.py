@@ -1,0 +1,117 @@
+"""Where each group is on a day, since when, what was seen there last and where it goes next."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from itertools import pairwise
+from typing import NamedTuple
+
+from pigmap.records import Check, Farm, Field, Group, Paddock, Stay
+
+
+class PlannedMove(NamedTuple):
+    """A group goes from one stay to the next."""
+
+    day: date
+    from_stay: Stay
+    to_stay: Stay
+
+
+@dataclass(frozen=True, slots=True)
+class Whereabouts:
+    """One group on one day."""
+
+    group: Group
+    day: date
+    stay: Stay | None
+    """The stay that covers the day; where several do, the last that began."""
+    next_stay: Stay | None
+    """The first stay that begins after the day."""
+    check: Check | None
+    """The last daily check of that stay, up to the day."""
+
+    @property
+    def day_of_stay(self) -> int:
+        """Which day of the stay it is, counted from 1; 0 where the group is nowhere."""
+        return (self.day - self.stay.in_on).days + 1 if self.stay else 0
+
+    @property
+    def days_of_stay(self) -> int | None:
+        """Days of the stay from the first to the last; None where no day out is set."""
+        return (self.stay.out_on - self.stay.in_on).days if self.stay and self.stay.out_on else None
+
+
+class Book:
+    """Stays and checks of one revision of the farm, sorted once and asked often."""
+
+    def __init__(self, farm: Farm) -> None:
+        self.farm = farm
+        self._stays: dict[str, list[Stay]] = {uid: [] for uid in farm.groups}
+        for stay in sorted(farm.stays.values(), key=lambda stay: (stay.in_on, stay.uid)):
+            self._stays.setdefault(stay.group_uid, []).append(stay)
+        self._checks: dict[str, list[Check]] = {}
+        for check in sorted(farm.checks.values(), key=lambda check: (check.checked_on, check.uid)):
+            self._checks.setdefault(check.paddock_uid, []).append(check)
+
+    def groups(self, day: date) -> tuple[Group, ...]:
+        """Return the groups that are not closed on a day, in the order in which they came."""
+        return tuple(group for group in self.farm.groups.values() if group.closed_on is None or group.closed_on > day)
+
+    def stays(self, group_uid: str) -> list[Stay]:
+        """Return a group's stays, earliest first."""
+        return self._stays.get(group_uid, [])
+
+    def whereabouts(self, group: Group, day: date) -> Whereabouts:
+        """Return where a group is on a day."""
+        stays = self.stays(group.uid)
+        here = next((stay for stay in reversed(stays) if stay.covers(day)), None)
+        later = next((stay for stay in stays if stay.in_on > day), None)
+        return Whereabouts(group, day, here, later, self._check_of(here, day) if here else None)
+
+    def _check_of(self, stay: Stay, day: date) -> Check | None:
+        seen = self._checks.get(stay.paddock_uid, [])
+        return next((check for check in reversed(seen) if stay.in_on <= check.checked_on <= day), None)
+
+    def moves(self, group_uid: str) -> Iterator[PlannedMove]:
+        """Yield a group's moves, earliest first; a group that comes to its first paddock does not move."""
+        stays = self.stays(group_uid)
+        for before, after in pairwise(stays):
+            if before.paddock_uid != after.paddock_uid:
+                yield PlannedMove(after.in_on, before, after)
+
+    def following(self, stay: Stay) -> Stay | None:
+        """Return the stay that begins on the day on which this one ends, of the same group."""
+        return next(
+            (
+                other
+                for other in self.stays(stay.group_uid)
+                if other.uid != stay.uid and stay.out_on is not None and other.in_on == stay.out_on
+            ),
+            None,
+        )
+
+    def field_of(self, paddock: Paddock | None) -> Field | None:
+        """Return the field that a paddock lies in, if it lies in one."""
+        return self.farm.fields.get(paddock.field_uid or "") if paddock else None
+
+    def paddock_of(self, stay: Stay | None) -> Paddock | None:
+        """Return the paddock of a stay; it may have been removed since."""
+        return self.farm.paddocks.get(stay.paddock_uid) if stay else None
+
+
+def short_name(name: str, field: Field | None) -> str:
+    """Return a paddock's name without that of its field before it.
+
+    Examples
+    --------
+    >>> short_name("Long Field 8", None)
+    '8'
+    >>> short_name("By the oak", None)
+    'By the oak'
+    """
+    if field is not None and name.startswith(field.name):
+        return name[len(field.name) :].strip() or name
+    last = name.rsplit(" ", 1)[-1]
+    return last if last[:1].isdigit() else name

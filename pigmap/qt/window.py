@@ -1,0 +1,230 @@
+"""The window: one widget that lays out verbs, groups, map and season by hand, for the room it has."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from PySide6.QtCore import QEvent, QObject, QSize, Qt
+from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QApplication, QWidget
+
+from pigmap.errors import PluginError
+from pigmap.qt.arrangement import Arrangement, Box, Wanted, arrange, room_for
+from pigmap.qt.canvas import MapView
+from pigmap.qt.edge import THICK, Edge
+from pigmap.qt.focus_ring import FocusRing
+from pigmap.qt.following import redo, sentence, undo
+from pigmap.qt.group_step import step_group
+from pigmap.qt.keys import Deeds, take_key
+from pigmap.qt.over_map import lay_card, lay_key, lay_message
+from pigmap.qt.paintwork import rule
+from pigmap.qt.panel import Panel
+from pigmap.qt.printing import Printing
+from pigmap.qt.stage import Stage
+from pigmap.qt.theme import palette, style_sheet, tokens
+
+OVER_MAP = ("card", "key", "message")
+USUAL_SIZE = QSize(1600, 1000)
+LEAST_SIZE = QSize(560, 420)
+
+
+@dataclass
+class _Parts:
+    """The panels that were made, by place and verb."""
+
+    by_name: dict[str, QWidget] = field(default_factory=dict)
+    by_place: dict[str, QWidget] = field(default_factory=dict)
+    of_verbs: dict[str, QWidget] = field(default_factory=dict)
+
+
+class Window(QWidget):
+    """Shows one stage: panels and tools come from the registry, the farm from the stage's session."""
+
+    def __init__(self, stage: Stage, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.stage = stage
+        self.setObjectName("window")
+        self.setMinimumSize(LEAST_SIZE)
+        self.map = MapView(stage, self)
+        self.map.setProperty("no_ring", True)
+        self.printing = Printing(stage, self)
+        self._wanted = Wanted()
+        self._map_only = False
+        self._parts = _Parts()
+        self._make_panels()
+        self._edges = (Edge(Qt.Orientation.Vertical, self), Edge(Qt.Orientation.Horizontal, self))
+        self._ring = FocusRing(stage, self)
+        self._deeds = Deeds(
+            sheet=self.printing.print_sheet,
+            undo=lambda: undo(stage),
+            redo=lambda: redo(stage),
+            map_only=self.toggle_map_only,
+            step_group=lambda by: step_group(stage, by),
+            focus=self._focus,
+        )
+        self._connect()
+        self._dress()
+
+    def _make_panels(self) -> None:
+        registry = self.stage.session.registry
+        for part in registry.parts("panels"):
+            try:
+                panel: Panel = registry.load("panels", part.name)
+            except PluginError as error:
+                self.stage.notice(sentence(error), "refused")
+                continue
+            widget = panel.make(self.stage, self.map if panel.place in OVER_MAP else self)
+            self._parts.by_name[part.name] = widget
+            if panel.verb:
+                self._parts.of_verbs[panel.verb] = widget
+                widget.hide()
+            else:
+                self._parts.by_place[panel.place] = widget
+
+    def _connect(self) -> None:
+        for widget in (*self._parts.by_place.values(), *self._parts.of_verbs.values()):
+            for name, deed in self._deeds._asdict().items():
+                if hasattr(widget, f"{name}_asked"):
+                    getattr(widget, f"{name}_asked").connect(deed)
+        self._edges[0].moved.connect(self._drag_column)
+        self._edges[1].moved.connect(self._drag_season)
+        for edge in self._edges:
+            edge.put_back.connect(self._put_back)
+        self.map.installEventFilter(self)
+        self.stage.verb_changed.connect(self._lay_out)
+        self.stage.theme_changed.connect(self._dress)
+        self.stage.farm_changed.connect(self._lay_out)
+        self.stage.picked_changed.connect(self._lay_over_map)
+
+    def part(self, place: str) -> QWidget | None:
+        """Return the panel that lies in a place, or that a verb brings."""
+        return self._parts.by_place.get(place) or self._parts.of_verbs.get(place)
+
+    def panel(self, name: str) -> QWidget | None:
+        """Return a panel by the name it was contributed under."""
+        return self._parts.by_name.get(name)
+
+    def sizeHint(self) -> QSize:
+        """Return the size the window opens with."""
+        return USUAL_SIZE
+
+    def _dress(self) -> None:
+        theme = tokens(self.stage)
+        self.setPalette(palette(theme))
+        self.setStyleSheet(style_sheet(theme))
+        self.setWindowTitle(self.stage.session.farm.name or self.stage.session.path.stem)
+        self.update()
+
+    def toggle_map_only(self) -> None:
+        """Put everything but map and message away, or bring it back."""
+        self._map_only = not self._map_only
+        self._lay_out()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Lay everything out for the new size."""
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        stage = self.stage
+        stage.fit(room_for(self.width(), self.height(), self._wanted, stage.text_scale))
+        column = self._column()
+        placed = arrange(
+            self.width(),
+            self.height(),
+            stage.room,
+            self._wanted,
+            verbs_px=_height(self.part("verbs")),
+            season_px=_height(self.part("season")),
+            column_row_px=_height(column),
+            map_only=self._map_only,
+        )
+        for place in ("verbs", "season"):
+            _lay(self.part(place), placed.verbs if place == "verbs" else placed.season)
+        for widget in (self._parts.by_place.get("column"), *self._parts.of_verbs.values()):
+            _lay(widget, placed.column if widget is column else Box(0, 0, 0, 0))
+        self.map.setGeometry(*placed.map)
+        self._lay_edges(placed)
+        self._lay_over_map()
+
+    def _column(self) -> QWidget | None:
+        return self._parts.of_verbs.get(self.stage.verb) or self._parts.by_place.get("column")
+
+    def _lay_edges(self, placed: Arrangement) -> None:
+        upright, level = self._edges
+        shown = not self._map_only
+        upright.setVisible(shown and self.stage.room.name != "narrow")
+        level.setVisible(shown)
+        upright.setGeometry(placed.map.x - THICK // 2, placed.map.y, THICK, placed.map.high)
+        level.setGeometry(0, placed.season.y - THICK // 2, self.width(), THICK)
+        upright.raise_()
+        level.raise_()
+
+    def _lay_over_map(self) -> None:
+        size, room = self.map.size(), self.stage.room
+        card, key, message = (self.part(place) for place in OVER_MAP)
+        if card is not None:
+            card.setVisible(self.stage.picked is not None and not self._map_only)
+            lay_card(card, size, room, self.stage.text_scale)
+        if key is not None:
+            key.setVisible(not self._map_only)
+            lay_key(key, size, room)
+        if message is not None:
+            lay_message(message, size, card, room)
+
+    def _drag_column(self, x: int) -> None:
+        self._wanted = self._wanted._replace(column_px=max(1, x))
+        self._lay_out()
+
+    def _drag_season(self, y: int) -> None:
+        self._wanted = self._wanted._replace(season_px=max(1, self.height() - y))
+        self._lay_out()
+
+    def _put_back(self) -> None:
+        self._wanted = Wanted()
+        self._lay_out()
+
+    def _focus(self, name: str) -> None:
+        widget = self._parts.by_place.get("column" if name == "groups" else name)
+        if widget is not None:
+            widget.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Take a key that no control wanted."""
+        if not take_key(event, self.stage, self._deeds, QApplication.focusWidget()):
+            super().keyPressEvent(event)
+
+    def event(self, event: QEvent) -> bool:
+        """Lay out anew when a panel asks for another size."""
+        if event.type() == QEvent.Type.LayoutRequest:
+            self._lay_out()
+        return super().event(event)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Lay the panels over the map out anew when one asks for another size."""
+        if watched is self.map and event.type() in (QEvent.Type.LayoutRequest, QEvent.Type.Resize):
+            self._lay_over_map()
+        return False
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the ground that the panels lie on, and the rules between them."""
+        painter = QPainter(self)
+        theme = tokens(self.stage)
+        painter.fillRect(self.rect(), QColor(theme.paper))
+        rule(painter, 0, self.width(), self.map.y() - 1, theme.line)
+        painter.end()
+
+    def close_down(self) -> None:
+        """Stop what still works in the background and wait for it."""
+        self.printing.close()
+        self.map.close_down()
+
+
+def _height(widget: QWidget | None) -> int:
+    return widget.sizeHint().height() if widget is not None else 0
+
+
+def _lay(widget: QWidget | None, box: Box) -> None:
+    if widget is None:
+        return
+    widget.setGeometry(*box)
+    widget.setVisible(box.wide > 0 and box.high > 0)
