@@ -44,6 +44,7 @@ class Words:
     turned_deg: float = 0.0
     """Anticlockwise."""
     halo_mm: float = 0.0
+    tabular: bool = False
 
 
 @dataclass(frozen=True, slots=True)

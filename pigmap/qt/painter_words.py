@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QPointF, Qt
-from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPainterPath
+from PySide6.QtGui import QFont, QFontMetricsF, QPaintEngine, QPainter, QPainterPath
 
 from pigmap.drawing.page import Align
 from pigmap.qt.fonts import font
@@ -50,13 +50,25 @@ def write_words(
     left = -_SHARES[align] * QFontMetricsF(type_face).horizontalAdvance(words)
     if halo:
         _write_halo(painter, left, words, type_face, halo * fine)
-    painter.setPen(colour(name))
-    painter.setFont(type_face)
-    painter.drawText(QPointF(left, 0), words)
+    if painter.paintEngine().type() == QPaintEngine.Type.SVG:
+        _write_shapes(painter, left, words, type_face, name)
+    else:
+        painter.setPen(colour(name))
+        painter.setFont(type_face)
+        painter.drawText(QPointF(left, 0), words)
     painter.restore()
 
 
 _SHARES = {"left": 0.0, "centre": 0.5, "right": 1.0}
+
+
+def _write_shapes(painter: QPainter, left: float, words: str, type_face: QFont, name: str) -> None:
+    """Write letters as shapes: a file that cannot carry its font is read the same everywhere."""
+    path = QPainterPath()
+    path.addText(left, 0, type_face, words)
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(colour(name))
+    painter.drawPath(path)
 
 
 def _write_halo(painter: QPainter, left: float, words: str, type_face: QFont, halo: float) -> None:
