@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtGui import QImage, QPainter
+from PySide6.QtCore import QByteArray
+from PySide6.QtGui import QImage, QImageWriter, QPainter
 
 from pigmap.builtin.outputs.whole_file import not_started, whole_file
 from pigmap.drawing.output import TileReader
@@ -32,7 +33,7 @@ class PngOutput:
             painter.scale(PER_MM, PER_MM)
             paint_page(page, painter, images=images)
             painter.end()
-            if not image.save(str(beside), b"PNG"):
+            if not QImageWriter(str(beside), QByteArray(b"png")).write(image):
                 raise not_started(path)
 
 

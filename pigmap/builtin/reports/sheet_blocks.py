@@ -1,0 +1,171 @@
+"""The blocks beside the map of a sheet: key, nets, corners, cautions, boxes for readings."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
+from typing import NamedTuple
+
+from pigmap.builtin.reports.sheet_corners import Corner
+from pigmap.builtin.reports.sheet_frame import INK, spaced
+from pigmap.builtin.reports.sheet_nets import NetLine
+from pigmap.drawing.key import COMPUTED, SEEN, key_field, key_of, swatch
+from pigmap.drawing.layer import Layer
+from pigmap.drawing.letters import breadth, shortened, wrapped
+from pigmap.drawing.page import Box, Item, MapFrame, Rule, Words
+from pigmap.drawing.tint import Tint
+from pigmap.drawing.view import View
+from pigmap.text import Text
+
+LINE = "#8A928D"
+SMALL = 2.55
+Say = Callable[[Text], str]
+
+
+class Block(NamedTuple):
+    """Some items, drawn from (0, 0) downwards, and how high they are."""
+
+    items: tuple[Item, ...]
+    height_mm: float
+
+
+def moved(block: Block, x_mm: float, y_mm: float) -> Iterator[Item]:
+    """Yield the items of a block at their place on the page."""
+    for item in block.items:
+        if isinstance(item, Rule):
+            yield _rule_moved(item, x_mm, y_mm)
+        elif isinstance(item, Words | Box | MapFrame):
+            yield _replaced(item, x_mm, y_mm)
+
+
+def _replaced(item: Words | Box | MapFrame, x_mm: float, y_mm: float) -> Item:
+    return replace(item, x_mm=item.x_mm + x_mm, y_mm=item.y_mm + y_mm)
+
+
+def _rule_moved(item: Rule, x_mm: float, y_mm: float) -> Rule:
+    return replace(
+        item, x1_mm=item.x1_mm + x_mm, y1_mm=item.y1_mm + y_mm, x2_mm=item.x2_mm + x_mm, y2_mm=item.y2_mm + y_mm
+    )
+
+
+def heading(words: str, width_mm: float) -> tuple[Item, ...]:
+    """Return the head of a block: its words over a rule."""
+    return Words(0, 3.2, words, 3.2, 700), Rule(0, 4.6, width_mm, 4.6, 0.4)
+
+
+HEAD_MM = 5.6
+
+
+def key_block(tint: Tint, width_mm: float, say: Say, signs: Sequence[tuple[str, tuple[Layer, ...]]]) -> Block:
+    """Return the key: the very colours and clods of the map, then its signs."""
+    key = key_of(tint)
+    items: list[Item] = list(heading(say(Text("Key")), width_mm))
+    left, top = (15.5, HEAD_MM + 6.4) if key.rows else (0.0, HEAD_MM + 6.4)
+    rows = max(len(key.rows), 1)
+    wide, high = (width_mm - left) / len(key.columns), 4.1 if key.rows else 6.0
+    items.append(Words(left + 1, HEAD_MM + 1.9, say(key.across) or say(key.title), 2.3, 400))
+    for number, column in enumerate(key.columns):
+        items.append(Words(left + (number + 0.5) * wide, top - 1.0, say(column), 2.3, 600, align="centre"))
+    if key.rows:
+        items.append(Words(0, top - 1.0, say(Text("rooted")), 2.3, 400))
+    for number, row in enumerate(key.rows):
+        items.append(Words(0, top + (number + 0.5) * high + 0.8, say(row), 2.3, 600))
+    view = View(len(key.columns) * wide / 2, rows * high / 2, 1.0, len(key.columns) * wide, rows * high, paper=True)
+    table = key_field(tint, columns=len(key.columns), rows=rows, wide=wide, high=high)
+    items.append(MapFrame(left, top, view, (table,), line_mm=0.25))
+    bottom = top + rows * high
+    if key.rows:
+        items += _clods(tint, left, bottom + 2.0, say)
+        bottom += 6.0
+    shown, height = _signs(signs, width_mm, bottom + 1.0)
+    return Block((*items, *shown), height)
+
+
+def _clods(tint: Tint, left: float, top: float, say: Say) -> Iterator[Item]:
+    colour = tint.key()[-2].colour
+    yield Words(0, top + 2.6, say(Text("clods")), 2.3)
+    for x, words, seen in ((left, SEEN, True), (left + 21, COMPUTED, False)):
+        view = View(3.0, 1.75, 1.0, 6.0, 3.5, paper=True)
+        yield MapFrame(x, top, view, (swatch(colour, 2, seen=seen, wide=6.0, high=4.0),), line_mm=0.15)
+        yield Words(x + 7.5, top + 2.6, say(words), 2.3)
+
+
+def _signs(signs: Sequence[tuple[str, tuple[Layer, ...]]], width_mm: float, top: float) -> tuple[list[Item], float]:
+    """Return the signs of the map in two columns, each drawn by its own layers."""
+    items: list[Item] = []
+    column, row_mm, sample = width_mm / 2, 4.9, 13.0
+    for number, (words, layers) in enumerate(signs):
+        x, y = (number % 2) * column, top + (number // 2) * row_mm
+        view = View(sample / 2, row_mm / 2, 1.0, sample, row_mm, paper=True)
+        items.append(MapFrame(x, y, view, layers, clipped=False))
+        items.append(Words(x + sample + 1.5, y + row_mm / 2 + 0.8, words, 2.3))
+    return items, top + -(-len(signs) // 2) * row_mm
+
+
+def nets_block(title: str, lines: Sequence[NetLine], width_mm: float, say: Say) -> Block:
+    """Return the nets of the next move."""
+    items: list[Item] = list(heading(title, width_mm))
+    y = HEAD_MM
+    for line in lines:
+        items.append(Words(0, y + 3.0, say(line.deed), SMALL, 700))
+        nets = say(line.nets)
+        items.append(Words(11.5, y + 3.0, nets, SMALL, 600))
+        where = wrapped(say(line.where), width_mm, 2.3)
+        inline = len(where) == 1 and _fits(nets, where[0], width_mm)
+        if inline:
+            items.append(Words(width_mm, y + 3.0, where[0], 2.3, align="right"))
+        else:
+            for number, words in enumerate(where):
+                items.append(Words(11.5, y + 6.2 + 3.0 * number, words, 2.3))
+            y += 3.0 * len(where)
+        y += 4.6
+        items.append(Rule(0, y, width_mm, y, 0.15, LINE))
+    return Block(tuple(items), y)
+
+
+def _fits(nets: str, where: str, width_mm: float) -> bool:
+    return 11.5 + breadth(nets, SMALL, 600) + 2.5 + breadth(where, 2.3) <= width_mm
+
+
+def corners_block(corners: Sequence[Corner], width_mm: float, say: Say, rows: int) -> Block:
+    """Return the table of corners, as many of them as there is room for."""
+    items: list[Item] = list(heading(say(Text("Corners")), width_mm))
+    across = (0.0, width_mm * 0.12, width_mm * 0.44, width_mm * 0.75)
+    heads = (Text(""), Text("East, m"), Text("North, m"), Text("Now"))
+    items += [Words(x, HEAD_MM + 2.6, say(head), 2.3, 600) for x, head in zip(across, heads, strict=True) if head]
+    y, row_mm = HEAD_MM + 3.6, 3.75
+    for corner in corners[:rows]:
+        cells = (corner.letter, spaced(corner.x_m, 1), spaced(corner.y_m, 1), say(corner.now))
+        for column, (x, words) in enumerate(zip(across, cells, strict=True)):
+            weight = 700 if column == 0 else 400
+            items.append(Words(x, y + 2.8, words, 2.4, weight, tabular=column in (1, 2)))
+        y += row_mm
+        items.append(Rule(0, y, width_mm, y, 0.12, LINE))
+    return Block(tuple(items), y)
+
+
+def care_block(cautions: Sequence[Text], width_mm: float, say: Say) -> Block:
+    """Return what to take care of."""
+    items: list[Item] = list(heading(say(Text("Take care")), width_mm))
+    y = HEAD_MM
+    for caution in cautions:
+        items.append(Box(0, y + 1.5, 1.2, 1.2, fill=INK))
+        for line in wrapped(say(caution), width_mm - 3.2, SMALL):
+            y += 3.25
+            items.append(Words(3.0, y - 0.4, line, SMALL))
+        y += 0.8
+    return Block(tuple(items), y)
+
+
+READINGS = (Text("pigs"), Text("far end, kV"), Text("how rooted"), Text("water, L"))
+
+
+def readings_block(width_mm: float, say: Say) -> Block:
+    """Return boxes for what is read on the round."""
+    items: list[Item] = [Words(0, 3.2, say(Text("Readings")), 3.2, 700)]
+    wide = (width_mm - 3 * 1.6) / len(READINGS)
+    for number, words in enumerate(READINGS):
+        x = number * (wide + 1.6)
+        items.append(Box(x, 5.0, wide, 8.4, 0.8, 0.3))
+        items.append(Words(x, 16.4, shortened(say(words), wide, 2.3), 2.3))
+    return Block(tuple(items), 17.4)

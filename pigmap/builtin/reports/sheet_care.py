@@ -1,0 +1,65 @@
+"""What a sheet tells to take care of: the usual cautions, and what lies on and beside the field."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import date
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from pigmap.drawing.plates import keep_out_name
+from pigmap.drawing.surroundings import keep_outs_on
+from pigmap.records import Farm, Field, KeepOut, Reason, WayKind
+from pigmap.text import Quantity, Text, Value
+
+_NEAR_M = 40.0
+"""Things up to here from a field are told of [grid m]. Own choice."""
+_BESIDE_M = 8.0
+
+
+def cautions_of(farm: Farm, fields: Sequence[Field], day: date) -> tuple[Text, ...]:
+    """Return the cautions in the order of their weight; all of them are common practice, none is a rule."""
+    ground = shapely.union_all([field.outline for field in fields])
+    return (
+        Text("Switch the energizer off before you handle a net."),
+        *_overhead(farm, ground, day),
+        *_public(farm, ground),
+        *_keep_outs(farm, ground, day),
+        Text("Look along the nets for caught wildlife every day."),
+        Text("Figures are advice. Local rules come first."),
+    )
+
+
+def _overhead(farm: Farm, ground: BaseGeometry, day: date) -> Iterator[Text]:
+    lines: list[BaseGeometry] = [way.line for way in farm.ways.values() if way.kind is WayKind.OVERHEAD_LINE]
+    lines += [each.shape for each in keep_outs_on(farm, day) if each.reason is Reason.OVERHEAD_LINE]
+    if any(line.distance(ground) < _NEAR_M for line in lines):
+        yield Text("Keep nets, poles and the vehicle clear of the overhead line. Its owner can tell you the distance.")
+
+
+def _public(farm: Farm, ground: BaseGeometry) -> Iterator[Text]:
+    ways = (way for way in farm.ways.values() if way.kind in (WayKind.PATH, WayKind.ROAD))
+    if any(way.line.distance(ground) < _BESIDE_M for way in ways):
+        yield Text("People pass by: hang warning signs where they can reach the fence.")
+
+
+def _keep_outs(farm: Farm, ground: BaseGeometry, day: date) -> Iterator[Text]:
+    told: set[str] = set()
+    for each in keep_outs_on(farm, day):
+        text = _of(each)
+        if each.reason is not Reason.OVERHEAD_LINE and str(text) not in told and each.shape.distance(ground) < 1.0:
+            told.add(str(text))
+            yield text
+
+
+def _of(each: KeepOut) -> Text:
+    distance = max(each.net_m, each.gear_m)
+    values: dict[str, Value] = {"name": keep_out_name(each), "distance": Quantity(distance, "m")}
+    if each.reason.is_water and distance:
+        return Text("{name}: keep {distance} off with fuel, feed and washing. Ground may be soft.", values)
+    if each.reason.is_water:
+        return Text("{name}: keep fuel, feed and washing away. Ground may be soft.", {"name": values["name"]})
+    if distance:
+        return Text("{name}: keep {distance} off.", values)
+    return Text("{name}: keep off.", {"name": values["name"]})
