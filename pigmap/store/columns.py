@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import dataclasses
 import json
-import math
 from collections.abc import Callable
 from datetime import date
 from enum import Enum, auto
@@ -18,6 +17,9 @@ from pigmap.errors import EditError
 from pigmap.records import TABLES, Record
 
 SHAPE_COLUMN = "geom"
+
+MOST_NUMBER = 1e15
+"""No number of a farm is larger; far above it (from about 1e50) 17 digits of SQLite's are not always the number."""
 
 
 class Kind(Enum):
@@ -115,8 +117,8 @@ def _whole(column: Column, value: Any) -> int:
 
 def _number(column: Column, value: Any) -> float:
     number = float(value)
-    if not math.isfinite(number):
-        raise _cannot(column, str(number), "Give a number.")
+    if not abs(number) <= MOST_NUMBER:
+        raise _cannot(column, f"{number:g}", f"Give a number within {MOST_NUMBER:g}.")
     return number
 
 

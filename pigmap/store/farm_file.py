@@ -23,6 +23,7 @@ from pigmap.store.history import Cursor, HistoryEntry, history
 from pigmap.store.log import LogEntry
 from pigmap.store.migrations import bring_up_to_date
 from pigmap.store.opening import open_checked, refuse_taken
+from pigmap.store.refusals import dangling
 from pigmap.store.rows import codec
 from pigmap.store.writing import write_row
 from pigmap.text import Text, text_to_json
@@ -128,18 +129,25 @@ class FarmFile:
         """
         if self.read_only:
             raise StoreError(self.read_only, remedy=_COPY_IT)
-        seen = self._seen
+        seen = self._seen, self._data_version
         with words(self.path):
             self._db.execute("BEGIN IMMEDIATE")
             try:
                 yield
-                self._db.execute("COMMIT")
+                self._commit()
             except BaseException:
-                self._seen = seen
+                # What others wrote is told again: nothing of this transaction was published.
+                self._seen, self._data_version = seen
                 if self._db.in_transaction:
                     self._db.execute("ROLLBACK")
                 raise
             self.cursor.catch_up(self._db)
+
+    def _commit(self) -> None:
+        try:
+            self._db.execute("COMMIT")
+        except sqlite3.IntegrityError as error:
+            raise dangling(self._db) from error
 
     def write(self, label: Text, changes: Sequence[RowChange], *, made_by: str = "", undoes: str | None = None) -> None:
         """Write one edit, in a transaction of its own unless one is open.

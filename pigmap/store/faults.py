@@ -8,6 +8,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from pigmap.errors import EditError, PigmapError, StoreError
+from pigmap.store.refusals import refused
 
 _FULL = ("{file} could not be written: the disk is full.", "Make room on it, then do it again; nothing was lost.")
 _BUSY = (
@@ -48,7 +49,7 @@ def in_words(error: sqlite3.Error, path: Path) -> PigmapError | None:
     """Return what a fault of the disk or the file means; None where it is a fault in the program."""
     name = getattr(error, "sqlite_errorname", "") or ""
     if name.startswith("SQLITE_CONSTRAINT"):
-        return _refused(error, path)
+        return refused(error)
     kind = "_".join(name.split("_")[:2])
     if kind not in _WORDS:
         return None
@@ -60,26 +61,6 @@ def in_words(error: sqlite3.Error, path: Path) -> PigmapError | None:
         folder=str(path.parent),
         seconds=BUSY_SECONDS,
         detail=str(error).rstrip("."),
-    )
-
-
-def _refused(error: sqlite3.Error, path: Path) -> EditError:
-    """Return the refusal of a value that a farm table does not take."""
-    detail = str(error)
-    if detail.startswith("FOREIGN KEY"):
-        return EditError(
-            "A row of {file} would point at a row that is not there.",
-            remedy="Remove or change what points at it in the same edit.",
-            file=path.name,
-        )
-    head, _, what = detail.partition(": ")
-    table, _, column = what.replace(".", "_", 1).partition("_") if "." in what else (what, "", "")
-    return EditError(
-        "{file} does not take that value ({where}).",
-        remedy="Give a value that can exist: {rule}.",
-        file=path.name,
-        where=f"{table} {column}".strip().replace("_", " "),
-        rule=head.removesuffix(" constraint failed").lower().replace("check", "it is out of its range or form"),
     )
 
 

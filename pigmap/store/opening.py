@@ -56,7 +56,7 @@ def open_checked(path: Path, *, read_only: bool = False) -> tuple[sqlite3.Connec
         db = connect(path, read_only=bool(why))
         try:
             check_size(path)
-            _check_farm(path, db)
+            check_farm(path, db)
             newer = _newer(path, db)
             damage = first_damage(path, db) if path.stat().st_size < SMALL_BYTES else Text("")
             if not (why or newer or damage):
@@ -138,7 +138,8 @@ def _not_writable(path: Path) -> Text:
     return Text("")
 
 
-def _check_farm(path: Path, db: sqlite3.Connection) -> None:
+def check_farm(path: Path, db: sqlite3.Connection) -> None:
+    """Refuse a database that no farm is in."""
     (application,) = db.execute("PRAGMA application_id").fetchone()
     if db.execute("SELECT 1 FROM sqlite_master WHERE name = 'pigmap_document'").fetchone() is not None:
         return

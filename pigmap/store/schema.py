@@ -8,7 +8,7 @@ from enum import Enum
 from typing import Any
 
 from pigmap.records.limits import FIRST_DAY, LAST_DAY
-from pigmap.store.columns import SHAPE_COLUMN, Column, Kind, columns
+from pigmap.store.columns import MOST_NUMBER, SHAPE_COLUMN, Column, Kind, columns
 from pigmap.store.tables import TableRule
 
 _UUID = (
@@ -105,14 +105,12 @@ def _range(rule: TableRule, column: Column, name: str) -> Iterator[str]:
 
 def _number_range(rule: TableRule, column: Column, name: str) -> Iterator[str]:
     least, most = rule.limits.get(column.name, (None, None))
+    if column.kind is Kind.NUMBER:
+        least, most = -MOST_NUMBER if least is None else least, MOST_NUMBER if most is None else most
     if least is not None:
         yield f"{name} >= {least!r}"
-    elif column.kind is Kind.NUMBER:
-        yield f"{name} > -9e999"
     if most is not None:
         yield f"{name} <= {most!r}"
-    elif column.kind is Kind.NUMBER:
-        yield f"{name} < 9e999"  # 9e999 is infinite: SQLite has no word for it
 
 
 def _text_form(rule: TableRule, column: Column, name: str) -> Iterator[str]:

@@ -91,7 +91,7 @@ _RULES = (
     ),
     TableRule(
         Stay,
-        conditions={"out_on": "(out_on IS NULL AND state <> 'past') OR out_on >= in_on"},
+        conditions={"out_on": "CASE WHEN out_on IS NULL THEN state <> 'past' ELSE out_on >= in_on END"},
         refers={"group_uid": "groups", "paddock_uid": "paddocks"},
         indexes=(("paddock_uid", "in_on"), ("group_uid", "in_on")),
     ),

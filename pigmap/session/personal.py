@@ -1,0 +1,68 @@
+"""A person's own choices, which belong to the computer and not to a farm."""
+
+from __future__ import annotations
+
+import json
+import os
+from contextlib import suppress
+from dataclasses import asdict, dataclass, fields
+from pathlib import Path
+from typing import Any, Literal, get_args
+
+from pigmap.paths import data_folder
+
+Theme = Literal["light", "dark", "bright"]
+
+LEAST_TEXT_PT, MOST_TEXT_PT = 7.0, 24.0
+
+
+@dataclass(frozen=True, slots=True)
+class Personal:
+    """What a person chose; a value that is not known here falls back to its default."""
+
+    last_farm: str = ""
+    """Absolute path of the farm that was open last."""
+    theme: Theme = "light"
+    text_pt: float | None = None
+    """Size of text on the screen in points; None leaves it to the computer."""
+
+
+def load_personal() -> Personal:
+    """Return the saved choices; what is missing or damaged counts as not chosen, and never stops the program."""
+    try:
+        saved = json.loads(_file().read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return Personal()
+    if not isinstance(saved, dict):
+        return Personal()
+    known = {each.name for each in fields(Personal)}
+    return Personal(**{name: value for name, value in saved.items() if name in known and _fits(name, value)})
+
+
+def save_personal(personal: Personal) -> bool:
+    """Save the choices, whole or not at all; whether it could be done."""
+    file = _file()
+    part = file.with_name(f"{file.name}.{os.getpid()}.part")
+    try:
+        file.parent.mkdir(parents=True, exist_ok=True)
+        part.write_text(json.dumps(asdict(personal), ensure_ascii=False, indent=1), encoding="utf-8")
+        part.replace(file)
+    except OSError:
+        with suppress(OSError):
+            part.unlink(missing_ok=True)
+        return False
+    return True
+
+
+def _fits(name: str, value: Any) -> bool:
+    match name:
+        case "theme":
+            return value in get_args(Theme)
+        case "text_pt":
+            is_number = isinstance(value, (int, float)) and not isinstance(value, bool)
+            return value is None or (is_number and LEAST_TEXT_PT <= value <= MOST_TEXT_PT)
+    return isinstance(value, str)
+
+
+def _file() -> Path:
+    return data_folder() / "personal.json"

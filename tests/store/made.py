@@ -1,0 +1,148 @@
+"""Rows for tests of the farm file: one of every table, pointing at each other, nothing of a real farm."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any
+
+import shapely
+
+from pigmap.records import (
+    TABLES,
+    Check,
+    Edit,
+    Farm,
+    Field,
+    Group,
+    GroupEvent,
+    GroupEventKind,
+    Image,
+    KeepOut,
+    Net,
+    NetKind,
+    NetUse,
+    Paddock,
+    Place,
+    PlaceKind,
+    Projection,
+    Purpose,
+    Reason,
+    Record,
+    RowChange,
+    Setting,
+    Stay,
+    StayState,
+    Use,
+    Way,
+    WayKind,
+    WeatherDay,
+    add,
+)
+from pigmap.session import Session
+from pigmap.text import Text
+
+PROJECTION = Projection(
+    name="ETRS89 / UTM zone 32N",
+    authority="EPSG",
+    code=25832,
+    definition='PROJCS["ETRS89 / UTM zone 32N",GEOGCS["ETRS89",DATUM["European_Terrestrial_Reference_System_1989",'
+    'SPHEROID["GRS 1980",6378137,298.257222101]],PRIMEM["Greenwich",0],UNIT["degree",0.0174532925199433]],'
+    'PROJECTION["Transverse_Mercator"],PARAMETER["latitude_of_origin",0],PARAMETER["central_meridian",9],'
+    'PARAMETER["scale_factor",0.9996],PARAMETER["false_easting",500000],PARAMETER["false_northing",0],'
+    'UNIT["metre",1],AUTHORITY["EPSG","25832"]]',
+    ground_per_grid=1.0004,
+)
+SQUARE = shapely.box(100.1, 200.2, 150.3, 250.4)
+FIELD = shapely.MultiPolygon([shapely.box(0, 0, 400, 300).difference(shapely.box(10, 10, 20, 20))])
+
+
+def one_of_each() -> dict[str, Record]:
+    """Return a row of every table, by its table, with values in as many columns as can be."""
+    field = Field(name="Long Field", outline=FIELD, origin_x_m=0.1, origin_y_m=-0.2, turned_deg=1 / 3, soil="sand")
+    kind = NetKind(name="50 m nets", tape="blue", bays_mm=(3600,) * 13 + (3200,), ohm_per_km=30.5)
+    group = Group(name="Weaners")
+    energizer = Place(kind=PlaceKind.ENERGIZER, name="Yard", point=shapely.Point(1.5, 2.25), radius_m=0.7)
+    paddock = Paddock(
+        name="Long Field 1", field_uid=field.uid, outline=SQUARE, net_kind_uid=kind.uid, nets_long=1, nets_wide=1
+    )
+    net = Net(net_kind_uid=kind.uid, number="7", first_used_on=date(2024, 3, 1))
+    rows: list[Record] = [
+        field,
+        Purpose(
+            field_uid=field.uid,
+            from_month_day="11-01",
+            to_month_day="03-15",
+            purpose=Use.WINTER_GROUND,
+            rooting_wanted=0.3,
+        ),
+        KeepOut(name="Pond", reason=Reason.POND, shape=shapely.Point(30, 40), radius_m=8.5, field_uid=field.uid),
+        Way(
+            kind=WayKind.PERMANENT_FENCE,
+            line=shapely.LineString([(0, 0), (9, 1)]),
+            electric=True,
+            energizer_uid=energizer.uid,
+        ),
+        energizer,
+        paddock,
+        group,
+        GroupEvent(
+            group_uid=group.uid, happened_on=date(2026, 2, 28), kind=GroupEventKind.BOUGHT, pigs=24, mean_kg=31.7
+        ),
+        Stay(
+            group_uid=group.uid,
+            paddock_uid=paddock.uid,
+            ground=SQUARE,
+            state=StayState.PAST,
+            in_on=date(2026, 3, 1),
+            out_on=date(2026, 3, 6),
+            flags=("late", "half outside"),
+        ),
+        kind,
+        net,
+        NetUse(
+            net_uid=net.uid,
+            net_kind_uid=kind.uid,
+            paddock_uid=paddock.uid,
+            run=shapely.LineString([(100.1, 200.2), (150.3, 200.2)]),
+            set_on=date(2026, 3, 1),
+        ),
+        Check(
+            checked_on=date(2026, 3, 2),
+            group_uid=group.uid,
+            paddock_uid=paddock.uid,
+            point=shapely.Point(120, 230),
+            fence_kv=5.3,
+            pigs_seen=24,
+            water_ok=True,
+            soil_on_net=False,
+            rooting_score=2,
+            note="“all” ok, ä\nsecond line",
+        ),
+        Image(name="Air", link="air.tif", opacity=0.9),
+        WeatherDay(day=date(2026, 3, 2), rain_mm=0.1 + 0.2, min_c=-3.0, max_c=7.5),
+        Setting(key="units", value_json='"metric"'),
+    ]
+    return {row.TABLE: row for row in rows}
+
+
+def farm_of(*rows: Record, **more: Any) -> Farm:
+    """Return a farm that holds some rows."""
+    tables: dict[str, Any] = {
+        table: MappingProxyType({row.uid: row for row in rows if table == row.TABLE}) for table in TABLES
+    }
+    return Farm(document_uid="made up", projection=PROJECTION, **tables, **more)
+
+
+def edit(label: str, *changes: RowChange) -> Edit:
+    """Return an edit that makes some changes whatever the farm is."""
+    return Edit(Text(label), lambda _: changes)
+
+
+def whole_farm(path: Path) -> dict[str, Record]:
+    """Make a farm file with a row of every table in it, and return the rows by table."""
+    rows = one_of_each()
+    with Session.create(path, PROJECTION, "Made-up Farm") as session:
+        session.do(edit("Everything added", *(add(row) for row in rows.values()))).result()
+    return rows
