@@ -18,7 +18,7 @@ from pigmap.records import Farm
 from pigmap.units import System
 
 PaperName = Literal["A4", "A3", "letter", "tabloid"]
-PAPERS: Mapping[str, tuple[float, float]] = {
+PAPERS: Mapping[PaperName, tuple[float, float]] = {
     "A4": (210.0, 297.0),
     "A3": (297.0, 420.0),
     "letter": (215.9, 279.4),

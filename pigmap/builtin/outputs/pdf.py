@@ -8,9 +8,9 @@ from PySide6.QtCore import QMarginsF, QSizeF
 from PySide6.QtGui import QPageSize, QPainter, QPdfWriter
 
 from pigmap.builtin.outputs.whole_file import not_started, whole_file
+from pigmap.builtin.outputs.without_window import be_ready
 from pigmap.drawing.output import TileReader
 from pigmap.drawing.page import Page
-from pigmap.qt.fonts import load_fonts
 from pigmap.qt.painter_page import paint_page
 
 PER_INCH = 1200
@@ -24,7 +24,7 @@ class PdfOutput:
 
     def write(self, page: Page, path: Path, *, images: TileReader) -> None:
         """Write the page at its exact size."""
-        load_fonts()
+        be_ready()
         with whole_file(path) as beside:
             writer = QPdfWriter(str(beside))
             writer.setResolution(PER_INCH)

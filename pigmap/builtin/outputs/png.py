@@ -8,9 +8,9 @@ from PySide6.QtCore import QByteArray
 from PySide6.QtGui import QImage, QImageWriter, QPainter
 
 from pigmap.builtin.outputs.whole_file import not_started, whole_file
+from pigmap.builtin.outputs.without_window import be_ready
 from pigmap.drawing.output import TileReader
 from pigmap.drawing.page import Page
-from pigmap.qt.fonts import load_fonts
 from pigmap.qt.painter_page import paint_page
 
 PER_MM = 300 / 25.4
@@ -23,7 +23,7 @@ class PngOutput:
 
     def write(self, page: Page, path: Path, *, images: TileReader) -> None:
         """Write the page at its exact size."""
-        load_fonts()
+        be_ready()
         with whole_file(path) as beside:
             image = QImage(round(page.width_mm * PER_MM), round(page.height_mm * PER_MM), QImage.Format.Format_RGB32)
             image.setDotsPerMeterX(round(PER_MM * 1000))

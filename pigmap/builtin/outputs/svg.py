@@ -9,9 +9,9 @@ from PySide6.QtGui import QPainter
 from PySide6.QtSvg import QSvgGenerator
 
 from pigmap.builtin.outputs.whole_file import not_started, whole_file
+from pigmap.builtin.outputs.without_window import be_ready
 from pigmap.drawing.output import TileReader
 from pigmap.drawing.page import Page
-from pigmap.qt.fonts import load_fonts
 from pigmap.qt.painter_page import paint_page
 
 PER_MM = 100
@@ -25,7 +25,7 @@ class SvgOutput:
 
     def write(self, page: Page, path: Path, *, images: TileReader) -> None:
         """Write the page at its exact size."""
-        load_fonts()
+        be_ready()
         with whole_file(path) as beside:
             made = QSvgGenerator(QSvgGenerator.SvgVersion.Svg11)
             made.setFileName(str(beside))
