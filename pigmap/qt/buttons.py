@@ -12,7 +12,7 @@ from pigmap.qt.paintwork import Middle, breadth, line_height, plate, write
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import RADIUS_BUTTON, font, tokens
 
-Look = Literal["plain", "switch", "link"]
+Look = Literal["plain", "switch", "toggle", "link"]
 
 
 class Button(QAbstractButton):
@@ -55,7 +55,8 @@ class WordButton(Button):
     words
         What it says; also its accessible name.
     look
-        ``plain`` has an edge, a ``switch`` lies in a well and is inked while on, a ``link`` is blue words.
+        ``plain`` has an edge; of several ``switch`` buttons in wells the one that is on is inked; a ``toggle`` has an
+        ink edge while on; a ``link`` is blue words.
     """
 
     def __init__(self, stage: Stage, words: str, look: Look = "plain", parent: QWidget | None = None) -> None:
@@ -63,12 +64,12 @@ class WordButton(Button):
         self.look = look
         self.setText(words)
         self.setAccessibleName(words)
-        self.setCheckable(look == "switch")
+        self.setCheckable(look in ("switch", "toggle"))
 
     def sizeHint(self) -> QSize:
         """Return the room that the words take."""
         face = font("strong", self.stage)
-        pad_x, high = {"plain": (18, 40), "switch": (12, 32), "link": (4, 32)}[self.look]
+        pad_x, high = {"plain": (18, 40), "switch": (12, 32), "toggle": (10, 40), "link": (4, 32)}[self.look]
         return QSize(
             round(breadth(self.text(), face)) + 2 * pad_x,
             max(round(high * self.stage.text_scale), round(line_height(face)) + 8),
@@ -93,6 +94,10 @@ class WordButton(Button):
                 width=1.4,
                 radius=RADIUS_BUTTON,
             )
+        elif self.look == "toggle":
+            edge, wide = (theme.ink, 2.2) if self.isChecked() else (theme.edge, 1.0)
+            plate(painter, box, theme.plate if self.isChecked() else theme.well, edge, width=wide, radius=RADIUS_BUTTON)
+            pressed, ink = False, ink if self.isChecked() else theme.ink2
         colour = theme.plan if self.look == "link" else (theme.paper if pressed else ink)
         write(painter, box.adjusted(2, 0, -2, 0), self.text(), font("strong", self.stage), colour, Middle)
         painter.end()

@@ -42,8 +42,9 @@ def _group(stage: Stage, group: Group) -> CardFacts:
         total = stage.say("{weight} in all", weight=Quantity(weight.total_kg, "kg"))
         facts.append(Fact(stage.say("Weight"), stage.say("{weight} each", weight=each), total))
     facts.append(Fact(stage.say("Where"), words.place, words.day_of))
-    if words.reading:
-        facts.append(Fact(stage.say("Checked"), words.reading))
+    there = Book(stage.session.farm).whereabouts(group, stage.day)
+    if there.check is not None:
+        facts.append(Fact(stage.say("Checked"), reading_words(stage, there.check)))
     if words.move_day:
         facts.append(Fact(stage.say("Next"), words.move_day, words.move_to))
     return CardFacts(

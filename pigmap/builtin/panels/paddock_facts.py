@@ -75,7 +75,12 @@ def _net_facts(stage: Stage, book: Book, paddock: Paddock, stay: Stay | None) ->
     nets = carried(farm, before, stay) if stay else None
     if nets is None:
         return (Fact(stage.say("Nets"), kind.name, beside),)
-    if nets.leave:
+    if stay is not None and stay.state is not StayState.PLANNED:
+        count = nets.carry + nets.leave
+        figure = stage.words(Text("{count} net stood", plural="{count} nets stood", count=count))
+        if stay.state is StayState.RUNNING:
+            figure = stage.words(Text("{count} net stands", plural="{count} nets stand", count=count))
+    elif nets.leave:
         figure = stage.say("carry {carry}, leave {leave}", carry=nets.carry, leave=nets.leave)
     else:
         figure = stage.words(Text("carry {count}", plural="carry {count}", count=nets.carry))
@@ -112,7 +117,8 @@ def _stay_facts(stage: Stage, book: Book, stay: Stay | None) -> tuple[Fact, ...]
     ]
     if seen:
         last = max(seen, key=lambda check: check.checked_on)
-        facts.append(Fact(stage.say("Checked"), reading_words(stage, last), last.seen_by))
+        by = stage.say("by {who}", who=last.seen_by) if last.seen_by else ""
+        facts.append(Fact(stage.say("Checked"), reading_words(stage, last), by))
     return tuple(facts)
 
 

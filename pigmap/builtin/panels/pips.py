@@ -9,7 +9,7 @@ from pigmap.drawing.tokens import GROUP_SIGNS, Theme
 
 MOST = 10
 """More days than this are drawn as one bar."""
-SIDE, GAP = 15.0, 4.0
+SIDE, GAP = 16.0, 4.0
 
 
 def pips_wide(days: int | None, number: int, room: float) -> float:

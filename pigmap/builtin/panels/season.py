@@ -9,12 +9,12 @@ from PySide6.QtCore import QPoint, QPointF, QRectF, QSize, Qt, QTimer
 from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPaintEvent, QPixmap, QResizeEvent, QWheelEvent
 from PySide6.QtWidgets import QWidget
 
-from pigmap.builtin.panels.date_handle import arrow_at, draw_handle, draw_today, on_handle
+from pigmap.builtin.panels.date_handle import arrow_at, draw_handle, draw_today, flag_box, on_handle
 from pigmap.builtin.panels.day_scale import DayScale
 from pigmap.builtin.panels.plan_breaches import breach_words, planned_breaches
 from pigmap.builtin.panels.season_bars import draw_all
 from pigmap.builtin.panels.season_drag import EndDrag
-from pigmap.builtin.panels.season_ground import draw_ground, head_high
+from pigmap.builtin.panels.season_ground import draw_ground, draw_months, head_high
 from pigmap.builtin.panels.season_labels import draw_labels
 from pigmap.builtin.panels.season_rows import Strip, bar_at, bars, grip_at
 from pigmap.planning.rule import Breach
@@ -46,6 +46,7 @@ class Season(QWidget):
         self.setAccessibleName(stage.say("Season"))
         self._book = Book(stage.session.farm)
         self._scale: DayScale | None = None
+        self._scrolled = False
         self._first_row = 0
         self._pressed: QPointF | None = None
         self._drag = ""
@@ -98,7 +99,8 @@ class Season(QWidget):
         return group_of(self.stage.session.farm, self.stage.picked, self.stage.day)
 
     def _fit(self) -> None:
-        self._scale = None
+        if not self._scrolled:
+            self._scale = None
         self._redraw()
 
     def _describe(self) -> None:
@@ -116,14 +118,7 @@ class Season(QWidget):
         room = self.stage.room
         left = LABELS_NARROW if room.name == "narrow" else room.column_px
         if self._scale is None or self._scale.right != self.width() or self._scale.left != left:
-            kept = self._scale
-            self._scale = DayScale(
-                0.0, kept.px_per_day if kept else PX_PER_DAY[room.name], left, max(self.width(), left + 1)
-            )
-            self._scale = (
-                replace(self._scale, first=kept.first) if kept else self._scale.placed(self.stage.today, TODAY_AT)
-            )
-            self._scale = self._scale.showing(self.stage.day)
+            self._scale = self._scale_for(left)
         groups = self._book.groups(self.stage.day)
         top, row = head_high(self.stage) + 2, self._row()
         if room.name == "narrow":
@@ -132,6 +127,14 @@ class Season(QWidget):
         visible = max(1, int((self.height() - top - row - 4) // row))
         first = min(self._first_row, max(0, len(groups) - visible))
         return Strip(self._scale, top, row, groups, visible, first)
+
+    def _scale_for(self, left: int) -> DayScale:
+        """Return the days for the room there is: as someone scrolled them, else with today in its place."""
+        kept = self._scale
+        broad = kept.px_per_day if kept is not None and self._scrolled else PX_PER_DAY[self.stage.room.name]
+        made = DayScale(0.0, broad, left, max(self.width(), left + 1))
+        made = replace(made, first=kept.first) if kept and self._scrolled else made.placed(self.stage.today, TODAY_AT)
+        return made.showing(self.stage.day)
 
     def _row(self) -> float:
         return round(
@@ -160,6 +163,7 @@ class Season(QWidget):
         painter = QPainter(self)
         painter.drawPixmap(QPoint(0, 0), self._kept)
         painter.setClipRect(QRectF(strip.scale.left, 0, strip.scale.right - strip.scale.left, self.height()))
+        draw_months(painter, strip.scale, self.stage, flag_box(strip, self.stage))
         draw_today(painter, strip, self.stage)
         if self._end is not None:
             self._end.draw(painter, strip, self.stage)
@@ -241,6 +245,7 @@ class Season(QWidget):
         elif self._drag == "days" and self._pressed is not None:
             self._scale = self.strip.scale.moved(self._pressed.x() - at.x())
             if (at - self._pressed).manhattanLength() > CLICK:
+                self._scrolled = True
                 self._drag, self._pressed = "panning", at
             self._redraw()
         elif self._drag == "panning" and self._pressed is not None:
@@ -296,8 +301,10 @@ class Season(QWidget):
             most = max(0, len(self.strip.groups) - self.strip.visible)
             self._first_row = min(max(0, self._first_row - (1 if turned > 0 else -1)), most)
         elif event.modifiers() & Qt.KeyboardModifier.ControlModifier:
+            self._scrolled = True
             self._scale = self.strip.scale.zoomed(1.0015**turned, x)
         else:
+            self._scrolled = True
             self._scale = self.strip.scale.moved(-turned / 120 * 90)
         self._redraw()
         event.accept()

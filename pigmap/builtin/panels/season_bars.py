@@ -11,7 +11,7 @@ from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
 from pigmap.builtin.panels.season_rows import Bar, Strip, moves
 from pigmap.drawing.tokens import GROUP_SIGNS, Theme
 from pigmap.qt.group_sign import draw_group_sign
-from pigmap.qt.paintwork import Middle, plate, write
+from pigmap.qt.paintwork import Middle, breadth, plate, write
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import RADIUS_BAR, font, tokens
 from pigmap.qt.whereabouts import Book
@@ -98,7 +98,11 @@ def _draw_words(painter: QPainter, bar: Bar, strip: Strip, stage: Stage, ink: st
         painter.setPen(QPen(QColor(ink), 1.8))
         painter.drawLine(QPointF(x, bar.box.top() + 5), QPointF(x, bar.box.bottom() - 6))
     if bar.stay.state is StayState.RUNNING:
-        right = min(right, strip.scale.middle_of(stage.today))
+        today = min(max(strip.scale.middle_of(stage.today), left), right)
+        if today - left >= right - today or today - left > breadth(bar.words, font("second", stage, weight=700)) + 8:
+            right = today
+        else:
+            left, ink = today, theme.ink
     if breached and planned and right - left > 30:
         badge = QRectF(bar.box.left() + 5, bar.box.center().y() - 8, 16, 16)
         plate(painter, badge, theme.no, radius=3)

@@ -24,28 +24,31 @@ def head_high(stage: Stage) -> float:
 
 
 def draw_ground(painter: QPainter, strip: Strip, stage: Stage, foot: float) -> None:
-    """Draw months and days on top, a thin line at each week, and the lines between rows."""
+    """Draw the days on top, a thin line at each week, and the lines between rows."""
     theme = tokens(stage)
     scale = strip.scale
     painter.fillRect(QRectF(scale.left, 0, scale.right - scale.left, foot), QColor(theme.plate))
-    _draw_months(painter, scale, stage)
     _draw_days(painter, strip, stage)
     for at in range(len(strip.rows) + 2):
         rule(painter, scale.left, scale.right, strip.top + at * strip.row - 1, theme.line)
 
 
-def _draw_months(painter: QPainter, scale: DayScale, stage: Stage) -> None:
+def draw_months(painter: QPainter, scale: DayScale, stage: Stage, flag: QRectF) -> None:
+    """Write the months on top, beside the flag of the date handle."""
     theme = tokens(stage)
     face = font("tick", stage, weight=700)
     month = scale.day_at(scale.left).replace(day=1)
     while scale.x_of(month) < scale.right:
         after = _next_month(month)
-        x, room = max(scale.x_of(month), scale.left) + 8, scale.x_of(after) - 6
+        x, room = max(scale.x_of(month), scale.left) + 8, min(scale.x_of(after) - 6, scale.right)
+        if flag.left() < room and x < flag.right():  # the broader side of the flag is left
+            before, behind = flag.left() - 8 - x, room - flag.right() - 6
+            x, room = (x, flag.left() - 8) if before > behind else (max(x, flag.right() + 6), room)
         for short in (False, True):
             words = month_words(month.month, language=stage.language, short=short)
             if month.month == 1:
                 words = f"{words} {month.year}"
-            if x + breadth(words, face) <= min(room, scale.right):
+            if x + breadth(words, face) <= room:
                 write(painter, QRectF(x, 3, room - x, line_height(face)), words, face, theme.ink, Left)
                 break
         month = after

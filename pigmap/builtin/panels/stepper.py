@@ -1,4 +1,4 @@
-"""A number with a minus and a plus, large enough for a thumb."""
+"""A number or a day with a minus and a plus, large enough for a thumb."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ class _Step(Button):
 
 
 class Stepper(QWidget):
-    """A label over a number of nets and its two steps."""
+    """A label over what it steps and its two steps."""
 
     stepped = Signal(int)
 
@@ -43,17 +43,17 @@ class Stepper(QWidget):
         super().__init__(parent)
         self.stage = stage
         self._label = label
-        self._count = 1
+        self._words = ""
         self._less = _Step(stage, "minus", stage.say("{label}: one less", label=label), self)
         self._more = _Step(stage, "plus", stage.say("{label}: one more", label=label), self)
         self._less.clicked.connect(lambda: self.stepped.emit(-1))
         self._more.clicked.connect(lambda: self.stepped.emit(1))
         stage.theme_changed.connect(self.update)
 
-    def show_count(self, count: int) -> None:
-        """Show a number."""
-        self._count = count
-        self.setAccessibleName(f"{self._label}: {count}")
+    def show_words(self, words: str) -> None:
+        """Show what it stands at."""
+        self._words = words
+        self.setAccessibleName(f"{self._label}: {words}")
         self.update()
 
     def _box(self) -> QRectF:
@@ -75,5 +75,5 @@ class Stepper(QWidget):
         second = font("second", self.stage)
         write(painter, QRectF(0, 0, self.width(), line_height(second)), self._label, second, theme.ink2)
         plate(painter, self._box(), theme.plate, theme.edge, width=1.4, radius=RADIUS_BUTTON)
-        write(painter, self._box(), str(self._count), font("heading", self.stage), theme.ink, Middle)
+        write(painter, self._box(), self._words, font("heading", self.stage), theme.ink, Middle)
         painter.end()

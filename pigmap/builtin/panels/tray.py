@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QScrollArea, QWidget
 
+from pigmap.builtin.panels.day_free import day_free
 from pigmap.builtin.panels.stepper import Stepper
 from pigmap.builtin.panels.tray_choices import ChoiceButton, choices_of_groups, choices_of_kinds
+from pigmap.drawing.words import day_words
 from pigmap.qt.buttons import WordButton
+from pigmap.qt.group_step import group_of
 from pigmap.qt.paintwork import line_height, wrapped_height, write, write_wrapped
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font, tokens
+from pigmap.qt.whereabouts import Book
 
 PAD = 20
 GAP = 8
@@ -29,13 +35,13 @@ class Tray(QWidget):
         self._scroll = QScrollArea(self)
         self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self._inside = _Inside(stage, self._scroll)
+        self._inside = _Inside(stage, self)
         self._scroll.setWidget(self._inside)
         stage.room_changed.connect(self._lay_out)
 
     def sizeHint(self) -> QSize:
         """Return the height in a narrow window."""
-        return QSize(self.stage.room.column_px, round(150 * self.stage.text_scale))
+        return QSize(self.stage.room.column_px, self._inside.height())
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Lay it out."""
@@ -49,9 +55,10 @@ class Tray(QWidget):
 class _Inside(QWidget):
     """What scrolls where the window is low."""
 
-    def __init__(self, stage: Stage, parent: QWidget) -> None:
-        super().__init__(parent)
+    def __init__(self, stage: Stage, tray: QWidget) -> None:
+        super().__init__(tray)
         self.stage = stage
+        self._tray = tray
         self._kinds: list[ChoiceButton] = []
         self._groups: list[ChoiceButton] = []
         self._heads: list[tuple[float, str]] = []
@@ -59,20 +66,48 @@ class _Inside(QWidget):
         self._wide = Stepper(stage, stage.say("Nets wide"), self)
         self._long.stepped.connect(lambda by: self._choose(nets_long=stage.placing.nets_long + by))
         self._wide.stepped.connect(lambda by: self._choose(nets_wide=stage.placing.nets_wide + by))
+        self._day = Stepper(stage, stage.say("In on"), self)
+        self._day.stepped.connect(self._step_day)
         self._snaps = [self._snap(name, stage.say(words)) for name, words in SNAPS]
         stage.placing.changed.connect(self._show)
-        stage.farm_changed.connect(self._renew)
+        stage.verb_changed.connect(self._begin)
+        stage.farm_changed.connect(self._follow_farm)
         stage.day_changed.connect(self._renew)
         stage.theme_changed.connect(self.update)
         self._renew()
+        self._begin(stage.verb)
 
     def _snap(self, name: str, words: str) -> WordButton:
-        button = WordButton(self.stage, words, "switch", self)
+        button = WordButton(self.stage, words, "toggle", self)
         button.clicked.connect(lambda: self._choose(**{name: button.isChecked()}))
         return button
 
     def _choose(self, **changes: object) -> None:
         self.stage.placing.choose(**changes)
+
+    def _begin(self, verb: str) -> None:
+        """Place for the group that is picked, else for the first that has nowhere to go next."""
+        stage, book = self.stage, Book(self.stage.session.farm)
+        if verb != "place":
+            return
+        picked = group_of(stage.session.farm, stage.picked, stage.day)
+        groups = book.groups(stage.day)
+        waiting = [each.uid for each in groups if book.whereabouts(each, stage.today).next_stay is None]
+        self._choose_group(picked or next(iter(waiting), groups[0].uid if groups else ""))
+
+    def _choose_group(self, uid: str) -> None:
+        self._choose(group_uid=uid, in_on=day_free(self.stage, uid) if uid else None)
+        self.lay(self.width())
+
+    def _step_day(self, by: int) -> None:
+        on = self.stage.placing.in_on or self.stage.day
+        self._choose(in_on=on + timedelta(days=by))
+
+    def _follow_farm(self) -> None:
+        """Go on from the end of what was planned just now."""
+        if self.stage.verb == "place" and self.stage.placing.group_uid:
+            self._choose_group(self.stage.placing.group_uid)
+        self._renew()
 
     def _renew(self) -> None:
         stage = self.stage
@@ -85,7 +120,7 @@ class _Inside(QWidget):
         for button in self._kinds:
             button.clicked.connect(lambda _=False, uid=button.choice.uid: self._choose(kind_uid=uid))
         for button in self._groups:
-            button.clicked.connect(lambda _=False, uid=button.choice.uid: self._choose(group_uid=uid))
+            button.clicked.connect(lambda _=False, uid=button.choice.uid: self._choose_group(uid))
         for button in (*self._kinds, *self._groups):
             button.show()
         self._show()
@@ -97,8 +132,11 @@ class _Inside(QWidget):
             button.setChecked(button.choice.uid == choice.kind_uid)
         for button in self._groups:
             button.setChecked(button.choice.uid == choice.group_uid)
-        self._long.show_count(choice.nets_long)
-        self._wide.show_count(choice.nets_wide)
+        self._long.show_words(str(choice.nets_long))
+        self._wide.show_words(str(choice.nets_wide))
+        day = choice.in_on or self.stage.day
+        self._day.show_words(day_words(day, "short", language=self.stage.language))
+        self._day.setVisible(bool(choice.group_uid))
         for snap, (name, _) in zip(self._snaps, SNAPS, strict=True):
             snap.setChecked(getattr(choice, name))
 
@@ -109,6 +147,7 @@ class _Inside(QWidget):
         self._heads = []
         high = self._lay_row(width) if self.stage.room.name == "narrow" else self._lay_column(width)
         self.resize(width, round(high))
+        self._tray.updateGeometry()
         self.update()
 
     def _head(self, y: float, words: str) -> float:
@@ -125,8 +164,11 @@ class _Inside(QWidget):
         for at, stepper in enumerate((self._long, self._wide)):
             stepper.setGeometry(PAD + at * (half + 12), round(y), half, round(label + 46 * stage.text_scale))
         y = self._head(y + label + 46 * stage.text_scale + 14, stage.say("For"))
-        y = self._stack(self._groups, PAD, y, wide) + 8
-        y = self._head(y, stage.say("Snap to"))
+        y = self._stack(self._groups, PAD, y, wide) + 6
+        if not self._day.isHidden():
+            self._day.setGeometry(PAD, round(y), wide, round(label + 46 * stage.text_scale))
+            y += label + 46 * stage.text_scale + 8
+        y = self._head(y + 6, stage.say("Snap to"))
         x = PAD
         each = (wide - 2 * 6) // 3
         for button in self._snaps:
@@ -143,23 +185,21 @@ class _Inside(QWidget):
         return y
 
     def _lay_row(self, width: int) -> float:
+        """Lay three columns: nets and snaps, groups, steppers."""
         stage = self.stage
-        label = line_height(font("second", stage)) + 4
-        column = max(150, (width - 4 * 16) // 4)
-        self._stack(self._kinds, 16, 10, column)
-        tall = round(label + 46 * stage.text_scale)
-        self._long.setGeometry(16 + column + 16, 10, column // 2 + 20, tall)
-        self._wide.setGeometry(16 + column + 16, 10 + tall + 6, column // 2 + 20, tall)
-        x = 16 + column + 16 + column // 2 + 20 + 16
-        self._stack(self._groups, x, 10, column)
-        x += column + 16
-        y = 10.0
-        for button in self._snaps:
-            button.setGeometry(x, round(y), max(90, width - x - 16), round(36 * stage.text_scale))
-            y += 36 * stage.text_scale + 6
+        column = (width - 4 * 16) // 3
+        tall = round(line_height(font("second", stage)) + 4 + 44 * stage.text_scale)
+        left = self._stack(self._kinds, 16, 10, column)
+        each = (column - 2 * 6) // 3
+        for at, button in enumerate(self._snaps):
+            button.setGeometry(16 + at * (each + 6), round(left), each, round(36 * stage.text_scale))
+        middle = self._stack(self._groups, 2 * 16 + column, 10, column)
+        x, half = 3 * 16 + 2 * column, (column - 12) // 2
+        self._long.setGeometry(x, 8, half, tall)
+        self._wide.setGeometry(x + half + 12, 8, half, tall)
+        self._day.setGeometry(x, 8 + tall + 8, column, tall)
         self._hint_y = -1.0
-        stacks = max(len(self._kinds), len(self._groups), 1)
-        return max(2 * tall + 22.0, y, stacks * (52 * stage.text_scale + GAP) + 14)
+        return max(left + 36 * stage.text_scale + 10, middle + 4, 2 * tall + 26.0)
 
     def _hint(self) -> str:
         return self.stage.say("Click sets it. Drag on lays a row. Q and E turn. Esc ends.")

@@ -30,7 +30,8 @@ class VerbButton(Button):
         """Return the room it takes."""
         scale = self.stage.text_scale
         least = {"narrow": 72, "small": 76}.get(self.stage.room.name, 80)
-        wide = max(round(least * scale), round(breadth(self.text(), font("strong", self.stage))) + 20)
+        beside = ICON + 2 * (breadth(self.key_words, font("tick", self.stage)) + 12)
+        wide = max(round(least * scale), round(breadth(self.text(), font("strong", self.stage))) + 20, round(beside))
         return QSize(wide, round(56 * scale))
 
     def paintEvent(self, event: QPaintEvent) -> None:

@@ -1,0 +1,22 @@
+"""From which day on a group has no paddock yet."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from pigmap.qt.stage import Stage
+from pigmap.qt.whereabouts import Book
+
+
+def day_free(stage: Stage, group_uid: str) -> date:
+    """Return the day on which a group's last stay ends, but today at the earliest.
+
+    A last stay without a day out leaves the group free from the day that is shown.
+    """
+    stays = Book(stage.session.farm).stays(group_uid)
+    if not stays:
+        return max(stage.day, stage.today)
+    ends = [stay.out_on for stay in stays]
+    if ends[-1] is None:
+        return max(stage.day, stage.today)
+    return max(max(end for end in ends if end is not None), stage.today)
