@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from importlib.metadata import EntryPoint, distributions
+from functools import cache
+from importlib.metadata import Distribution, EntryPoint, distributions
 from typing import Any, NamedTuple
 
 from pigmap.errors import PluginError
@@ -145,4 +146,10 @@ def installed() -> Iterator[EntryPoint]:
 
 
 def _shipper(entry: EntryPoint) -> str:
-    return entry.dist.name if entry.dist is not None else "unknown"
+    return _name(entry.dist) if entry.dist is not None else "unknown"
+
+
+@cache
+def _name(distribution: Distribution) -> str:
+    # Each look at the name reads the whole of the distribution's metadata anew.
+    return distribution.name
