@@ -22,6 +22,7 @@ from pigmap.qt.panel import Panel
 from pigmap.qt.printing import Printing
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import palette, style_sheet, tokens
+from pigmap.text import Text
 
 OVER_MAP = ("card", "key", "message")
 USUAL_SIZE = QSize(1600, 1000)
@@ -67,11 +68,12 @@ class Window(QWidget):
 
     def _make_panels(self) -> None:
         registry = self.stage.session.registry
+        refused: list[Text] = []
         for part in registry.parts("panels"):
             try:
                 panel: Panel = registry.load("panels", part.name)
             except PluginError as error:
-                self.stage.notice(sentence(error), "refused")
+                refused.append(sentence(error))
                 continue
             widget = panel.make(self.stage, self.map if panel.place in OVER_MAP else self)
             self._parts.by_name[part.name] = widget
@@ -80,6 +82,9 @@ class Window(QWidget):
                 widget.hide()
             else:
                 self._parts.by_place[panel.place] = widget
+
+        for words in refused:  # the message bar may have been made last
+            self.stage.notice(words, "refused")
 
     def _connect(self) -> None:
         for widget in (*self._parts.by_place.values(), *self._parts.of_verbs.values()):
