@@ -11,7 +11,7 @@ from pigmap.errors import PluginError
 from pigmap.qt.tool import Pointer, Tool
 
 if TYPE_CHECKING:
-    from pigmap.qt.canvas import MapView
+    from pigmap.qt.ground_view import GroundView
 
 CLICK_PX = 4
 """A press and a release no farther apart are a click [px]."""
@@ -36,7 +36,7 @@ _ARROWS = {
 class Gestures:
     """Stands between the map's events and the tool that has the pointer."""
 
-    def __init__(self, canvas: MapView) -> None:
+    def __init__(self, canvas: GroundView) -> None:
         self._map = canvas
         self._tools: dict[str, Tool] = {}
         self.tool: Tool | None = None

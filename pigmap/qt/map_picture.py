@@ -38,7 +38,7 @@ class MapPicture:
         """Frames in which ground in view was shown coarser than it is kept."""
         self.bare_frames = 0
         """Frames in which some ground in view could not be shown at all."""
-        self._layers: dict[str, list[Layer]] = {"cells": [], "signs": []}
+        self._layers: dict[str, list[Layer]] = {"photo": [], "cells": [], "signs": []}
         self._now: SceneBuffer | None = None
         self._before: SceneBuffer | None = None
         self._spare: SceneBuffer | None = None
@@ -83,7 +83,7 @@ class MapPicture:
             self._now.move_to(self.rect)
 
     def show(self, sheet: str, layers: Sequence[Layer]) -> bool:
-        """Show layers on the sheet of ``cells`` or ``signs``; return whether anything changed."""
+        """Show layers on a sheet, on that of the ``photo`` over the photo; return whether anything changed."""
         before = self._layers[sheet]
         if len(layers) == len(before) and all(new is old for new, old in zip(layers, before, strict=True)):
             return False
@@ -152,10 +152,15 @@ class MapPicture:
 
     def _painters(self) -> dict[str, PaintGround | None]:
         return {
-            "photo": self.photo.paint,
+            "photo": self._paint_photo,
             "cells": self._painter_of("cells") if self._layers["cells"] else None,
             "signs": self._painter_of("signs") if self._layers["signs"] else None,
         }
+
+    def _paint_photo(self, painter: QPainter, frame: PixelFrame, rect: QRect) -> None:
+        self.photo.paint(painter, frame, rect)
+        if self._layers["photo"]:
+            self._painter_of("photo")(painter, frame, rect)
 
     def _painter_of(self, sheet: str) -> PaintGround:
         def paint_sheet(painter: QPainter, frame: PixelFrame, rect: QRect) -> None:
@@ -167,9 +172,11 @@ class MapPicture:
         return paint_sheet
 
 
-def split(layers: Sequence[Layer]) -> tuple[list[Tiles], list[Layer], list[Layer]]:
-    """Return layers by sheet: photos, tinted ground, and the lines, signs and words over both."""
+def split(layers: Sequence[Layer]) -> tuple[list[Tiles], list[Layer], list[Layer], list[Layer]]:
+    """Return layers by sheet: photos, what lies over them, tinted ground, and all that lies over that."""
     photos = [layer for layer in layers if isinstance(layer, Tiles)]
-    cells: list[Layer] = [layer for layer in layers if isinstance(layer, Cells)]
-    signs: list[Layer] = [layer for layer in layers if not isinstance(layer, (Tiles, Cells))]
-    return photos, cells, signs
+    others: list[Layer] = [layer for layer in layers if not isinstance(layer, Tiles)]
+    cells: list[Layer] = [layer for layer in others if isinstance(layer, Cells)]
+    first = others.index(cells[0]) if cells else 0
+    signs: list[Layer] = [layer for layer in others[first:] if not isinstance(layer, Cells)]
+    return photos, others[:first], cells, signs

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import threading
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -78,8 +77,6 @@ class PhotoSheet:
         self.cache = cache
         self.photos: Mapping[str, Photo] = {}
         self.layers: Sequence[Tiles] = ()
-        self.grid_colour = QColor()
-        """Colour of the grid where there is no image at all."""
         self._bare: set[TileKey] = set()
 
     def read(self, key: TileKey) -> NDArray[np.uint8] | None:
@@ -133,8 +130,6 @@ class PhotoSheet:
 
     def paint(self, painter: QPainter, frame: PixelFrame, rect: QRect) -> None:
         """Paint a rectangle of pixels; the painter's units are pixels of the frame."""
-        if not self.layers:
-            self._paint_grid(painter, frame, rect)
         for layer in self.layers:
             photo = self.photos.get(layer.image_uid)
             if photo is not None:
@@ -181,19 +176,6 @@ class PhotoSheet:
                 tile = self.cache.get(key)
                 if tile is not None:
                     _draw(painter, tile, tile_pixels(source, key, frame), 0.0)
-
-    def _paint_grid(self, painter: QPainter, frame: PixelFrame, rect: QRect) -> None:
-        every = 50.0
-        while every / frame.metres_per_pixel < 24:
-            every *= 2
-        west, south, east, north = frame.bounds(rect)
-        painter.setPen(self.grid_colour)
-        for line in range(math.ceil(west / every), math.floor(east / every) + 1):
-            x = round((line * every - frame.east_m) / frame.metres_per_pixel)
-            painter.drawLine(x, rect.top(), x, rect.bottom())
-        for line in range(math.ceil(south / every), math.floor(north / every) + 1):
-            y = round((frame.north_m - line * every) / frame.metres_per_pixel)
-            painter.drawLine(rect.left(), y, rect.right(), y)
 
 
 def tiles_in(uid: str, source: TileSource, level: int, bounds: Bounds) -> list[TileKey]:

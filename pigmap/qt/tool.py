@@ -86,3 +86,52 @@ class Tool(Protocol):
     def key(self, event: QKeyEvent) -> bool:
         """Take a key; return whether the tool used it."""
         ...
+
+
+class IdleTool:
+    """A tool that does nothing with any gesture: tools that do something with some of them begin from it."""
+
+    name = ""
+    cursor = Qt.CursorShape.ArrowCursor
+    _host: Host | None = None
+
+    @property
+    def host(self) -> Host:
+        """The map that this tool works on; there is one from `begin` to `end`."""
+        assert self._host is not None
+        return self._host
+
+    @property
+    def running(self) -> bool:
+        """Whether the tool has the pointer."""
+        return self._host is not None
+
+    def begin(self, host: Host) -> None:
+        """Start: the verb was taken up."""
+        self._host = host
+
+    def end(self) -> None:
+        """Drop any preview: another verb was taken up."""
+        if self._host is not None:
+            self._host.preview(())
+            self._host = None
+
+    def hover(self, pointer: Pointer) -> None:
+        """Follow the pointer."""
+
+    def press(self, pointer: Pointer) -> bool:
+        """Leave drags to the map."""
+        return False
+
+    def drag(self, pointer: Pointer) -> None:
+        """Follow the pointer, which moved with the button down."""
+
+    def release(self, pointer: Pointer) -> None:
+        """Take the button coming up."""
+
+    def double(self, pointer: Pointer) -> None:
+        """Take the second press of a double click."""
+
+    def key(self, event: QKeyEvent) -> bool:
+        """Leave keys to the map and the window."""
+        return False

@@ -1,0 +1,110 @@
+"""Corners that are set one after the other: clicked, typed, taken back; kept while another verb runs."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent
+
+from pigmap.builtin.tools.typed import typed_corner
+from pigmap.builtin.tools.typed_line import TypedLine
+from pigmap.errors import UsageError
+from pigmap.qt.following import sentence
+from pigmap.qt.tool import Host, Pointer
+
+SAME_PX = 4.0
+"""A corner this near to the one before is the same click."""
+
+
+class Corners:
+    """The corners of one line or outline while it is drawn.
+
+    Parameters
+    ----------
+    hint
+        What stands in the line to type into while it is empty.
+    """
+
+    def __init__(self, hint: str) -> None:
+        self.points: list[tuple[float, float]] = []
+        self.pointer: tuple[float, float] | None = None
+        """Where the next corner would be; None where the pointer is not followed."""
+        self._hint = hint
+        self._finished = False
+        self._reach = 0.0
+        self._host: Host | None = None
+        self._line: TypedLine | None = None
+
+    def begin(self, host: Host, changed: Callable[[], None]) -> None:
+        """Go on on a map."""
+        self._host, self._changed = host, changed
+        self._line = TypedLine(host.stage, host.widget, host.stage.say(self._hint), self._take)
+
+    def end(self) -> None:
+        """Leave the map; the corners stay."""
+        self.pointer = None
+        if self._line is not None:
+            self._line.shut()
+            self._line.deleteLater()
+        self._line = self._host = None
+
+    def follow(self, pointer: Pointer) -> None:
+        """Let the next corner follow the pointer."""
+        self._reach = SAME_PX * pointer.metres_per_pixel
+        self.pointer = None if self._finished or not self.points else (pointer.x_m, pointer.y_m)
+
+    def add(self, x_m: float, y_m: float) -> None:
+        """Set a corner; after `finish` it is the first of a new line."""
+        if self._finished:
+            self.clear()
+        if not self.points or max(abs(x_m - self.points[-1][0]), abs(y_m - self.points[-1][1])) > self._reach:
+            self.points.append((x_m, y_m))
+
+    def finish(self) -> None:
+        """Let no more corner follow."""
+        self._finished = bool(self.points)
+        self.pointer = None
+
+    def clear(self) -> None:
+        """Drop all corners."""
+        self.points = []
+        self.pointer = None
+        self._finished = False
+
+    def key(self, event: QKeyEvent) -> bool:
+        """Take back with Backspace, drop with Esc, open the line to type into with a figure or E."""
+        key = event.key()
+        if key == Qt.Key.Key_Backspace and self.points:
+            self.points.pop()
+            self._finished = False
+        elif key == Qt.Key.Key_Escape and self.points:
+            self.clear()
+        elif self._starts_typing(event) and self._line is not None:
+            self._line.open(event.text())
+            return True
+        else:
+            return False
+        self._changed()
+        return True
+
+    def _starts_typing(self, event: QKeyEvent) -> bool:
+        plain = not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
+        return plain and (event.text().isdigit() or event.key() == Qt.Key.Key_E)
+
+    def _take(self, words: str) -> bool:
+        assert self._host is not None
+        stage = self._host.stage
+        farm = stage.session.farm
+        last = self.points[-1] if self.points and not self._finished else None
+        try:
+            corner = typed_corner(
+                words, last, ground_per_grid=farm.projection.ground_per_grid, feet=stage.units == "us"
+            )
+        except UsageError as error:
+            stage.notice(sentence(error), "refused")
+            return False
+        self._reach = 0.0
+        self.add(*corner)
+        self._changed()
+        return True

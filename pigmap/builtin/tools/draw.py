@@ -1,0 +1,206 @@
+"""Draw a field or a keep-out corner by corner; reshape what is picked by dragging its corners."""
+
+from __future__ import annotations
+
+import numpy as np
+import shapely
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent
+
+from pigmap.builtin.tools.corners import Corners
+from pigmap.builtin.tools.draw_plate import DrawPlate
+from pigmap.builtin.tools.refusal import refusal
+from pigmap.builtin.tools.reshape import Handle, handles, reshaped, reshaping_edit, shape_of
+from pigmap.document.edits import add_field, add_keep_out
+from pigmap.drawing.ghost import walked
+from pigmap.drawing.layer import Label, Labels, Layer, Marks, Outlines, Size
+from pigmap.drawing.rings import rings_of
+from pigmap.drawing.strokes import WALKED
+from pigmap.drawing.tokens import CASING, MAP_INK
+from pigmap.errors import PigmapError
+from pigmap.geometry.outlines import vet_outline
+from pigmap.qt.asking import Asker
+from pigmap.qt.stage import Picked
+from pigmap.qt.tool import Host, IdleTool, Pointer
+from pigmap.records import ChangeSet, Edit
+
+HANDLE_PX = 10.0
+"""Corners are hit within so many pixels."""
+_CORNER = Size(9.2, 1.7)
+_BETWEEN = Size(6.0, 1.1)
+_CASING = Size(1.8, 0.3)
+
+
+class Draw(IdleTool):
+    """Click sets a corner, a double click or Enter closes, Backspace takes the last corner back, Esc drops it all.
+
+    An outline that is left half drawn stays until it is dropped. Where something is picked, its corners can be
+    dragged, and a new one pulled out of the middle of a side.
+    """
+
+    name = "draw"
+    cursor = Qt.CursorShape.CrossCursor
+
+    def __init__(self) -> None:
+        self._corners = Corners("Length and direction: 50 at 90")
+        self._dragged: Handle | None = None
+        self._shape: shapely.Polygon | shapely.MultiPolygon | None = None
+        self._waiting = False
+
+    def begin(self, host: Host) -> None:
+        """Start; an outline that was left half drawn goes on."""
+        super().begin(host)
+        self._asker = Asker(host.stage, host.widget)
+        self._plate = DrawPlate(host.stage, host.widget)
+        self._plate.show()
+        self._corners.begin(host, self._show)
+        host.stage.picked_changed.connect(self._picked)
+        host.stage.farm_changed.connect(self._picked)
+        self._picked()
+
+    def end(self) -> None:
+        """Put plate and preview away; the corners stay."""
+        if self.running:
+            self.host.stage.picked_changed.disconnect(self._picked)
+            self.host.stage.farm_changed.disconnect(self._picked)
+            self._plate.hide()
+            self._plate.deleteLater()
+        self._corners.end()
+        super().end()
+
+    def hover(self, pointer: Pointer) -> None:
+        """Let the next side follow the pointer."""
+        self._corners.follow(pointer)
+        if self._corners.points:
+            self._show()
+
+    def press(self, pointer: Pointer) -> bool:
+        """Take hold of a corner of what is picked."""
+        self._dragged = None if self._corners.points else self._handle_at(pointer)
+        return self._dragged is not None
+
+    def drag(self, pointer: Pointer) -> None:
+        """Let the corner follow the pointer."""
+        if self._dragged is not None and self._shape is not None:
+            self._show(reshaped(self._shape, self._dragged, (pointer.x_m, pointer.y_m)))
+
+    def release(self, pointer: Pointer) -> None:
+        """Set a corner, or let go of the one that was dragged."""
+        if self._dragged is not None and self._shape is not None:
+            self._reshape(reshaped(self._shape, self._dragged, (pointer.x_m, pointer.y_m)))
+        elif self._closes(pointer):
+            self._close()
+        else:
+            self._corners.add(pointer.x_m, pointer.y_m)
+            self._show()
+
+    def double(self, pointer: Pointer) -> None:
+        """Close the outline."""
+        self._close()
+
+    def key(self, event: QKeyEvent) -> bool:
+        """Close with Enter; F and K choose between field and keep-out."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self._corners.points:
+            self._close()
+            return True
+        if event.key() in (Qt.Key.Key_F, Qt.Key.Key_K) and not event.modifiers():
+            self._plate.choose_field(event.key() == Qt.Key.Key_F)
+            return True
+        return self._corners.key(event)
+
+    # A new outline
+
+    def _closes(self, pointer: Pointer) -> bool:
+        points = self._corners.points
+        reach = HANDLE_PX * pointer.metres_per_pixel
+        return len(points) >= 3 and max(abs(pointer.x_m - points[0][0]), abs(pointer.y_m - points[0][1])) <= reach
+
+    def _close(self) -> None:
+        if self._waiting or not self._corners.points:
+            return
+        self._corners.pointer = None
+        try:
+            edit = self._edit()
+        except PigmapError as error:
+            self.host.stage.notice(refusal(error), "refused")
+            return
+        self._ask(edit)
+
+    def _edit(self) -> Edit:
+        name = self._plate.name
+        points = self._corners.points
+        shape = shapely.Polygon(points) if len(points) >= 3 else shapely.LineString([*points, points[-1]])
+        outline = vet_outline(name, shape).outline
+        if self._plate.is_field:
+            return add_field(name, outline, ground_cover=self._plate.ground_cover)
+        return add_keep_out(outline.geoms[0], self._plate.reason, name=self._plate.own_name)
+
+    def _ask(self, edit: Edit) -> None:
+        """Ask for the edit; what is drawn stays in sight until it is published."""
+        stage = self.host.stage
+        self._waiting = True
+
+        def ended(changes: ChangeSet | None, error: BaseException | None) -> None:
+            self._waiting = False
+            if error is not None:
+                stage.notice(refusal(error), "refused")
+            elif changes is not None:
+                self._corners.clear()
+                stage.notice(edit.label, deed="undo")
+                for row in list(changes.of("fields", "keep_outs"))[:1]:
+                    stage.pick(Picked(row.table, row.uid))
+            self._dragged = None
+            if self.running:
+                self._plate.next_name()
+                self._picked()
+
+        self._asker.ask(edit, ended)
+
+    # What is picked
+
+    def _picked(self, *_: object) -> None:
+        self._shape = shape_of(self.host.stage.session.farm, self.host.stage.picked)
+        if not self._waiting:
+            self._show()
+
+    def _handle_at(self, pointer: Pointer) -> Handle | None:
+        if self._shape is None or self._waiting:
+            return None
+        found = handles(self._shape)
+        off = np.hypot(found.points[:, 0] - pointer.x_m, found.points[:, 1] - pointer.y_m)
+        if not len(off) or off.min() > HANDLE_PX * pointer.metres_per_pixel:
+            return None
+        return found.at(int(np.argmin(off)))
+
+    def _reshape(self, shape: shapely.Polygon | shapely.MultiPolygon) -> None:
+        picked = self.host.stage.picked
+        self._show(shape)
+        if picked is not None:
+            self._ask(reshaping_edit(picked, shape))
+
+    # What is shown
+
+    def _show(self, changed: shapely.Polygon | shapely.MultiPolygon | None = None) -> None:
+        if self.running:
+            self.host.preview(self._layers(changed))
+
+    def _layers(self, changed: shapely.Polygon | shapely.MultiPolygon | None) -> tuple[Layer, ...]:
+        if self._corners.points:
+            drawn = walked(np.array(self._corners.points), self._corners.pointer)
+            if self._corners.pointer is not None or self._waiting:
+                return drawn
+            again = Label(*self._corners.points[-1], self.host.stage.say("Go on here"), look="plan plate", side="right")
+            return (*drawn, Labels((again,)))
+        shape = changed if changed is not None else self._shape
+        if shape is None:
+            return ()
+        found = handles(shape)
+        corners, between = found.points[found.corner], found.points[~found.corner]
+        return (
+            Outlines(*rings_of([shape]), closed=True, strokes=(WALKED,)),
+            Marks(between, "dot", _BETWEEN, CASING, MAP_INK, _CASING),
+            Marks(corners, "dot", _CORNER, MAP_INK, CASING, _CASING),
+        )
+
+
+tool = Draw

@@ -1,0 +1,71 @@
+"""Pick what is under the pointer; Delete removes it."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent
+
+from pigmap.builtin.tools.refusal import refusal
+from pigmap.builtin.tools.under_pointer import things_under
+from pigmap.document.edits import remove
+from pigmap.qt.asking import Asker
+from pigmap.qt.stage import Picked
+from pigmap.qt.tool import Host, IdleTool, Pointer
+from pigmap.records import ChangeSet
+
+REACH_PX = 12.0
+"""Signs and lines are hit within so many pixels."""
+
+
+class Pick(IdleTool):
+    """A click picks the thing that is meant; another at the same spot picks what lies under it."""
+
+    name = "pick"
+    cursor = Qt.CursorShape.ArrowCursor
+
+    def __init__(self) -> None:
+        self._last: tuple[float, float] | None = None
+
+    def begin(self, host: Host) -> None:
+        """Start."""
+        super().begin(host)
+        self._asker = Asker(host.stage, host.widget)
+
+    def release(self, pointer: Pointer) -> None:
+        """Pick what lies under a click, or nothing."""
+        stage = self.host.stage
+        reach = REACH_PX * pointer.metres_per_pixel
+        found = things_under(stage.session.farm, stage.day, pointer.x_m, pointer.y_m, reach)
+        spot = (pointer.x, pointer.y)
+        again = self._last is not None and max(abs(spot[0] - self._last[0]), abs(spot[1] - self._last[1])) <= 4
+        self._last = spot
+        if again and stage.picked in found:
+            stage.pick(found[(found.index(stage.picked) + 1) % len(found)])
+        else:
+            stage.pick(found[0] if found else None)
+
+    def key(self, event: QKeyEvent) -> bool:
+        """Remove what is picked."""
+        picked = self.host.stage.picked
+        if event.key() not in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace) or picked is None:
+            return False
+        self._remove(picked)
+        return True
+
+    def _remove(self, picked: Picked) -> None:
+        stage = self.host.stage
+        row = stage.session.farm.rows(picked.table).get(picked.uid)
+        edit = remove(picked.table, picked.uid, name=getattr(row, "name", "") or "")
+
+        def ended(changes: ChangeSet | None, error: BaseException | None) -> None:
+            if error is not None:
+                stage.notice(refusal(error), "refused")
+                return
+            if stage.picked == picked:
+                stage.pick(None)
+            stage.notice(edit.label, deed="undo")
+
+        self._asker.ask(edit, ended)
+
+
+tool = Pick

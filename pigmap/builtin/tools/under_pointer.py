@@ -1,0 +1,60 @@
+"""Which things of the farm lie under the pointer, the one that is meant first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import date
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from pigmap.geometry.kept_out import kept_out
+from pigmap.qt.stage import Picked
+from pigmap.records import Farm, Stay, StayState
+
+
+def things_under(farm: Farm, day: date, x_m: float, y_m: float, reach_m: float) -> tuple[Picked, ...]:
+    """Return what lies at a point, signs before areas and small areas before the fields they lie in.
+
+    Parameters
+    ----------
+    farm, day
+        What is shown, and on which day: stays that are over are not picked by their ground.
+    x_m, y_m
+        The point [grid m].
+    reach_m
+        How far signs and lines reach: half their breadth on the screen [grid m].
+    """
+    return tuple(_things(farm, day, shapely.Point(x_m, y_m), reach_m))
+
+
+def _things(farm: Farm, day: date, point: shapely.Point, reach: float) -> Iterator[Picked]:
+    places = {uid: place.point for uid, place in farm.places.items()}
+    yield from (Picked("places", uid) for uid in _near(places, point, reach))
+    stays = {uid: stay.ground for uid, stay in farm.stays.items() if _shown(stay, day)}
+    order = {StayState.RUNNING: 0, StayState.PAST: 0, StayState.PLANNED: 1}
+    found = sorted(_near(stays, point, 0.0), key=lambda uid: (order[farm.stays[uid].state], farm.stays[uid].in_on, uid))
+    yield from (Picked("stays", uid) for uid in found)
+    outlines = {uid: paddock.outline for uid, paddock in farm.paddocks.items()}
+    yield from (Picked("paddocks", uid) for uid in reversed(_near(outlines, point, 0.0)))
+    grid = farm.projection.ground_per_grid
+    keep_outs = {uid: kept_out(each, 0.0, grid) for uid, each in farm.keep_outs.items()}
+    keep_outs = {uid: farm.keep_outs[uid].shape if shape.is_empty else shape for uid, shape in keep_outs.items()}
+    yield from (Picked("keep_outs", uid) for uid in _near(keep_outs, point, reach))
+    yield from (Picked("ways", uid) for uid in _near({uid: way.line for uid, way in farm.ways.items()}, point, reach))
+    fields = {uid: field.outline for uid, field in farm.fields.items()}
+    yield from (Picked("fields", uid) for uid in _near(fields, point, 0.0))
+
+
+def _shown(stay: Stay, day: date) -> bool:
+    return stay.out_on is None or stay.out_on > day
+
+
+def _near(shapes: Mapping[str, BaseGeometry], point: shapely.Point, reach: float) -> list[str]:
+    """Return the names of the shapes within reach, nearest first, in their own order where they are alike."""
+    if not shapes:
+        return []
+    names = list(shapes)
+    off = shapely.distance(np.array(list(shapes.values()), dtype=object), point)
+    return [names[i] for i in np.argsort(off, kind="stable") if off[i] <= reach]

@@ -1,0 +1,305 @@
+"""A view of the ground: a plain widget that shows a kept picture and what a tool lays over it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from time import perf_counter
+
+from PySide6.QtCore import QCoreApplication, QEvent, QPoint, QPointF, QRect, QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QCloseEvent, QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent, QWheelEvent
+from PySide6.QtWidgets import QWidget
+
+from pigmap.drawing.layer import Cells, Layer
+from pigmap.drawing.tokens import THEMES
+from pigmap.drawing.view import View
+from pigmap.qt.gestures import Gestures
+from pigmap.qt.map_picture import MapPicture, split
+from pigmap.qt.painter import paint
+from pigmap.qt.photo import Photo, PhotoSheet
+from pigmap.qt.pixel_frame import rects
+from pigmap.qt.preview import covered
+from pigmap.qt.stage import Stage
+from pigmap.qt.tiles import TileCache, TileLoader
+
+SLICE_S = 0.004
+"""Longest stretch of painting between two turns of the event loop [s]."""
+FINEST_M, COARSEST_M = 0.01, 50.0
+"""Grid metres in a device pixel between which the map zooms."""
+
+Bounds = tuple[float, float, float, float]
+
+
+class GroundView(QWidget):
+    """Shows the layers it is told, moves and zooms over them, and gives the pointer to a tool.
+
+    Parameters
+    ----------
+    stage
+        What the window shows; tools reach it through the map.
+    """
+
+    moved = Signal()
+    """The view changed."""
+    pointed = Signal(object)
+    """Ground under the pointer as (east, north) in grid metres; None once it left the map."""
+    settled = Signal()
+    """Everything in view and round it is painted."""
+
+    def __init__(self, stage: Stage, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.stage = stage
+        self.whole: Bounds = (0.0, 0.0, 100.0, 100.0)
+        """Ground that is shown when all of it is asked for: west, south, east, north [m]."""
+        self.picture = MapPicture(PhotoSheet(TileCache()))
+        self._loader = TileLoader(self.picture.photo.read, self)
+        self._loader.ready.connect(self._take_tiles)
+        self._aimed = False
+        self._wanted: Bounds | None = None
+        """Ground that was asked for, until the map is moved by hand."""
+        self._preview: tuple[Layer, ...] = ()
+        self._preview_rect = QRect()
+        self._over: list[Callable[[QPainter], None]] = []
+        self._waits: list[Callable[[], None]] = []
+        self._work = QTimer(self, singleShot=True, interval=0)
+        self._work.timeout.connect(self._paint_slice)
+        self.gestures = Gestures(self)
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+        self.setMouseTracking(True)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setAccessibleName(stage.say("Map"))
+        self._dress()
+        stage.theme_changed.connect(self._dress)
+
+    # What is shown
+
+    def show_layers(self, layers: Sequence[Layer]) -> None:
+        """Show these layers, from below to above; sheets on which nothing changed are not painted again."""
+        photos, below, cells, signs = split(layers)
+        if photos != list(self.picture.photo.layers):
+            self.picture.photo.layers = photos
+            self.picture.spoil("photo")
+        self.picture.show("photo", below)
+        self.picture.show("cells", cells)
+        self.picture.show("signs", signs)
+        self._want_tiles()
+        self._go_on()
+
+    def show_cells(self, cells: Sequence[Cells]) -> None:
+        """Show other tinted ground at once, under the same lines and words."""
+        if self.picture.show("cells", cells) and self._aimed:
+            self.picture.complete(only="cells")
+            self.update()
+            self._go_on()
+
+    def show_photos(self, photos: Mapping[str, Photo]) -> None:
+        """Show these images, by uid of their records, where the layers name them."""
+        self.picture.photo.photos = dict(photos)
+        self.picture.spoil("photo")
+        self._want_tiles()
+        self._go_on()
+
+    def preview(self, layers: Sequence[Layer]) -> None:
+        """Show layers over the map until the next call; only what they cover is painted again."""
+        rect = covered(layers, self.view)
+        self._preview = tuple(layers)
+        self.update(rect.united(self._preview_rect))
+        self._preview_rect = rect
+
+    @property
+    def widget(self) -> QWidget:
+        """Where tools lay plates of their own over the map."""
+        return self
+
+    def lay_over(self, draw: Callable[[QPainter], None]) -> None:
+        """Have something drawn over the map in every frame, in units of the widget: a scale bar."""
+        self._over.append(draw)
+
+    def wait_for(self, wait: Callable[[], None]) -> None:
+        """Have `settle` wait for something more: arrays that are computed in a worker."""
+        self._waits.append(wait)
+
+    # Where the view is
+
+    @property
+    def view(self) -> View:
+        """Which ground lies where on the widget."""
+        self._ensure()
+        return self.picture.view
+
+    def look_at(self, bounds: Bounds) -> None:
+        """Show some ground as large as it goes: west, south, east, north [m]."""
+        self._wanted = bounds
+        self._aimed = False
+        self.update()
+
+    def show_whole(self) -> None:
+        """Show all of the farm."""
+        self.look_at(self.whole)
+
+    def pan_by(self, dx: int, dy: int) -> None:
+        """Move the view by whole device pixels, to the east and to the south."""
+        self._ensure()
+        self._wanted = None
+        self.picture.pan(dx, dy)
+        self._moved()
+
+    def zoom_by(self, factor: float, at: QPointF | None = None) -> None:
+        """Show ground larger by a factor; a spot of the widget, or its middle, stays where it is."""
+        view = self.view
+        spot = at if at is not None else QPointF(view.width / 2, view.height / 2)
+        x, y = view.to_ground(spot.x(), spot.y())
+        scale = min(max(self.picture.frame.metres_per_pixel / factor, FINEST_M), COARSEST_M)
+        unit = scale * self.picture.density
+        self._wanted = None
+        self._aim(x - (spot.x() - view.width / 2) * unit, y + (spot.y() - view.height / 2) * unit, scale)
+
+    def _aim(self, x_m: float, y_m: float, metres_per_pixel: float) -> None:
+        self.picture.density = self.devicePixelRatioF()
+        size = QSize(round(self.width() * self.picture.density), round(self.height() * self.picture.density))
+        self.picture.aim(x_m, y_m, metres_per_pixel, size.expandedTo(QSize(1, 1)))
+        self._aimed = True
+        self._moved()
+
+    def _ensure(self) -> None:
+        """Have a view: of the ground that was asked for, or of all of the farm."""
+        if not self._aimed:
+            self._wanted = self._wanted or self.whole
+            view = View.around(self._wanted, max(self.width(), 2), max(self.height(), 2))
+            self._aim(view.centre_x_m, view.centre_y_m, view.metres_per_unit / self.devicePixelRatioF())
+
+    def _moved(self) -> None:
+        self._want_tiles()
+        self._go_on()
+        self._preview_rect = covered(self._preview, self.picture.view)
+        self.update()
+        self.moved.emit()
+
+    # Painting
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Copy the kept picture, and paint what lies over it."""
+        self._ensure()
+        density = self.picture.density
+        painter = QPainter(self)
+        painter.save()
+        painter.scale(1 / density, 1 / density)
+        for rect in rects(event.region()):
+            corner = QPoint(int(rect.x() * density), int(rect.y() * density))
+            size = QSize(int(rect.width() * density) + 2, int(rect.height() * density) + 2)
+            self.picture.paint(painter, QRect(corner, size))
+        painter.restore()
+        if self._preview and event.region().intersects(self._preview_rect):
+            paint(self._preview, painter, self.picture.view)
+        for draw in self._over:
+            painter.save()
+            draw(painter)
+            painter.restore()
+        painter.end()
+        self._go_on()
+
+    def _go_on(self) -> None:
+        if not self._work.isActive() and self._aimed:
+            self._work.start()
+
+    def _paint_slice(self) -> None:
+        changed, more = self.picture.work(SLICE_S)
+        if changed:
+            self.update()
+        if more:
+            self._go_on()
+        elif not self._loader.busy:
+            self.settled.emit()
+
+    def _dress(self) -> None:
+        self.picture.paper = QColor(THEMES[self.stage.theme].paper)
+        if self._aimed:
+            self.picture.begin()
+            self._moved()
+
+    # Tiles
+
+    def _want_tiles(self) -> None:
+        if self._aimed:
+            self._loader.want(self.picture.photo.wanted(self.picture.frame, self.picture.areas))
+
+    def _take_tiles(self) -> None:
+        photo = self.picture.photo
+        for key, tile in self._loader.take():
+            photo.take(key, tile)
+            rect = photo.pixels_of(key, self.picture.frame)
+            if not rect.isEmpty():
+                self.picture.spoil("photo", rect)
+        self._want_tiles()
+        self._go_on()
+
+    def settle(self, timeout_s: float = 30.0) -> bool:
+        """Wait until arrays are computed, tiles read and the view painted; return whether it came to that in time."""
+        end = perf_counter() + timeout_s
+        self._ensure()
+        for wait in self._waits:
+            wait()
+        QCoreApplication.sendPostedEvents()
+        self._take_tiles()
+        while self._loader.busy and perf_counter() < end:
+            self._loader.wait(end - perf_counter())
+            self._take_tiles()
+        self.picture.complete(margin=True)
+        self.update()
+        return not self._loader.busy
+
+    # Events
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep the middle of the view where it is, at the same scale; nobody moved the map yet: show all again."""
+        if event.size() == event.oldSize():
+            return
+        if self._aimed and self._wanted is None:
+            frame = self.picture.view
+            self._aim(frame.centre_x_m, frame.centre_y_m, self.picture.frame.metres_per_pixel)
+        else:
+            self._aimed = False
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Hand the button to the tool, or begin to move the map."""
+        self.gestures.press(event)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Hand the move to the tool, or move the map."""
+        self.gestures.move(event)
+        self.pointed.emit(self.view.to_ground(event.position().x(), event.position().y()))
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """Hand the button to the tool, or let the map rest."""
+        self.gestures.release(event)
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        """Hand the double click to the tool."""
+        self.gestures.double(event)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Zoom at the pointer."""
+        self.gestures.wheel(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Hand the key to the tool, or move and zoom the map; what neither wants goes to the window."""
+        if not self.gestures.key(event):
+            super().keyPressEvent(event)
+
+    def keyReleaseEvent(self, event: QKeyEvent) -> None:
+        """Let go of the space bar."""
+        self.gestures.key_up(event)
+        super().keyReleaseEvent(event)
+
+    def leaveEvent(self, event: QEvent) -> None:
+        """Forget the pointer."""
+        self.pointed.emit(None)
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Stop what works in the background."""
+        self.close_down()
+
+    def close_down(self) -> None:
+        """Stop reading tiles and wait for the threads; calling it again does nothing."""
+        self.gestures.end()
+        self._work.stop()
+        self._loader.close()

@@ -1,0 +1,156 @@
+"""What the map shows of a stage: its layers, made anew when the farm, the ground, the day or the look changes."""
+
+from __future__ import annotations
+
+from functools import partial
+
+import shapely
+from PySide6.QtCore import QObject, QTimer
+from shapely.geometry.base import BaseGeometry
+
+from pigmap.drawing.layer import Cells
+from pigmap.drawing.scene import map_layers
+from pigmap.drawing.tint import Tint
+from pigmap.drawing.tinted import tinted_cells
+from pigmap.errors import PluginError
+from pigmap.qt.ground_view import Bounds, GroundView
+from pigmap.qt.photo import Photo, picture_of
+from pigmap.records import ChangeSet
+from pigmap.session.images import FarmImages
+
+MARGIN_M = 20.0
+"""Ground shown round a farm that has no extent of its own."""
+
+
+class MapScene(QObject):
+    """Keeps a map in step with its stage.
+
+    A change of day or tint recolours the ground at once; lines and words follow with the next turn of the event loop.
+    """
+
+    def __init__(self, canvas: GroundView) -> None:
+        super().__init__(canvas)
+        self.canvas = canvas
+        self.stage = canvas.stage
+        self.images = FarmImages(self.stage.session)
+        self._cells: dict[str, Cells] = {}
+        self._linked: list[tuple[str, str]] = []
+        self._later = QTimer(self, singleShot=True, interval=0)
+        self._later.timeout.connect(self.show_all)
+        self._connect()
+        canvas.whole = self.extent()
+        canvas.show_whole()
+        canvas.wait_for(self.settle)
+        self._link_photos()
+        self._tint_all()
+        self.show_all()
+
+    def _connect(self) -> None:
+        stage = self.stage
+        stage.farm_changed.connect(self._farm_changed)
+        stage.ground_changed.connect(self._ground_changed)
+        stage.day_changed.connect(self._recolour)
+        stage.tint_changed.connect(self._recolour)
+        stage.picked_changed.connect(self._soon)
+        stage.theme_changed.connect(self._soon)
+
+    def extent(self) -> Bounds:
+        """Return the ground of all fields, else of all images that are known: west, south, east, north [m]."""
+        farm = self.stage.session.farm
+        shapes: list[BaseGeometry] = [field.outline for field in farm.fields.values()]
+        shapes += [paddock.outline for paddock in farm.paddocks.values()]
+        if shapes:
+            west, south, east, north = (float(bound) for bound in shapely.total_bounds(shapes))
+            return west - MARGIN_M, south - MARGIN_M, east + MARGIN_M, north + MARGIN_M
+        known = [found.bounds for uid in farm.images if (found := self.images.overview(uid)) is not None]
+        return known[0] if known else (0.0, 0.0, 500.0, 400.0)
+
+    def settle(self) -> None:
+        """Wait until the ground of every field is computed, and show it."""
+        self.stage.session.ground.settle()
+        self._tint_all()
+        self.show_all()
+
+    def show_all(self) -> None:
+        """Make all layers anew."""
+        stage = self.stage
+        self._later.stop()
+        self.canvas.show_layers(
+            map_layers(
+                stage.session.farm,
+                stage.day,
+                list(self._cells.values()),
+                picked=stage.picked,
+                theme=stage.theme,
+                language=stage.language,
+                system=stage.units,
+            )
+        )
+
+    def _soon(self) -> None:
+        if not self._later.isActive():
+            self._later.start()
+
+    def _recolour(self) -> None:
+        self._tint_all()
+        self.canvas.show_cells(list(self._cells.values()))
+        self._soon()
+
+    def _ground_changed(self, field_uid: str) -> None:
+        self._tint_field(field_uid)
+        self.canvas.show_cells(list(self._cells.values()))
+
+    def _farm_changed(self, changes: ChangeSet) -> None:
+        if any(changes.of("images", "settings")):
+            self._link_photos()
+        if any(changes.of("fields")):
+            self.canvas.whole = self.extent()
+            self._tint_all()
+        self.show_all()
+
+    def _tint_all(self) -> None:
+        farm = self.stage.session.farm
+        for gone in set(self._cells) - set(farm.fields):
+            del self._cells[gone]
+        for uid in farm.fields:
+            self._tint_field(uid)
+
+    def _tint_field(self, uid: str) -> None:
+        """Colour one field; what it showed stays while its ground is computed."""
+        stage = self.stage
+        field, tint = stage.session.farm.fields.get(uid), self._tint()
+        if field is None or tint is None:
+            self._cells.pop(uid, None)
+            return
+        state = stage.session.ground.state(uid, stage.day)
+        if state is not None:
+            ground = state.ground
+            self._cells[uid] = tinted_cells(
+                field, ground.frame, ground.region_of, state.layers, tint, computed=stage.day > stage.today
+            )
+
+    def _tint(self) -> Tint | None:
+        try:
+            tint: Tint = self.stage.session.registry.load("tints", self.stage.tint)
+        except PluginError:
+            return None
+        return tint
+
+    def _link_photos(self) -> None:
+        """Have every image shown: its small picture at once, its tiles from a worker."""
+        farm = self.stage.session.farm
+        linked = [(image.uid, image.link) for image in farm.images.values()]
+        if linked == self._linked:
+            return
+        self._linked = linked
+        photos = {}
+        for uid, _ in linked:
+            found = self.images.overview(uid)
+            photos[uid] = Photo(
+                partial(self.images.source, uid), picture_of(found), found.bounds if found is not None else None
+            )
+        self.canvas.show_photos(photos)
+
+    def close(self) -> None:
+        """Let the images go."""
+        self.images.close()
