@@ -44,7 +44,9 @@ def test_the_parts_share_the_window_without_gap_or_overlap(window: Window, size:
     QApplication.processEvents()
     assert window.stage.room.name == room
     verbs, column, season = (window.part(place) for place in ("verbs", "column", "season"))
-    assert verbs is not None and column is not None and season is not None
+    assert verbs is not None
+    assert column is not None
+    assert season is not None
     assert verbs.geometry().bottom() + 1 == window.map.y() == column.y()
     assert column.geometry().right() + 1 == window.map.x()
     assert window.map.geometry().bottom() + 1 == season.y()
@@ -82,12 +84,15 @@ def test_figures_choose_how_the_ground_is_shown(window: Window) -> None:
 def test_letters_take_verbs_up_and_esc_ends_them(window: Window) -> None:
     _press(window, Qt.Key.Key_P)
     tray, column = window.panel("tray"), window.panel("groups")
-    assert tray is not None and column is not None
+    assert tray is not None
+    assert column is not None
     assert window.stage.verb == "place"
-    assert tray.isVisible() and not column.isVisible()
+    assert tray.isVisible()
+    assert not column.isVisible()
     _press(window, Qt.Key.Key_Escape)
     assert window.stage.verb == "pick"
-    assert column.isVisible() and not tray.isVisible()
+    assert column.isVisible()
+    assert not tray.isVisible()
 
 
 def test_esc_without_a_verb_picks_nothing(window: Window) -> None:
@@ -124,7 +129,8 @@ def test_f11_leaves_the_map_alone_and_brings_the_rest_back(window: Window) -> No
     assert not any(panel is not None and panel.isVisible() for panel in hidden)
     _press(window, Qt.Key.Key_F11)
     card = window.panel("card")
-    assert card is not None and card.isVisible()
+    assert card is not None
+    assert card.isVisible()
 
 
 def test_undo_and_redo_by_key_say_what_they_did(window: Window) -> None:
@@ -176,4 +182,5 @@ def test_a_panel_that_cannot_be_loaded_is_told_and_the_rest_stands(
         assert window.panel("key") is None
         assert window.panel("season") is not None
         message = window.panel("message")
-        assert message is not None and message.accessibleName().startswith("The key cannot be used.")
+        assert message is not None
+        assert message.accessibleName().startswith("The key cannot be used.")
