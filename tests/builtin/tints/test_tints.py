@@ -1,0 +1,98 @@
+from __future__ import annotations
+
+import tomllib
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from pigmap.builtin.tints.none import tint as none
+from pigmap.builtin.tints.ready import tint as ready
+from pigmap.builtin.tints.rest import tint as rest
+from pigmap.builtin.tints.rest_and_rooting import tint as rest_and_rooting
+from pigmap.builtin.tints.rooting import tint as rooting
+from pigmap.builtin.tints.stocking import tint as stocking
+from pigmap.drawing.tint import Layers, Tint
+from pigmap.drawing.tokens import BARE, REST_COLOURS, STOCKING_COLOURS
+from pigmap.drawing.words import render
+
+ALL: tuple[Tint, ...] = (rest, rooting, rest_and_rooting, ready, stocking, none)
+ROOT = Path(__file__).resolve().parents[3]
+
+
+def layers(**changed: object) -> Layers:
+    plain: dict[str, object] = {
+        "rest_days": np.array([-1, 0, 50], dtype=np.int32),
+        "rooting": np.array([0.05, 0.9, 0.4], dtype=np.float32),
+        "ready_in_days": np.array([0, -1, 9], dtype=np.int32),
+        "load_kg_d_m2": np.array([0, 3, 12], dtype=np.float32),
+    }
+    return {name: np.asarray(value) for name, value in (plain | changed).items()}
+
+
+def test_rest_has_six_steps_and_leaves_unused_ground_bare() -> None:
+    days = np.array([-1, 0, 6, 7, 20, 21, 41, 42, 69, 70, 104, 105, 4000], dtype=np.int32)
+    assert rest.steps(layers(rest_days=days)).tolist() == [BARE, 0, 0, 1, 1, 2, 2, 3, 3, 4, 4, 5, 5]
+
+
+def test_the_key_of_rest_says_from_which_day_to_which() -> None:
+    key = rest.key()
+    assert [step.colour for step in key] == list(REST_COLOURS)
+    assert [render(step.words) for step in (key[0], key[1], key[5])] == [
+        "0 to 6 days",
+        "7 to 20 days",
+        "105 days and more",
+    ]
+
+
+def test_rest_and_rooting_is_rest_with_clods_over_it() -> None:
+    assert rest_and_rooting.steps(layers()).tolist() == rest.steps(layers()).tolist()
+    assert rest_and_rooting.key() == rest.key()
+    assert (rest.clods, rest_and_rooting.clods) == (False, True)
+
+
+def test_rooting_alone_is_clods_on_the_bare_photo() -> None:
+    assert rooting.steps(layers()).tolist() == [BARE] * 3
+    assert rooting.clods
+    assert [render(step.words) for step in rooting.key()] == ["hardly", "a quarter", "half", "most", "all"]
+
+
+def test_ready_counts_weeks_and_what_is_out_of_sight_is_later() -> None:
+    days = np.array([0, 1, 7, 8, 14, 28, 29, 56, 57, -1], dtype=np.int32)
+    assert ready.steps(layers(ready_in_days=days)).tolist() == [0, 1, 1, 2, 2, 3, 4, 4, 5, 5]
+    key = ready.key()
+    assert (key[0].colour, key[5].colour) == ("#FFEEB0", "#795376")
+    assert [render(step.words) for step in key] == [
+        "now",
+        "in 1 week",
+        "in 2 weeks",
+        "in 4 weeks",
+        "in 8 weeks",
+        "later",
+    ]
+
+
+def test_stocking_has_five_steps_and_leaves_ground_that_carried_nothing_bare() -> None:
+    loads = np.array([0, 0.2, 1, 2.5, 5, 9.9, 10, 40], dtype=np.float32)
+    assert stocking.steps(layers(load_kg_d_m2=loads)).tolist() == [BARE, 0, 1, 2, 3, 3, 4, 4]
+    assert [step.colour for step in stocking.key()] == list(STOCKING_COLOURS)
+    assert render(stocking.key()[0].words) == "up to 1.0 kg·d/m²"
+
+
+def test_the_photo_alone_has_no_steps() -> None:
+    assert none.steps(layers()).tolist() == [BARE] * 3
+    assert none.key() == ()
+    assert not none.clods
+
+
+@pytest.mark.parametrize("tint", ALL, ids=lambda tint: tint.name)
+def test_every_step_of_a_tint_stands_in_its_key(tint: Tint) -> None:
+    steps = tint.steps(layers())
+    assert steps.dtype == np.uint8
+    assert tint.api == 1
+    assert all(step == BARE or step < len(tint.key()) for step in steps)
+
+
+def test_tints_are_declared_under_their_own_names() -> None:
+    declared = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]["entry-points"]
+    assert set(declared["pigmap.tints"]) == {tint.name for tint in ALL}
