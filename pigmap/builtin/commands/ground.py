@@ -131,7 +131,7 @@ def _notes(farm: Farm, states: Sequence[GroundState], on: date, by: str, *, ever
 
 
 def _outside(names: Sequence[str]) -> Text:
-    shown = ", ".join(names[:_NAMED]) + (" ..." if len(names) > _NAMED else "")
+    shown = ", ".join(names[:_NAMED]) + (" and others" if len(names) > _NAMED else "")
     return Text(
         "Paddock {names} lies outside every field and is left out. Draw a field around it, or move it into one.",
         {"names": shown},
