@@ -1,0 +1,63 @@
+"""Where the ghost of a paddock stands: under the pointer, drawn to what stands, turned and nudged by keys."""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+import shapely
+
+from pigmap.geometry.rectangle import Rectangle
+from pigmap.geometry.sides import Sides
+from pigmap.geometry.snap import snap
+from pigmap.qt.placing_choice import Choice
+from pigmap.records import Field, NetKind
+from pigmap.session.placing import PlacingGround
+
+
+class Ghost:
+    """The ground, nets and sides of one placing; asked again for every move of the pointer.
+
+    Parameters
+    ----------
+    ground
+        The farm on the day from which the paddock is to be used.
+    kind, choice
+        The nets and what the person chose.
+    """
+
+    def __init__(self, ground: PlacingGround, kind: NetKind, choice: Choice) -> None:
+        self.ground = ground
+        self.kind = kind
+        self.choice = choice
+
+    @cached_property
+    def sides(self) -> Sides:
+        """What the ghost may rest on."""
+        return self.ground.snap_sides(
+            standing=self.choice.snap_side, fences=self.choice.snap_fence, field_edges=self.choice.snap_edge
+        )
+
+    def free_at(self, x_m: float, y_m: float) -> Rectangle:
+        """Return the ghost with its middle at a point, drawn to nothing but the direction [grid m]."""
+        field = self._field_at(x_m, y_m)
+        turned = self.choice.turned_deg if self.choice.turned_deg is not None else field.turned_deg if field else 0.0
+        nets = (self.choice.nets_long, self.choice.nets_wide)
+        made = Rectangle.of_nets((0.0, 0.0), turned, nets, self.kind.length_mm, self.ground.ground_per_grid)
+        return made.centred_at(x_m, y_m)
+
+    def at(self, x_m: float, y_m: float, reach_m: float) -> Rectangle:
+        """Return where the ghost comes to rest for a pointer, drawn to sides within reach [grid m]."""
+        return snap(self.free_at(x_m, y_m), self.sides, reach_m, bays_mm=self.kind.bays_mm).rectangle
+
+    def nudged(self, rectangle: Rectangle, along: int, across: int, *, nets: bool = False) -> Rectangle:
+        """Return it moved by posts, or by whole nets, along and across its own long side."""
+        step = self.kind.length_mm if nets else max(self.kind.bays_mm)
+        return rectangle.shifted(along * step, across * step)
+
+    def _field_at(self, x_m: float, y_m: float) -> Field | None:
+        return next((field for field in self.ground.fields if _holds(field, x_m, y_m)), None)
+
+
+def _holds(field: Field, x_m: float, y_m: float) -> bool:
+    west, south, east, north = field.outline.bounds
+    return west <= x_m <= east and south <= y_m <= north and bool(shapely.contains_xy(field.outline, x_m, y_m))

@@ -1,0 +1,109 @@
+"""Judges places for the placing tool: keeps what is the same from one place to the next."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import date
+
+from pigmap.builtin.tools.ghost import Ghost
+from pigmap.builtin.tools.typed import typed_corner
+from pigmap.errors import UsageError
+from pigmap.geometry.rectangle import Rectangle
+from pigmap.ground import FieldGround, GroundState
+from pigmap.qt.following import sentence
+from pigmap.qt.stage import Stage
+from pigmap.records import Farm
+from pigmap.session.placing import Judgement, PlacingGround, judge
+
+
+class Judging:
+    """Figures of places on one stage's farm."""
+
+    def __init__(self, stage: Stage) -> None:
+        self._stage = stage
+        self._ground: PlacingGround | None = None
+        self._for: tuple[Farm, date, str] | None = None
+        self._states: _States | None = None
+        self._known: dict[tuple[Rectangle, Rectangle | None], Judgement] = {}
+
+    def ghost(self) -> Ghost | None:
+        """Return the placing that the stage asks for now; None while the farm has no kind of net."""
+        stage = self._stage
+        farm, choice = stage.session.farm, stage.placing.choice
+        kind = stage.placing.kind(farm)
+        if kind is None:
+            return None
+        day = choice.in_on or stage.day
+        wanted = (farm, day, choice.group_uid)
+        if self._ground is None or self._for is None or wanted[0] is not self._for[0] or wanted[1:] != self._for[1:]:
+            self._ground = PlacingGround(farm, day, choice.group_uid or None)
+            self._for = wanted
+        self._states = _States(stage, day)
+        self._known.clear()
+        return Ghost(self._ground, kind, choice)
+
+    def judge(self, ghost: Ghost, row: Sequence[Rectangle]) -> tuple[Judgement, ...]:
+        """Return the figures of each paddock of a row; the one before it stands when it is set."""
+        return tuple(self._one(ghost, each, before) for each, before in zip(row, (None, *row[:-1]), strict=True))
+
+    def _one(self, ghost: Ghost, rectangle: Rectangle, before: Rectangle | None) -> Judgement:
+        known = self._known.get((rectangle, before))
+        if known is None:
+            known = judge(
+                ghost.ground.farm,
+                self._states or {},
+                rectangle,
+                ghost.kind,
+                ghost.ground.day,
+                group_uid=ghost.ground.group_uid,
+                ground=ghost.ground,
+                also_standing=() if before is None else (before,),
+            )
+            if len(self._known) > 200:
+                self._known.clear()
+            self._known[rectangle, before] = known
+        return known
+
+    def known(self, row: Sequence[Rectangle]) -> tuple[Judgement, ...]:
+        """Return the figures of a row if all of them were found already, else nothing."""
+        found = [self._known.get(pair) for pair in zip(row, (None, *row[:-1]), strict=True)]
+        return tuple(one for one in found if one is not None) if all(found) else ()
+
+    def typed(self, words: str, last: tuple[float, float] | None) -> tuple[float, float] | None:
+        """Return the place that was typed [grid m]; None, with a word about it, where it says none."""
+        stage = self._stage
+        farm = stage.session.farm
+        try:
+            return typed_corner(words, last, ground_per_grid=farm.projection.ground_per_grid, feet=stage.units == "us")
+        except UsageError as error:
+            stage.notice(sentence(error), "refused")
+            return None
+
+
+class _States(Mapping[str, GroundState]):
+    """The ground of each field on the day of placing, looked up when it is asked for.
+
+    The keeper's own cursors stay on the day that is shown.
+    """
+
+    def __init__(self, stage: Stage, day: date) -> None:
+        self._stage = stage
+        self._day = day
+        self._made: dict[str, tuple[FieldGround, GroundState]] = {}
+
+    def __getitem__(self, uid: str) -> GroundState:
+        shown = self._stage.session.ground.state(uid, self._stage.day)
+        if shown is None:
+            raise KeyError(uid)
+        if shown.day == self._day:
+            return shown
+        made = self._made.get(uid)
+        if made is None or made[0] is not shown.ground:
+            made = self._made[uid] = (shown.ground, shown.ground.on(self._day))
+        return made[1]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._stage.session.farm.fields)
+
+    def __len__(self) -> int:
+        return len(self._stage.session.farm.fields)

@@ -1,0 +1,271 @@
+"""Place paddocks: a ghost follows the pointer, rests beside what stands, and says what it takes; a click sets it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QKeyEvent
+
+from pigmap.builtin.tools.ghost import Ghost
+from pigmap.builtin.tools.judging import Judging
+from pigmap.builtin.tools.place_figures import nets_words
+from pigmap.builtin.tools.place_keys import take_key
+from pigmap.builtin.tools.place_plate import PlacePlate
+from pigmap.builtin.tools.place_shown import Shown
+from pigmap.builtin.tools.refusal import refusal
+from pigmap.builtin.tools.typed_line import TypedLine
+from pigmap.document.edits import lay_row, place_paddock
+from pigmap.geometry.rectangle import Rectangle
+from pigmap.geometry.row import row_towards
+from pigmap.qt.asking import Asker
+from pigmap.qt.placing_choice import PlacingChoice
+from pigmap.qt.stage import Picked
+from pigmap.qt.tool import Host, IdleTool, Pointer
+from pigmap.records import ChangeSet, Edit, Farm
+from pigmap.session.placing import Judgement
+from pigmap.text import Text
+
+REACH_PX = 14.0
+"""The ghost is drawn to a side within so many pixels."""
+ROW_MOST = 24
+"""Most paddocks that one drag lays here."""
+
+
+class Place(IdleTool):
+    """Hover moves the ghost, a click sets it, dragging on lays a row; keys turn, nudge and set it too.
+
+    The outline follows the pointer at once; its figures come with the next turn of the event loop. A place that is
+    refused holds the ghost still when it is clicked, so that the plate can be reached.
+    """
+
+    name = "place"
+    cursor = Qt.CursorShape.CrossCursor
+
+    def __init__(self) -> None:
+        self.row: tuple[Rectangle, ...] = ()
+        """Where the ghost is; several while a row is dragged."""
+        self._pressed: Rectangle | None = None
+        self._held = False
+        self._ghost: Ghost | None = None
+        self._waiting: list[tuple[Rectangle, ...]] = []
+
+    def begin(self, host: Host) -> None:
+        """Start."""
+        super().begin(host)
+        stage = host.stage
+        self._asker = Asker(stage, host.widget)
+        self._judging = Judging(stage)
+        self._shown = Shown(host, self.set)
+        self._typed = TypedLine(stage, host.widget, stage.say("Move by: 10 at 90, or E and N"), self._take_typed)
+        self._figures = QTimer(host.widget, singleShot=True, interval=0)
+        self._figures.timeout.connect(self.judge_now)
+        stage.placing.fit(stage.session.farm)
+        stage.placing.changed.connect(self._renew)
+        stage.farm_changed.connect(self._renew)
+        stage.day_changed.connect(self._renew)
+        stage.ground_changed.connect(self._renew)
+        self._renew()
+
+    def end(self) -> None:
+        """Put ghost and plate away."""
+        if self.running:
+            stage = self.host.stage
+            for signal in (stage.placing.changed, stage.farm_changed, stage.day_changed, stage.ground_changed):
+                signal.disconnect(self._renew)
+            self._figures.stop()
+            self._typed.deleteLater()
+            self._shown.close()
+        self.row, self._pressed, self._held = (), None, False
+        super().end()
+
+    # The ghost
+
+    def _renew(self, *_: object) -> None:
+        """Take in what changed: another choice, another farm, another day."""
+        if not self.running:
+            return
+        before = self._ghost
+        self._ghost = self._judging.ghost()
+        if self._ghost is not None and before is not None and len(self.row) == 1:
+            centre = self.row[0].centre
+            same = before.choice == self._ghost.choice and before.kind is self._ghost.kind
+            self._move_to((self.row[0],) if same or self._held else (self._ghost.free_at(*centre),))
+        self._show()
+        self._figures.start()
+
+    def _move_to(self, row: Sequence[Rectangle]) -> None:
+        if tuple(row) == self.row:
+            return
+        self.row = tuple(row)
+        self._show()
+        self._figures.start()
+
+    def _at(self, pointer: Pointer) -> Rectangle | None:
+        if self._ghost is None:
+            return None
+        free = bool(pointer.modifiers & Qt.KeyboardModifier.AltModifier)
+        reach = 0.0 if free else REACH_PX * pointer.metres_per_pixel
+        return self._ghost.at(pointer.x_m, pointer.y_m, reach)
+
+    def hover(self, pointer: Pointer) -> None:
+        """Let the ghost follow the pointer."""
+        if not self._held and not self._shown.plate.asking:
+            self._follow(pointer)
+
+    def _follow(self, pointer: Pointer) -> None:
+        at = self._at(pointer)
+        if at is not None:
+            self._move_to((at,))
+
+    def press(self, pointer: Pointer) -> bool:
+        """Take hold of the ghost; it comes to the pointer if it was held elsewhere."""
+        self._held = False
+        self._shown.plate.drop_reason()
+        self._follow(pointer)
+        self._pressed = self.row[0] if self.row else None
+        return True
+
+    def drag(self, pointer: Pointer) -> None:
+        """Lay a row towards the pointer."""
+        if self._pressed is not None:
+            self._move_to(row_towards(self._pressed, pointer.x_m, pointer.y_m, most=ROW_MOST))
+
+    def release(self, pointer: Pointer) -> None:
+        """Set the paddock, or the row."""
+        if self._pressed is not None:
+            self._pressed = None
+            self.set()
+
+    # Keys
+
+    def key(self, event: QKeyEvent) -> bool:
+        """Turn, nudge, change nets, set; a figure opens the line to type into."""
+        if self._ghost is None:
+            return False
+        return take_key(self, event)
+
+    @property
+    def choice(self) -> PlacingChoice:
+        """What is to be placed."""
+        return self.host.stage.placing
+
+    @property
+    def farm(self) -> Farm:
+        """The farm as it is."""
+        return self.host.stage.session.farm
+
+    @property
+    def plate(self) -> PlacePlate:
+        """The plate beside the ghost."""
+        return self._shown.plate
+
+    def ask_reason(self) -> None:
+        """Open the line for a reason, where one helps."""
+        self._held = True
+        self.judge_now()
+        self._shown.plate.ask_reason()
+
+    @property
+    def ghost(self) -> Ghost | None:
+        """The placing that is under way; None while the farm has no kind of net."""
+        return self._ghost
+
+    def start_in_the_middle(self) -> None:
+        """Have a ghost in the middle of the view where the pointer brought none yet."""
+        if not self.row and self._ghost is not None:
+            view = self.host.view
+            self._move_to((self._ghost.free_at(view.centre_x_m, view.centre_y_m),))
+
+    def hold_at(self, rectangle: Rectangle) -> None:
+        """Put the ghost somewhere by hand; it stays until the next press."""
+        self._held = True
+        self._move_to((rectangle,))
+
+    def let_go(self) -> bool:
+        """Let a held ghost follow the pointer again; return whether one was held."""
+        held, self._held = self._held, False
+        return held
+
+    def open_line(self, begun: str) -> None:
+        """Open the line to type into."""
+        self.start_in_the_middle()
+        self._typed.open(begun)
+
+    def _take_typed(self, words: str) -> bool:
+        where = self._judging.typed(words, self.row[0].centre if self.row else None)
+        if where is None or not self.row:
+            return False
+        self.hold_at(self.row[0].centred_at(*where))
+        return True
+
+    # Judging and setting
+
+    def judge_now(self) -> None:
+        """Find the figures of where the ghost is, and show them."""
+        if self._ghost is not None and self.row and self.running:
+            self._figures.stop()
+            self._judging.judge(self._ghost, self.row)
+            self._show()
+
+    def set(self, why: str = "") -> None:
+        """Place what the ghost shows, unless something is against it that no reason was given for."""
+        if self._ghost is None or not self.row:
+            return
+        judged = self._judging.judge(self._ghost, self.row)
+        self._show()
+        against = [warning for one in judged for warning in one.warnings if not warning.care]
+        if any(warning.hard for warning in against) or (against and not why):
+            self._held = True
+            first = against[0]
+            self.host.stage.notice(
+                Text("Not here: {why} {remedy}", {"why": first.text, "remedy": first.remedy}), "refused"
+            )
+            return
+        self._held = False
+        self._ask(self._edit(why), self.row, judged)
+
+    def _edit(self, why: str) -> Edit:
+        assert self._ghost is not None
+        choice, kind = self._ghost.choice, self._ghost.kind
+        group = choice.group_uid or None
+        day = self._ghost.ground.day if group else None
+        if len(self.row) > 1:
+            return lay_row(self.row, net_kind_uid=kind.uid, group_uid=group, in_on=day, why=why)
+        note = why if group is None else ""
+        return place_paddock(self.row[0], net_kind_uid=kind.uid, group_uid=group, in_on=day, why=why, note=note)
+
+    def _ask(self, edit: Edit, row: tuple[Rectangle, ...], judged: tuple[Judgement, ...]) -> None:
+        """Ask for the edit; what was set stays in sight until it is published."""
+        stage = self.host.stage
+        self._waiting.append(row)
+
+        def ended(changes: ChangeSet | None, error: BaseException | None) -> None:
+            self._waiting.remove(row)
+            if self.running:
+                self._show()
+            if error is not None:
+                stage.notice(refusal(error), "refused")
+            elif changes is not None:
+                stage.notice(_done(edit, changes, judged), deed="undo")
+                placed = [change.uid for change in changes.of("paddocks")]
+                if placed:
+                    stage.pick(Picked("paddocks", placed[-1]))
+
+        self._asker.ask(edit, ended)
+
+    def _show(self) -> None:
+        if self.running:
+            self._shown.show(self._ghost, self.row, self._judging.known(self.row), self._waiting)
+
+
+def _done(edit: Edit, changes: ChangeSet, judged: Sequence[Judgement]) -> Text:
+    """Return what was placed, and what it takes to set it."""
+    placed = [row.after for row in changes.of("paddocks")]
+    if len(placed) != 1 or not judged:
+        return edit.label
+    name = str(getattr(placed[0], "name", ""))
+    return Text("{name} placed. {nets}.", {"name": name, "nets": nets_words(judged[0])})
+
+
+tool = Place

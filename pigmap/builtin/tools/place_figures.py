@@ -1,0 +1,150 @@
+"""What the plate beside the ghost says: its head, its figures, what is against the place."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import NamedTuple
+
+import numpy as np
+
+from pigmap.animals.weight import live_weight
+from pigmap.builtin.tools.ghost import Ghost
+from pigmap.document.edits import usual_days
+from pigmap.drawing.tokens import ROOTING_WORDS, rooting_class
+from pigmap.drawing.words import day_words
+from pigmap.geometry.rectangle import Rectangle
+from pigmap.qt.stage import Stage
+from pigmap.records import Purpose
+from pigmap.session.placing import Judgement, PlacingWarning
+from pigmap.text import Quantity, Text, Value
+
+ALMOST_ALL = 0.995
+
+
+class Row(NamedTuple):
+    """One line of figures: what, how much, and more quietly what it rests on."""
+
+    name: str
+    figure: str
+    beside: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlateWords:
+    """All that a plate says."""
+
+    head: str
+    second: str
+    rows: tuple[Row, ...]
+    against: str = ""
+    """Why it cannot be placed here; empty where it can."""
+    remedy: str = ""
+    cares: tuple[str, ...] = ()
+    overridable: bool = False
+    """Whether a reason lets it be placed all the same."""
+
+
+def plate_words(stage: Stage, ghost: Ghost, row: Sequence[Rectangle], judged: Sequence[Judgement]) -> PlateWords:
+    """Return what the plate says of one paddock, or of a row of them."""
+    against = [warning for each in judged for warning in each.warnings if not warning.care]
+    worst = against[0] if against else None
+    return PlateWords(
+        head=stage.words(_head(judged)),
+        second=_second(stage, ghost, judged),
+        rows=tuple(_rows(stage, ghost, row, judged[0])),
+        against=stage.words(worst.text) if worst is not None else "",
+        remedy=stage.words(worst.remedy) if worst is not None else "",
+        cares=tuple(dict.fromkeys(_care(stage, each) for one in judged for each in one.warnings if each.care)),
+        overridable=bool(against) and not any(one.hard for one in judged),
+    )
+
+
+def _care(stage: Stage, warning: PlacingWarning) -> str:
+    return f"{stage.words(warning.text)} {stage.words(warning.remedy)}"
+
+
+def _head(judged: Sequence[Judgement]) -> Text:
+    if len(judged) > 1:
+        total = sum(one.nets_to_carry for one in judged)
+        return Text("{paddocks} paddocks, {nets} nets in all", {"paddocks": len(judged), "nets": total})
+    return nets_words(judged[0])
+
+
+def nets_words(judged: Judgement) -> Text:
+    """Return the nets of a paddock as a keeper says them: 'Carry 3 nets, leave 1'."""
+    carry = Text("Carry {count} net", plural="Carry {count} nets", count=judged.nets_to_carry)
+    if not judged.nets_to_leave:
+        return carry
+    return Text("{carry}, leave {leave}", {"carry": carry, "leave": judged.nets_to_leave})
+
+
+def _second(stage: Stage, ghost: Ghost, judged: Sequence[Judgement]) -> str:
+    kind = ghost.kind
+    values: dict[str, Value] = {
+        "count": judged[0].nets_to_carry,
+        "length": Quantity(kind.length_m, "m"),
+        "tape": kind.tape,
+        "spare": judged[0].spare_nets if judged[0].spare_nets is not None else 0,
+    }
+    if len(judged) > 1:
+        carried = ", ".join(str(one.nets_to_carry) for one in judged[:8])
+        return stage.words(Text("carry {nets}, one move after the other", {"nets": carried}))
+    pattern = "{count} \u00d7 {length}, {tape} tape" if kind.tape else "{count} \u00d7 {length}"
+    if judged[0].spare_nets is not None:
+        pattern += "; {spare} spare"
+    return stage.words(Text(pattern, values))
+
+
+def _rows(stage: Stage, ghost: Ghost, row: Sequence[Rectangle], judged: Judgement) -> list[Row]:
+    found = [_area(stage, row)]
+    group = stage.session.farm.groups.get(ghost.choice.group_uid)
+    if group is not None:
+        day = ghost.ground.day
+        pigs = live_weight(stage.session.farm, group.uid, day).pigs
+        days = stage.words(Text("{days}", {"days": Quantity(usual_days(stage.session.farm, group.uid), "d")}))
+        herd = stage.words(Text("for {count} pig", plural="for {count} pigs", count=pigs))
+        found.append(Row(stage.say("Stay"), days, herd))
+    if judged.rest_least_days is not None:
+        found += [_rest(stage, judged, ghost.ground.day), _ground(stage, judged)]
+    return found
+
+
+def _area(stage: Stage, row: Sequence[Rectangle]) -> Row:
+    first = row[0]
+    area = stage.words(Text("{area}", {"area": Quantity(sum(each.area_m2 for each in row), "m²")}))
+    long, wide = (Quantity(side / 1000, "m") for side in (first.long_mm, first.wide_mm))
+    bare = stage.words(Text("{long}", {"long": long})).split(" ")[0]
+    each = stage.words(Text("{long} \u00d7 {wide}", {"long": bare, "wide": wide}))
+    return Row(stage.say("Area"), area, each)
+
+
+def _rest(stage: Stage, judged: Judgement, day: date) -> Row:
+    wanted = next((each.rest_days_wanted for each in _purposes(stage, judged.field_uid, day)), None)
+    beside = stage.say("{days} wanted", days=str(wanted)) if wanted is not None else ""
+    if (judged.never_used_share or 0.0) >= ALMOST_ALL or judged.rest_least_days == -1:
+        return Row(stage.say("Rest"), stage.say("never used"), "")
+    least = stage.words(Text("{days}", {"days": Quantity(judged.rest_least_days or 0, "d")}))
+    if judged.never_used_share:
+        beside = stage.words(Text("{share} never used", {"share": Quantity(judged.never_used_share, "1")}))
+    return Row(stage.say("Rest"), least, beside)
+
+
+def _ground(stage: Stage, judged: Judgement) -> Row:
+    words = stage.words(ROOTING_WORDS[int(rooting_class(np.array([judged.rooting or 0.0]))[0])])
+    seen = judged.seen_on
+    beside = (
+        stage.say("seen {day}", day=day_words(seen, "short", language=stage.language))
+        if seen is not None
+        else stage.say("computed, not seen")
+    )
+    return Row(stage.say("Ground"), stage.say("{much} rooted", much=words), beside)
+
+
+def _purposes(stage: Stage, field_uid: str | None, day: date) -> list[Purpose]:
+    return [
+        each
+        for each in stage.session.farm.purposes.values()
+        if each.field_uid == field_uid and each.covers(day) and each.rest_days_wanted is not None
+    ]

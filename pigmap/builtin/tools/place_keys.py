@@ -1,0 +1,129 @@
+"""The keys of placing: turn, nudge, change nets, set."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Protocol
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent
+
+from pigmap.builtin.tools.ghost import Ghost
+from pigmap.geometry.rectangle import Rectangle
+from pigmap.qt.placing_choice import PlacingChoice
+from pigmap.records import Farm
+
+TURN_DEG = 5.0
+FINE_TURN_DEG = 1.0
+Key = Qt.Key
+_ARROWS = {Key.Key_Left: (-1, 0), Key.Key_Right: (1, 0), Key.Key_Up: (0, 1), Key.Key_Down: (0, -1)}
+_MORE = (Key.Key_Plus, Key.Key_Equal, Key.Key_Asterisk)
+_FEWER = (Key.Key_Minus, Key.Key_Underscore)
+
+
+class Placing(Protocol):
+    """What the keys work on."""
+
+    row: tuple[Rectangle, ...]
+
+    @property
+    def ghost(self) -> Ghost | None:
+        """The placing that is under way."""
+        ...
+
+    @property
+    def choice(self) -> PlacingChoice:
+        """What is to be placed."""
+        ...
+
+    @property
+    def farm(self) -> Farm:
+        """The farm as it is."""
+        ...
+
+    def start_in_the_middle(self) -> None:
+        """Have a ghost."""
+        ...
+
+    def hold_at(self, rectangle: Rectangle) -> None:
+        """Put the ghost somewhere."""
+        ...
+
+    def let_go(self) -> bool:
+        """Let it follow the pointer again."""
+        ...
+
+    def open_line(self, begun: str) -> None:
+        """Open the line to type into."""
+        ...
+
+    def ask_reason(self) -> None:
+        """Open the line for a reason."""
+        ...
+
+    def set(self) -> None:
+        """Place what the ghost shows."""
+        ...
+
+
+def take_key(tool: Placing, event: QKeyEvent) -> bool:
+    """Do what a key asks for; return whether it asked for anything."""
+    if event.modifiers() & ~(Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier):
+        return False
+    key = Key(event.key())
+    shift = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
+    deed = _deed(tool, key, shift)
+    if deed is not None:
+        deed()
+        return True
+    if key == Key.Key_Escape:
+        return tool.let_go()
+    if event.text().isdigit() and shift is False:
+        tool.open_line(event.text())
+        return True
+    return False
+
+
+def _deed(tool: Placing, key: Qt.Key, shift: bool) -> Callable[[], None] | None:
+    if key in (Key.Key_Q, Key.Key_E):
+        by = (FINE_TURN_DEG if shift else TURN_DEG) * (1 if key == Key.Key_Q else -1)
+        return lambda: _turn(tool, by)
+    if key in _ARROWS:
+        return lambda: _nudge(tool, *_ARROWS[key], nets=shift)
+    if key in _MORE or key in _FEWER:
+        return lambda: _lengthen(tool.choice, 1 if key in _MORE else -1, wide=shift)
+    if key == Key.Key_N:
+        return lambda: tool.choice.next_kind(tool.farm)
+    if key == Key.Key_O:
+        return tool.ask_reason
+    if key in (Key.Key_Return, Key.Key_Enter):
+        return lambda: _set(tool)
+    return None
+
+
+def _set(tool: Placing) -> None:
+    if tool.row:
+        tool.set()
+    else:
+        tool.start_in_the_middle()
+
+
+def _turn(tool: Placing, by_deg: float) -> None:
+    tool.start_in_the_middle()
+    now = tool.row[0].turned_deg
+    turned = tool.row[0].turned_to(now + by_deg)
+    tool.choice.choose(turned_deg=now + by_deg)
+    tool.hold_at(turned)
+
+
+def _nudge(tool: Placing, along: int, across: int, *, nets: bool) -> None:
+    tool.start_in_the_middle()
+    if tool.ghost is not None:
+        tool.hold_at(tool.ghost.nudged(tool.row[0], along, across, nets=nets))
+
+
+def _lengthen(choice: PlacingChoice, by: int, *, wide: bool) -> None:
+    if wide:
+        choice.choose(nets_wide=choice.nets_wide + by)
+    else:
+        choice.choose(nets_long=choice.nets_long + by)
