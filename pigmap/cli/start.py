@@ -19,6 +19,9 @@ from pigmap.text import Text
 SAMPLE_FOLDER = "pigmap-sample"
 """Where the sample farm goes without a display, in the current folder."""
 
+DRAWN = {"picture": "window.png", "sheet": "field-map.pdf"}
+"""The commands that draw it there, and the files they make."""
+
 
 def start(registry: Registry) -> int:
     """Open the window on the last farm, or on the sample farm the first time; return the exit status.
@@ -47,16 +50,18 @@ def _farm_to_open() -> Path:
 
 
 def _on_paper(registry: Registry, why: Text) -> int:
-    from pigmap.cli.main import run_command
+    from pigmap.cli.main import run_command  # main offers this module's `start`
 
     folder = Path.cwd() / SAMPLE_FOLDER
     paths = write_sample(folder, today=date.today(), replace=True)
-    farm = str(paths.farm)
-    drawn = {"picture": folder / "window.png", "sheet": folder / "field-map.pdf"}
-    for command, path in drawn.items():
-        with redirect_stdout(io.StringIO()):
-            run_command(registry, command, [farm, "-o", str(path)])
-    for path in (*paths, *drawn.values()):
+    for path in paths:
         say(str(path))
+    for command, name in DRAWN.items():
+        drawn = folder / name
+        with redirect_stdout(io.StringIO()):
+            status = run_command(registry, command, [str(paths.farm), "-o", str(drawn)])
+        if status:
+            return status
+        say(str(drawn))
     say(why)
     return 0

@@ -24,7 +24,7 @@ from pigmap.session.sample.layout import (
     FieldPlan,
     pond,
 )
-from pigmap.session.sample.noise import Picture, smooth
+from pigmap.session.sample.noise import Picture, coarse, enlarged, smooth
 from pigmap.session.sample.pixels import PIXEL_M, SHAPE, burnt, window
 from pigmap.session.sample.planting import hedge_bushes, single_trees, wood_trees
 from pigmap.session.sample.site import HIGH_M, ORIGIN_EAST_M, ORIGIN_NORTH_M, WIDE_M, Site
@@ -32,6 +32,10 @@ from pigmap.session.sample.timeline import SEED
 from pigmap.session.sample.trees import Forester, Image
 
 JPEG_QUALITY = 72
+STEP = 16
+"""Slow changes are made so many times smaller and then enlarged."""
+BAND_ROWS = 64
+"""Rows that are coloured at once: few enough to stay in the processor's memory."""
 
 
 class Ground(NamedTuple):
@@ -97,11 +101,14 @@ def draw() -> Image:
 def _ground(rng: np.random.Generator) -> Image:
     parts = list(_parts())
     kinds = burnt([part.shape for part in parts])
-    light, hue = _light(rng), smooth(rng, SHAPE, 160)
+    light, hue = _light(rng), enlarged(smooth(rng, coarse(SHAPE, STEP), 10), STEP, SHAPE)
     colours = np.array([(128, 140, 84), *(part.colour for part in parts)], dtype=np.float32)
     image = np.empty((*SHAPE, 3), dtype=np.uint8)
-    for band, sway in enumerate((0.028, 0.0, -0.025)):
-        image[..., band] = np.clip(colours[:, band][kinds] * (light + sway * hue), 0, 255)
+    for top in range(0, SHAPE[0], BAND_ROWS):
+        rows = slice(top, top + BAND_ROWS)
+        for colour, sway in enumerate((0.028, 0.0, -0.025)):
+            shown = colours[:, colour][kinds[rows]] * (light[rows] + np.float32(sway) * hue[rows])
+            image[rows, :, colour] = np.clip(shown, 0, 255)
     return image
 
 
@@ -111,7 +118,7 @@ def _parts() -> Iterator[Ground]:
     for field in FIELDS:
         yield Ground(field.outline, _GRASS[field.name])
     yield Ground(BROOK.buffer(5), (88, 112, 62))
-    yield Ground(BROOK.buffer(1.6), (62, 84, 84))
+    yield Ground(BROOK.buffer(1.6), (70, 86, 76))
     yield Ground(YARD, (168, 160, 142))
     yield Ground(FOOTPATH.buffer(0.6), (156, 148, 108))
     yield Ground(TRACK.buffer(1.9), (178, 162, 130))
@@ -119,7 +126,7 @@ def _parts() -> Iterator[Ground]:
     yield Ground(ROAD.buffer(5), (122, 138, 82))
     yield Ground(ROAD.buffer(2.6), (146, 146, 144))
     yield Ground(pond().buffer(4), (82, 104, 56))
-    yield Ground(pond(), (58, 80, 86))
+    yield Ground(pond(), (60, 78, 72))
     wet = next(plan.shape for plan in KEEP_OUTS if plan.name == "Wet corner")
     yield Ground(wet.buffer(-6), (112, 138, 84))
 
@@ -136,8 +143,11 @@ def _neighbours() -> Iterator[Ground]:
 
 def _light(rng: np.random.Generator) -> Picture:
     """Return how bright each pixel is, about 1: slow and fast changes, mown stripes, grain."""
-    light: Picture = 1 + 0.04 * smooth(rng, SHAPE, 220) + 0.04 * smooth(rng, SHAPE, 40) + 0.045 * smooth(rng, SHAPE, 6)
-    light += 0.02 * rng.standard_normal(SHAPE, dtype=np.float32)
+    small = coarse(SHAPE, STEP)
+    slow = 0.04 * smooth(rng, small, 14) + 0.04 * smooth(rng, small, 3)
+    light = enlarged(1 + slow, STEP, SHAPE)
+    light += np.float32(0.045) * smooth(rng, SHAPE, 6)
+    light += np.float32(0.02) * rng.standard_normal(SHAPE, dtype=np.float32)
     for field in FIELDS:
         if field.name != "Bank Wood":
             _mow(light, field)
