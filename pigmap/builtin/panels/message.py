@@ -29,6 +29,7 @@ DEEDS = {
     "redo": (Text("Redo"), "Ctrl Shift Z"),
     "today": (Text("Back to today"), "Home"),
 }
+_NO_DEED = (Text(""), "")
 
 
 class MessageBar(MapPlate):
@@ -78,14 +79,14 @@ class MessageBar(MapPlate):
 
     def _show(self) -> None:
         shown = self.shown
-        self.setVisible(shown is not None)
         if shown is not None:
-            words, _ = DEEDS.get(shown.deed, (Text(""), ""))
+            words, _ = DEEDS.get(shown.deed, _NO_DEED)
             self._deed.setText(self.stage.words(words))
             self._deed.setAccessibleName(self._deed.text())
             self._deed.setVisible(bool(words))
             self._close.setVisible(shown.kind == "refused")
             self.setAccessibleName(self.stage.words(shown.text))
+        self.setVisible(shown is not None)
         self.updateGeometry()
         self._lay_out()
         self.update()
@@ -104,6 +105,10 @@ class MessageBar(MapPlate):
 
     # Its room
 
+    def _hint(self) -> str:
+        """Return the key of the deed."""
+        return DEEDS.get(self.shown.deed, _NO_DEED)[1] if self.shown is not None else ""
+
     def _words(self) -> str:
         return self.stage.words(self.shown.text) if self.shown is not None else ""
 
@@ -113,7 +118,7 @@ class MessageBar(MapPlate):
             return 0.0
         wide = 0.0
         if shown.deed in DEEDS:
-            hint = breadth(DEEDS[shown.deed][1], font("tick", self.stage))
+            hint = breadth(self._hint(), font("tick", self.stage))
             wide += 25 + self._deed.sizeHint().width() + hint + 8
         return wide + (36 if shown.kind == "refused" else 0)
 
@@ -137,8 +142,8 @@ class MessageBar(MapPlate):
         if not self._close.isHidden():
             self._close.setGeometry(right - 24, (self.height() - 28) // 2, 28, 28)
             right -= 36
-        if not self._deed.isHidden() and self.shown is not None:
-            hint = breadth(DEEDS[self.shown.deed][1], font("tick", self.stage))
+        if not self._deed.isHidden():
+            hint = breadth(self._hint(), font("tick", self.stage))
             size = self._deed.sizeHint()
             x = round(right - hint - 8 - size.width())
             self._deed.setGeometry(x, (self.height() - size.height()) // 2, size.width(), size.height())
@@ -160,7 +165,7 @@ class MessageBar(MapPlate):
         if not self._deed.isHidden():
             x = self._deed.x() - 12
             painter.fillRect(QRectF(x, 10, 1, self.height() - 20), theme.line)
-            hint, key = font("tick", self.stage), DEEDS[shown.deed][1]
+            hint, key = font("tick", self.stage), self._hint()
             box = QRectF(self._deed.geometry().right() + 6, 0, breadth(key, hint) + 4, self.height())
             write(painter, box, key, hint, theme.ink2, Left)
         painter.end()

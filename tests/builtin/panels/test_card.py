@@ -1,0 +1,169 @@
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
+from pytestqt.qtbot import QtBot
+
+from pigmap.builtin.panels.card import Card
+from pigmap.builtin.panels.card_facts import CardFacts
+from pigmap.builtin.panels.other_facts import card_of
+from pigmap.qt.buttons import WordButton
+from pigmap.qt.stage import Picked, Stage
+from tests.qt.window_farm import day, made_panel, made_stage
+
+
+@pytest.fixture
+def stage(qtbot: QtBot, tmp_path: Path) -> Iterator[Stage]:
+    with made_stage(tmp_path) as made:
+        yield made
+
+
+def _facts(stage: Stage, table: str, uid: str) -> CardFacts:
+    facts = card_of(stage, Picked(table, uid))
+    assert facts is not None
+    return facts
+
+
+def _rows(facts: CardFacts) -> dict[str, tuple[str, str]]:
+    return {fact.label: (fact.figure, fact.rests_on) for fact in facts.facts}
+
+
+def _button(panel: QWidget, words: str) -> WordButton:
+    return next(button for button in panel.findChildren(WordButton) if button.text() == words and button.isVisible())
+
+
+def test_a_planned_paddock_says_what_to_carry_and_what_is_under_it(stage: Stage) -> None:
+    facts = _facts(stage, "paddocks", "group0p3")
+    rows = _rows(facts)
+    assert facts.title == "Top Field 4"
+    assert facts.second == "planned, Sat 16 May to Thu 21 May"
+    assert facts.planned
+    assert rows["Nets"] == ("carry 3, leave 1", "50 m, blue tape")
+    assert rows["Area"] == ("0.25 ha", "50 \u00d7 50 m")
+    assert rows["Stay"] == ("5 days", "8 pigs, 80 kg each")
+    assert rows["Rest"] == ("never used", "60 wanted")
+    assert rows["Ground"] == ("hardly rooted", "computed")
+
+
+def test_a_used_paddock_says_how_long_it_has_rested(stage: Stage) -> None:
+    assert _rows(_facts(stage, "paddocks", "group0p0"))["Rest"] == ("7 days", "60 wanted")
+
+
+def test_the_paddock_in_use_says_since_when_and_what_was_read(stage: Stage) -> None:
+    facts = _facts(stage, "stays", "group0s2")
+    rows = _rows(facts)
+    assert facts.second == "Dry sows since Mon 11 May"
+    assert rows["Nets"] == ("4 nets stand", "50 m, blue tape")
+    assert rows["Rest"] == ("pigs on it", "60 wanted")
+    assert rows["Checked"] == ("5.9 kV on Tuesday", "")
+    assert rows["Ground"] == ("a quarter rooted", "seen 12 May")
+
+
+def test_the_card_of_a_group_names_its_next_move(stage: Stage) -> None:
+    rows = _rows(_facts(stage, "groups", "group1"))
+    assert rows["Pigs"] == ("8", "growing")
+    assert rows["Weight"] == ("80 kg each", "640 kg in all")
+    assert rows["Next"] == ("Sat 16 May", "to Top Field 14, 3 nets")
+
+
+def test_an_overhead_line_and_water_carry_their_cautions(stage: Stage) -> None:
+    assert _facts(stage, "ways", "line").warnings == (
+        "Keep clear of the overhead line. Its owner can tell you the distance.",
+    )
+    pond = _facts(stage, "keep_outs", "pond")
+    assert pond.title == "Duck pond"
+    assert "Local rules on the distance come first." in pond.warnings[0]
+
+
+@pytest.mark.parametrize(
+    ("table", "uid", "title"),
+    [("fields", "field", "Top Field"), ("places", "tap", "Tap"), ("checks", "group0c", "Top Field 3")],
+)
+def test_everything_that_can_be_picked_has_a_card(stage: Stage, table: str, uid: str, title: str) -> None:
+    assert _facts(stage, table, uid).title == title
+
+
+def test_what_is_gone_has_no_card(stage: Stage) -> None:
+    assert card_of(stage, Picked("paddocks", "gone")) is None
+    assert card_of(stage, Picked("settings", "units")) is None
+
+
+def test_the_card_comes_with_a_pick_and_goes_with_it(stage: Stage) -> None:
+    with made_panel(stage, "card", (350, 500)) as card:
+        assert card.isHidden()
+        stage.pick(Picked("paddocks", "group0p3"))
+        assert not card.isHidden()
+        assert card.accessibleName().startswith("Top Field 4, planned")
+        stage.pick(None)
+        assert card.isHidden()
+
+
+def test_rename_takes_what_was_typed(stage: Stage) -> None:
+    with made_panel(stage, "card", (350, 500)) as card:
+        stage.pick(Picked("paddocks", "group0p3"))
+        _button(card, "Rename").click()
+        field = card.findChild(QLineEdit)
+        assert field is not None
+        assert field.text() == "Top Field 4"
+        field.setText("By the oak")
+        QTest.keyClick(field, Qt.Key.Key_Return)
+        assert stage.session.farm.paddocks["group0p3"].name == "By the oak"
+        assert field.isHidden()
+
+
+def test_esc_leaves_the_name_as_it_was(stage: Stage) -> None:
+    with made_panel(stage, "card", (350, 500)) as card:
+        stage.pick(Picked("paddocks", "group0p3"))
+        _button(card, "Rename").click()
+        field = card.findChild(QLineEdit)
+        assert field is not None
+        field.setText("By the oak")
+        QTest.keyClick(field, Qt.Key.Key_Escape)
+        assert stage.session.farm.paddocks["group0p3"].name == "Top Field 4"
+        assert stage.picked is not None
+
+
+def test_remove_can_be_taken_back(stage: Stage) -> None:
+    said: list[tuple[str, str]] = []
+    stage.noticed.connect(lambda notice: said.append((str(notice.text), notice.deed)))
+    with made_panel(stage, "card", (350, 500)) as card:
+        stage.pick(Picked("paddocks", "group0p3"))
+        _button(card, "Remove").click()
+        assert "group0p3" not in stage.session.farm.paddocks
+        assert said == [("Top Field 4 removed.", "undo")]
+        assert card.isHidden()
+
+
+def test_what_has_a_past_is_not_removed_and_the_reason_is_told(stage: Stage) -> None:
+    said: list[tuple[str, str]] = []
+    stage.noticed.connect(lambda notice: said.append((str(notice.text), notice.kind)))
+    with made_panel(stage, "card", (350, 500)) as card:
+        stage.pick(Picked("paddocks", "group0p0"))
+        _button(card, "Remove").click()
+    assert "group0p0" in stage.session.farm.paddocks
+    assert len(said) == 1
+    assert said[0][1] == "refused"
+    assert "Top Field 1 has 1 recorded stay" in said[0][0]
+
+
+def test_a_day_more_and_a_day_less_are_buttons_too(stage: Stage) -> None:
+    with made_panel(stage, "card", (350, 500)) as card:
+        stage.pick(Picked("stays", "group0s3"))
+        _button(card, "A day more").click()
+        assert stage.session.farm.stays["group0s3"].out_on == day(9)
+        _button(card, "A day less").click()
+        assert stage.session.farm.stays["group0s3"].out_on == day(8)
+
+
+def test_the_card_grows_with_what_it_says_and_scrolls_where_there_is_no_room(stage: Stage) -> None:
+    with made_panel(stage, "card", (350, 240)) as card:
+        assert isinstance(card, Card)
+        stage.pick(Picked("stays", "group0s3"))
+        QApplication.processEvents()
+        assert card.heightForWidth(350) > 300
+        assert card._body.height() > card._scroll.height() > 0

@@ -1,0 +1,89 @@
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtGui import QColor
+from PySide6.QtWidgets import QWidget
+from pytestqt.qtbot import QtBot
+
+from pigmap.builtin.panels.key import KeyPanel
+from pigmap.drawing.tokens import REST_COLOURS
+from pigmap.qt.buttons import WordButton
+from pigmap.qt.stage import Picked, Room, Stage
+from tests.qt.window_farm import made_panel, made_stage
+
+
+@pytest.fixture
+def stage(qtbot: QtBot, tmp_path: Path) -> Iterator[Stage]:
+    with made_stage(tmp_path) as made:
+        yield made
+
+
+@pytest.fixture
+def key(stage: Stage) -> Iterator[KeyPanel]:
+    with made_panel(stage, "key", (224, 380)) as made:
+        assert isinstance(made, KeyPanel)
+        yield made
+
+
+def _shown(panel: QWidget) -> list[str]:
+    return [button.text() for button in panel.findChildren(WordButton) if button.isVisible()]
+
+
+def _colours(panel: QWidget) -> set[str]:
+    image = panel.grab().toImage()
+    return {
+        QColor(image.pixel(x, y)).name().upper()
+        for x in range(0, image.width(), 2)
+        for y in range(0, image.height(), 2)
+    }
+
+
+def test_four_ways_are_in_front_and_more_brings_the_others(key: KeyPanel) -> None:
+    assert _shown(key) == ["Rest", "Rooting", "Rest and rooting", "Ready", "More"]
+    key._more_button.click()
+    assert _shown(key) == ["Rest", "Rooting", "Rest and rooting", "Ready", "Stocking", "Photo only", "Less"]
+
+
+def test_a_switch_shows_the_ground_that_way(key: KeyPanel, stage: Stage) -> None:
+    key._switches["ready"].click()
+    assert stage.tint == "ready"
+    assert [name for name, button in key._switches.items() if button.isChecked()] == ["ready"]
+
+
+def test_pressing_what_is_shown_keeps_it_shown(key: KeyPanel, stage: Stage) -> None:
+    key._switches["rest-and-rooting"].click()
+    assert stage.tint == "rest-and-rooting"
+    assert key._switches["rest-and-rooting"].isChecked()
+
+
+def test_the_table_has_the_very_colours_of_the_ground(key: KeyPanel) -> None:
+    key.resize(key.sizeHint())
+    assert set(REST_COLOURS) <= _colours(key)
+
+
+def test_it_folds_up_into_a_button_where_there_is_little_room(key: KeyPanel, stage: Stage) -> None:
+    assert key.is_open
+    stage.fit(Room("small", 248))
+    assert not key.is_open
+    assert _shown(key) == []
+    assert key.sizeHint().height() < 70
+    key._fold.click()
+    assert key.is_open
+
+
+def test_the_rest_that_is_wanted_is_named(key: KeyPanel, stage: Stage) -> None:
+    assert ("Blue mark: rest wanted, 60 days", True) in key._notes()
+    stage.pick(Picked("paddocks", "group0p3"))
+    assert ("Blue mark: rest wanted, 60 days", True) in key._notes()
+    stage.show_tint("stocking")
+    assert key._notes() == []
+
+
+@pytest.mark.parametrize("name", ["rest", "rooting", "rest-and-rooting", "ready", "stocking", "none"])
+def test_every_way_has_a_key_that_can_be_drawn(key: KeyPanel, stage: Stage, name: str) -> None:
+    stage.show_tint(name)
+    key.resize(key.sizeHint())
+    assert not key.grab().isNull()

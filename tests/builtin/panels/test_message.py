@@ -1,0 +1,84 @@
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtWidgets import QWidget
+from pytestqt.qtbot import QtBot
+
+from pigmap.builtin.panels.close_button import CloseButton
+from pigmap.builtin.panels.message import MessageBar
+from pigmap.document.edits import rename
+from pigmap.qt.following import tell
+from pigmap.qt.stage import Stage
+from pigmap.text import Text
+from tests.qt.window_farm import TODAY, day, made_panel, made_stage
+
+
+@pytest.fixture
+def stage(qtbot: QtBot, tmp_path: Path) -> Iterator[Stage]:
+    with made_stage(tmp_path) as made:
+        yield made
+
+
+@pytest.fixture
+def bar(stage: Stage) -> Iterator[MessageBar]:
+    with made_panel(stage, "message", (700, 44)) as made:
+        assert isinstance(made, MessageBar)
+        made.move(40, 300)  # not under the pointer, which would keep messages
+        yield made
+
+
+def _words(bar: QWidget) -> str:
+    return bar.accessibleName() if not bar.isHidden() else ""
+
+
+def test_nothing_is_said_on_today_until_something_happens(bar: MessageBar) -> None:
+    assert bar.isHidden()
+
+
+def test_an_edit_is_told_and_its_button_takes_it_back(bar: MessageBar, stage: Stage) -> None:
+    edit = rename("paddocks", "group0p3", "By the oak")
+    tell(stage, stage.session.do(edit), edit.label)
+    assert _words(bar) == "Renamed to By the oak."
+    bar._deed.click()
+    assert stage.session.farm.paddocks["group0p3"].name == "Top Field 4"
+    assert _words(bar) == "Taken back: Renamed to By the oak."
+
+
+def test_a_message_leaves_by_itself_and_a_refusal_stays(bar: MessageBar, stage: Stage, qtbot: QtBot) -> None:
+    bar._timer.setInterval(20)
+    stage.notice(Text("Printed."))
+    qtbot.waitUntil(bar.isHidden, timeout=2000)
+    stage.notice(Text("The disk is full."), "refused")
+    assert not bar._timer.isActive()
+    close = bar.findChild(CloseButton)
+    assert close is not None
+    close.click()
+    assert bar.isHidden()
+
+
+def test_away_from_today_it_says_what_the_map_shows(bar: MessageBar, stage: Stage) -> None:
+    stage.show_day(day(2))
+    assert _words(bar) == "The plan on Fri 15 May. No move that day."
+    stage.show_day(day(3))
+    assert _words(bar) == "The plan on Sat 16 May. To move: Dry sows, Weaners."
+    stage.show_day(day(-2))
+    assert _words(bar) == "As recorded on Mon 11 May. Moved: Dry sows, Weaners."
+    bar._deed.click()
+    assert stage.day == TODAY
+    assert bar.isHidden()
+
+
+def test_a_long_refusal_takes_more_lines_not_more_breadth(bar: MessageBar, stage: Stage) -> None:
+    stage.notice(Text("The folder is full. " * 12), "refused")
+    assert bar.heightForWidth(500) > 80
+    assert bar.sizeHint().width() < 900
+
+
+def test_the_last_fifty_are_kept(bar: MessageBar, stage: Stage) -> None:
+    for at in range(60):
+        stage.notice(Text("Message {number}.", {"number": at}))
+    assert len(bar.past) == 50
+    assert str(bar.past[-1].text) == "Message 59."

@@ -1,0 +1,189 @@
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QColor, QWheelEvent
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from pigmap.builtin.panels.date_handle import flag_box
+from pigmap.builtin.panels.day_scale import DayScale
+from pigmap.builtin.panels.season import Season
+from pigmap.builtin.panels.season_rows import bars
+from pigmap.drawing.tokens import GROUP_SIGNS, LIGHT
+from pigmap.qt.stage import Picked, Stage
+from pigmap.qt.whereabouts import Book
+from tests.qt.window_farm import TODAY, day, made_panel, made_stage
+
+SIZE = (1600, 206)
+LEFT = Qt.MouseButton.LeftButton
+NO = Qt.KeyboardModifier.NoModifier
+
+
+@pytest.fixture
+def stage(qtbot: QtBot, tmp_path: Path) -> Iterator[Stage]:
+    with made_stage(tmp_path) as made:
+        yield made
+
+
+@pytest.fixture
+def season(stage: Stage) -> Iterator[Season]:
+    with made_panel(stage, "season", SIZE) as made:
+        assert isinstance(made, Season)
+        yield made
+
+
+def _spot(season: Season, days: float, row: int) -> QPoint:
+    """Return a spot in the middle of a row, so many days from the beginning of today."""
+    strip = season.strip
+    x = strip.scale.x_of(TODAY) + days * strip.scale.px_per_day
+    return QPoint(round(x), round(strip.top + (row + 0.5) * strip.row))
+
+
+def _drag(season: Season, start: QPoint, end: QPoint) -> None:
+    QTest.mousePress(season, LEFT, NO, start)
+    for step in (0.3, 0.7, 1.0):
+        QTest.mouseMove(season, start + (end - start) * step)
+    QTest.mouseRelease(season, LEFT, NO, end)
+
+
+def test_a_day_lies_where_it_is_found_again() -> None:
+    scale = DayScale(TODAY.toordinal() - 20.5, 15.0, 292, 1600)
+    assert scale.day_at(scale.middle_of(TODAY)) == TODAY
+    assert scale.day_at(scale.x_of(TODAY) + 0.1) == TODAY
+    assert scale.day_at(scale.x_of(TODAY) - 0.1) == day(-1)
+
+
+def test_zooming_keeps_the_day_under_the_pointer() -> None:
+    scale = DayScale(TODAY.toordinal() - 20.5, 15.0, 292, 1600)
+    x = scale.middle_of(day(4))
+    assert scale.zoomed(2.0, x).middle_of(day(4)) == pytest.approx(x, abs=8.0)
+    assert scale.zoomed(100.0, x).px_per_day == 60.0
+
+
+def test_the_calendar_ends_and_the_strip_does_not_fall_off_it() -> None:
+    assert DayScale(-1e6, 15.0, 0, 100).day_at(0).year == 1
+    assert DayScale(1e8, 15.0, 0, 100).day_at(0).year == 9999
+
+
+def test_each_group_has_a_row_of_bars_that_touch(season: Season, stage: Stage) -> None:
+    shown = list(bars(Book(stage.session.farm), season.strip, TODAY))
+    assert [bar.words for bar in shown if bar.stay.group_uid == "group1"] == ["11", "12", "13", "14"]
+    first, second = shown[0].box, shown[1].box
+    assert second.left() - first.right() == pytest.approx(1.0)
+
+
+def test_past_bars_have_the_group_s_colour_and_planned_ones_the_plan_s(season: Season) -> None:
+    image = season.grab().toImage()
+    past = QColor(image.pixel(_spot(season, -9.5, 0) + QPoint(0, -7)))
+    planned = QColor(image.pixel(_spot(season, 4.5, 0) + QPoint(0, -7)))
+    colour = QColor(GROUP_SIGNS[0].colour)
+    assert abs(past.hue() - colour.hue()) < 6
+    assert past.saturation() < colour.saturation()
+    assert planned == QColor(LIGHT.planbg)
+
+
+def test_dragging_the_handle_shows_the_day_under_it(season: Season, stage: Stage) -> None:
+    head = flag_box(season.strip, stage).center().toPoint() - QPoint(45, 0)
+    post = QPoint(round(season.strip.scale.middle_of(TODAY)), head.y())
+    target = QPoint(round(season.strip.scale.middle_of(day(-12))), head.y())
+    _drag(season, post, target)
+    assert stage.day == day(-12)
+
+
+def test_the_arrows_of_the_flag_step_a_day(season: Season, stage: Stage) -> None:
+    box = flag_box(season.strip, stage)
+    QTest.mouseClick(season, LEFT, NO, QPoint(round(box.left()) + 10, round(box.center().y())))
+    assert stage.day == day(-1)
+
+
+def test_a_click_beside_the_bars_shows_that_day(season: Season, stage: Stage) -> None:
+    QTest.mouseClick(season, LEFT, NO, _spot(season, 20.5, 0))
+    assert stage.day == day(20)
+
+
+def test_a_click_on_a_bar_picks_its_stay(season: Season, stage: Stage) -> None:
+    QTest.mouseClick(season, LEFT, NO, _spot(season, 5.5, 1))
+    assert stage.picked == Picked("stays", "group1s3")
+
+
+def test_a_click_on_a_label_picks_the_group(season: Season, stage: Stage) -> None:
+    QTest.mouseClick(season, LEFT, NO, QPoint(80, _spot(season, 0, 1).y()))
+    assert stage.picked == Picked("groups", "group1")
+
+
+def test_dragging_the_end_of_a_planned_bar_changes_its_day_out_by_one_edit(season: Season, stage: Stage) -> None:
+    before = stage.session.farm.revision
+    out = stage.session.farm.stays["group0s3"].out_on
+    assert out is not None
+    _drag(season, _spot(season, (out - TODAY).days, 0), _spot(season, (out - TODAY).days + 3.1, 0))
+    assert stage.session.farm.stays["group0s3"].out_on == out + timedelta(days=3)
+    assert stage.session.farm.revision == before + 1
+
+
+def test_a_planned_bar_keeps_a_day(season: Season, stage: Stage) -> None:
+    stay = stage.session.farm.stays["group0s3"]
+    assert stay.out_on is not None
+    _drag(season, _spot(season, (stay.out_on - TODAY).days, 0), _spot(season, -30, 0))
+    assert stage.session.farm.stays["group0s3"].out_on == stay.in_on + timedelta(days=1)
+
+
+def test_what_follows_a_dragged_end_moves_with_it(season: Season, stage: Stage) -> None:
+    from pigmap.document.edits import plan_stay
+
+    out = stage.session.farm.stays["group0s3"].out_on
+    assert out is not None
+    stage.session.do(plan_stay("group0", "group0p0", out, out + timedelta(days=4), uid="next")).result()
+    _drag(season, _spot(season, (out - TODAY).days, 0), _spot(season, (out - TODAY).days + 2, 0))
+    assert stage.session.farm.stays["next"].in_on == out + timedelta(days=2)
+    assert stage.session.farm.stays["next"].out_on == out + timedelta(days=6)
+
+
+def _wheel(season: Season, turned: int, modifier: Qt.KeyboardModifier = NO) -> None:
+    at = QPointF(900, 90)
+    event = QWheelEvent(
+        at,
+        season.mapToGlobal(at),
+        QPoint(),
+        QPoint(0, turned),
+        Qt.MouseButton.NoButton,
+        modifier,
+        Qt.ScrollPhase.NoScrollPhase,
+        False,
+    )
+    QApplication.sendEvent(season, event)
+
+
+def test_the_wheel_scrolls_time_and_with_control_zooms_days(season: Season) -> None:
+    scale = season.strip.scale
+    _wheel(season, -120)
+    assert season.strip.scale.first > scale.first
+    assert season.strip.scale.px_per_day == scale.px_per_day
+    _wheel(season, 120, Qt.KeyboardModifier.ControlModifier)
+    assert season.strip.scale.px_per_day > scale.px_per_day
+
+
+def test_a_day_far_away_is_scrolled_into_view(season: Season, stage: Stage) -> None:
+    stage.show_day(day(300))
+    scale = season.strip.scale
+    assert scale.left < scale.middle_of(stage.day) < scale.right
+
+
+def test_a_farm_without_stays_says_how_to_begin(qtbot: QtBot, tmp_path: Path) -> None:
+    with made_stage(tmp_path, empty=True) as stage, made_panel(stage, "season", SIZE) as season:
+        assert season.grab().toImage().width() == SIZE[0]
+        assert season.sizeHint().height() > 60
+
+
+def test_nine_groups_scroll_and_the_spare_set_stays(qtbot: QtBot, tmp_path: Path) -> None:
+    with made_stage(tmp_path, 9) as stage, made_panel(stage, "season", (1600, 206)) as season:
+        assert isinstance(season, Season)
+        assert len(season.strip.rows) < 9
+        assert season.strip.foot <= season.height()
+        stage.pick(Picked("groups", "group8"))
+        assert "group8" in [group.uid for group in season.strip.rows]

@@ -1,0 +1,92 @@
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+from PySide6.QtWidgets import QWidget
+from pytestqt.qtbot import QtBot
+
+from pigmap.builtin.panels.day_free import day_free
+from pigmap.builtin.panels.stepper import Stepper
+from pigmap.builtin.panels.tray_choices import ChoiceButton, choices_of_kinds
+from pigmap.document.edits import plan_stay
+from pigmap.qt.buttons import WordButton
+from pigmap.qt.stage import Picked, Stage
+from tests.qt.window_farm import day, made_panel, made_stage
+
+
+@pytest.fixture
+def stage(qtbot: QtBot, tmp_path: Path) -> Iterator[Stage]:
+    with made_stage(tmp_path) as made:
+        yield made
+
+
+@pytest.fixture
+def tray(stage: Stage) -> Iterator[QWidget]:
+    with made_panel(stage, "tray", (292, 760)) as made:
+        stage.take_up("place")
+        yield made
+
+
+def _choice(tray: QWidget, words: str) -> ChoiceButton:
+    return next(each for each in tray.findChildren(ChoiceButton) if each.text() == words and not each.isHidden())
+
+
+def test_kinds_of_net_say_what_is_spare(stage: Stage) -> None:
+    (kind,) = choices_of_kinds(stage)
+    assert kind.first == "50 m, 15 posts, blue tape"
+    assert kind.second == "3 spare, 11 owned"
+
+
+def test_it_begins_with_the_first_kind_and_the_picked_group(stage: Stage) -> None:
+    stage.pick(Picked("groups", "group1"))
+    with made_panel(stage, "tray", (292, 760)):
+        stage.take_up("place")
+        assert stage.placing.kind_uid == "fifty"
+        assert stage.placing.group_uid == "group1"
+        assert stage.placing.in_on == day(8)
+
+
+def test_steppers_change_the_sides(tray: QWidget, stage: Stage) -> None:
+    long, wide, _ = tray.findChildren(Stepper)
+    long.stepped.emit(1)
+    wide.stepped.emit(1)
+    wide.stepped.emit(-1)
+    assert (stage.placing.nets_long, stage.placing.nets_wide) == (2, 1)
+    assert long.accessibleName() == "Nets long: 2"
+
+
+def test_the_day_in_can_be_stepped(tray: QWidget, stage: Stage) -> None:
+    stepper = tray.findChildren(Stepper)[2]
+    stepper.stepped.emit(-1)
+    assert stage.placing.in_on == day(7)
+    assert stepper.accessibleName() == "In on: Wed 20 May"
+
+
+def test_no_group_places_the_paddock_alone(tray: QWidget, stage: Stage) -> None:
+    _choice(tray, "No group").click()
+    assert stage.placing.group_uid == ""
+    assert stage.placing.in_on is None
+    _choice(tray, "Weaners").click()
+    assert stage.placing.group_uid == "group1"
+
+
+def test_a_stay_that_was_planned_moves_the_day_on(tray: QWidget, stage: Stage) -> None:
+    assert stage.placing.in_on == day(8)
+    stage.session.do(plan_stay("group0", "group0p0", day(8), day(8) + timedelta(days=6))).result()
+    assert stage.placing.in_on == day(14)
+    assert day_free(stage, "group0") == day(14)
+
+
+def test_snapping_can_be_switched_off(tray: QWidget, stage: Stage) -> None:
+    switch = next(each for each in tray.findChildren(WordButton) if each.text() == "Fence")
+    assert switch.isChecked()
+    switch.click()
+    assert stage.placing.choice.snap_fence is False
+
+
+def test_another_hand_on_the_choice_shows_in_the_tray(tray: QWidget, stage: Stage) -> None:
+    stage.placing.choose(nets_long=4)
+    assert tray.findChildren(Stepper)[0].accessibleName() == "Nets long: 4"

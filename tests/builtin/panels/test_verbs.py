@@ -1,0 +1,90 @@
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from PySide6.QtWidgets import QWidget
+from pytestqt.qtbot import QtBot
+
+from pigmap.builtin.panels.net_line import net_lines
+from pigmap.builtin.panels.verb_button import VerbButton
+from pigmap.document.edits import set_net_condition
+from pigmap.qt.nets import carried, tallies
+from pigmap.qt.stage import Stage
+from pigmap.records import NetCondition
+from tests.qt.window_farm import TODAY, day, made_panel, made_stage
+
+
+@pytest.fixture
+def stage(qtbot: QtBot, tmp_path: Path) -> Iterator[Stage]:
+    with made_stage(tmp_path) as made:
+        yield made
+
+
+@pytest.fixture
+def verbs(stage: Stage) -> Iterator[QWidget]:
+    with made_panel(stage, "verbs", (1600, 68)) as made:
+        yield made
+
+
+def _buttons(verbs: QWidget) -> dict[str, VerbButton]:
+    return {button.text(): button for button in verbs.findChildren(VerbButton)}
+
+
+def test_only_verbs_that_work_are_there(verbs: QWidget) -> None:
+    assert list(_buttons(verbs)) == ["Pick", "Draw", "Place", "Measure", "Sheet", "Undo", "Redo"]
+
+
+def test_a_verb_is_inked_while_it_runs(verbs: QWidget, stage: Stage) -> None:
+    buttons = _buttons(verbs)
+    assert buttons["Pick"].isChecked()
+    buttons["Measure"].click()
+    assert stage.verb == "measure"
+    assert buttons["Measure"].isChecked()
+    assert not buttons["Pick"].isChecked()
+    buttons["Measure"].click()
+    assert buttons["Measure"].isChecked()
+
+
+def test_undo_says_what_it_would_take_back(verbs: QWidget, stage: Stage) -> None:
+    buttons = _buttons(verbs)
+    assert buttons["Undo"].isEnabled()
+    assert buttons["Undo"].toolTip() == "Undo: Made for a test. (Ctrl Z)"
+    assert not buttons["Redo"].isEnabled()
+    stage.session.undo().result()
+    assert buttons["Redo"].toolTip() == "Redo: Made for a test. (Ctrl Shift Z)"
+
+
+def test_the_sheet_is_asked_for(verbs: QWidget, qtbot: QtBot) -> None:
+    with qtbot.waitSignal(verbs.sheet_asked):  # type: ignore[attr-defined]
+        _buttons(verbs)["Sheet"].click()
+
+
+def test_the_nets_are_counted_in_a_line(stage: Stage) -> None:
+    assert net_lines(stage) == ("11 nets owned, 8 standing", "spare 3 \u00d7 50 m")
+    stage.session.do(set_net_condition("net0", NetCondition.DAMAGED)).result()
+    assert net_lines(stage) == ("11 nets owned, 8 standing", "spare 2 \u00d7 50 m, 1 in repair")
+
+
+def test_no_nets_are_said(qtbot: QtBot, tmp_path: Path) -> None:
+    with made_stage(tmp_path, empty=True) as stage:
+        assert net_lines(stage) == ("No nets yet", "")
+
+
+def test_nets_stand_from_the_day_they_were_set(stage: Stage) -> None:
+    farm = stage.session.farm
+    assert tallies(farm, day(-3))["fifty"].standing == 0
+    assert tallies(farm, TODAY)["fifty"].standing == 8
+
+
+def test_four_nets_for_the_first_square_and_three_for_one_that_shares_a_side(stage: Stage) -> None:
+    farm = stage.session.farm
+    first, second = farm.stays["group0s0"], farm.stays["group0s1"]
+    assert carried(farm, None, first) == (4, 0)
+    assert carried(farm, first, second) == (3, 1)
+    walked = replace(
+        farm, paddocks={**farm.paddocks, "group0p1": replace(farm.paddocks["group0p1"], net_kind_uid=None)}
+    )
+    assert carried(walked, first, second) is None
