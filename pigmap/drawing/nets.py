@@ -26,6 +26,8 @@ LINK = Size(21.0, 3.9)
 POSTS_FROM_M = 0.7
 """Posts show where a pixel is at most so many metres."""
 NETS_FROM_M = 2.0
+SAME_SIDE_M = 0.02
+"""Sides of planned paddocks that lie nearer to each other are drawn as one [grid m]. Own choice."""
 _POSTS_APART_PX = 6.0
 USUAL_BAYS_MM = (3_572,) * 13 + (3_564,)
 """Where the nets are not known: a 50 m net of 15 posts. Common practice."""
@@ -81,7 +83,9 @@ def planned_layers(shown: Sequence[Shown]) -> tuple[Layer, ...]:
     if not shown:
         return ()
     shapes = [each.outline for each in shown]
-    return outlines(shapes, NET_PLANNED), corners_of(shapes, MAP_PLAN)
+    # Each side once: the dashes of two paddocks would fill each other's spaces.
+    sides = shapely.line_merge(shapely.union_all(shapely.boundary(shapes), grid_size=SAME_SIDE_M))
+    return lines([sides], NET_PLANNED), corners_of(shapes, MAP_PLAN)
 
 
 def running_layers(farm: Farm, shown: Sequence[Shown]) -> tuple[Layer, ...]:

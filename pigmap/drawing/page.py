@@ -44,7 +44,6 @@ class Words:
     turned_deg: float = 0.0
     """Anticlockwise."""
     halo_mm: float = 0.0
-    tabular: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +117,7 @@ class FieldCells(Protocol):
         ...
 
     @property
-    def region_of(self) -> NDArray[np.int32]:
+    def region_of(self) -> NDArray[np.signedinteger]:
         """Region of each cell, (rows, columns); -1 outside the field."""
         ...
 

@@ -53,7 +53,7 @@ def running_plates(farm: Farm, shown: OnDay, day: date, say: Say) -> Iterator[La
             x,
             y,
             short_name(each, farm),
-            say(_day_of(each, day)),
+            say(day_of(each, day)),
             "plate",
             priority=100,
             sign=sign_of(each.group),
@@ -62,7 +62,8 @@ def running_plates(farm: Farm, shown: OnDay, day: date, say: Say) -> Iterator[La
         )
 
 
-def _day_of(each: Shown, day: date) -> Text:
+def day_of(each: Shown, day: date) -> Text:
+    """Return which day of its stay a group is in."""
     assert each.stay is not None
     number = (day - each.stay.in_on).days + 1
     if each.stay.out_on is None:
@@ -82,7 +83,7 @@ def planned_plates(farm: Farm, shown: OnDay, day: date, say: Say, language: str)
             x,
             y,
             words,
-            say(_day_of(each, day)) if there else "",
+            say(day_of(each, day)) if there else "",
             "plan plate",
             priority=90 - min(order, 25),
             sign=sign_of(each.group) if there else "",
@@ -102,10 +103,12 @@ def planned_plates(farm: Farm, shown: OnDay, day: date, say: Say, language: str)
         )
 
 
-def keep_out_words(farm: Farm, day: date, say: Say) -> Iterator[Label]:
+def keep_out_words(farm: Farm, day: date, say: Say, *, within: BaseGeometry | None = None) -> Iterator[Label]:
     """Yield the word of each keep-out, with the distance to keep."""
     for each in keep_outs_on(farm, day):
         area = kept_out(each, each.net_m, farm.projection.ground_per_grid)
+        if within is not None:
+            area = area.intersection(within)
         if area.is_empty:
             continue
         x, y = _middle(area)
@@ -121,7 +124,10 @@ def keep_out_words(farm: Farm, day: date, say: Say) -> Iterator[Label]:
         )
     for way in farm.ways.values():
         if way.kind is WayKind.OVERHEAD_LINE:
-            spot = way.line.interpolate(0.16, normalized=True)
+            line = way.line if within is None else way.line.intersection(within)
+            if line.is_empty:
+                continue
+            spot = shapely.get_parts(line)[0].interpolate(0.16, normalized=True)
             yield Label(
                 spot.x,
                 spot.y,
@@ -138,10 +144,11 @@ def keep_out_name(each: KeepOut) -> Text:
     return Text("{name}", {"name": each.name}) if each.name else Text(str(each.reason).capitalize())
 
 
-def place_words(farm: Farm, say: Say) -> Iterator[Label]:
+def place_words(farm: Farm, say: Say, *, within: BaseGeometry | None = None) -> Iterator[Label]:
     """Yield the names of places below their signs."""
     for place in farm.places.values():
-        if place.name and place.kind not in _SILENT:
+        there = within is None or within.intersects(place.point)
+        if place.name and there and place.kind not in _SILENT:
             yield Label(
                 place.point.x,
                 place.point.y,

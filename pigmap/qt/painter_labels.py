@@ -7,13 +7,13 @@ from functools import lru_cache
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QImage, QPainter
+from PySide6.QtGui import QImage, QPaintEngine, QPainter
 
 from pigmap.drawing.labels import LOOKS, SIGN_MM, SIGN_PX, Set, declutter, stacked
 from pigmap.drawing.layer import Labels
 from pigmap.drawing.letters import CAP_HEIGHT, breadth
 from pigmap.drawing.page import Align
-from pigmap.drawing.tokens import CASING, LIGHT, MAP_INK, MAP_PLAN
+from pigmap.drawing.tokens import CASING, GROUP_SIGNS, LIGHT, MAP_INK, MAP_PLAN
 from pigmap.drawing.view import View
 from pigmap.qt.fonts import font
 from pigmap.qt.group_sign import draw_group_sign
@@ -137,5 +137,9 @@ def _sign(sign: str, painter: QPainter, box: QRectF) -> None:
     painter.save()
     painter.translate(box.x(), box.y())
     painter.scale(box.width() / 100, box.height() / 100)
-    draw_group_sign(painter, QRectF(0, 0, 100, 100), int(index), "".join(letter), font(50, 700))
+    in_shapes = painter.paintEngine().type() == QPaintEngine.Type.SVG
+    draw_group_sign(painter, QRectF(0, 0, 100, 100), int(index), "" if in_shapes else "".join(letter), font(50, 700))
+    if in_shapes:  # a file that cannot carry its font
+        ink = GROUP_SIGNS[int(index)].letter
+        write_words(painter, 50, 50 + 50 * CAP_HEIGHT / 2, "".join(letter), 50, weight=700, name=ink, align="centre")
     painter.restore()

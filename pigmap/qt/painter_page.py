@@ -45,7 +45,6 @@ def _words(item: Words, painter: QPainter) -> None:
         align=item.align,
         halo=item.halo_mm,
         paper=True,
-        tabular=item.tabular,
         turned_deg=item.turned_deg,
     )
 

@@ -25,7 +25,6 @@ def write_words(
     align: Align = "left",
     halo: float = 0.0,
     paper: bool = False,
-    tabular: bool = False,
     turned_deg: float = 0.0,
 ) -> None:
     """Write one line.
@@ -42,7 +41,7 @@ def write_words(
         Breadth of a white edge around the letters.
     """
     fine = _FINE if paper else 1.0
-    type_face = font(size * fine, weight, tabular=tabular)
+    type_face = font(size * fine, weight)
     painter.save()
     painter.translate(x, baseline)
     painter.rotate(-turned_deg)
@@ -50,11 +49,11 @@ def write_words(
     left = -_SHARES[align] * QFontMetricsF(type_face).horizontalAdvance(words)
     if halo:
         _write_halo(painter, left, words, type_face, halo * fine)
+    painter.setFont(type_face)
     if painter.paintEngine().type() == QPaintEngine.Type.SVG:
         _write_shapes(painter, left, words, type_face, name)
     else:
         painter.setPen(colour(name))
-        painter.setFont(type_face)
         painter.drawText(QPointF(left, 0), words)
     painter.restore()
 

@@ -33,7 +33,7 @@ from pigmap.records import (
     Way,
     WayKind,
 )
-from pigmap.text import Text
+from pigmap.text import Text, Unit
 
 TODAY = date(2025, 10, 14)
 EAST, NORTH = 512_140.0, 203_700.0
@@ -49,7 +49,7 @@ class RestAndRooting:
     api = 1
     name = "rest-and-rooting"
     title = Text("Rest and rooting")
-    unit = "d"
+    unit: Unit = "d"
     clods = True
 
     def steps(self, state: Layers) -> np.ndarray:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from pigmap.builtin.reports.sheet_blocks import (
+    ROW_MM,
     Block,
     care_block,
     corners_block,
@@ -35,6 +36,7 @@ from pigmap.builtin.reports.sheet_signs import key_signs
 from pigmap.drawing.letters import breadth, shortened
 from pigmap.drawing.on_day import Shown, on_day, short_name
 from pigmap.drawing.page import PAPERS, FieldState, Item, MapFrame, Page, Rule, SheetRequest, Words
+from pigmap.drawing.plates import day_of
 from pigmap.drawing.surroundings import fields_on
 from pigmap.drawing.words import day_words, render
 from pigmap.errors import SheetError
@@ -42,12 +44,17 @@ from pigmap.records import Farm, Field
 from pigmap.text import Text, Value
 
 MARGIN_MM = 9.0
+TALL = 1.2
+"""From this height to breadth on a field is tall, and its page upright. Own choice."""
 _TITLE_MM = 12.5
 _TICKS_LEFT_MM = 5.2
 _TICKS_TOP_MM = 7.0
 _COLUMN_MM = 66.0
 _GAP_MM = 5.5
 _NOTES_MM = 25.0
+_BLOCK_GAP_MM = 2.6
+_FOOT_NOTE_MM = 2.6
+_COLUMN_TOP_MM = MARGIN_MM + _TITLE_MM + 1.5
 _FOOT_MM = 93.0
 """Height of what stands below the map where the page is upright."""
 
@@ -59,6 +66,8 @@ class Sheet:
     width_mm: float
     height_mm: float
     upright: bool
+    readings_below: bool = False
+    """Whether the boxes for readings stand beside the notes, since the column is full."""
 
     @property
     def frame(self) -> tuple[float, float, float, float]:
@@ -80,9 +89,13 @@ class FieldMap:
         fields = _fields(farm, request)
         ground = shapely.union_all([field.outline for field in fields])
         sheet = _divided(ground, request, farm.projection.ground_per_grid)
-        subject = _subject(farm, fields, request)
         frame = _frame(ground, sheet, request, farm.projection.ground_per_grid)
-        layers = sheet_layers(subject, dict(states), request, crosses(frame))
+        subject = _subject(farm, fields, request)
+        sheet = replace(sheet, readings_below=len(subject.corners) > _rows(subject, sheet, frame, request))
+        subject = replace(subject, corners=subject.corners[: _rows(subject, sheet, frame, request)])
+        layers = sheet_layers(
+            subject, dict(states), request, crosses(frame), frame.ground.buffer(-7 * frame.view.metres_per_unit)
+        )
         items = (
             *_title(subject, sheet, frame, request),
             MapFrame(frame.x_mm, frame.y_mm, frame.view, layers, line_mm=0.5),
@@ -107,7 +120,7 @@ def _fields(farm: Farm, request: SheetRequest) -> tuple[Field, ...]:
 
 
 def _divided(ground: BaseGeometry, request: SheetRequest, per_grid: float) -> Sheet:
-    """Return the page the way round on which the field is larger, lying where both are the same."""
+    """Return the page the way round on which the field is larger; where both are the same, upright for a tall one."""
     short, long = PAPERS[request.paper]
     lying, upright = Sheet(long, short, False), Sheet(short, long, True)
 
@@ -115,7 +128,10 @@ def _divided(ground: BaseGeometry, request: SheetRequest, per_grid: float) -> Sh
         _, _, wide, high = sheet.frame
         return least_scale(ground.bounds, wide, high, per_grid)
 
-    return upright if scale_on(upright) < scale_on(lying) else lying
+    west, south, east, north = ground.bounds
+    tall = north - south > TALL * (east - west)
+    best, other = (upright, lying) if tall else (lying, upright)
+    return other if scale_on(other) < scale_on(best) else best
 
 
 def _frame(ground: BaseGeometry, sheet: Sheet, request: SheetRequest, per_grid: float) -> Frame:
@@ -174,9 +190,9 @@ def _who(subject: Subject, request: SheetRequest) -> Iterator[str]:
             values: dict[str, Value] = {
                 "group": each.group.name,
                 "paddock": short_name(each, subject.farm),
-                "day": (request.day - each.stay.in_on).days + 1,
+                "day": day_of(each, request.day),
             }
-            yield subject.say(Text("{group} in paddock {paddock}, day {day}.", values))
+            yield subject.say(Text("{group} in paddock {paddock}, {day}.", values))
     coming = _next_move(subject)
     if coming is not None and coming.stay is not None:
         day = day_words(coming.stay.in_on, "long", language=request.language)
@@ -198,26 +214,33 @@ def _beside(subject: Subject, sheet: Sheet, frame: Frame, request: SheetRequest)
     if sheet.upright:
         yield from _below_map(subject, sheet, frame, request)
     else:
-        yield from _right_of_map(subject, sheet, request)
-        yield from _notes(subject, MARGIN_MM, frame.right_mm, frame.bottom_mm + 9.5, bottom)
+        yield from _right_of_map(subject, sheet, frame, request)
+        end = frame.right_mm - (_COLUMN_MM + 6.0 if sheet.readings_below else 0.0)
+        yield from _notes(subject, MARGIN_MM, end, frame.bottom_mm + 9.5, bottom)
     yield Words(right, bottom, foot, 2.0, align="right", colour="#46514C")
 
 
-def _right_of_map(subject: Subject, sheet: Sheet, request: SheetRequest) -> Iterator[Item]:
-    left, top = sheet.width_mm - MARGIN_MM - _COLUMN_MM, MARGIN_MM + _TITLE_MM + 4.0
-    bottom = sheet.height_mm - MARGIN_MM - 3.5
-    blocks = _blocks(subject, request, _COLUMN_MM)
+def _rows(subject: Subject, sheet: Sheet, frame: Frame, request: SheetRequest) -> int:
+    """Return how many corners there is room to list; no more get a letter."""
+    if sheet.upright:
+        return int((sheet.height_mm - MARGIN_MM - frame.bottom_mm - 24.0) // ROW_MM)
+    blocks = _blocks(replace(subject, corners=subject.corners[:1]), frame, request, _COLUMN_MM)
+    readings = 0.0 if sheet.readings_below else readings_block(_COLUMN_MM, subject.say).height_mm
+    low = sheet.height_mm - MARGIN_MM - _FOOT_NOTE_MM - readings
+    taken = sum(block.height_mm + _BLOCK_GAP_MM for block in blocks if block.height_mm)
+    return max(1, 1 + int((low - _COLUMN_TOP_MM - taken) // ROW_MM))
+
+
+def _right_of_map(subject: Subject, sheet: Sheet, frame: Frame, request: SheetRequest) -> Iterator[Item]:
+    left, y = sheet.width_mm - MARGIN_MM - _COLUMN_MM, _COLUMN_TOP_MM
+    bottom = sheet.height_mm - MARGIN_MM - _FOOT_NOTE_MM
     readings = readings_block(_COLUMN_MM, subject.say)
-    yield from moved(readings, left, bottom - readings.height_mm)
-    y, gap = top, 3.0
-    fixed = [make(0) for make in blocks]
-    spare = bottom - readings.height_mm - top - sum(block.height_mm + gap for block in fixed)
-    rows = max(0, int(spare // 3.75))
-    for make in blocks:
-        block = make(rows)
+    readings_left = sheet.frame[0] + sheet.frame[2] - _COLUMN_MM if sheet.readings_below else left
+    yield from moved(readings, readings_left, bottom - readings.height_mm)
+    for block in _blocks(subject, frame, request, _COLUMN_MM):
         if block.height_mm:
             yield from moved(block, left, y)
-            y += block.height_mm + gap
+            y += block.height_mm + _BLOCK_GAP_MM
 
 
 def _below_map(subject: Subject, sheet: Sheet, frame: Frame, request: SheetRequest) -> Iterator[Item]:
@@ -226,13 +249,11 @@ def _below_map(subject: Subject, sheet: Sheet, frame: Frame, request: SheetReque
     gap = 5.0
     wide = (inner - 2 * gap) / 3
     top, bottom = frame.bottom_mm + 7.0, sheet.height_mm - MARGIN_MM - 3.5
-    key, nets, corners, care = _blocks(subject, request, wide)
-    rows = int((bottom - top - 10) // 3.75)
+    key, nets, corners, care = _blocks(subject, frame, request, wide)
     columns = ((key,), (nets, care), (corners,))
-    for number, makes in enumerate(columns):
+    for number, blocks in enumerate(columns):
         x, y = MARGIN_MM + number * (wide + gap), top
-        for make in makes:
-            block = make(rows)
+        for block in blocks:
             if block.height_mm:
                 yield from moved(block, x, y)
                 y += block.height_mm + 3.0
@@ -243,11 +264,11 @@ def _below_map(subject: Subject, sheet: Sheet, frame: Frame, request: SheetReque
             yield from _notes(subject, x, x + wide, y + 5.0, bottom)
 
 
-def _blocks(subject: Subject, request: SheetRequest, wide: float) -> list[Callable[[int], Block]]:
-    """Return what makes the blocks for a number of rows of the table of corners."""
+def _blocks(subject: Subject, frame: Frame, request: SheetRequest, wide: float) -> tuple[Block, ...]:
+    """Return key, nets, corners and cautions; those with nothing to say have no height."""
     farm, say = subject.farm, subject.say
     nothing = Block((), 0.0)
-    signs = key_signs(farm, say, request.day)
+    signs = key_signs(farm, say, request.day, frame.ground)
     tint = request.tint
     key = key_block(tint, wide, say, signs) if tint is not None else nothing
     coming, nets = _next_move(subject), nothing
@@ -257,10 +278,8 @@ def _blocks(subject: Subject, request: SheetRequest, wide: float) -> list[Callab
         nets = nets_block(say(Text("Nets for {day}", {"day": day})), lines, wide, say)
     care = care_block(cautions_of(farm, subject.fields, request.day), wide, say)
 
-    def corners(rows: int) -> Block:
-        return corners_block(subject.corners, wide, say, rows) if subject.corners else nothing
-
-    return [lambda rows: key, lambda rows: nets, corners, lambda rows: care]
+    corners = corners_block(subject.corners, wide, say) if subject.corners else nothing
+    return key, nets, corners, care
 
 
 def _notes(subject: Subject, left: float, right: float, top: float, bottom: float) -> Iterator[Item]:

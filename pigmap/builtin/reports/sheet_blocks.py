@@ -9,8 +9,8 @@ from typing import NamedTuple
 from pigmap.builtin.reports.sheet_corners import Corner
 from pigmap.builtin.reports.sheet_frame import INK, spaced
 from pigmap.builtin.reports.sheet_nets import NetLine
+from pigmap.builtin.reports.sheet_signs import LINE_MM, PLACE_MM, SIGN_MM, Sample
 from pigmap.drawing.key import COMPUTED, SEEN, key_field, key_of, swatch
-from pigmap.drawing.layer import Layer
 from pigmap.drawing.letters import breadth, shortened, wrapped
 from pigmap.drawing.page import Box, Item, MapFrame, Rule, Words
 from pigmap.drawing.tint import Tint
@@ -54,15 +54,17 @@ def heading(words: str, width_mm: float) -> tuple[Item, ...]:
 
 
 HEAD_MM = 5.6
+ROW_MM = 3.4
+"""Height of a row of the table of corners."""
 
 
-def key_block(tint: Tint, width_mm: float, say: Say, signs: Sequence[tuple[str, tuple[Layer, ...]]]) -> Block:
+def key_block(tint: Tint, width_mm: float, say: Say, signs: Sequence[Sample]) -> Block:
     """Return the key: the very colours and clods of the map, then its signs."""
     key = key_of(tint)
     items: list[Item] = list(heading(say(Text("Key")), width_mm))
     left, top = (15.5, HEAD_MM + 6.4) if key.rows else (0.0, HEAD_MM + 6.4)
     rows = max(len(key.rows), 1)
-    wide, high = (width_mm - left) / len(key.columns), 4.1 if key.rows else 6.0
+    wide, high = (width_mm - left) / len(key.columns), 3.8 if key.rows else 6.0
     items.append(Words(left + 1, HEAD_MM + 1.9, say(key.across) or say(key.title), 2.3, 400))
     for number, column in enumerate(key.columns):
         items.append(Words(left + (number + 0.5) * wide, top - 1.0, say(column), 2.3, 600, align="centre"))
@@ -90,16 +92,20 @@ def _clods(tint: Tint, left: float, top: float, say: Say) -> Iterator[Item]:
         yield Words(x + 7.5, top + 2.6, say(words), 2.3)
 
 
-def _signs(signs: Sequence[tuple[str, tuple[Layer, ...]]], width_mm: float, top: float) -> tuple[list[Item], float]:
-    """Return the signs of the map in two columns, each drawn by its own layers."""
+def _signs(signs: Sequence[Sample], width_mm: float, top: float) -> tuple[list[Item], float]:
+    """Return the signs of the map, lines in two columns, places in three, each drawn by its own layers."""
     items: list[Item] = []
-    column, row_mm, sample = width_mm / 2, 4.9, 13.0
-    for number, (words, layers) in enumerate(signs):
-        x, y = (number % 2) * column, top + (number // 2) * row_mm
-        view = View(sample / 2, row_mm / 2, 1.0, sample, row_mm, paper=True)
-        items.append(MapFrame(x, y, view, layers, clipped=False))
-        items.append(Words(x + sample + 1.5, y + row_mm / 2 + 0.8, words, 2.3))
-    return items, top + -(-len(signs) // 2) * row_mm
+    for breadth_mm, columns in ((LINE_MM, 2), (PLACE_MM, 3)):
+        chosen = [sign for sign in signs if sign.breadth_mm == breadth_mm]
+        row_mm = SIGN_MM
+        for number, sign in enumerate(chosen):
+            x, y = (number % columns) * width_mm / columns, top + (number // columns) * row_mm
+            view = View(breadth_mm / 2, row_mm / 2, 1.0, breadth_mm, row_mm, paper=True)
+            items.append(MapFrame(x, y, view, sign.layers, clipped=False))
+            room = width_mm / columns - breadth_mm - 1.7
+            items.append(Words(x + breadth_mm + 1.2, y + row_mm / 2 + 0.8, shortened(sign.words, room, 2.3), 2.3))
+        top += -(-len(chosen) // columns) * row_mm
+    return items, top
 
 
 def nets_block(title: str, lines: Sequence[NetLine], width_mm: float, say: Say) -> Block:
@@ -127,21 +133,29 @@ def _fits(nets: str, where: str, width_mm: float) -> bool:
     return 11.5 + breadth(nets, SMALL, 600) + 2.5 + breadth(where, 2.3) <= width_mm
 
 
-def corners_block(corners: Sequence[Corner], width_mm: float, say: Say, rows: int) -> Block:
-    """Return the table of corners, as many of them as there is room for."""
+def corners_block(corners: Sequence[Corner], width_mm: float, say: Say) -> Block:
+    """Return the table of corners."""
     items: list[Item] = list(heading(say(Text("Corners")), width_mm))
-    across = (0.0, width_mm * 0.12, width_mm * 0.44, width_mm * 0.75)
+    across = (0.0, width_mm * 0.37, width_mm * 0.67, width_mm * 0.74)
     heads = (Text(""), Text("East, m"), Text("North, m"), Text("Now"))
-    items += [Words(x, HEAD_MM + 2.6, say(head), 2.3, 600) for x, head in zip(across, heads, strict=True) if head]
-    y, row_mm = HEAD_MM + 3.6, 3.75
-    for corner in corners[:rows]:
+    items += [
+        _in_column(column, x, HEAD_MM + 2.6, say(head), 2.3, 600)
+        for column, (x, head) in enumerate(zip(across, heads, strict=True))
+        if head
+    ]
+    y, row_mm = HEAD_MM + 3.4, ROW_MM
+    for corner in corners:
         cells = (corner.letter, spaced(corner.x_m, 1), spaced(corner.y_m, 1), say(corner.now))
         for column, (x, words) in enumerate(zip(across, cells, strict=True)):
-            weight = 700 if column == 0 else 400
-            items.append(Words(x, y + 2.8, words, 2.4, weight, tabular=column in (1, 2)))
+            items.append(_in_column(column, x, y + 2.55, words, 2.4, 700 if column == 0 else 400))
         y += row_mm
         items.append(Rule(0, y, width_mm, y, 0.12, LINE))
     return Block(tuple(items), y)
+
+
+def _in_column(column: int, x_mm: float, y_mm: float, words: str, size_mm: float, weight: int) -> Words:
+    """Return words of the table of corners: coordinates end where their column ends."""
+    return Words(x_mm, y_mm, words, size_mm, weight, align="right" if column in (1, 2) else "left")
 
 
 def care_block(cautions: Sequence[Text], width_mm: float, say: Say) -> Block:
@@ -151,9 +165,9 @@ def care_block(cautions: Sequence[Text], width_mm: float, say: Say) -> Block:
     for caution in cautions:
         items.append(Box(0, y + 1.5, 1.2, 1.2, fill=INK))
         for line in wrapped(say(caution), width_mm - 3.2, SMALL):
-            y += 3.25
+            y += 3.15
             items.append(Words(3.0, y - 0.4, line, SMALL))
-        y += 0.8
+        y += 0.55
     return Block(tuple(items), y)
 
 

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 import numpy as np
+import shapely
 from shapely.geometry.base import BaseGeometry
 
 from pigmap.drawing.layer import Marks, Size
@@ -15,8 +16,8 @@ from pigmap.drawing.view import View
 from pigmap.errors import SheetError
 from pigmap.units import METRES_PER_FOOT, System
 
-ROUND_SCALES = (200, 250, 500, 1000, 1250, 1500, 2000, 2500, 5000, 10_000, 20_000, 25_000, 50_000)
-ROOM_MM = 7.0
+ROUND_SCALES = (200, 250, 500, 1000, 1250, 1500, 2000, 2500, 3000, 4000, 5000, 10_000, 20_000, 25_000, 50_000)
+ROOM_MM = 3.0
 """Paper kept free on each side of what is shown, where the scale is ours to choose."""
 INK = "#121A17"
 
@@ -28,6 +29,11 @@ class Frame(NamedTuple):
     y_mm: float
     view: View
     scale: int
+
+    @property
+    def ground(self) -> shapely.Polygon:
+        """The ground in the frame [grid m]."""
+        return shapely.box(*self.view.bounds)
 
     @property
     def right_mm(self) -> float:

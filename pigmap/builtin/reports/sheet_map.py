@@ -9,6 +9,7 @@ from itertools import pairwise
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from pigmap.builtin.reports.sheet_corners import Corner
 from pigmap.drawing.layer import Cells, Label, Labels, Layer, Tiles
@@ -48,7 +49,7 @@ class Subject:
 
 
 def sheet_layers(
-    subject: Subject, states: dict[str, FieldState], request: SheetRequest, crosses: Layer
+    subject: Subject, states: dict[str, FieldState], request: SheetRequest, crosses: Layer, within: BaseGeometry
 ) -> tuple[Layer, ...]:
     """Return the layers of the map, from below to above."""
     farm, shown = subject.farm, subject.shown
@@ -68,7 +69,7 @@ def sheet_layers(
         *both_use_layers(farm, ours, coming),
         *place_layers(farm),
         crosses,
-        Labels(tuple(_labels(subject, states))),
+        Labels(tuple(_labels(subject, states, within))),
     )
 
 
@@ -91,15 +92,15 @@ def _cells(subject: Subject, states: dict[str, FieldState], request: SheetReques
             )
 
 
-def _labels(subject: Subject, states: dict[str, FieldState]) -> Iterator[Label]:
+def _labels(subject: Subject, states: dict[str, FieldState], within: BaseGeometry) -> Iterator[Label]:
     yield from _running(subject)
     yield from _planned(subject)
     yield from _letters(subject)
     yield from _past(subject, states)
     yield from _lengths(subject)
-    yield from _neighbours(subject)
-    yield from keep_out_words(subject.farm, subject.day, subject.say)
-    yield from place_words(subject.farm, subject.say)
+    yield from _neighbours(subject, within)
+    yield from keep_out_words(subject.farm, subject.day, subject.say, within=within)
+    yield from place_words(subject.farm, subject.say, within=within)
 
 
 def _running(subject: Subject) -> Iterator[Label]:
@@ -161,17 +162,24 @@ def _lengths(subject: Subject) -> Iterator[Label]:
         ring = shapely.get_coordinates(each.outline.exterior)
         for begin, end in pairwise(ring):
             x, y = (begin + end) / 2
-            if any(abs(x - other_x) + abs(y - other_y) < 1.0 for other_x, other_y in seen):
-                continue
             seen.append((float(x), float(y)))
+    for each in [*(each for each in subject.shown.running if subject.here(each)), *coming]:
+        ring = shapely.get_coordinates(each.outline.exterior)
+        for begin, end in pairwise(ring):
+            x, y = (begin + end) / 2
+            # A side that both use carries its link there, and is told of beside the map.
+            if sum(abs(x - other_x) + abs(y - other_y) < 1.0 for other_x, other_y in seen) > 1:
+                continue
             metres = float(np.hypot(*(end - begin))) * per_grid
             digits = 0 if abs(metres - round(metres)) < 0.05 else 1
             words = subject.say(Text("{length}", {"length": Quantity(metres, "m", digits)}))
             yield Label(float(x), float(y), words, look="length", priority=80)
 
 
-def _neighbours(subject: Subject) -> Iterator[Label]:
+def _neighbours(subject: Subject, within: BaseGeometry) -> Iterator[Label]:
     for field in fields_on(subject.farm, subject.day):
         if field not in subject.fields or len(subject.fields) > 1:
-            spot = shapely.point_on_surface(field.outline)
-            yield Label(spot.x, spot.y, field.name, look="name", priority=45)
+            part = field.outline.intersection(within)
+            if part.area > 0.2 * field.outline.area or part.area > 0.05 * within.area:
+                spot = shapely.point_on_surface(part)
+                yield Label(spot.x, spot.y, field.name, look="name", priority=45)

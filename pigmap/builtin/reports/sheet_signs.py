@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date
+from typing import NamedTuple
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from pigmap.drawing.layer import Hatch, Layer, Marks, Outlines, Size, Stroke
 from pigmap.drawing.nets import CORNER, POST, both_use
@@ -21,35 +23,52 @@ from pigmap.drawing.strokes import (
     STAY_PAST,
     setback,
 )
-from pigmap.drawing.surroundings import keep_outs_on, overhead_keep_outs
+from pigmap.drawing.surroundings import keep_outs_on
 from pigmap.drawing.tokens import CASING, DRY, MAP_INK, MAP_PLAN, WATER
-from pigmap.records import Farm, PlaceKind, WayKind
+from pigmap.records import Farm, PlaceKind, Reason, WayKind
 from pigmap.text import Text
 
-Sample = tuple[str, tuple[Layer, ...]]
-_LEFT, _RIGHT, _MIDDLE = 0.8, 12.2, 2.45
+
+class Sample(NamedTuple):
+    """One sign of the key: its words, and layers over a strip so broad and `SIGN_MM` high."""
+
+    words: str
+    layers: tuple[Layer, ...]
+    breadth_mm: float
+
+
+LINE_MM, PLACE_MM, SIGN_MM = 13.0, 5.0, 4.5
+_LEFT, _RIGHT, _MIDDLE = 0.8, 12.2, SIGN_MM / 2
 _CASING = Size(1.8, 0.32)
 
 
-def key_signs(farm: Farm, say: Callable[[Text], str], day: date) -> tuple[Sample, ...]:
-    """Return the signs that this farm's map can show: words, and layers over a strip 13 by 4.9 metres."""
-    made: list[Sample] = [
-        (say(Text("net standing")), (_line(NET), _dots(_spread(5), POST, MAP_INK), _dots(_ends(), CORNER, MAP_INK))),
-        (say(Text("net planned")), (_line(NET_PLANNED), _dots(_ends(), CORNER, MAP_PLAN))),
-        (say(Text("side both use")), both_use([_ends()], [(1_600,)])),
-        (say(Text("earlier paddock")), (_line(STAY_PAST),)),
-        (say(Text("field edge")), (_line(FIELD_EDGE_PRINTED),)),
+def key_signs(farm: Farm, say: Callable[[Text], str], day: date, within: BaseGeometry) -> tuple[Sample, ...]:
+    """Return the signs of what there is within some ground on a day."""
+    lines = [Sample(say(words), layers, LINE_MM) for words, layers in _lines(farm, day, within)]
+    return (*lines, *_places(farm, say, within))
+
+
+def _lines(farm: Farm, day: date, within: BaseGeometry) -> list[tuple[Text, tuple[Layer, ...]]]:
+    made: list[tuple[Text, tuple[Layer, ...]]] = [
+        (Text("net standing"), (_line(NET), _dots(_spread(5), POST, MAP_INK), _dots(_ends(), CORNER, MAP_INK))),
+        (Text("net planned"), (_line(NET_PLANNED), _dots(_ends(), CORNER, MAP_PLAN))),
+        (Text("side both use"), both_use([_ends()], [(1_600,)])),
+        (Text("earlier paddock"), (_line(STAY_PAST),)),
+        (Text("field edge"), (_line(FIELD_EDGE_PRINTED),)),
     ]
-    kinds = {way.kind for way in farm.ways.values()}
+    kinds = {way.kind for way in farm.ways.values() if way.line.intersects(within)}
+    kept_off = [each for each in keep_outs_on(farm, day) if each.shape.intersects(within)]
     if WayKind.PATH in kinds:
-        made.append((say(Text("path")), (_line(PATH),)))
+        made.append((Text("path"), (_line(PATH),)))
     if WayKind.PERMANENT_FENCE in kinds:
-        made.append((say(Text("permanent fence")), (_line(*PERMANENT_FENCE),)))
-    if overhead_keep_outs(farm, day):
-        made.append((say(Text("overhead line")), _overhead()))
-    if any(each.reason.is_water for each in keep_outs_on(farm, day)):
-        made.append((say(Text("water, keep off")), _area(WATER)))
-    return (*made, *_places(farm, say))
+        made.append((Text("permanent fence"), (_line(*PERMANENT_FENCE),)))
+    if WayKind.OVERHEAD_LINE in kinds or any(each.reason is Reason.OVERHEAD_LINE for each in kept_off):
+        made.append((Text("overhead line"), _overhead()))
+    if any(each.reason.is_water for each in kept_off):
+        made.append((Text("water, keep off"), _area(WATER)))
+    if any(not each.reason.is_water and each.reason is not Reason.OVERHEAD_LINE for each in kept_off):
+        made.append((Text("keep off"), _area(DRY)))
+    return made
 
 
 _WORDS = {
@@ -63,27 +82,17 @@ _WORDS = {
 }
 
 
-def _places(farm: Farm, say: Callable[[Text], str]) -> list[Sample]:
-    there = {place.kind for place in farm.places.values()}
-    spot = np.array([[(_LEFT + _RIGHT) / 2, _MIDDLE]])
+def _places(farm: Farm, say: Callable[[Text], str], within: BaseGeometry) -> list[Sample]:
+    there = {place.kind for place in farm.places.values() if place.point.intersects(within)}
+    spot = np.array([[PLACE_MM / 2, _MIDDLE]])
     sizes = {PlaceKind.ENERGIZER: Size(24, 4.3), PlaceKind.GATE: Size(14, 2.8), PlaceKind.TREE: Size(9, 2.0)}
-    return [
-        (
-            say(words),
-            (
-                Marks(
-                    spot - (0, 0.9 if kind is PlaceKind.GATE else 0),
-                    str(kind),
-                    sizes.get(kind, Size(19, 3.7)),
-                    MAP_INK,
-                    CASING,
-                    _CASING,
-                ),
-            ),
-        )
-        for kind, words in _WORDS.items()
-        if kind in there
-    ]
+    made = []
+    for kind, words in _WORDS.items():
+        if kind in there:
+            at = spot - (0, 0.9 if kind is PlaceKind.GATE else 0)
+            mark = Marks(at, str(kind), sizes.get(kind, Size(19, 3.6)), MAP_INK, CASING, _CASING)
+            made.append(Sample(say(words), (mark,), PLACE_MM))
+    return made
 
 
 def _ends() -> np.ndarray:
@@ -104,7 +113,7 @@ def _dots(points: np.ndarray, size: Size, colour: str) -> Marks:
 
 
 def _area(colour: str) -> tuple[Layer, ...]:
-    ring = shapely.get_coordinates(shapely.box(1.5, 0.7, 11.5, 4.2))[:-1]
+    ring = shapely.get_coordinates(shapely.box(1.5, 0.55, 11.5, SIGN_MM - 0.55))[:-1]
     hatch = Hatch(colour, Size(11, 1.7), Size(1.1, 0.2))
     return (Outlines(*joined([ring]), closed=True, strokes=(setback(colour),), hatch=hatch),)
 

@@ -1,0 +1,63 @@
+from __future__ import annotations
+
+from itertools import combinations
+
+from pigmap.drawing.labels import Set, declutter
+from pigmap.drawing.layer import Label
+from pigmap.drawing.letters import breadth, shortened, wrapped
+from pigmap.drawing.view import View
+
+VIEW = View(0.0, 0.0, 1.0, 800.0, 600.0)
+
+
+def _overlap(one: Set, other: Set) -> bool:
+    left, top = one.label.x_m + one.left, -one.label.y_m + one.top
+    far_left, far_top = other.label.x_m + other.left, -other.label.y_m + other.top
+    return (
+        left < far_left + other.width
+        and far_left < left + one.width
+        and top < far_top + other.height
+        and far_top < top + one.height
+    )
+
+
+def test_no_two_labels_that_found_room_overlap() -> None:
+    labels = [Label(37.0 * (n % 11), 23.0 * (n % 7), f"Paddock {n}", priority=n) for n in range(80)]
+    placed = declutter(labels, VIEW)
+    assert 5 < len(placed) < 80
+    assert not any(_overlap(one, other) for one, other in combinations(placed, 2))
+
+
+def test_the_more_important_of_two_keeps_its_place() -> None:
+    placed = declutter([Label(0, 0, "less", priority=1), Label(3, 0, "more", priority=2)], VIEW)
+    assert [each.label.words for each in placed] == ["more"]
+
+
+def test_a_second_line_goes_first_then_the_words_leave_the_sign() -> None:
+    plate = {"look": "plate", "sign": "group 0 D"}
+    wide, narrow, tiny = (
+        declutter([Label(0, 0, "Paddock 8", "day 4 of 5", room_m=room, **plate)], VIEW)[0]  # type: ignore[arg-type]
+        for room in (200, 111, 40)
+    )
+    assert (wide.second, wide.words) == (True, True)
+    assert narrow.words
+    assert (tiny.second, tiny.words) == (False, False)
+
+
+def test_a_map_that_moves_keeps_its_words() -> None:
+    labels = [Label(37.0 * (n % 11), 23.0 * (n % 7), f"Paddock {n}", priority=n) for n in range(80)]
+    moved = View(4321.0, -99.0, 1.0, 64.0, 64.0)
+    assert declutter(labels, VIEW) == declutter(labels, moved)
+
+
+def test_far_away_a_label_is_left_out() -> None:
+    assert declutter([Label(0, 0, "tap", smallest_scale=0.5)], VIEW) == ()
+
+
+def test_lines_are_no_broader_than_their_room() -> None:
+    words = "Keep nets, poles and the vehicle clear of the overhead line."
+    lines = wrapped(words, 40.0, 2.6)
+    assert " ".join(lines) == words
+    assert len(lines) > 1
+    assert all(breadth(line, 2.6) <= 40.0 for line in lines)
+    assert breadth(shortened(words, 20.0, 2.6), 2.6) <= 20.0
