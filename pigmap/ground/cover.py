@@ -14,7 +14,7 @@ from numpy.typing import ArrayLike, NDArray
 _MOST_LOSS = 50.0  # exp(50) is far beyond any y that counts; more would only overflow
 
 
-def step(y: ArrayLike, growth: ArrayLike, loss: ArrayLike, *, most: float, least: float) -> NDArray[np.float64]:
+def step(y: ArrayLike, growth: ArrayLike, loss: ArrayLike, *, most: float, least: float) -> NDArray[np.floating]:
     """Return 1/cover after a stretch of days.
 
     Parameters
@@ -33,16 +33,18 @@ def step(y: ArrayLike, growth: ArrayLike, loss: ArrayLike, *, most: float, least
     >>> float(step(1 / 0.9, 0.3, 0.3, most=0.95, least=0.02).round(4))
     1.4269
     """
-    grown = np.asarray(growth, dtype=np.float64)
-    x = np.maximum(grown - np.asarray(loss, dtype=np.float64), -_MOST_LOSS)
-    after = np.asarray(y, dtype=np.float64) * np.exp(-x) + grown / most * _mean_decay(x)
-    return np.minimum(after, 1.0 / least)
+    grown = np.asarray(growth)
+    x = np.maximum(grown - np.asarray(loss), -_MOST_LOSS)
+    after = np.asarray(y) * np.exp(-x) + grown / most * _mean_decay(x)
+    held: NDArray[np.floating] = np.minimum(after, 1.0 / least)
+    return held
 
 
-def _mean_decay(x: NDArray[np.float64]) -> NDArray[np.float64]:
+def _mean_decay(x: NDArray[np.floating]) -> NDArray[np.floating]:
     """Return (1 - exp(-x)) / x, and its limit 1 at 0."""
     flat = np.abs(x) < 1e-12
-    return np.where(flat, 1.0, -np.expm1(-x) / np.where(flat, 1.0, x))
+    mean: NDArray[np.floating] = np.where(flat, 1.0, -np.expm1(-x) / np.where(flat, 1.0, x))
+    return mean
 
 
 def growth_wanted(y: ArrayLike, *, target: float, most: float) -> NDArray[np.float64]:

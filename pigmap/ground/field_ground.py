@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from pigmap.geometry.cells import frame_over, inside
 from pigmap.geometry.frame import CellFrame
-from pigmap.ground.cursor import Cursor, Now, Turns, stretches_on, turns_of
+from pigmap.ground.cursor import Cursor, Now, Turns, packed_for, stretches_on, turns_of
 from pigmap.ground.events import events_on
 from pigmap.ground.model import Model, model_of
 from pigmap.ground.rasters import Rasters
@@ -41,7 +41,7 @@ class FieldGround:
 
     field_uid: str
     frame: CellFrame
-    region_of: NDArray[np.int32]
+    region_of: NDArray[np.intp]
     """Region of each cell, (rows, columns); -1 outside the field."""
     first_day: date | None
     """Day on which pigs first came or someone first looked; None where nothing is known."""
@@ -49,6 +49,7 @@ class FieldGround:
     warmth: Warmth
     timeline: Timeline
     turns: Turns
+    packed: NDArray[np.int32]
 
     @property
     def regions(self) -> int:
@@ -110,6 +111,7 @@ def prepare(
         warm,
         timeline,
         turns_of(timeline),
+        packed_for(timeline, model, warm.first),
     )
     ground.region_of.flags.writeable = False
     return ground

@@ -15,8 +15,8 @@ _SEED = 20_201_028  # any: only has to stay the same
 class Regions:
     """Cells of equal history, and what happened to each."""
 
-    region_of: NDArray[np.int32]
-    """Region of each cell, (rows, columns); -1 outside the field."""
+    region_of: NDArray[np.intp]
+    """Region of each cell, (rows, columns); -1 outside the field. Of the kind that numpy looks up without a copy."""
     count: int
     pair_region: NDArray[np.int64]
     """Region of each pair of region and event, (n,)."""
@@ -46,12 +46,12 @@ def regions_of(within: NDArray[np.bool_], event_cells: Sequence[NDArray[np.int64
     np.add.at(history, cells, np.repeat(numbers, sizes))
     field_cells = np.flatnonzero(within)
     _, first, inverse = np.unique(history[field_cells], return_index=True, return_inverse=True)
-    place = np.empty(len(first), dtype=np.int32)  # numbered in the order of their first cell: neighbours lie close
-    place[np.argsort(first)] = np.arange(len(first), dtype=np.int32)
-    region_of = np.full(within.size, -1, dtype=np.int32)
+    place = np.empty(len(first), dtype=np.intp)  # numbered in the order of their first cell: neighbours lie close
+    place[np.argsort(first)] = np.arange(len(first))
+    region_of = np.full(within.size, -1, dtype=np.intp)
     region_of[field_cells] = place[inverse]
     chosen = np.zeros(within.size, dtype=np.bool_)
     chosen[field_cells[first]] = True
     told = np.flatnonzero(chosen[cells])
     event_of = np.repeat(np.arange(len(event_cells)), sizes)
-    return Regions(region_of.reshape(within.shape), len(first), region_of[cells[told]].astype(np.int64), event_of[told])
+    return Regions(region_of.reshape(within.shape), len(first), region_of[cells[told]], event_of[told])

@@ -103,14 +103,21 @@ def state_of(ground: FieldGround, day: date, at: NDArray[np.int32], now: Now) ->
 def _cover(ground: FieldGround, on: int, now: Now, here: NDArray[np.int64]) -> NDArray[np.float32]:
     model, warm = ground.model, ground.warmth
     # What is left of a difference depends on nothing but the day on which the stretch began.
-    grown = model.regrowth * np.maximum(warm.at(np.int32(on)) - warm.since, 0.0)
-    y = np.exp(-grown).astype(np.float32).take(now.day)
+    until = warm.since[: max(on - warm.first, 0) + 1]
+    grown = model.regrowth * (until[-1] - until)
+    y: NDArray[np.float32] = np.exp(-grown).astype(np.float32).take(now.day, mode="clip")
     y *= now.above
     y += np.float32(1.0 / model.most)
     if len(here):
         day = now.day[here]
-        lost = now.loss[here] * (on - warm.first - day)
-        y[here] = step(now.above[here] + 1.0 / model.most, grown[day], lost, most=model.most, least=model.least)
+        days = (on - warm.first - day).astype(np.float32)
+        y[here] = step(
+            now.above[here] + np.float32(1.0 / model.most),
+            grown.astype(np.float32)[day],
+            now.loss[here] * days,
+            most=model.most,
+            least=model.least,
+        )
     return np.reciprocal(y, out=y)
 
 

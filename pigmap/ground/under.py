@@ -58,13 +58,13 @@ def over_field(state: GroundState) -> Under | None:
     return _over(state, state.ground.region_of.ravel())
 
 
-def _over(state: GroundState, region_of: NDArray[np.int32]) -> Under | None:
+def _over(state: GroundState, region_of: NDArray[np.intp]) -> Under | None:
     """Return the means over cells, given by their regions; -1 lies outside the field."""
     region, counts = np.unique(region_of[region_of >= 0], return_counts=True)
     return _summed(state, region, counts) if len(region) else None
 
 
-def _summed(state: GroundState, here: NDArray[np.int32], weight: NDArray[np.int64]) -> Under:
+def _summed(state: GroundState, here: NDArray[np.intp], weight: NDArray[np.int64]) -> Under:
     """Return the means over regions, each weighed by its cells."""
     layer = {name: state.layers[name][here] for name in (*_MEANS, "rest_days", "used", "occupied", "seen", "seen_on")}
     ready = state.layers["ready_in_days"][here]
