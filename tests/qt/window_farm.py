@@ -6,7 +6,9 @@ import json
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import date, timedelta
+from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import shapely
 from PySide6.QtCore import QCoreApplication, QEvent
@@ -130,13 +132,22 @@ def _group_rows(at: int) -> list[Record]:
     return rows
 
 
-def make_session(folder: Path, groups: int = 2, *, empty: bool = False, name: str = "Hill Farm") -> Session:
+def make_session(folder: Path, groups: int = 2, *, empty: bool = False) -> Session:
     """Return a session in line on a fresh farm file."""
-    session = Session.create(folder / "hill.gpkg", PLANE, name, registry=PARTS)
-    if not empty:
-        changes: list[RowChange] = [add(row) for row in rows_of_farm(groups)]
-        session.do(Edit(Text("Made for a test."), lambda farm: changes)).result()
-    return session
+    path = folder / "hill.gpkg"
+    path.write_bytes(_made_file(0 if empty else groups, empty))
+    return Session.open(path, registry=PARTS)
+
+
+@cache
+def _made_file(groups: int, empty: bool) -> bytes:
+    with TemporaryDirectory() as folder:
+        path = Path(folder) / "hill.gpkg"
+        with Session.create(path, PLANE, "Hill Farm", registry=PARTS) as session:
+            if not empty:
+                changes: list[RowChange] = [add(row) for row in rows_of_farm(groups)]
+                session.do(Edit(Text("Made for a test."), lambda farm: changes)).result()
+        return path.read_bytes()
 
 
 @contextmanager
