@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from functools import cache
 from typing import Any, cast
 
@@ -20,6 +21,7 @@ from pigmap.qt.painter_paths import colour, density, is_vector, path_of, pen
 
 _TURNS = 12
 _CORNERS = 12
+_MOST_IN_A_PATH = 2_000
 
 
 def paint_clods(layer: Cells, painter: QPainter, view: View) -> None:
@@ -38,10 +40,19 @@ def _draw(found: dict[int, Clods], painter: QPainter, view: View) -> None:
     for clods in found.values():
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(colour(CLOD_COLOUR))
-        painter.drawPath(path_of(_ellipses(clods, seen=True), closed=True))
+        for part in _parts(_ellipses(clods, seen=True)):
+            painter.drawPath(path_of(part, closed=True))
         painter.setPen(pen(CLOD_COLOUR, view.size(HOLLOW_STROKE_PX, HOLLOW_STROKE_PX * 0.21)))
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.drawPath(path_of(_ellipses(clods, seen=False), closed=True))
+        for part in _parts(_ellipses(clods, seen=False)):
+            painter.drawPath(path_of(part, closed=True))
+
+
+def _parts(rings: Rings) -> Iterator[Rings]:
+    """Yield ellipses in parts; readers of SVG (Qt 6.11) leave out what comes after 32,767 points of one path."""
+    for start in range(0, len(rings.starts) - 1, _MOST_IN_A_PATH):
+        starts = rings.starts[start : start + _MOST_IN_A_PATH + 1]
+        yield Rings(rings.points[starts[0] : starts[-1]], starts - starts[0])
 
 
 def _ellipses(clods: Clods, *, seen: bool) -> Rings:
