@@ -25,15 +25,24 @@ from pigmap.session.sample.layout import (
     pond,
 )
 from pigmap.session.sample.noise import Picture, coarse, enlarged, smooth
-from pigmap.session.sample.pixels import PIXEL_M, SHAPE, burnt, window
+from pigmap.session.sample.pixels import PIXEL_M, SHAPE, burnt, middles, window
 from pigmap.session.sample.planting import hedge_bushes, single_trees, wood_trees
-from pigmap.session.sample.site import HIGH_M, ORIGIN_EAST_M, ORIGIN_NORTH_M, WIDE_M, Site
+from pigmap.session.sample.site import (
+    EAST_M,
+    NORTH_M,
+    SOUTH_M,
+    WEST_M,
+    Site,
+)
 from pigmap.session.sample.timeline import SEED
 from pigmap.session.sample.trees import Forester, Image
 
 JPEG_QUALITY = 72
 STEP = 16
 """Slow changes are made so many times smaller and then enlarged."""
+TILE = (911, 1103)
+"""Rows and columns of the pattern of grass and grain."""
+MOWER_M = 6.0
 BAND_ROWS = 64
 """Rows that are coloured at once: few enough to stay in the processor's memory."""
 
@@ -62,7 +71,7 @@ def write_image(path: Path, site: Site) -> None:
 
     pixels = draw()
     step = PIXEL_M / site.projection.ground_per_grid
-    top = ORIGIN_NORTH_M + HIGH_M / site.projection.ground_per_grid
+    left, top = site.grid_point(WEST_M, NORTH_M)
     jpeg = {"compress": "jpeg", "photometric": "ycbcr", "jpeg_quality": JPEG_QUALITY}
     with (
         rasterio.Env(GDAL_TIFF_OVR_BLOCKSIZE=256, JPEG_QUALITY_OVERVIEW=JPEG_QUALITY),
@@ -75,10 +84,11 @@ def write_image(path: Path, site: Site) -> None:
             count=3,
             dtype="uint8",
             crs=f"{site.projection.authority}:{site.projection.code}",
-            transform=from_origin(ORIGIN_EAST_M, top, step, step),
+            transform=from_origin(left, top, step, step),
             tiled=True,
             blockxsize=256,
             blockysize=256,
+            num_threads="ALL_CPUS",
             **jpeg,
         ) as made,
     ):
@@ -133,12 +143,12 @@ def _parts() -> Iterator[Ground]:
 
 def _neighbours() -> Iterator[Ground]:
     """Yield the neighbours' fields, so that the farm does not lie in one flat meadow."""
-    yield Ground(shapely.box(0, 0, 46, 330), (156, 148, 100))
-    yield Ground(shapely.box(0, 330, 30, HIGH_M), (118, 136, 78))
-    yield Ground(shapely.Polygon([(30, 706), (600, 722), (600, HIGH_M), (30, HIGH_M)]), (164, 156, 106))
-    yield Ground(shapely.Polygon([(950, 396), (WIDE_M, 380), (WIDE_M, HIGH_M), (966, HIGH_M)]), (140, 150, 92))
+    yield Ground(shapely.box(WEST_M, SOUTH_M, 46, 330), (156, 148, 100))
+    yield Ground(shapely.box(WEST_M, 330, 30, NORTH_M), (118, 136, 78))
+    yield Ground(shapely.Polygon([(30, 706), (600, 722), (600, NORTH_M), (30, NORTH_M)]), (164, 156, 106))
+    yield Ground(shapely.Polygon([(950, 396), (EAST_M, 362), (EAST_M, NORTH_M), (966, NORTH_M)]), (140, 150, 92))
     yield Ground(shapely.Polygon([(850, 240), (1046, 250), (1040, 372), (846, 396)]), (150, 152, 96))
-    yield Ground(shapely.box(0, 0, WIDE_M, 24), (112, 132, 72))
+    yield Ground(shapely.box(WEST_M, SOUTH_M, EAST_M, 24), (112, 132, 72))
 
 
 def _light(rng: np.random.Generator) -> Picture:
@@ -146,12 +156,21 @@ def _light(rng: np.random.Generator) -> Picture:
     small = coarse(SHAPE, STEP)
     slow = 0.04 * smooth(rng, small, 14) + 0.04 * smooth(rng, small, 3)
     light = enlarged(1 + slow, STEP, SHAPE)
-    light += np.float32(0.045) * smooth(rng, SHAPE, 6)
-    light += np.float32(0.02) * rng.standard_normal(SHAPE, dtype=np.float32)
+    _add_tiles(light, 0.045 * smooth(rng, TILE, 6) + 0.02 * rng.standard_normal(TILE, dtype=np.float32))
     for field in FIELDS:
         if field.name != "Bank Wood":
             _mow(light, field)
     return light
+
+
+def _add_tiles(light: Picture, tile: Picture) -> None:
+    """Add a fine pattern over and over, each time mirrored so that no seam shows; in place."""
+    high, wide = tile.shape
+    for down, top in enumerate(range(0, SHAPE[0], high)):
+        for right, left in enumerate(range(0, SHAPE[1], wide)):
+            part = light[top : top + high, left : left + wide]
+            mirrored = tile[:: (-1) ** down, :: (-1) ** right]
+            part += mirrored[: part.shape[0], : part.shape[1]]
 
 
 def _mow(light: Picture, field: FieldPlan) -> None:
@@ -160,10 +179,10 @@ def _mow(light: Picture, field: FieldPlan) -> None:
     rows, columns = window(inner)
     mask = burnt([inner], rows, columns)
     turned = math.radians(field.corner.turned_deg)
-    east = (np.arange(columns.start, columns.stop, dtype=np.float32) + 0.5) * PIXEL_M - field.corner.east
-    north = HIGH_M - (np.arange(rows.start, rows.stop, dtype=np.float32) + 0.5) * PIXEL_M - field.corner.north
-    across = -east[None, :] * math.sin(turned) + north[:, None] * math.cos(turned)
-    light[rows, columns] += 0.035 * mask * np.tanh(3 * np.sin(across * (math.pi / 6)))
+    north, east = middles(rows, columns)
+    across = (north - field.corner.north)[:, None] * math.cos(turned) - (east - field.corner.east) * math.sin(turned)
+    stripes = np.sin(across * np.float32(math.pi / MOWER_M))
+    light[rows, columns] += np.float32(0.035) * mask * np.clip(stripes * 3, -1, 1)
 
 
 def _roofs(image: Image) -> None:

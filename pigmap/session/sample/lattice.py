@@ -70,8 +70,8 @@ def _squares(field: str, corner: Corner, first: Spot, cells: Iterable[tuple[int,
     )
 
 
-LONG_ROWS = _squares("Long Field", LONG_CORNER, (18.0, 4.0), _row_by_row(9, range(5)))
-"""Nine by five; the last three are never used in the sample."""
+LONG_ROWS = _squares("Long Field", LONG_CORNER, (18.0, 4.0), _row_by_row(9, range(5))[:42])
+"""Nine by five without the last three: that corner was never used."""
 
 BARN_ROWS = _squares(
     "Barn Field", BARN_CORNER, (10.0, 8.0), [cell for cell in _row_by_row(7, range(4)) if cell != (6, 0)]

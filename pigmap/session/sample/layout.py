@@ -124,15 +124,15 @@ TRACK = shapely.LineString(
         (650, 408),
         (740, 410),
         (820, 404),
-        (1100, 368),
+        (1280, 342),
     ]
 )
 FOOTPATH = shapely.LineString(
     [POND_CORNER.at(420, -60), POND_CORNER.at(352, -20), POND_CORNER.at(338, 60), POND_CORNER.at(318, 190), (944, 388)]
 )
-OVERHEAD = shapely.LineString([(0, 718), (560, 732), (1100, 741)])
-ROAD = shapely.LineString([(44, 0), (52, 140), (40, 300), (24, 480), (34, 760)])
-BROOK = shapely.LineString([(0, 34), (180, 40), (420, 30), (640, 22), (860, 34), (1100, 18)])
+OVERHEAD = shapely.LineString([(-150, 714), (560, 732), (1280, 745)])
+ROAD = shapely.LineString([(42, -20), (52, 140), (40, 300), (24, 480), (34, 780)])
+BROOK = shapely.LineString([(-150, 20), (0, 34), (180, 40), (420, 30), (640, 22), (860, 34), (1100, 18), (1280, 28)])
 YARD_FENCE = shapely.LineString(BARN_CORNER.points([(-3, 247), (0, 2)]))
 
 WAYS = (

@@ -9,17 +9,30 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from pigmap.geometry.native import own_data
-from pigmap.session.sample.site import HIGH_M, WIDE_M
+from pigmap.session.sample.site import EAST_M, NORTH_M, SOUTH_M, WEST_M
 
 PIXEL_M = 0.25
-SHAPE = round(HIGH_M / PIXEL_M), round(WIDE_M / PIXEL_M)
+SHAPE = round((NORTH_M - SOUTH_M) / PIXEL_M), round((EAST_M - WEST_M) / PIXEL_M)
+
+
+def pixel(east: float, north: float) -> tuple[float, float]:
+    """Return row and column of a point, counted from the upper left corner of the image."""
+    return (NORTH_M - north) / PIXEL_M, (east - WEST_M) / PIXEL_M
+
+
+def middles(rows: slice, columns: slice) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
+    """Return how far north the middles of rows lie, and how far east those of columns [m]."""
+    down = np.arange(rows.start, rows.stop, dtype=np.float32) + np.float32(0.5)
+    right = np.arange(columns.start, columns.stop, dtype=np.float32) + np.float32(0.5)
+    return NORTH_M - down * np.float32(PIXEL_M), right * np.float32(PIXEL_M) + WEST_M
 
 
 def window(shape: BaseGeometry) -> tuple[slice, slice]:
     """Return the rows and columns of the image that a shape reaches."""
     west, south, east, north = shape.bounds
-    rows = slice(max(0, int((HIGH_M - north) / PIXEL_M)), min(SHAPE[0], int((HIGH_M - south) / PIXEL_M) + 1))
-    return rows, slice(max(0, int(west / PIXEL_M)), min(SHAPE[1], int(east / PIXEL_M) + 1))
+    (top, left), (bottom, right) = pixel(west, north), pixel(east, south)
+    rows = slice(max(0, int(top)), min(SHAPE[0], int(bottom) + 1))
+    return rows, slice(max(0, int(left)), min(SHAPE[1], int(right) + 1))
 
 
 def burnt(
@@ -30,7 +43,7 @@ def burnt(
     from rasterio.features import rasterize
     from rasterio.transform import from_origin
 
-    origin = from_origin(columns.start * PIXEL_M, HIGH_M - rows.start * PIXEL_M, PIXEL_M, PIXEL_M)
+    origin = from_origin(WEST_M + columns.start * PIXEL_M, NORTH_M - rows.start * PIXEL_M, PIXEL_M, PIXEL_M)
     size = rows.stop - rows.start, columns.stop - columns.start
     burnt: NDArray[np.uint8] = rasterize(
         [(shape, count) for count, shape in enumerate(shapes, start=1)], out_shape=size, transform=origin, dtype="uint8"

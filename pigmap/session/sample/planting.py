@@ -19,8 +19,8 @@ from pigmap.session.sample.layout import (
     WAYS,
     WOOD_CORNER,
 )
-from pigmap.session.sample.pixels import PIXEL_M
-from pigmap.session.sample.site import HIGH_M
+from pigmap.session.sample.pixels import PIXEL_M, pixel
+from pigmap.session.sample.site import NORTH_M, WEST_M
 from pigmap.session.sample.trees import Tree
 
 
@@ -43,8 +43,8 @@ def _hedges() -> Iterator[shapely.LineString]:
     yield shapely.LineString(BARN_CORNER.points([(0, -3), (390, -4)]))
     yield shapely.LineString([(46, 0), (46, 140)])
     yield shapely.LineString([(36, 338), (20, 480), (28, 706), (600, 722)])
-    yield shapely.LineString([(952, 402), (968, HIGH_M)])
-    yield shapely.LineString([(0, 330), (36, 330)])
+    yield shapely.LineString([(952, 402), (968, NORTH_M)])
+    yield shapely.LineString([(WEST_M, 336), (30, 330)])
 
 
 def wood_trees(rng: np.random.Generator) -> Iterator[Tree]:
@@ -79,4 +79,5 @@ def single_trees(rng: np.random.Generator) -> Iterator[Tree]:
 
 
 def _tree(east: float, north: float, radius_m: float) -> Tree:
-    return Tree((HIGH_M - north) / PIXEL_M, east / PIXEL_M, radius_m / PIXEL_M)
+    row, column = pixel(east, north)
+    return Tree(row, column, radius_m / PIXEL_M)

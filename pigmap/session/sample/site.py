@@ -20,13 +20,13 @@ Shape = TypeVar("Shape", bound=BaseGeometry)
 ORIGIN_EAST_M, ORIGIN_NORTH_M = 430_600.0, 5_612_200.0
 EPSG = 32630
 
-WIDE_M, HIGH_M = 1100.0, 760.0
-"""Size of the aerial image, in ground metres."""
+WEST_M, SOUTH_M, EAST_M, NORTH_M = -150.0, -20.0, 1280.0, 780.0
+"""What the aerial image shows, in ground metres from the farm's corner."""
 
 
 def projection() -> Projection:
     """Return the farm's flat coordinates: UTM zone 30 north."""
-    bounds = ORIGIN_EAST_M, ORIGIN_NORTH_M, ORIGIN_EAST_M + WIDE_M, ORIGIN_NORTH_M + HIGH_M
+    bounds = ORIGIN_EAST_M, ORIGIN_NORTH_M, ORIGIN_EAST_M + EAST_M, ORIGIN_NORTH_M + NORTH_M
     return projection_for(f"EPSG:{EPSG}", bounds)
 
 

@@ -25,6 +25,7 @@ CURRENT_BATCH_DAYS = 30
 BATCHES = 6
 """Batches of weaners before the one that is here today."""
 TRAINING_DAYS = 6
+SHORTEST = timedelta(days=2)
 
 
 class Visit(NamedTuple):
@@ -61,8 +62,8 @@ def _of_sows(today: date) -> Iterator[Visit]:
             return chance.choice((7, 8, 8, 9))
         return chance.choice((5, 6)) if day.month in (3, 11) else chance.choice((4, 5, 5))
 
-    # The far row was grazed once, in the first summer, and the last three paddocks of it never.
-    route = chain(LONG_ROWS[:42], cycle(LONG_ROWS[:36]))
+    # The far row was grazed once, in the first summer.
+    route = chain(LONG_ROWS, cycle(LONG_ROWS[:36]))
     yield from _walk(SOWS, route, today - HISTORY, today + PLANNED, days)
 
 
@@ -91,6 +92,8 @@ def _walk(group: str, route: Iterable[Square], first: date, last: date, days: Ca
     for square in islice(route, 1_000):
         if day >= last:
             return
-        out_on = min(day + timedelta(days=days(day)), last)
+        out_on = day + timedelta(days=days(day))
+        if last - out_on < SHORTEST:  # the rest is not worth a move
+            out_on = last
         yield Visit(group, square, day, out_on)
         day = out_on
