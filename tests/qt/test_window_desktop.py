@@ -1,0 +1,150 @@
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from collections.abc import Iterator
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from pigmap.errors import EditError, StoreError
+from pigmap.qt import app, desktop
+from pigmap.qt.faults import catch_faults, tell_fault
+from pigmap.qt.stage import Stage
+from pigmap.qt.window import Window
+from pigmap.session import Session
+from pigmap.session.personal import load_personal
+from tests.qt.window_farm import TODAY, made_stage, make_session
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+@pytest.fixture
+def stage(qtbot: QtBot, tmp_path: Path) -> Iterator[Stage]:
+    with made_stage(tmp_path) as made:
+        yield made
+
+
+def _said(stage: Stage) -> list[tuple[str, str]]:
+    said: list[tuple[str, str]] = []
+    stage.noticed.connect(lambda notice: said.append((str(notice.text), notice.kind)))
+    return said
+
+
+def test_a_farm_is_shown_remembered_and_closed_cleanly(qtbot: QtBot, tmp_path: Path) -> None:
+    with make_session(tmp_path) as session:
+        path = session.path
+    seen: list[str] = []
+
+    def look() -> None:
+        (window,) = (each for each in QApplication.topLevelWidgets() if isinstance(each, Window) and each.isVisible())
+        seen.append(window.windowTitle())
+        QApplication.exit(7)
+
+    QTimer.singleShot(200, look)
+    assert app.run(path) == 7
+    assert seen == ["Hill Farm"]
+    assert load_personal().last_farm == str(path.resolve())
+
+
+def test_a_file_that_is_no_farm_is_told_before_any_window(qtbot: QtBot, tmp_path: Path) -> None:
+    path = tmp_path / "notes.gpkg"
+    path.write_text("not a farm", encoding="utf-8")
+    with pytest.raises(StoreError) as caught:
+        app.run(path)
+    assert "notes.gpkg" in str(caught.value)
+
+
+def test_edits_of_another_program_are_picked_up(stage: Stage) -> None:
+    from pigmap.document.edits import rename
+
+    with Session.open(stage.session.path) as other:
+        other.do(rename("groups", "group0", "Old sows")).result()
+    desktop.look_round(stage)
+    assert stage.session.farm.groups["group0"].name == "Old sows"
+
+
+def test_the_window_goes_on_to_the_new_day(stage: Stage, monkeypatch: pytest.MonkeyPatch) -> None:
+    class Tomorrow:
+        @staticmethod
+        def today() -> object:
+            return TODAY + timedelta(days=1)
+
+    monkeypatch.setattr(desktop, "date", Tomorrow)
+    desktop.look_round(stage)
+    assert stage.today == stage.day == TODAY + timedelta(days=1)
+
+
+def test_a_fault_is_one_sentence_and_a_report(stage: Stage) -> None:
+    said = _said(stage)
+    try:
+        {}["nowhere"]
+    except KeyError as error:
+        tell_fault(stage, error)
+    ((words, kind),) = said
+    assert kind == "refused"
+    assert words.startswith("The program has a fault; what was done is on disk.")
+    report = Path(words.rsplit(" is in ", 1)[1].rstrip("."))
+    report = report if report.suffix == ".txt" else Path(f"{words.rsplit(' is in ', 1)[1][:-1]}")
+    assert "KeyError: 'nowhere'" in report.read_text(encoding="utf-8")
+
+
+def test_an_error_in_words_needs_no_report(stage: Stage) -> None:
+    said = _said(stage)
+    tell_fault(stage, EditError("The paddock is gone.", remedy="Pick another."))
+    assert said == [("The paddock is gone. Pick another.", "refused")]
+
+
+def test_the_hook_for_faults_is_put_back(stage: Stage) -> None:
+    before = sys.excepthook
+    stop = catch_faults(stage)
+    assert sys.excepthook is not before
+    stop()
+    assert sys.excepthook is before
+
+
+def test_a_farm_that_can_only_be_read_says_so(stage: Stage, monkeypatch: pytest.MonkeyPatch) -> None:
+    said = _said(stage)
+    monkeypatch.setattr(stage.session, "read_only", "The folder is read-only.")
+    desktop.say_what_is_amiss(stage)
+    assert said == [("The folder is read-only.", "care")]
+
+
+SCRIPT = """
+import sys
+from datetime import date
+from pathlib import Path
+from pigmap.qt.starting import application, stage_for
+app = application()
+from pigmap.qt.following import follow
+from pigmap.qt.window import Window
+from pigmap.session import Session
+with Session.open(Path(sys.argv[1])) as session:
+    stage = stage_for(session, date.today())
+    window = Window(stage)
+    window.show()
+    window.repaint()
+    print([name for name in sys.argv[2:] if name in sys.modules])
+    window.close_down()
+"""
+
+
+def test_at_the_first_frame_no_heavy_library_is_imported(tmp_path: Path) -> None:
+    with make_session(tmp_path) as session:
+        path = session.path
+    heavy = ("pandas", "geopandas", "scipy", "rasterio", "pyproj", "pyogrio", "PIL")
+    run = subprocess.run(
+        [sys.executable, "-c", SCRIPT, str(path), *heavy],
+        env={**os.environ, "QT_QPA_PLATFORM": "offscreen"},
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        timeout=60,
+        check=True,
+    )
+    assert run.stdout.strip() == "[]"
