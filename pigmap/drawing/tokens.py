@@ -167,8 +167,7 @@ def rest_step(days: NDArray[np.integer]) -> NDArray[np.uint8]:
     [255, 0, 0, 1, 5]
     """
     steps = _steps(days, REST_FROM_DAY[1:])
-    steps[days < 0] = BARE
-    return steps
+    return np.where(days < 0, np.uint8(BARE), steps)
 
 
 def _steps(values: NDArray[np.floating] | NDArray[np.integer], edges: Sequence[float]) -> NDArray[np.uint8]:
