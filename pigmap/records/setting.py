@@ -15,7 +15,8 @@ class Setting(Record):
     """One choice that belongs to the farm and travels with its file.
 
     Keys in use: ``farm name``; ``note`` (a line about the farm); ``units`` (``metric`` or ``us``);
-    ``ready cover`` (share of green at which ground is ready).
+    ``ready cover`` (share of green at which ground is ready); ``seen days`` (for how long a daily check counts as
+    seen); ``cover loss`` [m²/(kg·d)] and ``cover regrowth`` [1/(°C·d)] (how fast green goes and comes back).
     """
 
     TABLE: ClassVar[str] = "settings"
