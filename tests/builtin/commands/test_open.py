@@ -31,10 +31,12 @@ def test_with_a_display_the_window_opens_on_that_farm(tmp_path: Path, monkeypatc
     opened: list[Path] = []
     usual = Registry.load
 
+    def run(given: Path) -> int:
+        opened.append(given)
+        return 0
+
     def load(self: Registry, kind: str, name: str) -> Any:
-        if (kind, name) != ("faces", "window"):
-            return usual(self, kind, name)
-        return lambda given: opened.append(given) or 0
+        return run if (kind, name) == ("faces", "window") else usual(self, kind, name)
 
     monkeypatch.setattr(Registry, "load", load)
     monkeypatch.setenv("DISPLAY", ":0")
