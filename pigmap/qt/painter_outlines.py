@@ -34,7 +34,7 @@ def paint_outlines(layer: Outlines, painter: QPainter, view: View) -> None:
     painter.setBrush(Qt.BrushStyle.NoBrush)
     path = path_of(rings, closed=layer.closed)
     for stroke in layer.strokes:
-        for each in pens(stroke, view):
+        for each in pens(stroke, view, painter):
             painter.setPen(each)
             painter.drawPath(path)
 

@@ -10,7 +10,7 @@ from PySide6.QtGui import QPainter, QPen, QPolygonF
 from pigmap.drawing.output import TileReader
 from pigmap.drawing.page import Box, Item, MapFrame, Page, Rule, Shape, Words
 from pigmap.qt.painter import paint
-from pigmap.qt.painter_paths import colour, is_vector, pen
+from pigmap.qt.painter_paths import colour, is_vector, pen, set_dashes
 from pigmap.qt.painter_words import write_words
 
 
@@ -53,7 +53,7 @@ def _words(item: Words, painter: QPainter) -> None:
 def _rule(item: Rule, painter: QPainter) -> None:
     made = pen(item.colour, item.width_mm, Qt.PenCapStyle.FlatCap)
     if item.dash_mm:
-        made.setDashPattern([length / item.width_mm for length in item.dash_mm])
+        set_dashes(made, item.dash_mm, painter)
     painter.setPen(made)
     painter.drawLine(QLineF(item.x1_mm, item.y1_mm, item.x2_mm, item.y2_mm))
 

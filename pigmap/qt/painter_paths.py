@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import QByteArray, QDataStream, QIODevice, QPointF, Qt
@@ -85,7 +87,7 @@ def polygon(points: NDArray[np.float64]) -> QPolygonF:
     return QPolygonF([QPointF(x, y) for x, y in points.tolist()])
 
 
-def pens(stroke: Stroke, view: View) -> tuple[QPen, ...]:
+def pens(stroke: Stroke, view: View, painter: QPainter) -> tuple[QPen, ...]:
     """Return the pens of a stroke from below to above: its casing, if it has one, and its core."""
     width = view.size(stroke.width.px, stroke.width.mm)
     found = []
@@ -93,9 +95,19 @@ def pens(stroke: Stroke, view: View) -> tuple[QPen, ...]:
         found.append(pen(stroke.casing, view.size(stroke.casing_width.px, stroke.casing_width.mm)))
     core = pen(stroke.colour, width)
     if stroke.dash:
-        core.setDashPattern([length / stroke.width.px for length in stroke.dash])
+        set_dashes(core, [length * width / stroke.width.px for length in stroke.dash], painter)
         core.setCapStyle(Qt.PenCapStyle.RoundCap if stroke.dash[0] < DOT else Qt.PenCapStyle.FlatCap)
     return (*found, core)
+
+
+def set_dashes(made: QPen, lengths: Sequence[float], painter: QPainter) -> None:
+    """Give a pen strokes and spaces of some lengths in the painter's units.
+
+    A pattern counts in breadths of the pen; the writer of SVG (Qt 6.11) rounds that breadth, and takes 1 for 0.
+    """
+    in_svg = painter.paintEngine().type() == QPaintEngine.Type.SVG
+    breadth = (made.width() or 1) if in_svg else made.widthF()
+    made.setDashPattern([length / breadth for length in lengths])
 
 
 def pen(name: str, width: float, cap: Qt.PenCapStyle = Qt.PenCapStyle.RoundCap) -> QPen:

@@ -11,7 +11,7 @@ from PySide6.QtGui import QPainter, QPainterPath, QPolygonF
 
 from pigmap.drawing.tokens import ENERGIZER, MAP_INK
 from pigmap.qt.icons import paint_icon
-from pigmap.qt.painter_paths import colour, pen
+from pigmap.qt.painter_paths import colour, pen, set_dashes
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,7 +140,7 @@ def _gate(painter: QPainter, brush: Brush) -> None:
     arc.arcMoveTo(reach, 0)
     arc.arcTo(reach, 0, 52)
     dotted = pen(brush.colour, size * 0.07)
-    dotted.setDashPattern([0.1, 2.2])
+    set_dashes(dotted, (size * 0.007, size * 0.154), painter)
     painter.setPen(dotted)
     painter.drawPath(arc)
     post = size * 0.3
