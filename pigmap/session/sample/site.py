@@ -39,7 +39,9 @@ class Site:
     def grid(self, shape: Shape) -> Shape:
         """Return a shape in grid metres that was drawn in ground metres."""
         scale = 1 / self.projection.ground_per_grid
-        return shapely.transform(shape, lambda points: points * scale + np.array([ORIGIN_EAST_M, ORIGIN_NORTH_M]))
+        return shapely.transform(
+            shapely.orient_polygons(shape), lambda points: points * scale + np.array([ORIGIN_EAST_M, ORIGIN_NORTH_M])
+        )
 
     def grid_point(self, east: float, north: float) -> tuple[float, float]:
         """Return a point in grid metres that was given in ground metres."""
