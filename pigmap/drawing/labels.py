@@ -47,19 +47,20 @@ class Set(NamedTuple):
     top: float
     width: float
     height: float
-    second: bool
-    words: bool
+    words: str
+    """What is shown of its words; empty for its sign alone."""
+    second: str
 
 
-def box_of(label: Label, view: View, *, second: bool, words: bool) -> tuple[float, float]:
+def box_of(label: Label, view: View, *, words: str, second: str) -> tuple[float, float]:
     """Return breadth and height of a label in device units."""
     look = LOOKS[label.look]
     size, second_size = view.size(look.size_px, look.size_mm), view.size(look.second_px, look.second_mm)
     pad, sign = view.size(look.pad_px, look.pad_mm), view.size(SIGN_PX, SIGN_MM) if label.sign else 0.0
     if not words:
         return sign + pad, sign + pad
-    first = breadth(label.words, size, look.weight)
-    other = breadth(label.second, second_size) if second and label.second else 0.0
+    first = breadth(words, size, look.weight)
+    other = breadth(second, second_size) if second else 0.0
     if stacked(label):
         wide, high = max(first, other), size * _LINE + (second_size * _LINE if other else 0.0)
     else:
@@ -98,23 +99,26 @@ def declutter(labels: Sequence[Label], view: View) -> tuple[Set, ...]:
 
 
 def _room_for(label: Label, view: View, taken: NDArray[np.float64]) -> Set | None:
-    for second, words in _ways(label):
-        wide, high = box_of(label, view, second=second, words=words)
-        if words and wide > label.room_m / view.metres_per_unit and label.sign:
+    room = label.room_m / view.metres_per_unit
+    for words, second in _ways(label):
+        wide, high = box_of(label, view, words=words, second=second)
+        if wide > room and (label.sign or label.short) and (words, second) != _ways(label)[-1]:
             continue
         left, top = _corner(label, wide, high, view)
         clear = (
             (taken[:, 0] >= left + wide) | (taken[:, 2] <= left) | (taken[:, 1] >= top + high) | (taken[:, 3] <= top)
         )
         if bool(clear.all()):
-            return Set(label, left, top, wide, high, second and bool(label.second), words)
+            return Set(label, left, top, wide, high, words, second)
     return None
 
 
-def _ways(label: Label) -> tuple[tuple[bool, bool], ...]:
-    ways = [(True, True)] if label.second else []
-    ways.append((False, True))
-    return tuple([*ways, (False, False)] if label.sign else ways)
+def _ways(label: Label) -> list[tuple[str, str]]:
+    """Return what can be shown of a label, words and second line, from most to least."""
+    ways = [(label.words, label.second), (label.words, "")] if label.second else [(label.words, "")]
+    if label.short:
+        ways.append((label.short, ""))
+    return [*ways, ("", "")] if label.sign else ways
 
 
 def _corner(label: Label, wide: float, high: float, view: View) -> tuple[float, float]:

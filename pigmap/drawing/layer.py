@@ -141,13 +141,15 @@ class Label:
     words: str
     second: str = ""
     """A quieter second line, or the rest of the line after a name."""
+    short: str = ""
+    """Fewer words, for a thing too small for all of them."""
     look: Look = "name"
     priority: int = 0
     """Higher ones keep their place where two would collide."""
     sign: str = ""
     """Sign of a group drawn before the words: ``group 0 D`` for colour 0 and letter D."""
     room_m: float = float("inf")
-    """Breadth of the thing it names: the second line goes, then the plate shrinks to its sign, where it is less."""
+    """Breadth of the thing it names: where it is less, the second line goes, then the words grow short or go."""
     smallest_scale: float = float("inf")
     side: Side = "middle"
     """Where the words lie from their point."""

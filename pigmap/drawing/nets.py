@@ -25,6 +25,7 @@ NICK = Size(5.6, 1.0)
 LINK = Size(21.0, 3.9)
 POSTS_FROM_M = 0.7
 """Posts show where a pixel is at most so many metres."""
+CORNERS_FROM_M = 1.3
 NETS_FROM_M = 2.0
 SAME_SIDE_M = 0.02
 """Sides of planned paddocks that lie nearer to each other are drawn as one [grid m]. Own choice."""
@@ -66,11 +67,9 @@ def posts_of(farm: Farm, shown: Sequence[Shown]) -> Marks:
     )
 
 
-def corners_of(shapes: Iterable[BaseGeometry], colour: str, size: Size = CORNER) -> Marks:
+def corners_of(shapes: Iterable[BaseGeometry], colour: str, smallest_scale: float = CORNERS_FROM_M) -> Marks:
     """Return a dot at each corner of areas."""
-    return Marks(
-        rings_of(shapes).points, "dot", size, colour, CASING, casing_width=Size(1.8, 0.32), smallest_scale=NETS_FROM_M
-    )
+    return Marks(rings_of(shapes).points, "dot", CORNER, colour, CASING, Size(1.8, 0.32), smallest_scale=smallest_scale)
 
 
 def past_layers(shown: Sequence[Shown]) -> tuple[Layer, ...]:
@@ -85,7 +84,7 @@ def planned_layers(shown: Sequence[Shown]) -> tuple[Layer, ...]:
     shapes = [each.outline for each in shown]
     # Each side once: the dashes of two paddocks would fill each other's spaces.
     sides = shapely.line_merge(shapely.union_all(shapely.boundary(shapes), grid_size=SAME_SIDE_M))
-    return lines([sides], NET_PLANNED), corners_of(shapes, MAP_PLAN)
+    return lines([sides], NET_PLANNED), corners_of(shapes, MAP_PLAN, POSTS_FROM_M)
 
 
 def running_layers(farm: Farm, shown: Sequence[Shown]) -> tuple[Layer, ...]:

@@ -79,11 +79,13 @@ def planned_plates(farm: Farm, shown: OnDay, day: date, say: Say, language: str)
         x, y = _middle(each.outline)
         there = each.stay.in_on <= day
         words = short_name(each, farm) if there else day_words(each.stay.in_on, language=language)
+        short = "" if there else str(each.stay.in_on.day)
         yield Label(
             x,
             y,
             words,
             say(day_of(each, day)) if there else "",
+            short,
             "plan plate",
             priority=90 - min(order, 25),
             sign=sign_of(each.group) if there else "",

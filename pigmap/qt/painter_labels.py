@@ -83,15 +83,15 @@ def _draw(each: Set, painter: QPainter, *, paper: bool) -> None:
     x = each.width / 2 if centred else left
     align: Align = "centre" if centred else "left"
     write_words(
-        painter, x, baseline, label.words, size, weight=look.weight, name=ink, align=align, halo=halo, paper=paper
+        painter, x, baseline, each.words, size, weight=look.weight, name=ink, align=align, halo=halo, paper=paper
     )
     if each.second:
-        from_x = x if below else left + each.width - 2 * pad - breadth(label.second, second)
+        from_x = x if below else left + each.width - 2 * pad - breadth(each.second, second)
         write_words(
             painter,
             from_x,
             baseline + (second * 1.2 if below else 0.0),
-            label.second,
+            each.second,
             second,
             name=ink if label.look in ("name", "quiet") else LIGHT.ink2,
             align=align if below else "left",

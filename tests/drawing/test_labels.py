@@ -39,9 +39,9 @@ def test_a_second_line_goes_first_then_the_words_leave_the_sign() -> None:
         declutter([Label(0, 0, "Paddock 8", "day 4 of 5", room_m=room, **plate)], VIEW)[0]  # type: ignore[arg-type]
         for room in (200, 111, 40)
     )
-    assert (wide.second, wide.words) == (True, True)
-    assert narrow.words
-    assert (tiny.second, tiny.words) == (False, False)
+    assert (wide.words, wide.second) == ("Paddock 8", "day 4 of 5")
+    assert narrow.words == "Paddock 8"
+    assert (tiny.words, tiny.second) == ("", "")
 
 
 def test_a_map_that_moves_keeps_its_words() -> None:
@@ -61,3 +61,9 @@ def test_lines_are_no_broader_than_their_room() -> None:
     assert len(lines) > 1
     assert all(breadth(line, 2.6) <= 40.0 for line in lines)
     assert breadth(shortened(words, 20.0, 2.6), 2.6) <= 20.0
+
+
+def test_words_grow_short_where_the_thing_is_small() -> None:
+    label = Label(0, 0, "Tue 22 Dec", short="22", look="plan plate", room_m=48)
+    assert declutter([label], VIEW)[0].words == "22"
+    assert declutter([label], View(0.0, 0.0, 0.4, 800.0, 600.0))[0].words == "Tue 22 Dec"
