@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from pigmap.ground.field_ground import FieldGround, Stopped, prepare
+from pigmap.ground.field_ground import FieldGround, Known, Stopped, prepare
 from pigmap.ground.state import GroundState
 from pigmap.ground.under import Under
 
-__all__ = ["FieldGround", "GroundState", "Stopped", "Under", "prepare"]
+__all__ = ["FieldGround", "GroundState", "Known", "Stopped", "Under", "prepare"]

@@ -2,20 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
 
 import numpy as np
-import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from pigmap.geometry.frame import CellFrame
+from pigmap.ground.history import History
 from pigmap.ground.rasters import Rasters
-from pigmap.ground.stays import Stays
 from pigmap.ground.tables import COVER_BY_SCORE
-from pigmap.records import Check, Farm, Stay
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -37,16 +33,17 @@ class Events:
         return len(self.cells)
 
 
-def events_on(farm: Farm, stays: Stays, outline: BaseGeometry, frame: CellFrame, rasters: Rasters) -> Events:
+def events_on(history: History, outline: BaseGeometry, frame: CellFrame, rasters: Rasters) -> Events:
     """Return what happened on a field, given by its outline and its cells."""
-    near = _near(stays.rows, outline)
-    checks = _checks(farm, stays.rows, outline)
-    uids = [stays.rows[at].uid for at in near] + [check.uid for check, _ in checks]
-    shapes: list[BaseGeometry] = [stays.rows[at].ground for at in near]
-    shapes += [ground for _, ground in checks]
+    stays = history.stays
+    near = np.flatnonzero(meets(history.stay_bounds, outline.bounds))
+    looked = np.flatnonzero(meets(history.check_bounds, outline.bounds))
+    checks = [history.checks[at] for at in looked]
+    uids = [stays.rows[at].uid for at in near] + [check.uid for check in checks]
+    shapes = [stays.rows[at].ground for at in near] + list(history.looked_at[looked])
     cells = rasters.cells(frame, uids, shapes)
-    on = np.array([check.checked_on.toordinal() for check, _ in checks], dtype=np.int64)
-    seen = np.array([COVER_BY_SCORE[check.rooting_score or 0] for check, _ in checks], dtype=np.float64)
+    on = np.array([check.checked_on.toordinal() for check in checks], dtype=np.int64)
+    seen = np.array([COVER_BY_SCORE[check.rooting_score or 0] for check in checks], dtype=np.float64)
     everything = Events(
         np.concatenate((stays.begin[near], on)),
         np.concatenate((stays.end[near], on)),
@@ -68,12 +65,6 @@ def _touching(events: Events) -> Events:
     )
 
 
-def _near(stays: Sequence[Stay], outline: BaseGeometry) -> NDArray[np.int64]:
-    """Return which stays have bounds that meet those of the field."""
-    bounds = shapely.bounds(np.array([stay.ground for stay in stays], dtype=np.object_)).reshape(-1, 4)
-    return np.flatnonzero(meets(bounds, outline.bounds))
-
-
 def meets(bounds: NDArray[np.float64], other: tuple[float, float, float, float]) -> NDArray[np.bool_]:
     """Return which bounds (n, 4), as west, south, east, north, meet other ones."""
     west, south, east, north = other
@@ -81,33 +72,3 @@ def meets(bounds: NDArray[np.float64], other: tuple[float, float, float, float])
         (bounds[:, 0] <= east) & (bounds[:, 2] >= west) & (bounds[:, 1] <= north) & (bounds[:, 3] >= south)
     )
     return meeting
-
-
-def _checks(farm: Farm, stays: Sequence[Stay], outline: BaseGeometry) -> list[tuple[Check, BaseGeometry]]:
-    """Return the checks that scored the rooting near a field, with the ground they looked at, in order of time."""
-    of_paddock: dict[str, list[Stay]] = {}
-    for stay in stays:
-        of_paddock.setdefault(stay.paddock_uid, []).append(stay)
-    scored = sorted(
-        (check for check in farm.checks.values() if check.rooting_score is not None),
-        key=lambda check: (check.checked_on, check.uid),
-    )
-    found = []
-    for check in scored:
-        ground = _looked_at(farm, check, of_paddock.get(check.paddock_uid, []))
-        if ground is not None and meets(np.array([ground.bounds]), outline.bounds)[0]:
-            found.append((check, ground))
-    return found
-
-
-def _looked_at(farm: Farm, check: Check, stays: Sequence[Stay]) -> BaseGeometry | None:
-    """Return the ground of the last stay there that had begun by then, else the paddock as it is drawn."""
-    before = [stay for stay in stays if stay.in_on <= check.checked_on]
-    if before:
-        return max(before, key=_first_day).ground
-    paddock = farm.paddocks.get(check.paddock_uid)
-    return paddock.outline if paddock is not None else None
-
-
-def _first_day(stay: Stay) -> date:
-    return stay.in_on

@@ -13,17 +13,14 @@ from pigmap.geometry.cells import frame_over, inside
 from pigmap.geometry.frame import CellFrame
 from pigmap.ground.cursor import Cursor, Now, Turns, packed_for, stretches_on, turns_of
 from pigmap.ground.events import events_on
+from pigmap.ground.history import History, history_of
 from pigmap.ground.model import Model, model_of
 from pigmap.ground.rasters import Rasters
 from pigmap.ground.regions import regions_of
 from pigmap.ground.state import GroundState, state_of
-from pigmap.ground.stays import stays_of
-from pigmap.ground.tables import SIGHT_DAYS
 from pigmap.ground.timeline import Timeline, timeline_of
 from pigmap.records import Farm
-from pigmap.weather.climate import Warmth, lies_south, warmth
-
-_AHEAD_DAYS = 3650  # warmth is known this far beyond the last event; a stay with no end lasts until then
+from pigmap.weather.climate import Warmth
 
 
 class Stopped(Exception):  # noqa: N818 - not an error: somebody asked for it
@@ -66,9 +63,29 @@ class FieldGround:
         return state_of(self, day, at, Now.of(self, at))
 
 
-def prepare(
-    farm: Farm, field_uid: str, *, stop: Callable[[], bool] = never, rasters: Rasters | None = None
-) -> FieldGround:
+class Known:
+    """What is kept from one preparation to the next; belongs to one thread.
+
+    The history of a farm serves all its fields, and the cells of a stay serve until it or its field is redrawn.
+    """
+
+    def __init__(self) -> None:
+        self._farm: Farm | None = None
+        self._history: History | None = None
+        self._rasters: dict[str, Rasters] = {}
+
+    def history(self, farm: Farm) -> History:
+        """Return what happened on a farm."""
+        if self._history is None or self._farm is not farm:
+            self._farm, self._history = farm, history_of(farm)
+        return self._history
+
+    def rasters(self, field_uid: str) -> Rasters:
+        """Return the cells that are known of a field."""
+        return self._rasters.setdefault(field_uid, Rasters())
+
+
+def prepare(farm: Farm, field_uid: str, *, stop: Callable[[], bool] = never, known: Known | None = None) -> FieldGround:
     """Return the prepared ground of a field.
 
     Parameters
@@ -79,8 +96,8 @@ def prepare(
         The field; its ground follows from all stays and checks that touch it, whichever field they name.
     stop
         Asked between the steps: whether the result is no longer wanted.
-    rasters
-        Cells of stays that are known from an earlier revision; filled for the next.
+    known
+        What earlier preparations left; filled for the next.
 
     Raises
     ------
@@ -89,43 +106,31 @@ def prepare(
     Stopped
         If `stop` said so.
     """
-    field = farm.fields[field_uid]
+    field, known = farm.fields[field_uid], known if known is not None else Known()
     model = model_of(farm, field)
-    first, last = _span(farm)
-    stays = stays_of(farm, last)
+    history = known.history(farm)
     _go_on(stop)
     frame = frame_over(field)
-    events = events_on(farm, stays, field.outline, frame, rasters if rasters is not None else Rasters())
+    events = events_on(history, field.outline, frame, known.rasters(field_uid))
     _go_on(stop)
     regions = regions_of(inside(frame, field.outline), events.cells)
     _go_on(stop)
-    warm = warmth(farm.weather_days.values(), first, last + SIGHT_DAYS, south=lies_south(farm.projection))
-    timeline = timeline_of(events, regions, warm, model)
+    timeline = timeline_of(events, regions, history.warmth, model)
     _go_on(stop)
-    ground = FieldGround(
+    regions.region_of.flags.writeable = False
+    return FieldGround(
         field_uid,
         frame,
         regions.region_of,
         date.fromordinal(int(events.begin.min())) if len(events) else None,
         model,
-        warm,
+        history.warmth,
         timeline,
         turns_of(timeline),
-        packed_for(timeline, model, warm.first),
+        packed_for(timeline, model, history.warmth.first),
     )
-    ground.region_of.flags.writeable = False
-    return ground
 
 
 def _go_on(stop: Callable[[], bool]) -> None:
     if stop():
         raise Stopped
-
-
-def _span(farm: Farm) -> tuple[int, int]:
-    """Return the ordinals of a day before all events, and of one long after them."""
-    days = [stay.in_on for stay in farm.stays.values()]
-    days += [stay.out_on for stay in farm.stays.values() if stay.out_on is not None]
-    days += [check.checked_on for check in farm.checks.values()]
-    known = [day.toordinal() for day in days] or [date(2000, 1, 1).toordinal()]
-    return min(known) - 1, min(max(known) + _AHEAD_DAYS, date.max.toordinal() - SIGHT_DAYS)

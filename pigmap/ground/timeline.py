@@ -103,20 +103,29 @@ def _turns(events: Events, regions: Regions, first_day: int) -> _Turns:
     kind = np.concatenate((np.zeros(regions.count), np.where(of_check, 0, 1), np.full(len(going), -1))).astype(np.int64)
     day = np.concatenate((np.full(regions.count, first_day), events.begin[regions.pair_event], events.end[stay_event]))
     span = int(day.max(initial=first_day)) - first_day + 1
-    key = region * span + (day - first_day)
-    order = np.argsort(key, kind="stable")
-    key, event, kind = key[order], event[order], kind[order]
-    none = np.concatenate((events.daily, np.zeros((1, 3))))  # the opening, event -1, brings nothing
+    key, order = _sorted(region * span + (day - first_day))
+    event, kind = event[order], kind[order]
+    daily = np.concatenate((events.daily, np.zeros((1, 3))))  # the opening, event -1, brings nothing
     saw = np.concatenate((events.seen_cover, [np.nan]))
     return _Turns(
         key // span,
         key % span + first_day,
         kind,
-        none.T[:, event] * kind,
+        np.stack([each[event] for each in np.ascontiguousarray(daily.T)]) * kind,
         saw[event],
         event < 0,
         np.concatenate((key[1:] != key[:-1], [True])),
     )
+
+
+def _sorted(key: NDArray[np.int64]) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """Return keys in rising order, equal ones as they came, and where each came from.
+
+    Key and place are sorted as one number, far faster than numpy's stable sort; a farm of a billion of both fits.
+    """
+    bits = len(key).bit_length()
+    both = np.sort(key << bits | np.arange(len(key)))
+    return both >> bits, both & ((1 << bits) - 1)
 
 
 def _daily(turns: _Turns, keep: NDArray[np.int64], here: NDArray[np.bool_]) -> NDArray[np.float64]:

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date
 from typing import Protocol
 
-from pigmap.ground import FieldGround, GroundState, prepare
+from pigmap.ground import FieldGround, GroundState, Known, prepare
 from pigmap.ground.cursor import Cursor
-from pigmap.ground.rasters import Rasters
 from pigmap.records import Farm
 from pigmap.session.ground_changes import touched_fields
 from pigmap.session.ground_worker import GroundWorker
@@ -42,7 +41,6 @@ class _Kept:
     ground: FieldGround | None = None
     cursor: Cursor | None = None
     state: GroundState | None = None
-    rasters: Rasters = field(default_factory=Rasters)
 
 
 class GroundKeeper:
@@ -57,6 +55,7 @@ class GroundKeeper:
         self._session = session
         self._farm = session.farm
         self._kept: dict[str, _Kept] = {}
+        self._known = Known()
         self._listeners: list[Callable[[str], None]] = []
         self._worker = GroundWorker(session.post, self._arrived) if session.post is not None else None
         self._unlisten = session.listen(self._published, first=True)
@@ -96,14 +95,11 @@ class GroundKeeper:
             self._worker.close()
 
     def _want(self, field_uid: str, kept: _Kept) -> None:
-        farm = self._farm
+        farm, known = self._farm, self._known
         if self._worker is None:
-            self._take(kept, prepare(farm, field_uid, rasters=kept.rasters))
+            self._take(kept, prepare(farm, field_uid, known=known))
         else:
-            rasters = kept.rasters
-            self._worker.want(
-                field_uid, kept.version, lambda stop: prepare(farm, field_uid, stop=stop, rasters=rasters)
-            )
+            self._worker.want(field_uid, kept.version, lambda stop: prepare(farm, field_uid, stop=stop, known=known))
 
     def _published(self, published: Published) -> None:
         before, self._farm = self._farm, published.farm

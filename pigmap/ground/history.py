@@ -1,0 +1,91 @@
+"""What the ground of every field of a farm follows from: stays, scored checks and warmth."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+from pigmap.ground.stays import Stays, stays_of
+from pigmap.ground.tables import SIGHT_DAYS
+from pigmap.records import Check, Farm, Stay
+from pigmap.weather.climate import Warmth, lies_south, warmth
+
+_AHEAD_DAYS = 3650  # warmth is known this far beyond the last event; a stay with no end lasts until then
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class History:
+    """What happened on a farm, whichever field it happened on."""
+
+    stays: Stays
+    stay_bounds: NDArray[np.float64]
+    """West, south, east and north of the ground of each stay [m], (n, 4)."""
+    checks: tuple[Check, ...]
+    """Checks that scored the rooting, in order of time."""
+    looked_at: NDArray[np.object_]
+    """Ground that each check looked at, (m,)."""
+    check_bounds: NDArray[np.float64]
+    warmth: Warmth
+
+
+def history_of(farm: Farm) -> History:
+    """Return what happened on a farm."""
+    first, last = _span(farm)
+    stays = stays_of(farm, last)
+    checks = _checks(farm, stays.rows)
+    grounds = _shapes([ground for _, ground in checks])
+    return History(
+        stays,
+        shapely.bounds(_shapes([stay.ground for stay in stays.rows])).reshape(-1, 4),
+        tuple(check for check, _ in checks),
+        grounds,
+        shapely.bounds(grounds).reshape(-1, 4),
+        warmth(farm.weather_days.values(), first, last + SIGHT_DAYS, south=lies_south(farm.projection)),
+    )
+
+
+def _shapes(shapes: Sequence[BaseGeometry]) -> NDArray[np.object_]:
+    made = np.empty(len(shapes), dtype=np.object_)
+    made[:] = shapes
+    return made
+
+
+def _span(farm: Farm) -> tuple[int, int]:
+    """Return the ordinals of a day before all events, and of one long after them."""
+    days = [stay.in_on for stay in farm.stays.values()]
+    days += [stay.out_on for stay in farm.stays.values() if stay.out_on is not None]
+    days += [check.checked_on for check in farm.checks.values()]
+    known = [day.toordinal() for day in days] or [date(2000, 1, 1).toordinal()]
+    return min(known) - 1, min(max(known) + _AHEAD_DAYS, date.max.toordinal() - SIGHT_DAYS)
+
+
+def _checks(farm: Farm, stays: Sequence[Stay]) -> list[tuple[Check, BaseGeometry]]:
+    """Return the checks that scored the rooting, with the ground they looked at, in order of time."""
+    of_paddock: dict[str, list[Stay]] = {}
+    for stay in stays:
+        of_paddock.setdefault(stay.paddock_uid, []).append(stay)
+    scored = sorted(
+        (check for check in farm.checks.values() if check.rooting_score is not None),
+        key=lambda check: (check.checked_on, check.uid),
+    )
+    looked_at = ((check, _ground_of(farm, check, of_paddock.get(check.paddock_uid, []))) for check in scored)
+    return [(check, ground) for check, ground in looked_at if ground is not None]
+
+
+def _ground_of(farm: Farm, check: Check, stays: Sequence[Stay]) -> BaseGeometry | None:
+    """Return the ground of the last stay there that had begun by then, else the paddock as it is drawn."""
+    before = [stay for stay in stays if stay.in_on <= check.checked_on]
+    if before:
+        return max(before, key=_first_day).ground
+    paddock = farm.paddocks.get(check.paddock_uid)
+    return paddock.outline if paddock is not None else None
+
+
+def _first_day(stay: Stay) -> date:
+    return stay.in_on
