@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
+from dataclasses import dataclass, field
 
 import numpy as np
 import shapely
@@ -34,11 +35,12 @@ def touched_fields(before: Farm, after: Farm, changes: ChangeSet) -> set[str]:
     if any(_touches_all(row) for row in changes.rows):
         return {*before.fields, *after.fields}
     touched = {row.uid for row in changes.of(Field.TABLE) if _ground_differs(row)}
-    shapes = [shape for row in changes.rows for farm in (before, after) for shape in _shapes(farm, row)]
+    looked_for = _looked_for(changes)
+    shapes = [shape for farm in (before, after) for shape in _shapes(farm, looked_for)]
     if shapes:
         bounds = shapely.bounds(np.array(shapes, dtype=np.object_))
         fields = {**before.fields, **after.fields}
-        touched |= {uid for uid, field in fields.items() if meets(bounds, field.outline.bounds).any()}
+        touched |= {uid for uid, each in fields.items() if meets(bounds, each.outline.bounds).any()}
     return touched
 
 
@@ -57,21 +59,36 @@ def _ground_differs(row: RowChange) -> bool:
     return any(getattr(before, name) != getattr(after, name) for name in names)
 
 
-def _shapes(farm: Farm, row: RowChange) -> Iterator[BaseGeometry]:
-    """Yield the ground that a changed row bears on, as it is on one side of the change."""
-    for side in (row.before, row.after):
-        match side:
-            case Stay():
-                yield side.ground
-                yield from _grounds(stay for stay in _stays(farm, side.group_uid) if _is_open(stay))
-            case Check(rooting_score=int()):
-                yield from _looked_at(farm, side.paddock_uid)
-            case Group():
-                yield from _grounds(_stays(farm, side.uid)) if _class_differs(row) else ()
-            case GroupEvent():
-                yield from _grounds(_stays(farm, side.group_uid))
-            case Paddock() if any(check.paddock_uid == side.uid for check in farm.checks.values()):
-                yield side.outline
+@dataclass(slots=True)
+class _LookedFor:
+    """Whose ground a change bears on: that of some stays, groups and paddocks."""
+
+    stays: set[str] = field(default_factory=set)
+    open_of: set[str] = field(default_factory=set)
+    """Groups whose stays that are planned or have no day out may end or begin on another day."""
+    groups: set[str] = field(default_factory=set)
+    checked: set[str] = field(default_factory=set)
+    """Paddocks at which the rooting was scored."""
+    redrawn: set[str] = field(default_factory=set)
+
+
+def _looked_for(changes: ChangeSet) -> _LookedFor:
+    found = _LookedFor()
+    for row in changes.rows:
+        for side in (row.before, row.after):
+            match side:
+                case Stay():
+                    found.stays.add(side.uid)
+                    found.open_of.add(side.group_uid)
+                case Check(rooting_score=int()):
+                    found.checked.add(side.paddock_uid)
+                case Group() if _class_differs(row):
+                    found.groups.add(side.uid)
+                case GroupEvent():
+                    found.groups.add(side.group_uid)
+                case Paddock() if _outline_differs(row):
+                    found.redrawn.add(side.uid)
+    return found
 
 
 def _class_differs(row: RowChange) -> bool:
@@ -79,19 +96,25 @@ def _class_differs(row: RowChange) -> bool:
     return not (isinstance(before, Group) and isinstance(after, Group) and before.pig_class == after.pig_class)
 
 
-def _stays(farm: Farm, group_uid: str) -> Iterator[Stay]:
-    return (stay for stay in farm.stays.values() if stay.group_uid == group_uid)
+def _outline_differs(row: RowChange) -> bool:
+    before, after = row.before, row.after
+    return not (isinstance(before, Paddock) and isinstance(after, Paddock) and before.outline == after.outline)
 
 
-def _is_open(stay: Stay) -> bool:
-    return stay.out_on is None or stay.state is StayState.PLANNED
+def _shapes(farm: Farm, looked_for: _LookedFor) -> Iterator[BaseGeometry]:
+    """Yield the ground that is looked for, as it is on one side of the change."""
+    for stay in farm.stays.values():
+        if _is_looked_for(stay, looked_for):
+            yield stay.ground
+    checked = looked_for.checked
+    if looked_for.redrawn:
+        checked = checked | (looked_for.redrawn & {check.paddock_uid for check in farm.checks.values()})
+    for uid in checked & farm.paddocks.keys():
+        yield farm.paddocks[uid].outline
 
 
-def _grounds(stays: Iterable[Stay]) -> Iterator[BaseGeometry]:
-    return (stay.ground for stay in stays)
-
-
-def _looked_at(farm: Farm, paddock_uid: str) -> Iterator[BaseGeometry]:
-    yield from _grounds(stay for stay in farm.stays.values() if stay.paddock_uid == paddock_uid)
-    if paddock_uid in farm.paddocks:
-        yield farm.paddocks[paddock_uid].outline
+def _is_looked_for(stay: Stay, looked_for: _LookedFor) -> bool:
+    if stay.uid in looked_for.stays or stay.group_uid in looked_for.groups or stay.paddock_uid in looked_for.checked:
+        return True
+    is_open = stay.out_on is None or stay.state is StayState.PLANNED
+    return is_open and stay.group_uid in looked_for.open_of

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import threading
+import time
 from collections.abc import Callable
 from queue import SimpleQueue
 
@@ -8,7 +9,7 @@ import pytest
 
 import pigmap.session.ground_keeper as keeper_module
 from pigmap.ground import FieldGround, prepare
-from pigmap.records import ChangeSet, Farm, RowChange, StayState, add, change, remove
+from pigmap.records import ChangeSet, Farm, PigClass, RowChange, StayState, add, change, remove
 from pigmap.session.ground_changes import touched_fields
 from pigmap.session.ground_keeper import GroundKeeper
 from pigmap.session.writer import Published
@@ -110,6 +111,25 @@ def test_a_new_name_or_colour_touches_no_ground() -> None:
     assert touched(change(group, group)) == set()
     assert touched(change(paddock("q"), paddock("q"))) == set()
     assert touched(add(setting("note", '"x"'))) == set()
+
+
+def test_a_group_of_another_class_touches_all_its_ground() -> None:
+    group = herd("h")[0]
+    assert touched(change(group, herd("h", pig_class=PigClass.LACTATING)[0])) == {"far"}
+
+
+def test_a_paddock_that_is_redrawn_touches_ground_only_where_it_was_looked_at() -> None:
+    assert touched(change(paddock("q", square(300, 0), "far"), paddock("q", square(310, 0), "far"))) == set()
+    assert touched(change(paddock("p"), paddock("p", square(310, 0)))) == {"f", "far"}
+
+
+def test_five_thousand_stays_at_once_are_sorted_out_quickly() -> None:
+    before = two_fields()
+    rows = tuple(add(stay(f"n{n}", n, n + 1)) for n in range(5000))
+    after = before.after(rows)
+    began = time.perf_counter()
+    assert touched_fields(before, after, ChangeSet(rows)) == {"f"}
+    assert time.perf_counter() - began < 1.0
 
 
 def test_weather_and_the_settings_of_the_ground_touch_everything() -> None:
