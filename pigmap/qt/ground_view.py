@@ -243,7 +243,7 @@ class GroundView(QWidget):
         while self._loader.busy and perf_counter() < end:
             self._loader.wait(end - perf_counter())
             self._take_tiles()
-        self.picture.complete(margin=True)
+        self.picture.complete()
         self.update()
         return not self._loader.busy
 

@@ -207,6 +207,7 @@ def test_a_sheet_that_did_not_change_is_not_painted_again(canvas: MapView) -> No
     layers: list[Layer] = [square(500, 500, 20)]
     canvas.show_layers(layers)
     canvas.settle()
+    canvas.picture.complete(margin=True)
     canvas.show_layers(list(layers))
     assert canvas.picture.work(0.0)[1] is False
 

@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 
 from pigmap.builtin.tools.typed import typed_corner
-from pigmap.builtin.tools.typed_line import TypedLine
+from pigmap.builtin.tools.typed_line import TypedLine, starts_typing
 from pigmap.errors import UsageError
 from pigmap.qt.following import sentence
 from pigmap.qt.tool import Host, Pointer
@@ -73,24 +73,20 @@ class Corners:
         self._finished = False
 
     def key(self, event: QKeyEvent) -> bool:
-        """Take back with Backspace, drop with Esc, open the line to type into with a figure or E."""
+        """Take back with Backspace, drop with Esc, open the line to type into with a figure or T."""
         key = event.key()
         if key == Qt.Key.Key_Backspace and self.points:
             self.points.pop()
             self._finished = False
         elif key == Qt.Key.Key_Escape and self.points:
             self.clear()
-        elif self._starts_typing(event) and self._line is not None:
-            self._line.open(event.text())
+        elif starts_typing(event) and self._line is not None:
+            self._line.open(event.text() if event.text().isdigit() else "")
             return True
         else:
             return False
         self._changed()
         return True
-
-    def _starts_typing(self, event: QKeyEvent) -> bool:
-        plain = not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
-        return plain and (event.text().isdigit() or event.key() == Qt.Key.Key_E)
 
     def _take(self, words: str) -> bool:
         assert self._host is not None

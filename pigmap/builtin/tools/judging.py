@@ -44,7 +44,7 @@ class Judging:
 
     def judge(self, ghost: Ghost, row: Sequence[Rectangle]) -> tuple[Judgement, ...]:
         """Return the figures of each paddock of a row; the one before it stands when it is set."""
-        return tuple(self._one(ghost, each, before) for each, before in zip(row, (None, *row[:-1]), strict=True))
+        return tuple(self._one(ghost, each, before) for each, before in _pairs(row))
 
     def _one(self, ghost: Ghost, rectangle: Rectangle, before: Rectangle | None) -> Judgement:
         known = self._known.get((rectangle, before))
@@ -66,7 +66,7 @@ class Judging:
 
     def known(self, row: Sequence[Rectangle]) -> tuple[Judgement, ...]:
         """Return the figures of a row if all of them were found already, else nothing."""
-        found = [self._known.get(pair) for pair in zip(row, (None, *row[:-1]), strict=True)]
+        found = [self._known.get(pair) for pair in _pairs(row)]
         return tuple(one for one in found if one is not None) if all(found) else ()
 
     def typed(self, words: str, last: tuple[float, float] | None) -> tuple[float, float] | None:
@@ -78,6 +78,11 @@ class Judging:
         except UsageError as error:
             stage.notice(sentence(error), "refused")
             return None
+
+
+def _pairs(row: Sequence[Rectangle]) -> list[tuple[Rectangle, Rectangle | None]]:
+    """Return each paddock of a row with the one before it."""
+    return [(each, row[number - 1] if number else None) for number, each in enumerate(row)]
 
 
 class _States(Mapping[str, GroundState]):

@@ -90,7 +90,7 @@ class Place(IdleTool):
         if self._ghost is not None and before is not None and len(self.row) == 1:
             centre = self.row[0].centre
             same = before.choice == self._ghost.choice and before.kind is self._ghost.kind
-            self._move_to((self.row[0],) if same or self._held else (self._ghost.free_at(*centre),))
+            self._move_to((self.row[0],) if same else (self._ghost.free_at(*centre),))
         self._show()
         self._figures.start()
 
@@ -216,11 +216,7 @@ class Place(IdleTool):
         self._show()
         against = [warning for one in judged for warning in one.warnings if not warning.care]
         if any(warning.hard for warning in against) or (against and not why):
-            self._held = True
-            first = against[0]
-            self.host.stage.notice(
-                Text("Not here: {why} {remedy}", {"why": first.text, "remedy": first.remedy}), "refused"
-            )
+            self._held = True  # the plate says why; it can be reached now
             return
         self._held = False
         self._ask(self._edit(why), self.row, judged)

@@ -37,6 +37,8 @@ class PlateWords:
 
     head: str
     second: str
+    nets: Row
+    """The head as a line of figures, for a plate whose head says 'Not here'."""
     rows: tuple[Row, ...]
     against: str = ""
     """Why it cannot be placed here; empty where it can."""
@@ -53,6 +55,7 @@ def plate_words(stage: Stage, ghost: Ghost, row: Sequence[Rectangle], judged: Se
     return PlateWords(
         head=stage.words(_head(judged)),
         second=_second(stage, ghost, judged),
+        nets=_nets(stage, judged),
         rows=tuple(_rows(stage, ghost, row, judged[0])),
         against=stage.words(worst.text) if worst is not None else "",
         remedy=stage.words(worst.remedy) if worst is not None else "",
@@ -70,6 +73,15 @@ def _head(judged: Sequence[Judgement]) -> Text:
         total = sum(one.nets_to_carry for one in judged)
         return Text("{paddocks} paddocks, {nets} nets in all", {"paddocks": len(judged), "nets": total})
     return nets_words(judged[0])
+
+
+def _nets(stage: Stage, judged: Sequence[Judgement]) -> Row:
+    carried = ", ".join(str(one.nets_to_carry) for one in judged[:6])
+    figure = stage.words(Text("{count} net", plural="{count} nets", count=judged[0].nets_to_carry))
+    if len(judged) > 1:
+        return Row(stage.say("Carry"), carried, stage.say("nets, {count} paddocks", count=len(judged)))
+    left = judged[0].nets_to_leave
+    return Row(stage.say("Carry"), figure, stage.say("leave {count}", count=left) if left else "")
 
 
 def nets_words(judged: Judgement) -> Text:
@@ -105,7 +117,7 @@ def _rows(stage: Stage, ghost: Ghost, row: Sequence[Rectangle], judged: Judgemen
         pigs = live_weight(stage.session.farm, group.uid, day).pigs
         days = stage.words(Text("{days}", {"days": Quantity(usual_days(stage.session.farm, group.uid), "d")}))
         herd = stage.words(Text("for {count} pig", plural="for {count} pigs", count=pigs))
-        found.append(Row(stage.say("Stay"), days, herd))
+        found.append(Row(stage.say("Stay") if len(row) == 1 else stage.say("Each"), days, herd))
     if judged.rest_least_days is not None:
         found += [_rest(stage, judged, ghost.ground.day), _ground(stage, judged)]
     return found
@@ -137,7 +149,7 @@ def _ground(stage: Stage, judged: Judgement) -> Row:
     beside = (
         stage.say("seen {day}", day=day_words(seen, "short", language=stage.language))
         if seen is not None
-        else stage.say("computed, not seen")
+        else stage.say("computed")
     )
     return Row(stage.say("Ground"), stage.say("{much} rooted", much=words), beside)
 

@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 
 from pigmap.builtin.tools.ghost import Ghost
+from pigmap.builtin.tools.typed_line import starts_typing
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.qt.placing_choice import PlacingChoice
 from pigmap.records import Farm
@@ -78,8 +79,8 @@ def take_key(tool: Placing, event: QKeyEvent) -> bool:
         return True
     if key == Key.Key_Escape:
         return tool.let_go()
-    if event.text().isdigit() and shift is False:
-        tool.open_line(event.text())
+    if starts_typing(event):
+        tool.open_line(event.text() if event.text().isdigit() else "")
         return True
     return False
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QPoint, QRect, QRectF, QSize, Qt
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
@@ -69,10 +69,15 @@ class PlacePlate(QWidget):
             self._lay_out()
             self.setAccessibleName(f"{words.head}. {words.against} {words.remedy}".strip())
             self.update()
-        self.move(_beside(keep_clear, self.size(), self._over.size()) - QPoint(SHADOW_PX, SHADOW_PX))
+        self.move(_beside(self.size(), self._over.size(), keep_clear, self._others()) - QPoint(SHADOW_PX, SHADOW_PX))
         self.show()
         box = self.geometry().adjusted(SHADOW_PX, SHADOW_PX, -SHADOW_PX, -SHADOW_PX)
         return _nearest(box, spot if spot is not None else keep_clear.center())
+
+    def _others(self) -> list[QRect]:
+        """Return where other plates lie over the map."""
+        plates = self._over.findChildren(QWidget, options=Qt.FindChildOption.FindDirectChildrenOnly)
+        return [each.geometry() for each in plates if each is not self and each.isVisible()]
 
     def ask_reason(self) -> None:
         """Open the line for a reason, where one helps."""
@@ -138,15 +143,11 @@ class PlacePlate(QWidget):
         if words is None:
             return 0.0
         y = self._draw_against(painter, words) if words.against else self._draw_head(painter, words)
-        for row in words.rows if not words.against else (self._nets_row(words), *words.rows):
+        for row in words.rows if not words.against else (words.nets, *words.rows):
             y = self._draw_row(painter, row, y, quiet=bool(words.against))
         for care in words.cares:
             y = self._draw_care(painter, care, y)
         return y + 8
-
-    def _nets_row(self, words: PlateWords) -> Row:
-        figure, _, leave = words.head.removeprefix(self.stage.say("Carry") + " ").partition(", ")
-        return Row(self.stage.say("Carry"), figure, leave)
 
     def _draw_head(self, painter: QPainter | None, words: PlateWords) -> float:
         theme, wide = tokens(self.stage), WIDE_PX - 2 * PAD
@@ -221,23 +222,25 @@ class _ReasonLine(QLineEdit):
         event.accept()
 
 
-def _beside(clear: QRect, size: QSize, room: QSize) -> QPoint:
-    """Return where a plate fits beside a rectangle: below, above, right or left of it, all in view."""
+def _beside(size: QSize, room: QSize, clear: QRect, others: Sequence[QRect]) -> QPoint:
+    """Return where a plate fits beside a rectangle: below, above, right or left of it, all in view, on no other."""
     size = size - QSize(2 * SHADOW_PX, 2 * SHADOW_PX)
     right, bottom = max(8, room.width() - size.width() - 8), max(8, room.height() - size.height() - 8)
 
     def held(x: int, y: int) -> QPoint:
         return QPoint(min(max(x, 8), right), min(max(y, 8), bottom))
 
-    ways = (
-        held(clear.center().x() - size.width() // 2, clear.bottom() + APART_PX),
-        held(clear.right() + APART_PX, clear.center().y() - size.height() // 2),
-        held(clear.left() - APART_PX - size.width(), clear.center().y() - size.height() // 2),
-        held(clear.center().x() - size.width() // 2, clear.top() - APART_PX - size.height()),
-        held(right, 8),
-        held(8, bottom),
-    )
-    return min(ways, key=lambda at: _overlap(QRect(at, size), clear))
+    across, down = clear.center().x() - size.width() // 2, clear.center().y() - size.height() // 2
+    after, before = clear.right() + APART_PX, clear.left() - APART_PX - size.width()
+    below, above = clear.bottom() + APART_PX, clear.top() - APART_PX - size.height()
+    ways = [held(*way) for way in ((across, below), (after, down), (before, down), (across, above))]
+    ways += [held(*way) for way in ((after, below), (after, above), (before, above), (right, 8), (right, bottom))]
+
+    def cost(at: QPoint) -> int:
+        box = QRect(at, size)
+        return 4 * _overlap(box, clear) + sum(_overlap(box, other) for other in others)
+
+    return min(ways, key=cost)
 
 
 def _overlap(box: QRect, clear: QRect) -> int:

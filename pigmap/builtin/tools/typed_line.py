@@ -1,4 +1,4 @@
-"""A line to type into, over the map: it opens with the first figure and closes with Enter or Esc."""
+"""A line to type into, over the map: it opens with the first figure or T and closes with Enter or Esc."""
 
 from __future__ import annotations
 
@@ -13,6 +13,12 @@ from pigmap.qt.theme import font
 
 WIDE_PX = 300
 TOP_PX = 12
+
+
+def starts_typing(event: QKeyEvent) -> bool:
+    """Whether a key opens the line: a figure, which is its first letter, or T."""
+    plain = not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
+    return plain and (event.text().isdigit() or event.key() == Qt.Key.Key_T)
 
 
 class TypedLine(QLineEdit):

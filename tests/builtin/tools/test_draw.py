@@ -1,0 +1,164 @@
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+import shapely
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from pigmap.builtin.tools.draw import Draw
+from pigmap.builtin.tools.reshape import handles, reshaped
+from pigmap.qt.stage import Picked
+from pigmap.records import Field, GroundCover, Reason
+from tests.builtin.tools.map_hand import Hand, made_hand
+
+CORNERS = ((20.0, 150.0), (120.0, 150.0), (120.0, 230.0), (20.0, 230.0))
+
+
+@pytest.fixture
+def hand(qtbot: QtBot, tmp_path: Path) -> Iterator[Hand]:
+    with made_hand(tmp_path) as made:
+        made.look(-50, -50, 450, 300)
+        made.take_up("draw")
+        yield made
+
+
+def new_field(hand: Hand) -> Field:
+    (field,) = (each for each in hand.stage.session.farm.fields.values() if each.uid != "field")
+    return field
+
+
+def draw(hand: Hand, corners: tuple[tuple[float, float], ...] = CORNERS) -> None:
+    for corner in corners:
+        hand.click(*corner)
+
+
+def test_corner_by_corner_and_enter_make_a_field(hand: Hand) -> None:
+    draw(hand)
+    hand.key(Qt.Key.Key_Return)
+    field = new_field(hand)
+    assert field.name == "Field 1"
+    assert field.outline.area == pytest.approx(8000, rel=0.02)
+    assert hand.words == "Field 1 added."
+    assert hand.stage.picked == Picked("fields", field.uid)
+
+
+def test_a_double_click_closes_the_outline(hand: Hand) -> None:
+    draw(hand, CORNERS[:3])
+    hand.double(*CORNERS[3])
+    assert len(new_field(hand).outline.geoms[0].exterior.coords) == 5
+
+
+def test_a_click_on_the_first_corner_closes_too(hand: Hand) -> None:
+    draw(hand)
+    hand.click(*CORNERS[0])
+    assert new_field(hand).outline.area == pytest.approx(8000, rel=0.02)
+
+
+def test_backspace_takes_the_last_corner_back(hand: Hand) -> None:
+    draw(hand, (*CORNERS, (300.0, 280.0)))
+    hand.key(Qt.Key.Key_Backspace)
+    hand.key(Qt.Key.Key_Return)
+    assert new_field(hand).outline.area == pytest.approx(8000, rel=0.02)
+
+
+def test_an_outline_left_half_drawn_stays_until_esc(hand: Hand) -> None:
+    draw(hand, CORNERS[:2])
+    hand.take_up("pick")
+    hand.take_up("draw")
+    assert len(hand.tool._corners.points) == 2
+    draw(hand, CORNERS[2:])
+    hand.key(Qt.Key.Key_Escape)
+    hand.key(Qt.Key.Key_Return)
+    assert set(hand.stage.session.farm.fields) == {"field"}
+
+
+def test_one_undo_takes_the_whole_outline_back(hand: Hand) -> None:
+    draw(hand)
+    hand.key(Qt.Key.Key_Return)
+    hand.stage.session.undo().result()
+    assert set(hand.stage.session.farm.fields) == {"field"}
+
+
+def test_two_corners_make_no_field_and_stay_to_go_on_from(hand: Hand) -> None:
+    draw(hand, CORNERS[:2])
+    hand.key(Qt.Key.Key_Return)
+    assert set(hand.stage.session.farm.fields) == {"field"}
+    assert hand.said[-1].kind == "refused"
+    draw(hand, CORNERS[2:])
+    hand.key(Qt.Key.Key_Return)
+    assert new_field(hand).outline.area == pytest.approx(8000, rel=0.02)
+
+
+def test_k_draws_a_keep_out_with_its_reason(hand: Hand) -> None:
+    hand.key(Qt.Key.Key_K)
+    hand.tool._plate.choose_what(Reason.WELL)
+    draw(hand)
+    hand.key(Qt.Key.Key_Return)
+    (well,) = (each for each in hand.stage.session.farm.keep_outs.values() if each.uid != "pond")
+    assert well.reason is Reason.WELL
+    assert well.shape.area == pytest.approx(8000, rel=0.02)
+
+
+def test_the_plate_says_what_grows_there_and_the_name(hand: Hand) -> None:
+    hand.tool._plate.choose_what(GroundCover.WOODLAND)
+    hand.tool._plate._name.setText("Ash Wood")
+    draw(hand)
+    hand.key(Qt.Key.Key_Return)
+    assert new_field(hand).name == "Ash Wood"
+    assert new_field(hand).ground_cover is GroundCover.WOODLAND
+
+
+def test_a_field_can_be_typed_without_a_mouse(hand: Hand) -> None:
+    for words in ("E 20 N 150", "100 at 90", "80 at 0", "100 at 270"):
+        hand.type(words)
+    hand.key(Qt.Key.Key_Return)
+    field = new_field(hand)
+    assert field.outline.equals_exact(shapely.MultiPolygon([shapely.Polygon(CORNERS)]), 1e-6)
+
+
+def test_a_line_that_is_not_understood_stays_open(hand: Hand) -> None:
+    hand.type("7 sheep")
+    assert hand.words.startswith("7 sheep is not a length and a direction.")
+    assert not hand.line().isHidden()
+    assert hand.line().text() == "7 sheep"
+
+
+def test_dragging_a_corner_of_what_is_picked_reshapes_it(hand: Hand) -> None:
+    hand.stage.pick(Picked("keep_outs", "pond"))
+    hand.drag((320.0, 10.0), (335.0, 40.0))
+    shape = hand.stage.session.farm.keep_outs["pond"].shape
+    assert shape.area > 500
+    assert hand.words == "Keep-out reshaped."
+    hand.stage.session.undo().result()
+    assert hand.stage.session.farm.keep_outs["pond"].shape.area == pytest.approx(400)
+
+
+def test_a_new_corner_comes_out_of_the_middle_of_a_side(hand: Hand) -> None:
+    hand.stage.pick(Picked("keep_outs", "pond"))
+    hand.drag((310.0, 10.0), (310.0, 40.0))
+    shape = hand.stage.session.farm.keep_outs["pond"].shape
+    assert shapely.get_num_coordinates(shape) == 6
+
+
+def test_a_corner_dragged_across_its_own_edge_is_refused(hand: Hand) -> None:
+    hand.stage.pick(Picked("fields", "field"))
+    before = hand.stage.session.farm.fields["field"].outline
+    hand.drag((-20.0, -20.0), (440.0, 60.0), steps=3)
+    assert hand.stage.session.farm.fields["field"].outline.equals(before)
+    assert hand.words == "The edge of Top Field crosses itself. Move a corner so that it goes round once."
+
+
+def test_a_hole_keeps_its_corners() -> None:
+    shape = shapely.Polygon([(0, 0), (10, 0), (10, 10), (0, 10)], [[(4, 4), (6, 4), (6, 6), (4, 6)]])
+    found = handles(shape)
+    hole = next(i for i, each in enumerate(found.owners) if each.ring == 1 and each.is_corner)
+    x, y = found.points[hole].tolist()
+    moved = reshaped(shape, found.at(hole), (x - 1, y - 1))
+    assert moved.area == pytest.approx(96 - 2)
+
+
+def test_the_tool_is_one_for_each_map() -> None:
+    assert Draw() is not Draw()

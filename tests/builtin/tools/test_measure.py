@@ -1,0 +1,62 @@
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from pigmap.drawing.layer import Labels
+from tests.builtin.tools.map_hand import Hand, made_hand
+
+
+@pytest.fixture
+def hand(qtbot: QtBot, tmp_path: Path) -> Iterator[Hand]:
+    with made_hand(tmp_path) as made:
+        made.take_up("measure")
+        yield made
+
+
+def total(hand: Hand) -> tuple[str, str]:
+    (labels,) = (layer for layer in hand.map._preview if isinstance(layer, Labels))
+    return labels.labels[-1].words, labels.labels[-1].second
+
+
+def test_lengths_and_the_area_inside_are_ground_metres(hand: Hand) -> None:
+    for words in ("E 0 N 0", "40 at 90", "30 at 0"):
+        hand.type(words)
+    assert total(hand) == ("70.0 m", "600 m² inside")
+
+
+def test_the_line_follows_the_pointer_until_it_is_finished(hand: Hand) -> None:
+    hand.type("E 0 N 0")
+    hand.hover(100, 0)
+    assert total(hand)[0].endswith("100 m") or total(hand)[0].startswith(("99.", "100"))
+    hand.double(100, 0)
+    hand.hover(300, 0)
+    assert total(hand)[0].startswith(("99.", "100"))
+
+
+def test_the_first_corner_after_a_finished_line_begins_a_new_one(hand: Hand) -> None:
+    for words in ("E 0 N 0", "40 at 90"):
+        hand.type(words)
+    hand.key(Qt.Key.Key_Return)
+    hand.click(50, 50)
+    assert len(hand.tool._corners.points) == 1
+
+
+def test_backspace_and_esc_take_back(hand: Hand) -> None:
+    for words in ("E 0 N 0", "40 at 90", "30 at 0"):
+        hand.type(words)
+    hand.key(Qt.Key.Key_Backspace)
+    assert total(hand)[0] == "40.0 m"
+    hand.key(Qt.Key.Key_Escape)
+    assert hand.map._preview == ()
+
+
+def test_measuring_changes_nothing(hand: Hand) -> None:
+    before = hand.stage.session.farm
+    hand.click(10, 10)
+    hand.double(60, 10)
+    assert hand.stage.session.farm is before

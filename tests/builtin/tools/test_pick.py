@@ -1,0 +1,97 @@
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from pigmap.builtin.tools.under_pointer import things_under
+from pigmap.qt.stage import Picked
+from pigmap.records import Record
+from tests.builtin.tools.map_hand import Hand, made_hand
+from tests.qt.window_farm import TODAY
+
+
+@pytest.fixture
+def hand(qtbot: QtBot, tmp_path: Path) -> Iterator[Hand]:
+    with made_hand(tmp_path) as made:
+        yield made
+
+
+@pytest.mark.parametrize(
+    ("x", "y", "picked"),
+    [
+        (125, 25, Picked("stays", "group0s2")),
+        (175, 75, Picked("stays", "group1s3")),
+        (25, 25, Picked("paddocks", "group0p0")),
+        (310, 0, Picked("keep_outs", "pond")),
+        (350, 50, Picked("fields", "field")),
+        (-10, -10, Picked("places", "tap")),
+    ],
+    ids=["running stay", "planned stay", "paddock of the past", "keep-out", "field", "place"],
+)
+def test_a_click_picks_what_is_meant(hand: Hand, x: float, y: float, picked: Picked) -> None:
+    hand.click(x, y)
+    assert hand.stage.picked == picked
+
+
+def test_a_second_click_on_the_spot_picks_what_lies_under_it(hand: Hand) -> None:
+    hand.click(125, 25)
+    found = [hand.stage.picked]
+    for _ in range(3):
+        hand.click(125, 25)
+        found.append(hand.stage.picked)
+    assert found == [
+        Picked("stays", "group0s2"),
+        Picked("paddocks", "group0p2"),
+        Picked("fields", "field"),
+        Picked("stays", "group0s2"),
+    ]
+
+
+def test_a_click_beside_everything_picks_nothing(hand: Hand) -> None:
+    hand.click(125, 25)
+    hand.look(-200, -200, 500, 300)
+    hand.click(-150, -150)
+    assert hand.stage.picked is None
+
+
+def test_dragging_moves_the_map_and_picks_nothing(hand: Hand) -> None:
+    before = hand.map.view.centre_x_m
+    hand.drag((125, 25), (175, 25))
+    assert hand.stage.picked is None
+    assert hand.map.view.centre_x_m == pytest.approx(before - 50, abs=1.0)
+
+
+def test_delete_removes_what_is_picked_and_undo_brings_it_back(hand: Hand) -> None:
+    hand.click(310, 0)
+    hand.key(Qt.Key.Key_Delete)
+    assert "pond" not in hand.stage.session.farm.keep_outs
+    assert hand.stage.picked is None
+    assert hand.words == "Duck pond removed."
+    assert hand.said[-1].deed == "undo"
+    hand.stage.session.undo().result()
+    assert "pond" in hand.stage.session.farm.keep_outs
+
+
+def test_what_recorded_facts_hang_on_is_not_removed(hand: Hand) -> None:
+    hand.stage.pick(Picked("paddocks", "group0p0"))
+    hand.key(Qt.Key.Key_Delete)
+    assert "group0p0" in hand.stage.session.farm.paddocks
+    assert hand.words.startswith("Top Field 1 has 1 recorded stay: they would be lost.")
+    assert hand.said[-1].kind == "refused"
+
+
+def test_delete_with_nothing_picked_does_nothing(hand: Hand) -> None:
+    before = hand.stage.session.farm
+    hand.key(Qt.Key.Key_Delete)
+    assert hand.stage.session.farm is before
+
+
+def test_stays_that_are_over_are_not_picked_by_their_ground(hand: Hand) -> None:
+    rows: dict[str, Record] = dict(hand.stage.session.farm.stays)
+    found = things_under(hand.stage.session.farm, TODAY, 25, 25, 1.0)
+    assert all(each.table != "stays" for each in found)
+    assert "group0s0" in rows

@@ -1,0 +1,244 @@
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import cast
+
+import pytest
+import shapely
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from pigmap.builtin.tools.place import Place
+from pigmap.document.edits import add_nets, remove
+from pigmap.drawing.layer import Marks, Outlines
+from pigmap.qt.canvas import MapView
+from pigmap.qt.following import follow
+from pigmap.qt.jobs import Poster
+from pigmap.qt.starting import stage_for
+from pigmap.records import Paddock, Stay, StayState
+from pigmap.session import Session
+from tests.builtin.tools.map_hand import SHIFT, Hand, made_hand
+from tests.qt.window_farm import PARTS, TODAY, day, drop, make_session
+
+SIDE = 50.0
+"""Side of a paddock of one 50 m net: 13 bays of 3.572 m and one of 3.564 m."""
+
+
+@pytest.fixture
+def hand(qtbot: QtBot, tmp_path: Path) -> Iterator[Hand]:
+    with made_hand(tmp_path) as made:
+        made.look(-40, -60, 440, 140)
+        made.stage.session.do(add_nets("fifty", 20)).result()
+        made.take_up("place")
+        made.stage.placing.choose(group_uid="", in_on=None)
+        yield made
+
+
+def tool(hand: Hand) -> Place:
+    return cast("Place", hand.tool)
+
+
+def placed(hand: Hand) -> list[Paddock]:
+    paddocks = hand.stage.session.farm.paddocks
+    return [each for uid, each in paddocks.items() if not uid.startswith("group")]
+
+
+def stays(hand: Hand) -> list[Stay]:
+    return [each for uid, each in hand.stage.session.farm.stays.items() if not uid.startswith("group")]
+
+
+def is_refused(hand: Hand) -> bool:
+    return any(isinstance(layer, Outlines) and layer.hatch is not None for layer in hand.map._preview)
+
+
+def test_the_ghost_follows_the_pointer_and_a_click_sets_it(hand: Hand) -> None:
+    hand.stage.placing.choose(snap_side=False, snap_edge=False, snap_fence=False)
+    hand.click(250, 50)
+    (paddock,) = placed(hand)
+    assert paddock.outline.area == pytest.approx(SIDE**2)
+    assert paddock.outline.centroid.x == pytest.approx(250, abs=0.6)
+    assert (paddock.nets_long, paddock.nets_wide, paddock.net_kind_uid) == (1, 1, "fifty")
+    assert paddock.field_uid == "field"
+    assert hand.words == "Top Field 15 placed. Carry 4 nets."
+
+
+def test_it_rests_flush_on_a_side_that_stands_and_shares_it(qtbot: QtBot, tmp_path: Path) -> None:
+    with made_hand(tmp_path, groups=1) as hand:
+        hand.stage.session.do(remove("stays", "group0s3")).result()
+        hand.take_up("place")
+        hand.stage.placing.choose(group_uid="", in_on=None)
+        hand.hover(176, 28)
+        (ghost,) = tool(hand).row
+        beside = shapely.box(150, 0, 200, 50).normalize()
+        assert shapely.equals_exact(ghost.outline.normalize(), beside, 0.01)
+        words = tool(hand).plate.words
+        assert words is not None
+        assert words.head == "Carry 3 nets, leave 1"
+        assert any(isinstance(layer, Marks) and layer.sign == "link" for layer in hand.map._preview)
+
+
+def test_for_a_group_it_plans_the_stay_in_the_same_edit(hand: Hand) -> None:
+    hand.stage.placing.choose(group_uid="group0", in_on=day(8), snap_side=False, snap_edge=False)
+    hand.click(250, 55)
+    (stay,) = stays(hand)
+    assert stay.state is StayState.PLANNED
+    assert stay.in_on == day(8)
+    hand.stage.session.undo().result()
+    assert not placed(hand)
+    assert not stays(hand)
+
+
+def test_dragging_on_lays_a_row_as_one_edit(hand: Hand) -> None:
+    hand.stage.placing.choose(snap_side=False, snap_edge=False)
+    hand.drag((230, 55), (345, 55))
+    row = placed(hand)
+    assert len(row) == 3
+    assert row[0].outline.distance(row[1].outline) == pytest.approx(0, abs=1e-6)
+    assert hand.words == "A row of 3 paddocks laid."
+    hand.stage.session.undo().result()
+    assert not placed(hand)
+
+
+def test_a_row_says_what_each_of_its_paddocks_takes(hand: Hand) -> None:
+    hand.stage.placing.choose(snap_side=False, snap_edge=False)
+    hand.hover(230, 55)
+    tool(hand).press(hand.map.gestures.pointer(hand.spot(230, 55).toPointF(), Qt.KeyboardModifier.NoModifier))
+    tool(hand).drag(hand.map.gestures.pointer(hand.spot(345, 55).toPointF(), Qt.KeyboardModifier.NoModifier))
+    tool(hand).judge_now()
+    words = tool(hand).plate.words
+    assert words is not None
+    assert words.head == "3 paddocks, 10 nets in all"
+    assert words.nets[:2] == ("Carry", "4, 3, 3")
+
+
+def test_what_does_not_fit_is_not_set_and_says_the_remedy(hand: Hand) -> None:
+    hand.stage.placing.choose(snap_side=False, snap_edge=False)
+    hand.click(285, 20)
+    assert not placed(hand)
+    assert is_refused(hand)
+    words = tool(hand).plate.words
+    assert words is not None
+    assert words.against.startswith("The east side touches")
+    assert words.remedy.startswith("Set it ")
+    assert words.overridable
+
+
+def test_a_reason_sets_it_all_the_same_and_is_kept(hand: Hand) -> None:
+    hand.stage.placing.choose(group_uid="group0", in_on=day(8), snap_side=False, snap_edge=False)
+    hand.click(285, 20)
+    hand.key(Qt.Key.Key_O)
+    line = tool(hand).plate._line
+    assert tool(hand).plate.asking
+    QTest.keyClicks(line, "The pond is dry")
+    QTest.keyClick(line, Qt.Key.Key_Return)
+    QApplication.processEvents()
+    assert len(placed(hand)) == 1
+    assert stays(hand)[0].why_planned == "The pond is dry"
+
+
+def test_without_a_reason_nothing_is_set(hand: Hand) -> None:
+    hand.stage.placing.choose(snap_side=False, snap_edge=False)
+    hand.click(285, 20)
+    hand.key(Qt.Key.Key_O)
+    QTest.keyClick(tool(hand).plate._line, Qt.Key.Key_Return)
+    QTest.keyClick(tool(hand).plate._line, Qt.Key.Key_Escape)
+    assert not tool(hand).plate.asking
+    assert not placed(hand)
+
+
+def test_no_reason_helps_under_an_overhead_line(hand: Hand) -> None:
+    hand.stage.placing.choose(snap_side=False, snap_edge=False)
+    hand.click(250, 92)
+    words = tool(hand).plate.words
+    assert words is not None
+    assert not words.overridable
+    hand.key(Qt.Key.Key_O)
+    assert not tool(hand).plate.asking
+    tool(hand).set("Because")
+    assert not placed(hand)
+
+
+def test_a_refused_click_holds_the_ghost_so_that_the_plate_can_be_reached(hand: Hand) -> None:
+    hand.stage.placing.choose(snap_side=False, snap_edge=False)
+    hand.click(285, 20)
+    held = tool(hand).row
+    hand.hover(200, 50)
+    assert tool(hand).row == held
+    hand.key(Qt.Key.Key_Escape)
+    hand.hover(200, 50)
+    assert tool(hand).row != held
+
+
+def test_keys_turn_and_size_it(hand: Hand) -> None:
+    hand.hover(250, 40)
+    hand.key(Qt.Key.Key_Q)
+    assert hand.stage.placing.turned_deg == pytest.approx(5.0)
+    hand.key(Qt.Key.Key_E, SHIFT)
+    assert hand.stage.placing.turned_deg == pytest.approx(4.0)
+    hand.key(Qt.Key.Key_Plus)
+    hand.key(Qt.Key.Key_Plus, SHIFT)
+    hand.key(Qt.Key.Key_Plus, SHIFT)
+    hand.key(Qt.Key.Key_Minus, SHIFT)
+    assert (hand.stage.placing.nets_long, hand.stage.placing.nets_wide) == (2, 2)
+    assert tool(hand).row[0].area_m2 == pytest.approx(10_000)
+
+
+def test_it_can_be_placed_without_a_mouse(hand: Hand) -> None:
+    hand.key(Qt.Key.Key_Return)
+    hand.type("E 250 N 40")
+    (before,) = tool(hand).row
+    hand.key(Qt.Key.Key_Right)
+    hand.key(Qt.Key.Key_Up)
+    (after,) = tool(hand).row
+    assert after.centre == pytest.approx((before.centre[0] + 3.572, before.centre[1] + 3.572))
+    hand.key(Qt.Key.Key_Return)
+    assert placed(hand)[0].outline.centroid.x == pytest.approx(253.572)
+
+
+def test_the_ghost_changes_nothing_until_it_is_set(hand: Hand) -> None:
+    before = hand.stage.session.farm
+    hand.hover(250, 40)
+    hand.hover(285, 20)
+    hand.take_up("pick")
+    assert hand.stage.session.farm is before
+    assert hand.map._preview == ()
+
+
+def test_a_farm_without_nets_has_no_ghost(qtbot: QtBot, tmp_path: Path) -> None:
+    with made_hand(tmp_path, empty=True) as hand:
+        hand.take_up("place")
+        hand.click(100, 100)
+        hand.key(Qt.Key.Key_Return)
+        assert hand.map._preview == ()
+        assert not hand.stage.session.farm.paddocks
+
+
+def test_with_a_writer_thread_the_ghost_stays_until_the_edit_is_published(qtbot: QtBot, tmp_path: Path) -> None:
+    path = tmp_path / "hill.gpkg"
+    make_session(tmp_path).close()
+    poster = Poster()
+    with Session.open(path, post=poster.post, registry=PARTS) as session:
+        stage = stage_for(session, TODAY)
+        stop = follow(stage)
+        canvas = MapView(stage)
+        canvas.resize(800, 500)
+        canvas.show()
+        hand = Hand(canvas)
+        hand.settle()
+        session.do(add_nets("fifty", 20))
+        qtbot.waitUntil(lambda: len(session.farm.nets) > 20)
+        hand.take_up("place")
+        stage.placing.choose(group_uid="", in_on=None, snap_side=False, snap_edge=False)
+        hand.hover(250, 40)
+        tool(hand).set()
+        assert tool(hand)._waiting
+        assert not placed(hand)
+        qtbot.waitUntil(lambda: bool(placed(hand)))
+        qtbot.waitUntil(lambda: not tool(hand)._waiting)
+        assert hand.words == "Top Field 15 placed. Carry 4 nets."
+        stop()
+        canvas.close_down()
+        drop(canvas)
