@@ -14,6 +14,7 @@ from pigmap.drawing.layer import Hatch, Outlines
 from pigmap.drawing.rings import Rings, area_of, lines_of, rings_of
 from pigmap.drawing.view import View
 from pigmap.qt.painter_paths import colour, in_view, is_vector, path_of, pen, pens, polygon
+from pigmap.qt.painter_strokes import stroke_pixels
 
 
 def paint_outlines(layer: Outlines, painter: QPainter, view: View) -> None:
@@ -32,11 +33,13 @@ def paint_outlines(layer: Outlines, painter: QPainter, view: View) -> None:
         _bands(layer, rings, painter, view)
         return
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    path = path_of(rings, closed=layer.closed)
-    for stroke in layer.strokes:
-        for each in pens(stroke, view, painter):
+    if is_vector(painter):
+        path = path_of(rings, closed=layer.closed)
+        for each in (each for stroke in layer.strokes for each in pens(stroke, view, painter)):
             painter.setPen(each)
             painter.drawPath(path)
+    else:
+        stroke_pixels(rings, layer, painter, view)
 
 
 def _fill(layer: Outlines, rings: Rings, painter: QPainter) -> None:
