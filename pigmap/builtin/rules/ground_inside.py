@@ -56,7 +56,7 @@ def _outside(farm: Farm, stays: list[Stay], grounds: NDArray[np.object_]) -> Ite
             stay = stays[index]
             words = Text(
                 "{area} of {paddock} lie outside every field.",
-                {"area": Quantity(area_m2, "m²", 0), "paddock": farm.paddocks[stay.paddock_uid].name},
+                {"area": Quantity(round(area_m2), "m²"), "paddock": farm.paddocks[stay.paddock_uid].name},
             )
             yield _breach(stay, words, Text("Move the paddock, or draw the edge of the field where it really is."))
 

@@ -70,7 +70,7 @@ def _on_one_ground(farm: Farm, earlier: Stay, later: Stay, area_m2: float) -> Br
         {
             "group": farm.groups[earlier.group_uid].name,
             "other": farm.groups[later.group_uid].name,
-            "area": Quantity(area_m2, "m²", 0),
+            "area": Quantity(round(area_m2), "m²"),
             "paddock": farm.paddocks[later.paddock_uid].name,
             "day": later.in_on,
         },

@@ -1,0 +1,110 @@
+from __future__ import annotations
+
+import json
+import sqlite3
+from collections.abc import Iterable
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from pigmap.cli.main import main
+from pigmap.planning.rule import Breach
+from pigmap.plugins import Registry
+from pigmap.plugins.registry import installed
+from pigmap.records import Edit, Farm, Record, RowChange, add
+from pigmap.session import Session
+from pigmap.text import Text
+from tests.planning.invented import PROJECTION, TODAY, farm_with, stay
+from tests.plugins.strangers import stranger
+
+
+class Torn:
+    api = 1
+    name = "torn"
+    title = Text("Torn")
+
+    def breaches(self, farm: Farm, today: date) -> Iterable[Breach]:
+        raise KeyError("colour")
+
+
+torn = Torn()
+
+
+def _file(tmp_path: Path, *rows: Record) -> Path:
+    path = tmp_path / "farm.gpkg"
+    farm = farm_with(*rows)
+    tables = (farm.fields, farm.net_kinds, farm.groups, farm.nets, farm.paddocks, farm.stays)
+    kept = [row for table in tables for row in table.values()]
+
+    def changes(_: Farm) -> list[RowChange]:
+        return [add(row) for row in kept]
+
+    with Session.create(path, PROJECTION, "Test farm") as session:
+        session.do(Edit(Text("All of it."), changes)).result()
+    return path
+
+
+def test_a_sound_farm_says_so_with_status_0(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = _file(tmp_path, *stay("sows", (0, 0), -2, 4))
+    assert main(["verify", str(path), "--on", TODAY.isoformat()]) == 0
+    assert "Test farm: the file is sound; records and plan keep all" in capsys.readouterr().out
+
+
+def test_every_breach_is_one_line_with_status_1(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = _file(tmp_path, *stay("sows", (280, 0), -9, -4), *stay("sows", (0, 0), -2, 4), *stay("sows", (50, 0), 3, 5))
+    assert main(["verify", str(path), "--on", TODAY.isoformat()]) == 1
+    lines = capsys.readouterr().out.splitlines()
+    assert any(line.startswith("fact 2026-05-11: 0.15 ha of 280 0 lie outside every field. Move the") for line in lines)
+    assert any(line.startswith("plan 2026-05-23: Sows are in 0 0 and in 50 0 on") for line in lines)
+    assert len(lines) == 2
+
+
+def test_json_names_rule_table_and_row(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = _file(tmp_path, *stay("sows", (280, 0), 1, 4))
+    assert main(["verify", str(path), "--on", TODAY.isoformat(), "--json"]) == 1
+    (row,) = json.loads(capsys.readouterr().out)
+    assert (row["what"], row["rule"], row["day"]) == ("plan", "ground-inside", "2026-05-21")
+    assert (row["table"], row["uid"]) == ("stays", "sows 280 0 1")
+
+
+def test_a_row_changed_behind_the_log_is_a_finding_of_the_file(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = _file(tmp_path)
+    db = sqlite3.connect(path)
+    _unlock(db)
+    db.execute("DELETE FROM pigmap_changes WHERE row_uid = 'sows'")
+    db.commit()
+    db.close()
+    assert main(["verify", str(path)]) == 1
+    assert "file: A row of groups is not in the change log: sows." in capsys.readouterr().out
+
+
+def _unlock(db: sqlite3.Connection) -> None:
+    """Take away what keeps the log from being cut, as another program might."""
+    triggers = db.execute("SELECT name FROM sqlite_master WHERE type = 'trigger' AND tbl_name = 'pigmap_changes'")
+    for (name,) in triggers.fetchall():
+        db.execute(f'DROP TRIGGER "{name}"')
+
+
+def test_a_rule_of_a_stranger_that_fails_is_named_and_the_others_are_kept(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = _file(tmp_path, *stay("sows", (280, 0), -9, -4))
+    registry = Registry([*installed(), stranger("rules", "torn", f"{__name__}:torn")])
+    assert main(["verify", str(path), "--on", TODAY.isoformat()], registry) == 1
+    shown = capsys.readouterr().out
+    assert "The rule torn of stranger stopped half way: KeyError: 'colour'. Its maker can mend it." in shown
+    assert "lie outside every field" in shown
+
+
+def test_a_rule_that_cannot_be_loaded_is_named(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    registry = Registry([*installed(), stranger("rules", "gone", "no.such.module:rule")])
+    assert main(["verify", str(_file(tmp_path))], registry) == 1
+    assert "stranger: rules gone cannot be used" in capsys.readouterr().out
+
+
+def test_a_file_that_is_not_there_is_named(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["verify", str(tmp_path / "no.gpkg")]) == 1
+    assert "no.gpkg" in capsys.readouterr().err

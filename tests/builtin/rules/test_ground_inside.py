@@ -1,0 +1,53 @@
+from __future__ import annotations
+
+import pytest
+import shapely
+
+from pigmap.builtin.rules.ground_inside import rule
+from pigmap.records import KeepOut, Reason, remove
+from tests.planning.invented import TODAY, farm_with, stay
+
+
+def _pond(**more: str) -> KeepOut:
+    return KeepOut(uid="pond", name="Pond", reason=Reason.POND, shape=shapely.box(104, 60, 130, 80), net_m=6.0, **more)  # type: ignore[arg-type]
+
+
+def test_ground_inside_its_field_and_clear_of_the_pond_breaks_nothing() -> None:
+    farm = farm_with(_pond(), *stay("sows", (0, 0), -2, 3), *stay("sows", (40, 50), 3, 6))
+    assert not list(rule.breaches(farm, TODAY))
+
+
+def test_ground_outside_every_field_is_named_with_its_area() -> None:
+    farm = farm_with(*stay("sows", (280, 0), -2, 3))
+    (breach,) = rule.breaches(farm, TODAY)
+    assert str(breach.words) == "1500 m² of 280 0 lie outside every field."
+    assert str(breach.remedy) == "Move the paddock, or draw the edge of the field where it really is."
+    assert breach.weight == "fact"
+
+
+def test_a_farm_without_fields_has_all_ground_outside() -> None:
+    farm = farm_with(*stay("sows", (0, 0), 2, 3))
+    bare = farm.after(remove(field) for field in farm.fields.values())
+    (breach,) = rule.breaches(bare, TODAY)
+    assert str(breach.words).startswith("2500 m² of 0 0")
+
+
+def test_nets_too_near_the_pond_are_named_with_the_distance() -> None:
+    farm = farm_with(_pond(), *stay("sows", (50, 50), 2, 3))
+    (breach,) = rule.breaches(farm, TODAY)
+    assert str(breach.words) == "50 50 reaches into the keep-out Pond, from which nets stay 6 m away."
+    assert str(breach.remedy) == "Set the paddock farther off, or correct the keep-out if it is drawn too wide."
+    assert breach.weight == "plan"
+
+
+@pytest.mark.parametrize(("first", "last", "found"), [("05-01", "06-30", 1), ("11-01", "02-28", 0)])
+def test_a_keep_out_of_some_months_counts_in_them(first: str, last: str, found: int) -> None:
+    farm = farm_with(_pond(from_month_day=first, to_month_day=last), *stay("sows", (50, 50), 2, 3))
+    assert len(list(rule.breaches(farm, TODAY))) == found
+
+
+def test_ground_used_again_and_again_is_named_once() -> None:
+    twice = [*stay("sows", (280, 0), -20, -15), *stay("sows", (280, 0), -5, 0)]
+    farm = farm_with(*twice)
+    (breach,) = rule.breaches(farm, TODAY)
+    assert breach.uid == "sows 280 0 -20"

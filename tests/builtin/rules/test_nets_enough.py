@@ -1,0 +1,55 @@
+from __future__ import annotations
+
+from datetime import timedelta
+
+import shapely
+
+from pigmap.builtin.rules.nets_enough import rule
+from pigmap.records import Way, WayKind
+from tests.planning.invented import TODAY, farm_with, stay
+
+
+def test_eight_nets_are_enough_for_two_paddocks_of_four() -> None:
+    farm = farm_with(*stay("sows", (0, 0), -2, 4), *stay("weaners", (100, 0), -2, 9), *stay("sows", (50, 0), 4, 9))
+    assert not list(rule.breaches(farm, TODAY))
+
+
+def test_a_damaged_net_is_missed() -> None:
+    farm = farm_with(*stay("sows", (0, 0), -2, 4), *stay("weaners", (100, 0), -2, 9), damaged=1)
+    (breach,) = rule.breaches(farm, TODAY)
+    assert str(breach.words) == (
+        "8 of the 50 m nets stand on 2026-05-20, for Sows, Weaners; the farm owns 7 in good order."
+    )
+    assert str(breach.remedy) == "Count the nets again, or say which kind stands there."
+    assert breach.weight == "fact"
+
+
+def test_a_plan_that_takes_too_many_is_named_on_its_first_day_with_what_is_short() -> None:
+    farm = farm_with(*stay("sows", (0, 0), -2, 4), *stay("weaners", (100, 0), 2, 9), nets=6)
+    (breach,) = rule.breaches(farm, TODAY)
+    assert breach.weight == "plan"
+    assert breach.day == TODAY + timedelta(days=2)
+    assert str(breach.remedy) == "Plan a smaller paddock or one that uses a standing fence, or mend or buy 2."
+
+
+def test_a_permanent_fence_takes_no_net() -> None:
+    fence = Way(uid="fence", kind=WayKind.PERMANENT_FENCE, line=shapely.LineString([(0, 0), (300, 0)]))
+    rows = [*stay("sows", (0, 0), -2, 4), *stay("weaners", (100, 0), -2, 9)]
+    assert list(rule.breaches(farm_with(*rows, nets=6), TODAY))
+    assert not list(rule.breaches(farm_with(fence, *rows, nets=6), TODAY))
+
+
+def test_what_stood_in_the_past_is_not_counted() -> None:
+    farm = farm_with(*stay("sows", (0, 0), -9, -4), *stay("weaners", (100, 0), -9, -4), nets=4)
+    assert not list(rule.breaches(farm, TODAY))
+
+
+def test_a_stay_with_no_day_out_ends_where_the_groups_next_begins() -> None:
+    farm = farm_with(*stay("sows", (0, 0), -2, None), *stay("sows", (50, 0), 3, 6), nets=4)
+    assert not list(rule.breaches(farm, TODAY))
+
+
+def test_fewer_nets_than_the_paddock_takes_where_pigs_are_is_named() -> None:
+    farm = farm_with(*stay("sows", (0, 0), -2, 4), nets=3)
+    (breach,) = rule.breaches(farm, TODAY)
+    assert "4 of the 50 m nets stand" in str(breach.words)
