@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import date, timedelta
+from functools import cache
 from types import MappingProxyType
-from typing import TypeVar
 
 import shapely
 
@@ -26,8 +25,6 @@ from pigmap.records import (
     StayState,
     WeatherDay,
 )
-
-R = TypeVar("R", bound=Record)
 
 START = date(2026, 4, 1)
 WEST, SOUTH = 500_000.0, 5_200_000.0
@@ -104,8 +101,11 @@ def herd(uid: str = "g", pigs: int = 20, kg: float = 60.0, pig_class: PigClass =
     ]
 
 
-def weather(first: int = -400, last: int = 800, mean_c: float = WARM_C) -> list[WeatherDay]:
-    return [WeatherDay(uid=f"w{day}", day=on(day), min_c=mean_c - 5, max_c=mean_c + 5) for day in range(first, last)]
+@cache
+def weather(first: int = -400, last: int = 800, mean_c: float = WARM_C) -> tuple[WeatherDay, ...]:
+    return tuple(
+        WeatherDay(uid=f"w{day}", day=on(day), min_c=mean_c - 5, max_c=mean_c + 5) for day in range(first, last)
+    )
 
 
 def setting(key: str, value_json: str) -> Setting:
@@ -124,7 +124,3 @@ def farm(*rows: Record, ground_per_grid: float = 1.0) -> Farm:
         ),
         **{table: MappingProxyType(kept) for table, kept in tables.items()},  # type: ignore[arg-type]
     )
-
-
-def of(rows: Iterable[R]) -> dict[str, R]:
-    return {row.uid: row for row in rows}
