@@ -14,7 +14,7 @@ from pigmap.qt.following import follow, sentence
 from pigmap.qt.jobs import Poster
 from pigmap.qt.stage import Stage
 from pigmap.qt.starting import application, stage_for
-from pigmap.qt.window import Window
+from pigmap.qt.window import USUAL_SIZE, Window
 from pigmap.session import Session
 from pigmap.session.personal import load_personal, save_personal
 from pigmap.text import Text
@@ -37,7 +37,7 @@ def show(session_path: Path) -> int:
         look = QTimer(window, interval=LOOK_MS)
         look.timeout.connect(lambda: look_round(stage))
         look.start()
-        window.show()
+        open_window(window)
         QTimer.singleShot(0, lambda: say_what_is_amiss(stage))
         try:
             return app.exec()
@@ -48,6 +48,19 @@ def show(session_path: Path) -> int:
             uncatch()
             window.deleteLater()
             app.processEvents()
+
+
+def open_window(window: Window) -> None:
+    """Show the window in its usual size, or as large as the screen where that is smaller."""
+    screen = window.screen().availableGeometry()
+    if screen.width() <= USUAL_SIZE.width() or screen.height() <= USUAL_SIZE.height():
+        window.resize(screen.size())
+        window.showMaximized()
+    else:
+        window.resize(USUAL_SIZE)
+        window.move(screen.center() - window.rect().center())
+        window.show()
+    window.setFocus()
 
 
 def look_round(stage: Stage) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from pigmap.qt.stage import Picked, Stage
-from pigmap.qt.whereabouts import Book
+from pigmap.qt.whereabouts import book_of
 from pigmap.records import Farm
 
 
@@ -36,7 +36,7 @@ def group_of(farm: Farm, picked: Picked | None, day: date) -> str:
 def step_group(stage: Stage, by: int) -> None:
     """Pick the next or the last group in the order of the cards."""
     farm = stage.session.farm
-    uids = [group.uid for group in Book(farm).groups(stage.day)]
+    uids = [group.uid for group in book_of(farm).groups(stage.day)]
     if not uids:
         return
     now = group_of(farm, stage.picked, stage.day)

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from pigmap.fence.count import nets_for
 from pigmap.geometry.runs import closing
+from pigmap.qt.whereabouts import Book
 from pigmap.records import Farm, NetCondition, Stay
 
 
@@ -45,6 +46,15 @@ def tallies(farm: Farm, day: date) -> dict[str, NetTally]:
         if use.set_on <= day and (use.taken_on is None or use.taken_on > day)
     )
     return {uid: NetTally(owned[uid], standing[uid], damaged[uid]) for uid in farm.net_kinds}
+
+
+def carried_on(book: Book, before: Stay | None, after: Stay) -> Carried | None:
+    """Return the nets of a move as `carried` does, worked out once for a farm."""
+    key = (before.uid if before is not None else "", after.uid)
+    if key not in book.kept:
+        book.kept[key] = carried(book.farm, before, after)
+    found = book.kept[key]
+    return found if isinstance(found, Carried) else None
 
 
 def carried(farm: Farm, before: Stay | None, after: Stay) -> Carried | None:

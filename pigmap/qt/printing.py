@@ -33,7 +33,7 @@ class Printing:
         farm, day = stage.session.farm, stage.day
         field_uid = field_of_picked(stage)
         name = farm.fields[field_uid].name if field_uid else (farm.name or stage.session.path.stem)
-        path = stage.session.path.with_name(f"{file_name(name)} {day.isoformat()}.pdf")
+        path = stage.session.path.resolve().with_name(f"{file_name(name)} {day.isoformat()}.pdf")
         stage.notice(Text("Printing {name}.", {"name": name}), "care")
         job = self._jobs.run(lambda progress, stop: self._write(path, field_uid))
         job.done.connect(self._say_where)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
@@ -51,6 +51,9 @@ class Book:
         self._stays: dict[str, list[Stay]] = {uid: [] for uid in farm.groups}
         for stay in sorted(farm.stays.values(), key=lambda stay: (stay.in_on, stay.uid)):
             self._stays.setdefault(stay.group_uid, []).append(stay)
+        self.kept: dict[tuple[str, str], object] = {}
+        """What others worked out for two stays of this farm, so that no day step works it out again."""
+        self._moves: dict[str, tuple[PlannedMove, ...]] = {}
         self._checks: dict[str, list[Check]] = {}
         for check in sorted(farm.checks.values(), key=lambda check: (check.checked_on, check.uid)):
             self._checks.setdefault(check.paddock_uid, []).append(check)
@@ -66,20 +69,30 @@ class Book:
     def whereabouts(self, group: Group, day: date) -> Whereabouts:
         """Return where a group is on a day."""
         stays = self.stays(group.uid)
-        here = next((stay for stay in reversed(stays) if stay.covers(day)), None)
-        later = next((stay for stay in stays if stay.in_on > day), None)
+        after = bisect_right(stays, day, key=_day_in)
+        here = next((stay for stay in reversed(stays[:after]) if stay.covers(day)), None)
+        later = stays[after] if after < len(stays) else None
         return Whereabouts(group, day, here, later, self._check_of(here, day) if here else None)
 
     def _check_of(self, stay: Stay, day: date) -> Check | None:
         seen = self._checks.get(stay.paddock_uid, [])
         return next((check for check in reversed(seen) if stay.in_on <= check.checked_on <= day), None)
 
-    def moves(self, group_uid: str) -> Iterator[PlannedMove]:
-        """Yield a group's moves, earliest first; a group that comes to its first paddock does not move."""
-        stays = self.stays(group_uid)
-        for before, after in pairwise(stays):
-            if before.paddock_uid != after.paddock_uid:
-                yield PlannedMove(after.in_on, before, after)
+    def moves(self, group_uid: str) -> tuple[PlannedMove, ...]:
+        """Return a group's moves, earliest first; a group that comes to its first paddock does not move."""
+        if group_uid not in self._moves:
+            self._moves[group_uid] = tuple(
+                PlannedMove(after.in_on, before, after)
+                for before, after in pairwise(self.stays(group_uid))
+                if before.paddock_uid != after.paddock_uid
+            )
+        return self._moves[group_uid]
+
+    def moves_on(self, group_uid: str, day: date) -> bool:
+        """Return whether a group moves on a day."""
+        moves = self.moves(group_uid)
+        at = bisect_left(moves, day, key=_move_day)
+        return at < len(moves) and moves[at].day == day
 
     def following(self, stay: Stay) -> Stay | None:
         """Return the stay that begins on the day on which this one ends, of the same group."""
@@ -99,6 +112,25 @@ class Book:
     def paddock_of(self, stay: Stay | None) -> Paddock | None:
         """Return the paddock of a stay; it may have been removed since."""
         return self.farm.paddocks.get(stay.paddock_uid) if stay else None
+
+
+def _day_in(stay: Stay) -> date:
+    return stay.in_on
+
+
+def _move_day(move: PlannedMove) -> date:
+    return move.day
+
+
+_last: Book | None = None
+
+
+def book_of(farm: Farm) -> Book:
+    """Return the book of a farm; the one that was asked for last is kept, since every panel asks for it."""
+    global _last
+    if _last is None or _last.farm is not farm:
+        _last = Book(farm)
+    return _last
 
 
 def short_name(name: str, field: Field | None) -> str:

@@ -121,6 +121,15 @@ def test_down_and_up_go_from_group_to_group(window: Window) -> None:
     assert window.stage.picked == Picked("groups", "group0")
 
 
+def test_keys_that_the_map_does_not_want_reach_the_window(window: Window) -> None:
+    QTest.keyClick(window.map, Qt.Key.Key_M)
+    assert window.stage.verb == "measure"
+    QTest.keyClick(window.map, Qt.Key.Key_Escape)
+    assert window.stage.verb == "pick"
+    QTest.keyClick(window.map, Qt.Key.Key_2)
+    assert window.stage.tint == "rooting"
+
+
 def test_f11_leaves_the_map_alone_and_brings_the_rest_back(window: Window) -> None:
     window.stage.pick(Picked("groups", "group0"))
     _press(window, Qt.Key.Key_F11)

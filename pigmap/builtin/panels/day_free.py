@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from pigmap.qt.stage import Stage
-from pigmap.qt.whereabouts import Book
+from pigmap.qt.whereabouts import book_of
 
 
 def day_free(stage: Stage, group_uid: str) -> date:
@@ -13,7 +13,7 @@ def day_free(stage: Stage, group_uid: str) -> date:
 
     A last stay without a day out leaves the group free from the day that is shown.
     """
-    stays = Book(stage.session.farm).stays(group_uid)
+    stays = book_of(stage.session.farm).stays(group_uid)
     if not stays:
         return max(stage.day, stage.today)
     ends = [stay.out_on for stay in stays]

@@ -30,6 +30,8 @@ class GroupCard(Button):
 
     def show_words(self, words: GroupWords) -> None:
         """Say something else."""
+        if words == self.words and self.accessibleName():
+            return
         self.words = words
         self.setAccessibleName(words.spoken)
         self.update()

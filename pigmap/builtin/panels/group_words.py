@@ -9,7 +9,7 @@ from pigmap.animals.weight import live_weight
 from pigmap.drawing.tokens import ROOTING_WORDS
 from pigmap.drawing.words import day_words
 from pigmap.qt.group_sign import letter_of
-from pigmap.qt.nets import carried
+from pigmap.qt.nets import carried_on
 from pigmap.qt.stage import Stage
 from pigmap.qt.whereabouts import Book, Whereabouts, short_name
 from pigmap.records import Check, Group
@@ -154,12 +154,13 @@ def _late(there: Whereabouts) -> list[Text]:
 def _move(stage: Stage, book: Book, there: Whereabouts) -> tuple[str, str, str, str]:
     after = there.next_stay
     if after is None:
-        return "", "", stage.say("No next paddock yet") if there.stay else "", ""
+        none = stage.say("No next paddock yet") if there.stay else ""
+        return "", "", none, none
     paddock = book.paddock_of(after)
     day = day_words(after.in_on, "short", language=stage.language)
     if paddock is None:
         return day, day.split(" ", 1)[0], "", ""
-    nets = carried(book.farm, there.stay, after)
+    nets = carried_on(book, there.stay, after)
     full, short = paddock.name, short_name(paddock.name, book.field_of(paddock))
     now = book.paddock_of(there.stay)
     if now is None or now.field_uid != paddock.field_uid:

@@ -12,7 +12,7 @@ from pigmap.qt.group_step import group_of
 from pigmap.qt.paintwork import Right, line_height, write, write_wrapped
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font, tokens
-from pigmap.qt.whereabouts import Book
+from pigmap.qt.whereabouts import book_of
 
 PAD = 12
 LEAST_IN_ROW = 220
@@ -28,7 +28,7 @@ class Groups(QWidget):
         self.setObjectName("column")
         self.setAccessibleName(stage.say("Groups"))
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        self._book = Book(stage.session.farm)
+        self._book = book_of(stage.session.farm)
         self._cards: list[GroupCard] = []
         self._scroll = QScrollArea(self)
         self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
@@ -42,7 +42,7 @@ class Groups(QWidget):
         self._refill()
 
     def _renew(self) -> None:
-        self._book = Book(self.stage.session.farm)
+        self._book = book_of(self.stage.session.farm)
         self._refill()
 
     def _refill(self) -> None:

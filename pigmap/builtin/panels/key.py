@@ -43,9 +43,11 @@ class KeyPanel(MapPlate):
         self._fold = KeyButton(stage, self)
         self._fold.clicked.connect(self._toggle)
         self._kept: QPixmap | None = None
+        self._marked = self._mark()
         stage.tint_changed.connect(self._show)
-        for signal in (stage.day_changed, stage.farm_changed, stage.picked_changed, stage.theme_changed):
-            signal.connect(self._redraw)
+        for signal in (stage.day_changed, stage.farm_changed, stage.picked_changed):
+            signal.connect(self._follow)
+        stage.theme_changed.connect(self._redraw)
         stage.room_changed.connect(self._fit)
         self._show()
 
@@ -74,6 +76,14 @@ class KeyPanel(MapPlate):
     def _fit(self) -> None:
         self._open = None
         self._show()
+
+    def _follow(self) -> None:
+        """Draw anew where another rest is wanted."""
+        mark = self._mark()
+        if mark != self._marked:
+            self._marked = mark
+            self._redraw()
+            self.updateGeometry()
 
     def _redraw(self) -> None:
         self._kept = None

@@ -14,7 +14,7 @@ from pigmap.qt.map_plate import MapPlate
 from pigmap.qt.paintwork import Left, breadth, plate, wrapped_height, write, write_wrapped
 from pigmap.qt.stage import Notice, Stage
 from pigmap.qt.theme import font, tokens
-from pigmap.qt.whereabouts import Book
+from pigmap.qt.whereabouts import book_of
 from pigmap.text import Text
 
 STAYS_MS = 6000
@@ -39,6 +39,7 @@ class MessageBar(MapPlate):
         super().__init__(stage, parent)
         self.past: list[Notice] = []
         self._notice: Notice | None = None
+        self._standing: Notice | None = None
         self._deed = WordButton(stage, "", "link", self)
         self._deed.clicked.connect(self._do)
         self._close = CloseButton(stage, self)
@@ -48,7 +49,7 @@ class MessageBar(MapPlate):
         stage.noticed.connect(self.take)
         stage.day_changed.connect(self._show_standing)
         stage.farm_changed.connect(self._show_standing)
-        self._show()
+        self._show_standing()
 
     def take(self, notice: Notice) -> None:
         """Say something."""
@@ -67,15 +68,15 @@ class MessageBar(MapPlate):
         self._show()
 
     def _show_standing(self) -> None:
+        away = self.stage.day != self.stage.today
+        self._standing = Notice(_day_words(self.stage), deed="today") if away else None
         if self._notice is None:
             self._show()
 
     @property
     def shown(self) -> Notice | None:
-        """What it says now, if anything."""
-        if self._notice is not None or self.stage.day == self.stage.today:
-            return self._notice
-        return Notice(_day_words(self.stage), deed="today")
+        """What it says now, if anything: the newest notice, else what the map shows away from today."""
+        return self._notice or self._standing
 
     def _show(self) -> None:
         shown = self.shown
@@ -183,11 +184,9 @@ class MessageBar(MapPlate):
 
 
 def _day_words(stage: Stage) -> Text:
-    book = Book(stage.session.farm)
+    book = book_of(stage.session.farm)
     day = day_words(stage.day, "short", language=stage.language)
-    names = [
-        group.name for group in book.groups(stage.day) if any(move.day == stage.day for move in book.moves(group.uid))
-    ]
+    names = [group.name for group in book.groups(stage.day) if book.moves_on(group.uid, stage.day)]
     planned = stage.day > stage.today
     if not names:
         text = "The plan on {day}. No move that day." if planned else "As recorded on {day}. No move that day."

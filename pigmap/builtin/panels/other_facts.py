@@ -15,7 +15,7 @@ from pigmap.drawing.tokens import ROOTING_WORDS
 from pigmap.drawing.words import day_words
 from pigmap.qt.group_sign import letter_of
 from pigmap.qt.stage import Picked, Stage
-from pigmap.qt.whereabouts import Book
+from pigmap.qt.whereabouts import book_of
 from pigmap.records import Check, Field, Group, KeepOut, Place, PlaceKind, Reason, Stay, Way, WayKind
 from pigmap.text import Quantity, Text
 
@@ -34,7 +34,7 @@ def _stay(stage: Stage, stay: Stay) -> CardFacts | None:
 
 
 def _group(stage: Stage, group: Group) -> CardFacts:
-    words = group_words(stage, Book(stage.session.farm), group)
+    words = group_words(stage, book_of(stage.session.farm), group)
     weight = live_weight(stage.session.farm, group.uid, stage.day)
     facts = [Fact(stage.say("Pigs"), str(weight.pigs), str(group.pig_class))]
     if weight.pigs and weight.mean_kg:
@@ -42,7 +42,7 @@ def _group(stage: Stage, group: Group) -> CardFacts:
         total = stage.say("{weight} in all", weight=Quantity(weight.total_kg, "kg"))
         facts.append(Fact(stage.say("Weight"), stage.say("{weight} each", weight=each), total))
     facts.append(Fact(stage.say("Where"), words.place, words.day_of))
-    there = Book(stage.session.farm).whereabouts(group, stage.day)
+    there = book_of(stage.session.farm).whereabouts(group, stage.day)
     if there.check is not None:
         facts.append(Fact(stage.say("Checked"), reading_words(stage, there.check)))
     if words.move_day:

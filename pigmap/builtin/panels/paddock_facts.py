@@ -10,7 +10,7 @@ from pigmap.drawing.words import day_words
 from pigmap.qt.group_sign import letter_of
 from pigmap.qt.nets import carried
 from pigmap.qt.stage import Stage
-from pigmap.qt.whereabouts import Book
+from pigmap.qt.whereabouts import Book, book_of
 from pigmap.records import Paddock, Stay, StayState
 from pigmap.text import Quantity, Text
 
@@ -18,7 +18,7 @@ from pigmap.text import Quantity, Text
 def paddock_card(stage: Stage, paddock: Paddock, stay: Stay | None = None) -> CardFacts:
     """Return the card of a paddock with one of its stays: the named one, else the one that matters on the day."""
     farm = stage.session.farm
-    book = Book(farm)
+    book = book_of(farm)
     stay = stay or _stay_that_matters(stage, paddock)
     group = farm.groups.get(stay.group_uid) if stay else None
     return CardFacts(

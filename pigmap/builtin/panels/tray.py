@@ -17,7 +17,7 @@ from pigmap.qt.group_step import group_of
 from pigmap.qt.paintwork import line_height, wrapped_height, write, write_wrapped
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font, tokens
-from pigmap.qt.whereabouts import Book
+from pigmap.qt.whereabouts import book_of
 
 PAD = 20
 GAP = 8
@@ -72,7 +72,7 @@ class _Inside(QWidget):
         stage.placing.changed.connect(self._show)
         stage.verb_changed.connect(self._begin)
         stage.farm_changed.connect(self._follow_farm)
-        stage.day_changed.connect(self._renew)
+        stage.day_changed.connect(self._show_day)
         stage.theme_changed.connect(self.update)
         self._renew()
         self._begin(stage.verb)
@@ -87,12 +87,13 @@ class _Inside(QWidget):
 
     def _begin(self, verb: str) -> None:
         """Place for the group that is picked, else for the first that has nowhere to go next."""
-        stage, book = self.stage, Book(self.stage.session.farm)
+        stage, book = self.stage, book_of(self.stage.session.farm)
         if verb != "place":
             return
         picked = group_of(stage.session.farm, stage.picked, stage.day)
         groups = book.groups(stage.day)
         waiting = [each.uid for each in groups if book.whereabouts(each, stage.today).next_stay is None]
+        self._renew()
         self._choose_group(picked or next(iter(waiting), groups[0].uid if groups else ""))
 
     def _choose_group(self, uid: str) -> None:
@@ -108,6 +109,10 @@ class _Inside(QWidget):
         if self.stage.verb == "place" and self.stage.placing.group_uid:
             self._choose_group(self.stage.placing.group_uid)
         self._renew()
+
+    def _show_day(self) -> None:
+        if self.stage.verb == "place":
+            self._renew()
 
     def _renew(self) -> None:
         stage = self.stage

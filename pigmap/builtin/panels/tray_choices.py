@@ -15,7 +15,7 @@ from pigmap.qt.nets import tallies
 from pigmap.qt.paintwork import line_height, plate, write
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import RADIUS_BUTTON, font, tokens
-from pigmap.qt.whereabouts import Book
+from pigmap.qt.whereabouts import book_of
 from pigmap.text import Quantity, Text
 
 
@@ -45,7 +45,7 @@ def choices_of_groups(stage: Stage) -> list[Choice]:
     """Return the groups a paddock can be placed for, and none of them."""
     made = [
         Choice(group.uid, group.name, pigs_words(stage, group.uid), (group.colour_index, letter_of(group)))
-        for group in Book(stage.session.farm).groups(stage.day)
+        for group in book_of(stage.session.farm).groups(stage.day)
     ]
     return [*made, Choice("", stage.words(Text("No group")), stage.say("the paddock alone"))]
 

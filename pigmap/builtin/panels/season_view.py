@@ -1,0 +1,204 @@
+"""What the season strip shows: its rows for the room there is, drawn once and copied while only the day changes."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from PySide6.QtCore import QPoint, QRectF, QSize, Qt, QTimer
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPixmap, QResizeEvent
+from PySide6.QtWidgets import QWidget
+
+from pigmap.builtin.panels.date_handle import draw_handle, draw_today, flag_box
+from pigmap.builtin.panels.day_scale import DayScale
+from pigmap.builtin.panels.plan_breaches import breach_words, planned_breaches
+from pigmap.builtin.panels.season_bars import draw_all
+from pigmap.builtin.panels.season_drag import EndDrag
+from pigmap.builtin.panels.season_ground import draw_ground, draw_months, head_high
+from pigmap.builtin.panels.season_labels import draw_labels
+from pigmap.builtin.panels.season_rows import Strip, bars
+from pigmap.planning.rule import Breach
+from pigmap.qt.group_step import group_of
+from pigmap.qt.paintwork import Middle, breadth, line_height, plate, rule, write
+from pigmap.qt.stage import Stage
+from pigmap.qt.theme import font, tokens
+from pigmap.qt.whereabouts import book_of
+
+ROW = {"narrow": 28, "small": 28, "usual": 36, "wide": 36}
+PX_PER_DAY = {"narrow": 15.0, "small": 14.0, "usual": 15.0, "wide": 18.0}
+TODAY_AT = 0.56
+"""Where today lies at first, as a share of the strip's breadth."""
+MOST_ROWS = 8
+LABELS_NARROW = 46
+
+
+class SeasonView(QWidget):
+    """Draws the strip; the child that takes the pointer changes its state."""
+
+    def __init__(self, stage: Stage, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.stage = stage
+        self.setMouseTracking(True)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setProperty("no_ring", True)
+        self.setAccessibleName(stage.say("Season"))
+        self._book = book_of(stage.session.farm)
+        self._scale: DayScale | None = None
+        self._scrolled = False
+        self._first_row = 0
+        self._drag = ""
+        self._end: EndDrag | None = None
+        self._breaches: tuple[Breach, ...] = ()
+        self._kept: QPixmap | None = None
+        self._later = QTimer(self, singleShot=True, interval=0)
+        self._later.timeout.connect(self._ask_rules)
+        stage.farm_changed.connect(self._renew)
+        stage.day_changed.connect(self._show_day)
+        stage.picked_changed.connect(self._show_picked)
+        stage.theme_changed.connect(self._redraw)
+        stage.room_changed.connect(self._fit)
+        self._renew()
+
+    # What it shows
+
+    def _renew(self) -> None:
+        self._book = book_of(self.stage.session.farm)
+        self._later.start()
+        self._describe()
+        self.updateGeometry()
+        self._redraw()
+
+    def _ask_rules(self) -> None:
+        self._breaches = planned_breaches(self.stage)
+        self._redraw()
+
+    def _redraw(self) -> None:
+        self._kept = None
+        self.update()
+
+    def _show_day(self) -> None:
+        scale = self.strip.scale.showing(self.stage.day)
+        if scale != self._scale and self._drag != "handle":
+            self._scale = scale
+            self._kept = None
+        self.update()
+
+    def _show_picked(self) -> None:
+        rows = [group.uid for group in self._book.groups(self.stage.day)]
+        chosen = self._chosen()
+        if chosen in rows and self.stage.room.name != "narrow":
+            at, visible = rows.index(chosen), self.strip.visible
+            self._first_row = min(max(self._first_row, at - visible + 1), at)
+        self._describe()
+        self._redraw()
+
+    def _chosen(self) -> str:
+        return group_of(self.stage.session.farm, self.stage.picked, self.stage.day)
+
+    def _fit(self) -> None:
+        if not self._scrolled:
+            self._scale = None
+        self._redraw()
+
+    def _describe(self) -> None:
+        """Tell a screen reader what the picked group's row shows."""
+        stays = self._book.stays(self._chosen())
+        lines = [
+            f"{getattr(self._book.paddock_of(stay), 'name', '')} {stay.in_on} {stay.out_on or ''} {stay.state}"
+            for stay in stays[-12:]
+        ]
+        self.setAccessibleDescription("; ".join(lines))
+
+    @property
+    def strip(self) -> Strip:
+        """Where rows lie now."""
+        room = self.stage.room
+        left = LABELS_NARROW if room.name == "narrow" else room.column_px
+        if self._scale is None or self._scale.right != self.width() or self._scale.left != left:
+            self._scale = self._scale_for(left)
+        groups = self._book.groups(self.stage.day)
+        top, row = head_high(self.stage) + 2, self._row()
+        if room.name == "narrow":
+            chosen = [group for group in groups if group.uid == self._chosen()] or list(groups[:1])
+            return Strip(self._scale, top, row, tuple(chosen), 1)
+        visible = max(1, int((self.height() - top - row - 4) // row))
+        first = min(self._first_row, max(0, len(groups) - visible))
+        return Strip(self._scale, top, row, groups, visible, first)
+
+    def _scale_for(self, left: int) -> DayScale:
+        """Return the days for the room there is: as someone scrolled them, else with today in its place."""
+        kept = self._scale
+        broad = kept.px_per_day if kept is not None and self._scrolled else PX_PER_DAY[self.stage.room.name]
+        made = DayScale(0.0, broad, left, max(self.width(), left + 1))
+        made = replace(made, first=kept.first) if kept and self._scrolled else made.placed(self.stage.today, TODAY_AT)
+        return made.showing(self.stage.day)
+
+    def _row(self) -> float:
+        return round(
+            max(ROW[self.stage.room.name] * self.stage.text_scale, line_height(font("strong", self.stage)) + 8)
+        )
+
+    def sizeHint(self) -> QSize:
+        """Return the height for all rows, up to eight."""
+        narrow = self.stage.room.name == "narrow"
+        rows = 1 if narrow else min(max(len(self._book.groups(self.stage.day)), 1), MOST_ROWS)
+        foot = 4 if narrow else line_height(font("second", self.stage)) + 8
+        return QSize(600, round(head_high(self.stage) + 2 + (rows + 1) * self._row() + foot))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Draw anew."""
+        self._redraw()
+
+    # Drawing
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Copy what does not change with the day, then draw today, the handle and the labels."""
+        strip = self.strip
+        density = self.devicePixelRatioF()
+        if self._kept is None or self._kept.devicePixelRatio() != density:
+            self._kept = self._draw_kept(strip, density)
+        painter = QPainter(self)
+        painter.drawPixmap(QPoint(0, 0), self._kept)
+        painter.setClipRect(QRectF(strip.scale.left, 0, strip.scale.right - strip.scale.left, self.height()))
+        draw_months(painter, strip.scale, self.stage, flag_box(strip, self.stage))
+        draw_today(painter, strip, self.stage)
+        if self._end is not None:
+            self._end.draw(painter, strip, self.stage)
+        draw_handle(painter, strip, self.stage)
+        painter.setClipping(False)
+        draw_labels(painter, self._book, strip, self.stage, self._chosen())
+        theme = tokens(self.stage)
+        painter.fillRect(QRectF(strip.scale.left - 1, 0, 1, self.height()), QColor(theme.line))
+        rule(painter, 0, self.width(), 0, theme.line)
+        painter.end()
+
+    def _draw_kept(self, strip: Strip, density: float) -> QPixmap:
+        kept = QPixmap(round(self.width() * density), round(self.height() * density))
+        kept.setDevicePixelRatio(density)
+        kept.fill(QColor(tokens(self.stage).paper))
+        painter = QPainter(kept)
+        painter.setClipRect(QRectF(strip.scale.left, 0, strip.scale.right - strip.scale.left, self.height()))
+        draw_ground(painter, strip, self.stage, self.height())
+        shown = list(bars(self._book, strip, self.stage.today))
+        draw_all(painter, shown, self._book, strip, self.stage, {breach.uid for breach in self._breaches})
+        self._draw_complaint(painter, strip)
+        if not self._book.farm.stays:
+            box = QRectF(strip.scale.left, strip.top, strip.scale.right - strip.scale.left, strip.row)
+            words = self.stage.say("Place a paddock to begin.")
+            write(painter, box, words, font("body", self.stage), tokens(self.stage).ink2, Middle)
+        painter.end()
+        return kept
+
+    def _draw_complaint(self, painter: QPainter, strip: Strip) -> None:
+        breach = self._breaches[0] if self._breaches else None
+        room = self.height() - strip.foot
+        face = font("tick", self.stage, weight=600)
+        if breach is None or room < line_height(face) + 2:
+            return
+        theme = tokens(self.stage)
+        words = breach_words(self.stage, breach)
+        wide = min(breadth(words, face) + 16, strip.scale.right - strip.scale.left - 16)
+        middle = strip.scale.middle_of(breach.day) if breach.day else strip.scale.left
+        x = min(max(middle - wide / 2, strip.scale.left + 8), strip.scale.right - wide - 8)
+        box = QRectF(x, strip.foot + 1, wide, min(room - 2, line_height(face) + 4))
+        plate(painter, box, theme.nobg, theme.no, radius=4)
+        write(painter, box.adjusted(8, 0, -8, 0), words, face, theme.no, Middle)
