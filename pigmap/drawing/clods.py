@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import json
-from functools import cache
+from functools import cache, lru_cache
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from pigmap.drawing.layer import Cells
-from pigmap.drawing.tokens import CLOD_SIZES
+from pigmap.drawing.tokens import BARE, CLOD_SIZES
 from pigmap.drawing.view import View
 from pigmap.geometry.frame import CellFrame
 from pigmap.paths import resource
@@ -46,30 +46,44 @@ def clods_in(cells: Cells, view: View) -> dict[int, Clods]:
     The pattern lies still on the ground at one scale, and keeps its size at every scale: it is finer ground, never
     larger dots, that a closer look shows.
     """
-    if cells.clods is None or not cells.clods.any():
+    if cells.clods is None:
         return {}
-    box = _box_in_view(cells.frame, view)
-    if box is None:
-        return {}
-    found: dict[int, Clods] = {}
-    for each in np.unique(cells.clods).tolist():
-        if 1 <= each < len(CLOD_SIZES):
-            found[each] = _of_class(cells, view, each, box)
+    rooted = np.flatnonzero(np.bincount(cells.clods.ravel(), minlength=1))
+    found = {each: _of_class(cells, view, each) for each in rooted.tolist() if 1 <= each < len(CLOD_SIZES)}
     return {each: clods for each, clods in found.items() if len(clods.spots)}
 
 
-def _of_class(cells: Cells, view: View, each: int, box: tuple[float, float, float, float]) -> Clods:
+def _of_class(cells: Cells, view: View, each: int) -> Clods:
+    thrown = _thrown(cells.frame, view, each)
+    assert cells.clods is not None
+    rooted = np.flatnonzero((cells.clods.ravel()[thrown.cell] == each) & (cells.codes.ravel()[thrown.cell] != BARE))
+    where = thrown.cell[rooted]
+    seen = np.zeros(len(where), dtype=np.bool_) if cells.seen is None else cells.seen.ravel()[where]
+    size = CLOD_SIZES[each]
+    return Clods(thrown.spots[rooted], thrown.turned_deg[rooted], seen, view.size(size.radius_px, size.radius_mm))
+
+
+class _Thrown(NamedTuple):
+    """All clods of one class that could lie on a frame: where, how turned, and on which cell."""
+
+    spots: NDArray[np.float64]
+    turned_deg: NDArray[np.float64]
+    cell: NDArray[np.int64]
+
+
+@lru_cache(maxsize=48)
+def _thrown(frame: CellFrame, view: View, each: int) -> _Thrown:
+    """Return clods over a frame; kept, since from day to day only which of them show changes."""
+    box = _box_in_view(frame, view)
+    if box is None:
+        return _Thrown(np.empty((0, 2)), np.empty(0), np.empty(0, dtype=np.int64))
     size = CLOD_SIZES[each]
     unit = size.spacing_mm / size.spacing_px if view.paper else 1.0
     spots, turned = _thrown_over(box, view, each, unit)
-    where = np.floor(cells.frame.to_cells(_to_ground(spots, view))).astype(np.int64)
+    where = np.floor(frame.to_cells(_to_ground(spots, view))).astype(np.int64)
     columns, rows = where[:, 0], where[:, 1]
-    inside = (columns >= 0) & (rows >= 0) & (columns < cells.frame.columns) & (rows < cells.frame.rows)
-    spots, turned, rows, columns = spots[inside], turned[inside], rows[inside], columns[inside]
-    assert cells.clods is not None
-    rooted = (cells.clods[rows, columns] == each) & (cells.codes[rows, columns] != 255)
-    seen = np.zeros(len(rows), dtype=np.bool_) if cells.seen is None else cells.seen[rows, columns]
-    return Clods(spots[rooted], turned[rooted], seen[rooted], view.size(size.radius_px, size.radius_mm))
+    inside = (columns >= 0) & (rows >= 0) & (columns < frame.columns) & (rows < frame.rows)
+    return _Thrown(spots[inside], turned[inside], rows[inside] * frame.columns + columns[inside])
 
 
 def _thrown_over(

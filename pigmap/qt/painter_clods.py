@@ -16,11 +16,13 @@ from pigmap.drawing.clods import ASPECT, Clods, clods_in
 from pigmap.drawing.layer import Cells
 from pigmap.drawing.rings import Rings
 from pigmap.drawing.tokens import CLOD_COLOUR, HOLLOW_FACTOR, HOLLOW_STROKE_PX, rgb
-from pigmap.drawing.view import View
+from pigmap.drawing.view import PIXEL_MM, View
 from pigmap.qt.painter_paths import colour, density, is_vector, path_of, pen
 
 _TURNS = 12
 _CORNERS = 12
+_AROUND = 6.0
+"""Room around the outermost clods [device units]."""
 _MOST_IN_A_PATH = 2_000
 
 
@@ -42,7 +44,7 @@ def _draw(found: dict[int, Clods], painter: QPainter, view: View) -> None:
         painter.setBrush(colour(CLOD_COLOUR))
         for part in _parts(_ellipses(clods, seen=True)):
             painter.drawPath(path_of(part, closed=True))
-        painter.setPen(pen(CLOD_COLOUR, view.size(HOLLOW_STROKE_PX, HOLLOW_STROKE_PX * 0.21)))
+        painter.setPen(pen(CLOD_COLOUR, view.size(HOLLOW_STROKE_PX, HOLLOW_STROKE_PX * PIXEL_MM)))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         for part in _parts(_ellipses(clods, seen=False)):
             painter.drawPath(path_of(part, closed=True))
@@ -69,8 +71,8 @@ def _ellipses(clods: Clods, *, seen: bool) -> Rings:
 def _stamp(found: dict[int, Clods], painter: QPainter, view: View) -> None:
     """Copy small pictures of clods into one sheet of alpha and draw that."""
     fine = density(painter)
-    spots = np.concatenate([clods.spots for clods in found.values()])
-    low, high = np.floor(spots.min(axis=0)) - 3, np.ceil(spots.max(axis=0)) + 3
+    low = np.floor(np.min([clods.spots.min(axis=0) for clods in found.values()], axis=0)) - _AROUND
+    high = np.ceil(np.max([clods.spots.max(axis=0) for clods in found.values()], axis=0)) + _AROUND
     columns, rows = (int(length) for length in np.ceil((high - low) * fine))
     alpha = np.zeros(rows * columns, dtype=np.uint8)
     for clods in found.values():
@@ -83,19 +85,16 @@ def _stamp(found: dict[int, Clods], painter: QPainter, view: View) -> None:
 def _copy(
     clods: Clods, alpha: NDArray[np.uint8], columns: int, low: NDArray[np.float64], fine: float, view: View
 ) -> None:
-    stroke = view.size(HOLLOW_STROKE_PX, HOLLOW_STROKE_PX * 0.21) * fine
+    stroke = view.size(HOLLOW_STROKE_PX, HOLLOW_STROKE_PX * PIXEL_MM) * fine
     stamps = _stamps(round(clods.radius * fine, 3), round(stroke, 3))
     side = stamps.shape[-1]
-    which = (clods.turned_deg / (180 / _TURNS)).astype(np.int64) % _TURNS
-    corner = np.rint((clods.spots - low) * fine).astype(np.int64) - side // 2
-    corner = np.maximum(corner, 0)
-    first = corner[:, 1] * columns + corner[:, 0]
-    offsets = (np.arange(side)[:, None] * columns + np.arange(side)).ravel()
-    where = first[:, None] + offsets
-    shades = stamps[clods.seen.astype(np.int64), which].reshape(len(first), -1)
-    drawn = (shades > 0) & (where < len(alpha))
-    where, shades = where[drawn], shades[drawn]
-    alpha[where] = np.maximum(alpha[where], shades)
+    corner = np.rint((clods.spots - low) * fine).astype(np.int64)
+    first = (corner[:, 1] - side // 2) * columns + corner[:, 0] - side // 2
+    which = (clods.turned_deg * (_TURNS / 180)).astype(np.int64) % _TURNS + clods.seen * _TURNS
+    flat = stamps.reshape(2 * _TURNS, -1)
+    for row in range(side):  # a row at a time: a quarter of the memory, and faster for it
+        where = first[:, None] + np.arange(side) + row * columns
+        alpha[where] = np.maximum(alpha[where], flat[which, row * side : (row + 1) * side])
 
 
 @cache
@@ -109,7 +108,7 @@ def _shades() -> NDArray[np.uint32]:
 @cache
 def _stamps(radius: float, stroke: float) -> NDArray[np.uint8]:
     """Return pictures of clods: hollow and filled, in each direction, (2, turns, side, side)."""
-    half = math.ceil(radius * HOLLOW_FACTOR * math.sqrt(ASPECT) + stroke / 2 + 0.5)
+    half = math.ceil(radius * HOLLOW_FACTOR * math.sqrt(ASPECT) + stroke / 2 - 0.5)
     side = 2 * half + 1
     made = np.zeros((2, _TURNS, side, side), dtype=np.uint8)
     for seen in (0, 1):
