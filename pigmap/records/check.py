@@ -37,6 +37,6 @@ class Check(Record):
     def __post_init__(self) -> None:
         need_day("The day of a check", self.checked_on)
         need_between("The fence voltage", self.fence_kv, 0.0, 20.0)
-        need_between("The lights of the tester", self.tester_lights, 0, 20)
-        need_at_least("The pigs seen", self.pigs_seen, 0)
+        need_between("The number of lights on the tester", self.tester_lights, 0, 20)
+        need_at_least("The number of pigs seen", self.pigs_seen, 0)
         need_between("The rooting score", self.rooting_score, 0, 4)

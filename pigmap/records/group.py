@@ -82,4 +82,4 @@ class GroupEvent(Record):
         need_day("The day", self.happened_on)
         need_at_least("The number of pigs", self.pigs, 0)
         need_between("The mean weight", self.mean_kg, 0.3, 600.0)
-        need_between("The withdrawal days", self.withdrawal_days, 0, 3650)
+        need_between("The withdrawal time in days", self.withdrawal_days, 0, 3650)

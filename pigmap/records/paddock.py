@@ -30,4 +30,4 @@ class Paddock(Record):
         need_name("paddock", self.name)
         need_shape(f"Paddock {self.name}", self.outline)
         for nets in (self.nets_long, self.nets_wide):
-            need_at_least(f"The nets on a side of paddock {self.name}", nets, 1)
+            need_at_least(f"The number of nets on a side of paddock {self.name}", nets, 1)

@@ -98,7 +98,7 @@ class Way(Record):
         need_shape(f"The {self.kind} {self.name}".rstrip(), self.line)
         need_at_least("The voltage", self.voltage_kv, 0.0)
         need_at_least("The clearance", self.clearance_m, 0.0)
-        need_at_least("The minutes to clear", self.minutes_to_clear, 0.0)
+        need_at_least("The time to clear in minutes", self.minutes_to_clear, 0.0)
 
 
 class PlaceKind(StrEnum):

@@ -1,0 +1,258 @@
+"""Every refusal of a record, in words: what is wrong with which value, and what to do."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from datetime import date
+from typing import Any
+
+import pytest
+import shapely
+
+from pigmap.errors import RecordError
+from pigmap.records import (
+    Check,
+    Field,
+    Group,
+    GroupEvent,
+    GroupEventKind,
+    Image,
+    KeepOut,
+    Net,
+    NetKind,
+    NetUse,
+    Paddock,
+    Place,
+    PlaceKind,
+    Purpose,
+    Reason,
+    Record,
+    Setting,
+    Stay,
+    StayState,
+    Use,
+    Way,
+    WayKind,
+    WeatherDay,
+)
+
+DAY = date(2026, 5, 1)
+SQUARE = shapely.box(0, 0, 10, 10)
+LINE = shapely.LineString([(0, 0), (1, 1)])
+LONG_AGO = date(1815, 6, 18)
+
+
+def _field(**more: Any) -> Field:
+    row: dict[str, Any] = {"name": "Long", "outline": shapely.MultiPolygon([SQUARE]), "origin_x_m": 0.0}
+    return Field(**row | {"origin_y_m": 0.0, "turned_deg": 0.0} | more)
+
+
+def _purpose(**more: Any) -> Purpose:
+    row: dict[str, Any] = {"field_uid": "f", "from_month_day": "03-01", "to_month_day": "10-31"}
+    return Purpose(**row | {"purpose": Use.GRAZE_LIGHTLY} | more)
+
+
+def _keep_out(**more: Any) -> KeepOut:
+    row: dict[str, Any] = {"name": "Pond", "reason": Reason.POND, "shape": SQUARE}
+    return KeepOut(**row | more)
+
+
+def _way(**more: Any) -> Way:
+    row: dict[str, Any] = {"kind": WayKind.OVERHEAD_LINE, "name": "east", "line": LINE}
+    return Way(**row | more)
+
+
+def _place(**more: Any) -> Place:
+    row: dict[str, Any] = {"kind": PlaceKind.TREE, "name": "oak", "point": shapely.Point(0, 0)}
+    return Place(**row | more)
+
+
+def _image(**more: Any) -> Image:
+    row: dict[str, Any] = {"name": "Aerial", "link": "aerial.tif"}
+    return Image(**row | more)
+
+
+def _paddock(**more: Any) -> Paddock:
+    row: dict[str, Any] = {"name": "Long 1", "outline": SQUARE}
+    return Paddock(**row | more)
+
+
+def _group(**more: Any) -> Group:
+    row: dict[str, Any] = {"name": "Sows"}
+    return Group(**row | more)
+
+
+def _event(**more: Any) -> GroupEvent:
+    row: dict[str, Any] = {"group_uid": "g", "happened_on": DAY, "kind": GroupEventKind.WEIGHED}
+    return GroupEvent(**row | more)
+
+
+def _stay(**more: Any) -> Stay:
+    row: dict[str, Any] = {"group_uid": "g", "paddock_uid": "p", "ground": SQUARE, "state": StayState.RUNNING}
+    return Stay(**row | {"in_on": DAY} | more)
+
+
+def _kind(**more: Any) -> NetKind:
+    row: dict[str, Any] = {"name": "50 m", "bays_mm": (25_000, 25_000)}
+    return NetKind(**row | more)
+
+
+def _net(**more: Any) -> Net:
+    return Net(net_kind_uid="k", **more)
+
+
+def _use(**more: Any) -> NetUse:
+    row: dict[str, Any] = {"net_kind_uid": "k", "paddock_uid": "p", "run": LINE, "set_on": DAY}
+    return NetUse(**row | more)
+
+
+def _check(**more: Any) -> Check:
+    row: dict[str, Any] = {"checked_on": DAY, "paddock_uid": "p"}
+    return Check(**row | more)
+
+
+def _weather(**more: Any) -> WeatherDay:
+    row: dict[str, Any] = {"day": DAY}
+    return WeatherDay(**row | more)
+
+
+def _setting(**more: Any) -> Setting:
+    row: dict[str, Any] = {"key": "units", "value_json": '"us"'}
+    return Setting(**row | more)
+
+
+Make = Callable[..., Record]
+YEARS = "Give a day between 1900-01-01 and 2200-01-01."
+REFUSED: list[tuple[Make, dict[str, Any], str, str]] = [
+    (_field, {"name": " "}, "The field has no name.", "Give it one."),
+    (_field, {"outline": shapely.MultiPolygon()}, "Field Long has no shape.", "Draw it again."),
+    (
+        _field,
+        {"outline": shapely.MultiPolygon([shapely.Polygon([(0, 0), (1, 0), (math.inf, 1)])])},
+        "Field Long has a corner that lies nowhere (a coordinate that is not a number).",
+        "Draw it again, or mend the file it came from.",
+    ),
+    (_field, {"cell_m": 0.1}, "Cell size of Long is 0.1.", "Give a number from 0.25 to 50."),
+    (_field, {"cell_m": math.nan}, "Cell size of Long is nan.", "Give a number from 0.25 to 50."),
+    (_field, {"turned_deg": 91.0}, "Direction of Long is 91.", "Give a number from 0 to 90."),
+    (_field, {"retired_on": LONG_AGO}, "End of use of Long is 1815-06-18.", YEARS),
+    (
+        _purpose,
+        {"from_month_day": "13-01"},
+        "A purpose begins or ends on 13-01.",
+        "Give month and day as MM-DD, such as 03-15.",
+    ),
+    (
+        _purpose,
+        {"to_month_day": "3-1"},
+        "A purpose begins or ends on 3-1.",
+        "Give month and day as MM-DD, such as 03-15.",
+    ),
+    (_purpose, {"rest_days_wanted": -1}, "The rest wanted is -1.", "Give a number of at least 0."),
+    (_purpose, {"rooting_wanted": 1.5}, "The rooting wanted is 1.5.", "Give a number from 0 to 1."),
+    (_keep_out, {"shape": shapely.Point()}, "Keep-out Pond has no shape.", "Draw it again."),
+    (_keep_out, {"name": "", "shape": shapely.Point()}, "Keep-out pond has no shape.", "Draw it again."),
+    (_keep_out, {"radius_m": -1}, "The radius of Pond is -1.", "Give a number of at least 0."),
+    (_keep_out, {"net_m": -1}, "The net distance of Pond is -1.", "Give a number of at least 0."),
+    (_keep_out, {"gear_m": math.inf}, "The gear distance of Pond is inf.", "Give a number of at least 0."),
+    (_keep_out, {"vehicle_m": -0.5}, "The vehicle distance of Pond is -0.5.", "Give a number of at least 0."),
+    (_way, {"line": shapely.LineString()}, "The overhead line east has no shape.", "Draw it again."),
+    (_way, {"voltage_kv": -11}, "The voltage is -11.", "Give a number of at least 0."),
+    (_way, {"clearance_m": -1}, "The clearance is -1.", "Give a number of at least 0."),
+    (_way, {"minutes_to_clear": -1}, "The time to clear in minutes is -1.", "Give a number of at least 0."),
+    (_place, {"point": shapely.Point()}, "The tree oak has no shape.", "Draw it again."),
+    (_place, {"radius_m": -1}, "The radius is -1.", "Give a number of at least 0."),
+    (_image, {"name": ""}, "The image has no name.", "Give it one."),
+    (_image, {"link": ""}, "The link of the image has no name.", "Give it one."),
+    (_paddock, {"name": ""}, "The paddock has no name.", "Give it one."),
+    (_paddock, {"outline": shapely.Polygon()}, "Paddock Long 1 has no shape.", "Draw it again."),
+    (
+        _paddock,
+        {"nets_long": 0},
+        "The number of nets on a side of paddock Long 1 is 0.",
+        "Give a number of at least 1.",
+    ),
+    (
+        _paddock,
+        {"nets_wide": -2},
+        "The number of nets on a side of paddock Long 1 is -2.",
+        "Give a number of at least 1.",
+    ),
+    (_group, {"name": "\t"}, "The group has no name.", "Give it one."),
+    (_group, {"colour_index": 8}, "The colour of Sows is 8.", "Give a number from 0 to 7."),
+    (_group, {"closed_on": LONG_AGO}, "The end of Sows is 1815-06-18.", YEARS),
+    (_event, {"happened_on": LONG_AGO}, "The day is 1815-06-18.", YEARS),
+    (_event, {"pigs": -1}, "The number of pigs is -1.", "Give a number of at least 0."),
+    (_event, {"mean_kg": -4.0}, "The mean weight is -4.", "Give a number from 0.3 to 600."),
+    (_event, {"mean_kg": math.inf}, "The mean weight is inf.", "Give a number from 0.3 to 600."),
+    (_event, {"withdrawal_days": -1}, "The withdrawal time in days is -1.", "Give a number from 0 to 3650."),
+    (_stay, {"ground": shapely.Polygon()}, "The ground of a stay has no shape.", "Draw it again."),
+    (_stay, {"in_on": LONG_AGO}, "The day in is 1815-06-18.", YEARS),
+    (_stay, {"out_on": date(2200, 1, 1)}, "The day out is 2200-01-01.", YEARS),
+    (
+        _stay,
+        {"out_on": date(2026, 4, 30)},
+        "A stay goes out on 2026-04-30, before it comes in on 2026-05-01.",
+        "Give a day out that is not before the day in.",
+    ),
+    (
+        _stay,
+        {"state": StayState.PAST},
+        "A past stay that began on 2026-05-01 has no day out.",
+        "Give the day it ended.",
+    ),
+    (_kind, {"name": ""}, "The net kind has no name.", "Give it one."),
+    (
+        _kind,
+        {"bays_mm": ()},
+        "Net kind 50 m has no bays, or one of no length.",
+        "Give the length of each bay between two posts.",
+    ),
+    (
+        _kind,
+        {"bays_mm": (3_000, 0)},
+        "Net kind 50 m has no bays, or one of no length.",
+        "Give the length of each bay between two posts.",
+    ),
+    (_kind, {"height_mm": 0}, "The height of 50 m is 0.", "Give a number of at least 1."),
+    (_kind, {"ohm_per_km": -1.0}, "The resistance of 50 m is -1.", "Give a number of at least 0."),
+    (_net, {"first_used_on": LONG_AGO}, "The first day of a net is 1815-06-18.", YEARS),
+    (_net, {"retired_on": LONG_AGO}, "The last day of a net is 1815-06-18.", YEARS),
+    (_use, {"run": shapely.LineString()}, "The run of a net has no shape.", "Draw it again."),
+    (_use, {"set_on": LONG_AGO}, "The day a net was set is 1815-06-18.", YEARS),
+    (_use, {"taken_on": LONG_AGO}, "The day a net was taken up is 1815-06-18.", YEARS),
+    (_check, {"checked_on": LONG_AGO}, "The day of a check is 1815-06-18.", YEARS),
+    (_check, {"fence_kv": 21.0}, "The fence voltage is 21.", "Give a number from 0 to 20."),
+    (_check, {"fence_kv": math.nan}, "The fence voltage is nan.", "Give a number from 0 to 20."),
+    (_check, {"tester_lights": -1}, "The number of lights on the tester is -1.", "Give a number from 0 to 20."),
+    (_check, {"pigs_seen": -1}, "The number of pigs seen is -1.", "Give a number of at least 0."),
+    (_check, {"rooting_score": 5}, "The rooting score is 5.", "Give a number from 0 to 4."),
+    (_weather, {"day": LONG_AGO}, "The day of the weather is 1815-06-18.", YEARS),
+    (_weather, {"rain_mm": -1.0}, "The rain is -1.", "Give a number from 0 to 2000."),
+    (_weather, {"min_c": -91.0}, "The lowest temperature is -91.", "Give a number from -90 to 60."),
+    (_weather, {"max_c": 61.0}, "The highest temperature is 61.", "Give a number from -90 to 60."),
+    (_setting, {"key": ""}, "The setting has no name.", "Give it one."),
+]
+
+
+@pytest.mark.parametrize(("make", "given", "message", "remedy"), REFUSED, ids=lambda value: str(value)[:40])
+def test_a_value_that_cannot_exist_is_refused_in_words(
+    make: Make, given: dict[str, Any], message: str, remedy: str
+) -> None:
+    with pytest.raises(RecordError) as caught:
+        make(**given)
+    assert (str(caught.value.message), str(caught.value.remedy)) == (message, remedy)
+
+
+@pytest.mark.parametrize("make", list(dict.fromkeys(make for make, *_ in REFUSED)))
+def test_without_the_value_the_record_exists_and_cannot_be_changed(make: Make) -> None:
+    row = make()
+    with pytest.raises(AttributeError):
+        row.uid = "another"  # type: ignore[misc]
+
+
+@pytest.mark.parametrize("value", ["", "us", "{", "nan,"])
+def test_a_setting_whose_value_is_no_json_is_a_fault_of_the_program(value: str) -> None:
+    with pytest.raises(ValueError, match=r"Expecting|Extra data"):
+        Setting(key="units", value_json=value)
