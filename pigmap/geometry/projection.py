@@ -107,12 +107,12 @@ def to_projection(shapes: Sequence[BaseGeometry], crs: str, projection: Projecti
     OutlineError
         If a corner has no place in the farm's coordinates.
     """
-    return _moved(shapes, crs, projection.definition, projection.name)
+    return moved(shapes, crs, projection.definition, projection.name)
 
 
 def from_projection(shapes: Sequence[BaseGeometry], projection: Projection, crs: str = LON_LAT) -> list[BaseGeometry]:
     """Return shapes in other coordinates than the farm's, longitude and latitude if none are named."""
-    return _moved(shapes, projection.definition, crs, crs)
+    return moved(shapes, projection.definition, crs, crs)
 
 
 def moved_bounds(bounds: Bounds, crs: str, to: str) -> Bounds:
@@ -208,7 +208,14 @@ def _ground_per_grid(system: CRS, called: str, middle: tuple[float, float], *, i
     return float(math.sqrt(along[0] * along[1]))
 
 
-def _moved(shapes: Sequence[BaseGeometry], crs: str, to: str, called: str) -> list[BaseGeometry]:
+def moved(shapes: Sequence[BaseGeometry], crs: str, to: str, called: str = "") -> list[BaseGeometry]:
+    """Return shapes in other coordinates, without heights; `called` is what a refusal calls those.
+
+    Raises
+    ------
+    OutlineError
+        If a corner has no place there.
+    """
     own_data()
     from pyproj import Transformer
 
@@ -226,7 +233,6 @@ def _moved(shapes: Sequence[BaseGeometry], crs: str, to: str, called: str) -> li
             remedy="Look whether its numbers are swapped, or whether the file names the wrong coordinate system.",
             east=f"{east:.10g}",
             north=f"{north:.10g}",
-            crs=short(called),
+            crs=short(called or to),
         )
-    moved = shapely.set_coordinates(flat.copy(), after)
-    return list(cast("Sequence[Any]", moved))
+    return list(cast("Sequence[Any]", shapely.set_coordinates(flat.copy(), after)))

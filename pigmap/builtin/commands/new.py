@@ -1,0 +1,256 @@
+"""The command ``new``: makes a farm from outlines, images and weather."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from pigmap.cli.printing import Row, add_json, print_rows, say
+from pigmap.document.edits import add_weather, link_image
+from pigmap.document.incoming import Format, IncomingLayer
+from pigmap.drawing.words import render
+from pigmap.errors import OutlineError, UsageError
+from pigmap.geometry.coordinates import LON_LAT
+from pigmap.geometry.projection import Bounds, is_metric, is_utm, moved_bounds, parsed_position, projection_for
+from pigmap.imagery.facts import ImageFacts
+from pigmap.imagery.vet import vet
+from pigmap.plugins import Registry
+from pigmap.records import Projection
+from pigmap.session import Session
+from pigmap.session.images import image_link, images_of
+from pigmap.session.intake import Taken, area_of, bounds_of, far_apart, fields_added, middle_of, take_outlines
+from pigmap.store.opening import refuse_taken
+from pigmap.text import Text
+from pigmap.weather.daily_file import DailyFile, read_daily_file
+
+COLUMNS = ("file", "row", "name", "result", "area", "words")
+
+
+@dataclass(frozen=True, slots=True)
+class Brought:
+    """What was brought, read and vetted; no farm is made of it yet."""
+
+    layer: IncomingLayer | None
+    layer_crs: str
+    images: tuple[ImageFacts, ...]
+    weather: DailyFile | None
+
+
+class NewCommand:
+    """Makes a farm; images stay where they are and are linked."""
+
+    api = 1
+    name = "new"
+    summary = "makes a farm from outlines, images and weather"
+
+    def options(self, parser: argparse.ArgumentParser) -> None:
+        """Declare the farm and what it is made from."""
+        parser.add_argument("farm", metavar="FARM", type=Path, help="the farm file to make, ending in .gpkg")
+        parser.add_argument("--fields", metavar="FILE", type=Path, help="outlines in any usual format, also zipped")
+        parser.add_argument(
+            "--layer", metavar="NAME", default="", help="which layer; the first with areas if not given"
+        )
+        parser.add_argument(
+            "--image", metavar="FILE", type=Path, action="append", default=[], help="an aerial image; may be repeated"
+        )
+        parser.add_argument("--terrain", metavar="FILE", type=Path, help="heights; left aside by this version")
+        parser.add_argument(
+            "--weather", metavar="FILE", type=Path, help="a table with date, rain [mm], tmin and tmax [°C]"
+        )
+        parser.add_argument("--crs", metavar="EPSG:N", default="", help="the farm's metric projection")
+        parser.add_argument("--at", metavar="LAT,LON", default="", help="where the farm is, if nothing else says so")
+        parser.add_argument(
+            "--name", metavar="NAME", default="", help="what the farm is called; its file's name if not given"
+        )
+        add_json(parser)
+
+    def run(self, given: argparse.Namespace, registry: Registry) -> int:
+        """Make it."""
+        _need_new(given.farm)
+        brought = _brought(given, registry)
+        projection = _projection(given, brought)
+        taken = take_outlines(brought.layer, brought.layer_crs, projection) if brought.layer else ()
+        _need_fields(given, taken)
+        with Session.create(given.farm, projection, given.name or given.farm.stem, registry=registry) as session:
+            _put_in(session, given, brought, taken)
+            rows = [*_field_rows(given, taken, projection), *_file_rows(given, session, brought)]
+            print_rows(COLUMNS, rows, as_json=given.json)
+            for words in _remarks(session, brought, taken):
+                sys.stderr.write(f"{render(words)}\n")
+            if not given.json:
+                say(_made(session))
+        return 0
+
+
+def _need_new(farm: Path) -> None:
+    """Refuse a name that is no farm file's or is taken, before anything is read."""
+    if farm.suffix.lower() != ".gpkg":
+        raise UsageError(
+            "{file} does not end in .gpkg, so it is no name for a farm file.",
+            remedy="Name it {file}.gpkg.",
+            file=farm.name,
+        )
+    refuse_taken(farm)
+
+
+def _brought(given: argparse.Namespace, registry: Registry) -> Brought:
+    layer, layer_crs = None, ""
+    if given.fields is not None:
+        layer = _format_for(given.fields, registry).read(given.fields, given.layer)
+        layer_crs = layer.crs or given.crs
+        if not layer_crs:
+            raise OutlineError(
+                "{file} does not say in which coordinate system its outlines are.",
+                remedy="Put its .prj file beside it, or name the system with --crs EPSG:N.",
+                file=given.fields.name,
+            )
+    return Brought(
+        layer=layer,
+        layer_crs=layer_crs,
+        images=tuple(vet(path) for path in given.image),
+        weather=read_daily_file(given.weather) if given.weather is not None else None,
+    )
+
+
+def _format_for(path: Path, registry: Registry) -> Format:
+    """Return the format for a file: the one that knows how its name ends, else the first there is."""
+    formats: list[Format] = [registry.load("formats", part.name) for part in registry.parts("formats")]
+    name = path.name.lower()
+    return next((each for each in formats if name.endswith(each.suffixes)), formats[0])
+
+
+def _projection(given: argparse.Namespace, brought: Brought) -> Projection:
+    """Return the farm's flat coordinates: as asked, else an image's, else the UTM zone of the outlines."""
+    at: Sequence[float] | None = parsed_position(given.at) if given.at else None
+    if brought.layer is not None and (middle := middle_of(brought.layer, brought.layer_crs)):
+        at = middle
+    if at is None and brought.images:
+        at = _middle(moved_bounds(brought.images[0].bounds, brought.images[0].crs, LON_LAT))
+    if at is None and given.fields is not None:
+        raise OutlineError(
+            "No row of {file} lies anywhere on earth.",
+            remedy="Give outlines with corners, or another layer of the file with --layer NAME.",
+            file=given.fields.name,
+        )
+    if at is None:
+        raise UsageError(
+            "Nothing says where {farm} is.",
+            remedy="Give its fields or an image, or its place as a phone shows it: --at 47.03,-99.18.",
+            farm=given.farm.stem,
+        )
+    if given.crs:
+        return projection_for(given.crs, at)
+    own = [facts.crs for facts in brought.images]
+    if brought.layer is not None and is_utm(brought.layer_crs):
+        own.append(brought.layer_crs)
+    return projection_for(next((crs for crs in own if is_metric(crs, at)), ""), at)
+
+
+def _middle(bounds: Bounds) -> tuple[float, float]:
+    return (bounds[0] + bounds[2]) / 2, (bounds[1] + bounds[3]) / 2
+
+
+def _need_fields(given: argparse.Namespace, taken: Sequence[Taken]) -> None:
+    """Refuse a file of which nothing can be used, with the reason of its first rows."""
+    if given.fields is None or any(each.vetted is not None for each in taken):
+        return
+    for each in taken[:5]:
+        sys.stderr.write(f"{' '.join(render(words) for words in each.words)}\n")
+    raise OutlineError(
+        "None of the rows of {file} can be a field ({count} looked at); no farm was made.",
+        remedy="Give a file, or with --layer NAME a layer, that holds areas.",
+        file=given.fields.name,
+        count=len(taken),
+    )
+
+
+def _put_in(session: Session, given: argparse.Namespace, brought: Brought, taken: Sequence[Taken]) -> None:
+    if taken:
+        session.do(fields_added(taken, given.fields.name)).result()
+    for facts in brought.images:
+        link = image_link(session.path, facts.path)
+        session.do(link_image(facts.path.stem, link)).result()
+    if brought.weather is not None:
+        session.do(add_weather(brought.weather.days)).result()
+    images = images_of(session)
+    for uid in session.farm.images:
+        images.overview(uid, make=True)
+
+
+def _field_rows(given: argparse.Namespace, taken: Sequence[Taken], projection: Projection) -> Iterator[Row]:
+    for each in taken:
+        area = area_of(each, projection)
+        yield {
+            "file": given.fields.name,
+            "row": each.row,
+            "name": each.name,
+            "result": each.result,
+            "area": Text("{area}", {"area": area}) if area is not None else None,
+            "words": _joined(each.words),
+        }
+
+
+def _file_rows(given: argparse.Namespace, session: Session, brought: Brought) -> Iterator[Row]:
+    for facts in brought.images:
+        yield {"file": facts.path.name, "name": facts.path.stem, "result": "linked", "words": _joined(facts.notes)}
+    if brought.weather is not None:
+        days = brought.weather.days
+        words = Text(
+            "{count} day, {first}.",
+            {"first": days[0].day, "last": days[-1].day},
+            plural="{count} days, {first} to {last}.",
+            count=len(days),
+        )
+        yield {"file": given.weather.name, "result": "taken", "words": words}
+        for left_out in brought.weather.left_out:
+            yield {"file": given.weather.name, "result": "refused", "words": left_out}
+    if given.terrain is not None:
+        words = Text("Heights come with a later version; the file was left where it is and is not linked.")
+        yield {"file": given.terrain.name, "result": "left aside", "words": words}
+
+
+def _joined(words: Sequence[Text]) -> Text | None:
+    kept = [each for each in words if each]
+    if not kept:
+        return None
+    return Text(" ".join(f"{{w{n}}}" for n in range(len(kept))), {f"w{n}": each for n, each in enumerate(kept)})
+
+
+def _remarks(session: Session, brought: Brought, taken: Sequence[Taken]) -> Iterator[Text]:
+    """Yield what concerns no single row: fields far apart, images away from them, images that cannot be read."""
+    apart = far_apart(taken, session.farm.projection)
+    if apart is not None:
+        yield apart
+    fields, images = bounds_of(taken), images_of(session)
+    yield from images.troubles()
+    for uid, image in session.farm.images.items():
+        found = images.overview(uid)
+        if fields is not None and found is not None and not _touch(fields, found.bounds):
+            yield Text(
+                "The image {name} shows none of the fields. Look whether it is the right one.", {"name": image.name}
+            )
+    images.close()
+
+
+def _touch(one: Bounds, other: Bounds) -> bool:
+    return one[0] <= other[2] and other[0] <= one[2] and one[1] <= other[3] and other[1] <= one[3]
+
+
+def _made(session: Session) -> Text:
+    farm = session.farm
+    return Text(
+        "{path} is made, in {crs}: fields {fields}, images {images}, days of weather {days}.",
+        {
+            "path": str(session.path),
+            "crs": farm.projection.name,
+            "fields": len(farm.fields),
+            "images": len(farm.images),
+            "days": len(farm.weather_days),
+        },
+    )
+
+
+command = NewCommand()

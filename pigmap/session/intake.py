@@ -1,0 +1,175 @@
+"""Take outlines in: from the rows of a file to fields of a farm, with a sentence for whatever was done to them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from pigmap.document.edits import add_field, together
+from pigmap.document.incoming import Incoming, IncomingLayer
+from pigmap.errors import OutlineError, PigmapError
+from pigmap.geometry.coordinates import LON_LAT
+from pigmap.geometry.outlines import VettedOutline, vet_outline
+from pigmap.geometry.projection import LENGTHS_MAY_BE_OFF, Bounds, moved, scale_off, to_projection
+from pigmap.records import Edit, Projection
+from pigmap.text import Quantity, Text
+
+LARGEST_M2 = 1e8
+"""More ground than this is no field: 100 square kilometres. Own choice."""
+
+_ONLY_TOLD = "{name} has "
+"""How notes begin that tell of parts or holes, which stay as they are."""
+_FINEST_CELL_M = 2.0
+_CELLS_AIMED_AT = 1_500_000
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Taken:
+    """What became of one row of a file."""
+
+    row: int
+    """Counted from 1."""
+    name: str
+    vetted: VettedOutline | None
+    """None where it was refused."""
+    refused: PigmapError | None = None
+
+    @property
+    def result(self) -> str:
+        """``taken``, ``mended`` where something was done to it, or ``refused``."""
+        if self.vetted is None:
+            return "refused"
+        mended = any(not note.id.startswith(_ONLY_TOLD) for note in self.vetted.notes)
+        return "mended" if mended else "taken"
+
+    @property
+    def words(self) -> tuple[Text, ...]:
+        """What to say of it; nothing where it came in as it was."""
+        if self.refused is not None:
+            return self.refused.message, self.refused.remedy
+        return self.vetted.notes if self.vetted is not None else ()
+
+
+def middle_of(layer: IncomingLayer, crs: str) -> tuple[float, float] | None:
+    """Return longitude and latitude in the middle of a layer's shapes; None where it has none on the globe.
+
+    The median, so that a shape far away from all others does not draw it.
+    """
+    shapes = [row.shape for row in layer.rows if row.shape is not None and not row.shape.is_empty]
+    middles = []
+    for shape in shapes:
+        try:
+            middles += moved([shapely.Point(_middle(shape.bounds))], crs, LON_LAT)
+        except OutlineError:
+            continue
+    points = shapely.get_coordinates(middles)
+    points = points[(np.abs(points[:, 1]) < 90.0) & (np.abs(points[:, 0]) <= 180.0)]
+    return (float(np.median(points[:, 0])), float(np.median(points[:, 1]))) if len(points) else None
+
+
+def take_outlines(layer: IncomingLayer, crs: str, projection: Projection) -> tuple[Taken, ...]:
+    """Return what becomes of each row of a layer.
+
+    Parameters
+    ----------
+    layer
+        As it was read.
+    crs
+        Coordinate system of its shapes.
+    projection
+        The farm's.
+    """
+    return tuple(_taken(number, row, crs, projection) for number, row in enumerate(layer.rows, start=1))
+
+
+def fields_added(taken: Sequence[Taken], source: str) -> Edit:
+    """Return the edit that adds the fields that came in; undone at once."""
+    edits = [
+        add_field(each.name, each.vetted.outline, cell_m=_cell_m(each.vetted.outline.area))
+        for each in taken
+        if each.vetted is not None
+    ]
+    label = Text(
+        "{count} field taken from {file}.",
+        {"file": source},
+        plural="{count} fields taken from {file}.",
+        count=len(edits),
+    )
+    return together(label, edits)
+
+
+def far_apart(taken: Sequence[Taken], projection: Projection) -> Text | None:
+    """Return a sentence on fields so far from the middle of the farm that lengths there are off; None if none are."""
+    kept = [each.vetted.outline for each in taken if each.vetted is not None]
+    if not kept:
+        return None
+    off = np.abs(scale_off(projection, shapely.get_coordinates(shapely.centroid(kept))))
+    far = int((off > LENGTHS_MAY_BE_OFF).sum())
+    if not far:
+        return None
+    return Text(
+        "{count} field lies so far from the others that its lengths are off by {off} %. Make a farm of its own of it.",
+        {"off": f"{off.max() * 100:.2f}"},
+        plural="{count} fields lie so far from the others that lengths there are off by up to {off} %. "
+        "Make a farm for each place.",
+        count=far,
+    )
+
+
+def bounds_of(taken: Sequence[Taken]) -> Bounds | None:
+    """Return west, south, east and north of the fields that came in [grid m]."""
+    kept = [each.vetted.outline for each in taken if each.vetted is not None]
+    if not kept:
+        return None
+    west, south, east, north = shapely.total_bounds(kept)
+    return float(west), float(south), float(east), float(north)
+
+
+def _taken(number: int, row: Incoming, crs: str, projection: Projection) -> Taken:
+    try:
+        vetted = vet_outline(row.name, _in_metres(row.shape, crs, projection))
+        _need_field_size(row.name, vetted.outline.area)
+    except PigmapError as why:
+        return Taken(number, row.name, None, why)
+    if row.shape is not None and shapely.has_z(row.shape):
+        without = Text("The heights in {name} were left out.", {"name": row.name})
+        vetted = VettedOutline(vetted.outline, (without, *vetted.notes))
+    return Taken(number, row.name, vetted)
+
+
+def _in_metres(shape: BaseGeometry | None, crs: str, projection: Projection) -> BaseGeometry | None:
+    return shape if shape is None or shape.is_empty else to_projection([shape], crs, projection)[0]
+
+
+def _need_field_size(name: str, area_m2: float) -> None:
+    if area_m2 > LARGEST_M2:
+        raise OutlineError(
+            "{name} has {area} ha; a field has at most {most} ha.",
+            remedy="Look whether the file names the right coordinate system, or cut the outline into fields.",
+            name=name,
+            area=f"{area_m2 / 10_000:,.0f}".replace(",", " "),
+            most=f"{LARGEST_M2 / 10_000:,.0f}".replace(",", " "),
+        )
+
+
+def _cell_m(area_m2: float) -> float:
+    """Return the side of the squares whose ground is kept: wider on very large fields, so that they stay quick."""
+    cell_m = _FINEST_CELL_M
+    while area_m2 / cell_m**2 > _CELLS_AIMED_AT:
+        cell_m *= 2
+    return cell_m
+
+
+def _middle(bounds: tuple[float, float, float, float]) -> tuple[float, float]:
+    return (bounds[0] + bounds[2]) / 2, (bounds[1] + bounds[3]) / 2
+
+
+def area_of(taken: Taken, projection: Projection) -> Quantity | None:
+    """Return the ground of a field that came in [m²]."""
+    if taken.vetted is None:
+        return None
+    return Quantity(taken.vetted.outline.area * projection.ground_per_grid**2, "m²")
