@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen, QStaticText, QTransform
 
 Left = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 Right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
@@ -44,6 +46,33 @@ def rule(painter: QPainter, x1: float, x2: float, y: float, colour: str) -> None
     painter.drawLine(QPointF(x1, round(y) + 0.5), QPointF(x2, round(y) + 0.5))
 
 
+class _Line(NamedTuple):
+    """One line, shaped: shaping costs more than drawing, and the same few words are drawn again and again."""
+
+    text: QStaticText
+    wide: float
+    high: float
+
+
+_LINES: dict[tuple[str, str, int], _Line] = {}
+_MOST_LINES = 4096
+
+
+def _line(words: str, font: QFont, room: float) -> _Line:
+    key = (words, font.key(), round(room))
+    made = _LINES.get(key)
+    if made is None:
+        if len(_LINES) >= _MOST_LINES:
+            _LINES.clear()
+        metrics = QFontMetricsF(font)
+        shown = metrics.elidedText(words, Qt.TextElideMode.ElideRight, room + 0.5)
+        text = QStaticText(shown)
+        text.setTextFormat(Qt.TextFormat.PlainText)
+        text.prepare(QTransform(), font)
+        made = _LINES[key] = _Line(text, metrics.horizontalAdvance(shown), metrics.height())
+    return made
+
+
 def write(
     painter: QPainter,
     box: QRectF,
@@ -52,13 +81,19 @@ def write(
     colour: str,
     align: Qt.AlignmentFlag = Left,
 ) -> float:
-    """Write one line into a box, shortened with an ellipsis where it is too long; return its breadth [px]."""
-    metrics = QFontMetricsF(font)
-    shown = metrics.elidedText(words, Qt.TextElideMode.ElideRight, box.width() + 0.5)
+    """Write one line into the middle of a box's height, shortened where it is too long; return its breadth [px].
+
+    `align` is `Left`, `Right` or `Middle`.
+    """
+    if not words:
+        return 0.0
+    line = _line(words, font, box.width())
+    free = box.width() - line.wide
+    x = box.x() + (0.0 if align == Left else free if align == Right else free / 2)
     painter.setFont(font)
     painter.setPen(QColor(colour))
-    painter.drawText(box, align | Qt.TextFlag.TextSingleLine, shown)
-    return metrics.horizontalAdvance(shown)
+    painter.drawStaticText(QPointF(x, box.y() + (box.height() - line.high) / 2), line.text)
+    return line.wide
 
 
 def write_wrapped(painter: QPainter, box: QRectF, words: str, font: QFont, colour: str) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Literal, NamedTuple
 
 from PySide6.QtGui import QColor, QFont, QPalette
@@ -38,8 +39,12 @@ RADIUS_BAR = 4.0
 def font(role: Role, stage: Stage, *, weight: int = 0) -> QFont:
     """Return the font of a use, in the window's text size; figures have one width."""
     px, usual = TYPES[role]
-    least = THEMES[stage.theme].body_weight
-    return fonts.font(px * stage.text_scale, max(weight or usual, least), tabular=True)
+    return _made(px * stage.text_scale, max(weight or usual, THEMES[stage.theme].body_weight))
+
+
+@cache
+def _made(pixels: float, weight: int) -> QFont:
+    return fonts.font(pixels, weight, tabular=True)
 
 
 def tokens(stage: Stage) -> Theme:
