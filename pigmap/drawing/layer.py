@@ -141,8 +141,6 @@ class Label:
     words: str
     second: str = ""
     """A quieter second line, or the rest of the line after a name."""
-    short: str = ""
-    """Fewer words, for a thing too small for all of them."""
     look: Look = "name"
     priority: int = 0
     """Higher ones keep their place where two would collide."""
@@ -154,6 +152,8 @@ class Label:
     side: Side = "middle"
     """Where the words lie from their point."""
     turned_deg: float = 0.0
+    short: str = ""
+    """Fewer words, for a thing too small for all of them."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

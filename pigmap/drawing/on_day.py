@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 import shapely
 
@@ -51,36 +51,49 @@ class OnDay:
 
 def on_day(farm: Farm, day: date) -> OnDay:
     """Return every paddock of a farm as it is shown on a day."""
-    stays = sorted(farm.stays.values(), key=lambda stay: (stay.in_on, stay.uid))
-    running = [stay for stay in stays if _runs(stay, day, stays)]
-    planned = [stay for stay in stays if stay.state is StayState.PLANNED and _ahead(stay, day)]
-    taken = {stay.paddock_uid for stay in (*running, *planned)}
-    past = {stay.paddock_uid: stay for stay in stays if stay not in running and _lately(stay, day)}
-    used = {stay.paddock_uid for stay in stays}
+    recorded, planned, used = [], [], set()
+    for stay in farm.stays.values():
+        used.add(stay.paddock_uid)
+        if stay.state is StayState.PLANNED:
+            planned.append(stay)
+        elif stay.in_on <= day:
+            recorded.append(stay)
+    running = [stay for stay in recorded if _runs(stay, day, farm)]
+    ahead = sorted((stay for stay in planned if stay.out_on is None or stay.out_on > day), key=_order)
+    taken = {stay.paddock_uid for stay in (*running, *ahead)}
     return OnDay(
-        tuple(_shown(farm, stay) for uid, stay in past.items() if uid not in taken),
-        tuple(_shown(farm, stay) for stay in running),
-        tuple(_shown(farm, stay) for stay in planned),
+        tuple(_shown(farm, stay) for stay in _last_of_each(recorded, planned, day) if stay.paddock_uid not in taken),
+        tuple(_shown(farm, stay) for stay in sorted(running, key=_order)),
+        tuple(_shown(farm, stay) for stay in ahead),
         tuple(Shown(paddock, None, None, paddock.outline) for uid, paddock in farm.paddocks.items() if uid not in used),
     )
 
 
-def _runs(stay: Stay, day: date, stays: list[Stay]) -> bool:
-    if stay.state is StayState.PLANNED or stay.in_on > day:
-        return False
-    if stay.covers(day):
+def _order(stay: Stay) -> tuple[date, str]:
+    return stay.in_on, stay.uid
+
+
+def _runs(stay: Stay, day: date, farm: Farm) -> bool:
+    if stay.out_on is None or day < stay.out_on:
         return True
+    if stay.state is not StayState.RUNNING:
+        return False
     # Past its day out the group stands where it stood until it came in somewhere else.
-    others = (each for each in stays if each.group_uid == stay.group_uid and each.uid != stay.uid)
-    return stay.state is StayState.RUNNING and not any(stay.in_on <= each.in_on <= day for each in others)
+    others = (each for each in farm.stays.values() if each.group_uid == stay.group_uid and each.uid != stay.uid)
+    return not any(stay.in_on <= each.in_on <= day for each in others)
 
 
-def _ahead(stay: Stay, day: date) -> bool:
-    return stay.out_on is None or stay.out_on > day
-
-
-def _lately(stay: Stay, day: date) -> bool:
-    return stay.out_on is not None and 0 <= (day - stay.out_on).days <= PAST_SHOWN_DAYS
+def _last_of_each(recorded: list[Stay], planned: list[Stay], day: date) -> list[Stay]:
+    """Return the stay that ended last in each paddock, of those of late; on a day to come planned ones too."""
+    earliest = day - timedelta(days=PAST_SHOWN_DAYS)
+    last: dict[str, Stay] = {}
+    for stay in (*recorded, *planned):
+        out = stay.out_on
+        if out is not None and earliest <= out <= day:
+            known = last.get(stay.paddock_uid)
+            if known is None or known.in_on <= stay.in_on:
+                last[stay.paddock_uid] = stay
+    return sorted(last.values(), key=_order)
 
 
 def _shown(farm: Farm, stay: Stay) -> Shown:

@@ -32,15 +32,32 @@ def joined(parts: Iterable[NDArray[np.float64]]) -> Rings:
 
 def rings_of(shapes: Iterable[BaseGeometry]) -> Rings:
     """Return the outer and inner rings of areas; the last corner does not repeat the first."""
-    polygons = [part for shape in shapes for part in shapely.get_parts(shape) if part.geom_type == "Polygon"]
-    rings = [ring for polygon in polygons for ring in (polygon.exterior, *polygon.interiors)]
-    return joined(shapely.get_coordinates(ring)[:-1] for ring in rings)
+    parts = _parts(shapes)
+    rings = shapely.get_rings(parts[shapely.get_type_id(parts) == shapely.GeometryType.POLYGON])
+    points, ring = shapely.get_coordinates(rings, return_index=True)
+    if not len(points):
+        return NO_RINGS
+    last = np.append(ring[1:] != ring[:-1], True)
+    ends = np.cumsum(np.bincount(ring) - 1)
+    return Rings(points[~last], np.concatenate([[0], ends]).astype(np.int64))
 
 
 def lines_of(shapes: Iterable[BaseGeometry]) -> Rings:
     """Return the lines of shapes; areas give none."""
-    parts = [part for shape in shapes for part in shapely.get_parts(shape)]
-    return joined(shapely.get_coordinates(part) for part in parts if part.geom_type in ("LineString", "LinearRing"))
+    parts = _parts(shapes)
+    kinds = shapely.get_type_id(parts)
+    lines = parts[(kinds == shapely.GeometryType.LINESTRING) | (kinds == shapely.GeometryType.LINEARRING)]
+    points, line = shapely.get_coordinates(lines, return_index=True)
+    if not len(points):
+        return NO_RINGS
+    return Rings(points, np.concatenate([[0], np.cumsum(np.bincount(line))]).astype(np.int64))
+
+
+def _parts(shapes: Iterable[BaseGeometry]) -> NDArray[np.object_]:
+    listed = list(shapes)
+    packed = np.empty(len(listed), dtype=np.object_)
+    packed[:] = listed
+    return np.asarray(shapely.get_parts(packed))
 
 
 def with_breaks(shape: BaseGeometry) -> NDArray[np.float64]:

@@ -160,3 +160,10 @@ def test_tinted_cells_leave_the_photo_outside_the_field() -> None:
 def test_letters_of_groups_skip_numbers() -> None:
     assert letter_of(Group(name="Weaners 2")) == "W"
     assert letter_of(Group(name="3")) == "3"
+
+
+def test_every_plate_has_its_own_look() -> None:
+    layers = map_layers(small_farm(), TODAY)
+    looks = {label.words: label.look for layer in layers if isinstance(layer, Labels) for label in layer.labels}
+    assert (looks["8"], looks["Thu 16 Oct"], looks["Long Field"]) == ("plate", "plan plate", "name")
+    assert (looks["Pond"], looks["Standpipe"]) == ("quiet", "quiet")
