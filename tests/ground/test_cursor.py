@@ -160,3 +160,14 @@ def test_a_state_stays_what_it_was_when_the_cursor_moves_on() -> None:
     cursor.move_to(on(11))
     cursor.move_to(on(60))
     assert_same(before, ground.on(on(3)))
+
+
+def test_a_cursor_goes_back_and_on_over_several_turns_of_the_same_ground() -> None:
+    # With many regions elsewhere a step of some days is not looked up from nothing.
+    elsewhere = [stay(f"e{n}", n % 3, 3 + n % 3, square(2 * n, 60, 2), group=f"e{n}") for n in range(40)]
+    here = [stay(f"s{n}", 20 + 4 * n, 22 + 4 * n) for n in range(5)]
+    ground = prepare(farm(*herd(), field(), *elsewhere, *here), "f")
+    assert ground.regions > 40
+    cursor = ground.cursor()
+    for day in (10, 19, 27, 39, 45, 33, 25, 21, 19, 31, 60):
+        assert_same(cursor.move_to(on(day)), ground.on(on(day)))
