@@ -13,6 +13,9 @@ from pigmap.drawing.view import View
 from pigmap.qt.painter_paths import colour, is_vector, pen, polygon
 from pigmap.qt.signs import Brush, draw_sign
 
+_NICK = 0.42
+"""Breadth of a nick, as a share of the side's."""
+
 
 def paint_marks(layer: Marks, painter: QPainter, view: View) -> None:
     """Paint a layer of marks."""
@@ -24,6 +27,9 @@ def paint_marks(layer: Marks, painter: QPainter, view: View) -> None:
     reach = 2 * size + casing
     seen = ((spots >= -reach) & (spots <= (view.width + reach, view.height + reach))).all(axis=1)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    if layer.sign == "nick":
+        _nicks(spots[seen], turned[seen], size, layer.casing, painter)
+        return
     if layer.sign == "dot":
         if casing:
             _dots(spots[seen], size + 2 * casing, layer.casing, painter)
@@ -45,6 +51,15 @@ def _spots(layer: Marks, view: View) -> tuple[NDArray[np.float64], NDArray[np.fl
         spots = spots_along(device, layer.starts, every=every, first=layer.first)
         return spots.points, -spots.turned_deg
     return device, np.zeros(len(device)) if layer.turned_deg is None else layer.turned_deg
+
+
+def _nicks(
+    spots: NDArray[np.float64], turned_deg: NDArray[np.float64], size: float, name: str, painter: QPainter
+) -> None:
+    """Draw posts of a thick side: a notch in both of its edges."""
+    turned = np.radians(turned_deg)
+    across = np.stack([np.sin(turned), np.cos(turned)], axis=1) * (size / 2)
+    _dots(np.concatenate([spots - across, spots + across]), size * _NICK, name, painter)
 
 
 def _dots(spots: NDArray[np.float64], size: float, name: str, painter: QPainter) -> None:

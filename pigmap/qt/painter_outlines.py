@@ -14,7 +14,7 @@ from pigmap.drawing.layer import Hatch, Outlines
 from pigmap.drawing.rings import Rings, area_of, lines_of, rings_of
 from pigmap.drawing.view import View
 from pigmap.qt.painter_paths import colour, in_view, is_vector, path_of, pen, pens, polygon
-from pigmap.qt.painter_strokes import stroke_pixels
+from pigmap.qt.painter_strokes import lines_along, stroke_pixels
 
 
 def paint_outlines(layer: Outlines, painter: QPainter, view: View) -> None:
@@ -54,12 +54,19 @@ def _fill(layer: Outlines, rings: Rings, painter: QPainter) -> None:
 
 
 def _bands(layer: Outlines, rings: Rings, painter: QPainter, view: View) -> None:
+    """Draw strokes wholly inside their rings: along the ring half their breadth further in."""
     area = area_of(rings, holes=layer.holes)
-    painter.setPen(Qt.PenStyle.NoPen)
     for stroke in layer.strokes:
-        inner = area.buffer(-view.size(stroke.width.px, stroke.width.mm), join_style="mitre")
-        painter.setBrush(colour(stroke.colour))
-        painter.drawPath(path_of(rings_of([area.difference(inner)]), closed=True))
+        width = view.size(stroke.width.px, stroke.width.mm)
+        middle = rings_of([area.buffer(-width / 2, join_style="mitre")])
+        made = pen(stroke.colour, width, Qt.PenCapStyle.SquareCap)
+        made.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
+        painter.setPen(made)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        if is_vector(painter):
+            painter.drawPath(path_of(middle, closed=True))
+        else:
+            painter.drawLines(lines_along(middle, closed=True))
 
 
 def _hatch(layer: Outlines, rings: Rings, painter: QPainter, view: View) -> None:
@@ -73,7 +80,11 @@ def _hatch(layer: Outlines, rings: Rings, painter: QPainter, view: View) -> None
     painter.setPen(pen(hatch.colour, view.size(hatch.width.px, hatch.width.mm), Qt.PenCapStyle.FlatCap))
     for angle in (hatch.angle_deg, -hatch.angle_deg) if hatch.crossed else (hatch.angle_deg,):
         lines = shapely.MultiLineString(list(_lines(area.bounds, hatch, angle, view)))
-        painter.drawPath(path_of(lines_of([lines.intersection(area)]), closed=False))
+        found = lines_of([lines.intersection(area)])
+        if is_vector(painter):
+            painter.drawPath(path_of(found, closed=False))
+        else:
+            painter.drawLines(lines_along(found, closed=False))
 
 
 def _lines(

@@ -23,7 +23,7 @@ _PERIODS = 3.0
 
 def stroke_pixels(rings: Rings, layer: Outlines, painter: QPainter, view: View) -> None:
     """Draw the strokes of outlines in device units, from below to above."""
-    sides = _sides(rings, closed=layer.closed)
+    sides = sides_of(rings, closed=layer.closed)
     if not len(sides):
         return
     lines: list[QLineF] = []
@@ -31,7 +31,7 @@ def stroke_pixels(rings: Rings, layer: Outlines, painter: QPainter, view: View) 
     for stroke in layer.strokes:
         for each in pens(stroke, view, painter):
             if _side_by_side(each, sides):
-                lines = lines or [QLineF(*side) for side in sides.reshape(-1, 4).tolist()]
+                lines = lines or _lines(sides)
                 if each.style() == Qt.PenStyle.SolidLine:
                     each.setCapStyle(Qt.PenCapStyle.SquareCap)
                 painter.setPen(each)
@@ -53,8 +53,19 @@ def _side_by_side(pen: QPen, sides: NDArray[np.float64]) -> bool:
     return bool(np.median(lengths) > _PERIODS * period)
 
 
-def _sides(rings: Rings, *, closed: bool) -> NDArray[np.float64]:
+def lines_along(rings: Rings, *, closed: bool) -> list[QLineF]:
+    """Return every side as a line."""
+    return _lines(sides_of(rings, closed=closed))
+
+
+def _lines(sides: NDArray[np.float64]) -> list[QLineF]:
+    return [QLineF(*side) for side in sides.reshape(-1, 4).tolist()]
+
+
+def sides_of(rings: Rings, *, closed: bool) -> NDArray[np.float64]:
     """Return begin and end of every side, (n, 2, 2)."""
+    if not len(rings.points):
+        return np.empty((0, 2, 2))
     following = np.arange(1, len(rings.points) + 1)
     last = rings.starts[1:] - 1
     following[last] = rings.starts[:-1]

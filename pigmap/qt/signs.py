@@ -35,14 +35,6 @@ def _dot(painter: QPainter, brush: Brush) -> None:
         painter.drawEllipse(QPointF(0, 0), radius, radius)
 
 
-def _nick(painter: QPainter, brush: Brush) -> None:
-    """Draw a post of a thick side: a notch in both of its edges."""
-    painter.setPen(Qt.PenStyle.NoPen)
-    painter.setBrush(colour(brush.casing))
-    for at in (-brush.size / 2, brush.size / 2):
-        painter.drawEllipse(QPointF(0, at), brush.size * 0.21, brush.size * 0.21)
-
-
 def _cased(painter: QPainter, path: QPainterPath, brush: Brush, width: float) -> None:
     painter.setBrush(Qt.BrushStyle.NoBrush)
     for name, breadth in ((brush.casing, width + 2 * brush.casing_width), (brush.colour, width)):
@@ -211,7 +203,6 @@ def _box(side: float) -> QRectF:
 
 SIGNS: dict[str, Sign] = {
     "dot": _dot,
-    "nick": _nick,
     "link": _link,
     "bracket": _bracket,
     "cross": _cross,
