@@ -25,7 +25,7 @@ def need_image_file(path: Path) -> None:
             "The image {name} is not in {folder}.",
             remedy="Look for the file, and name it where it is.",
             name=path.name,
-            folder=str(path.parent),
+            folder=str(path.resolve().parent),
         )
     if path.is_dir():
         raise RasterError(

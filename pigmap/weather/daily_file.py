@@ -71,7 +71,7 @@ def _table(path: Path) -> list[list[str]]:
             "The weather file {file} is not in {folder}.",
             remedy="Look for the file, and name it where it is.",
             file=path.name,
-            folder=str(path.parent),
+            folder=str(path.resolve().parent),
         )
     try:
         text = path.read_text(encoding="utf-8-sig")

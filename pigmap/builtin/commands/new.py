@@ -77,7 +77,8 @@ class NewCommand:
         with Session.create(given.farm, projection, given.name or given.farm.stem, registry=registry) as session:
             _put_in(session, given, brought, taken)
             rows = [*_field_rows(given, taken, projection), *_file_rows(given, session, brought)]
-            print_rows(COLUMNS, rows, as_json=given.json)
+            if rows or given.json:
+                print_rows(COLUMNS, rows, as_json=given.json)
             for words in _remarks(session, brought, taken):
                 sys.stderr.write(f"{render(words)}\n")
             if not given.json:
@@ -143,7 +144,7 @@ def _projection(given: argparse.Namespace, brought: Brought) -> Projection:
         )
     if given.crs:
         return projection_for(given.crs, at)
-    own = [facts.crs for facts in brought.images]
+    own = [facts.crs for facts in brought.images if _near(facts, at)]
     if brought.layer is not None and is_utm(brought.layer_crs):
         own.append(brought.layer_crs)
     return projection_for(next((crs for crs in own if is_metric(crs, at)), ""), at)
@@ -151,6 +152,12 @@ def _projection(given: argparse.Namespace, brought: Brought) -> Projection:
 
 def _middle(bounds: Bounds) -> tuple[float, float]:
     return (bounds[0] + bounds[2]) / 2, (bounds[1] + bounds[3]) / 2
+
+
+def _near(facts: ImageFacts, at: Sequence[float]) -> bool:
+    """Whether an image lies within a degree of the farm: what is farther off does not measure it well."""
+    west, south, east, north = moved_bounds(facts.bounds, facts.crs, LON_LAT)
+    return west - 1 <= at[0] <= east + 1 and south - 1 <= at[1] <= north + 1
 
 
 def _need_fields(given: argparse.Namespace, taken: Sequence[Taken]) -> None:

@@ -25,7 +25,7 @@ def need_outline_file(path: Path) -> None:
             "The file {file} is not in {folder}.",
             remedy="Look for the file, and name it where it is.",
             file=path.name,
-            folder=str(path.parent),
+            folder=str(path.resolve().parent),
         )
     if path.is_dir():
         raise OutlineError(
