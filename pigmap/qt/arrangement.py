@@ -15,7 +15,9 @@ LOW_BELOW = 880
 COLUMN_LEAST, COLUMN_MOST = 200, 480
 STRIP_LEAST = 84
 STRIP_MOST_SHARE = 0.45
-"""Share of the window that the season strip takes at most."""
+"""Share of the window that the season strip takes at most, dragged as far as it goes."""
+STRIP_USUAL_SHARE = 0.34
+"""Share that it takes at most by itself; further rows scroll."""
 
 
 class Box(NamedTuple):
@@ -93,7 +95,8 @@ def arrange(
     if map_only:
         return Arrangement(nothing, nothing, Box(0, 0, width, height), nothing)
     most = max(STRIP_LEAST, round(height * STRIP_MOST_SHARE))
-    strip = min(max(wanted.season_px or season_px, STRIP_LEAST), most)
+    usual = min(season_px, round(height * STRIP_USUAL_SHARE))
+    strip = min(max(wanted.season_px or usual, STRIP_LEAST), most)
     middle = max(0, height - verbs_px - strip)
     season = Box(0, height - strip, width, strip)
     verbs = Box(0, 0, width, verbs_px)

@@ -63,7 +63,10 @@ class CardBody(QWidget):
     def _head(self, painter: QPainter | None, wide: float) -> float:
         stage, theme, facts = self.stage, tokens(self.stage), self.facts
         title, second = font("title", stage), font("body", stage, weight=500 if facts.planned else 0)
-        high = line_height(title) + (line_height(second) if facts.second else 0)
+        x = SIGN + 12 if facts.sign is not None or facts.icon else 0.0
+        room = wide - x - FOR_CLOSE
+        name = wrapped_height(facts.title, title, room)
+        high = name + (line_height(second) if facts.second else 0)
         if painter is not None:
             mark = QRectF(0, (max(high, SIGN) - SIGN) / 2, SIGN, SIGN)
             if facts.sign is not None:
@@ -72,12 +75,10 @@ class CardBody(QWidget):
             elif facts.icon:
                 plate(painter, mark, theme.well, radius=RADIUS_BUTTON)
                 paint_icon(painter, facts.icon, mark.adjusted(5, 5, -5, -5), theme.ink)
-            x = SIGN + 12 if facts.sign is not None or facts.icon else 0.0
-            room = wide - x - FOR_CLOSE
             top = (max(high, SIGN) - high) / 2
             if self.title_shown:
-                write(painter, QRectF(x, top, room, line_height(title)), facts.title, title, theme.ink)
-            line = QRectF(x, top + line_height(title), wide - x, line_height(second))
+                write_wrapped(painter, QRectF(x, top, room, name + 2), facts.title, title, theme.ink)
+            line = QRectF(x, top + name, wide - x, line_height(second))
             write(painter, line, facts.second, second, theme.plan if facts.planned else theme.ink2)
         return max(high, SIGN)
 

@@ -83,7 +83,7 @@ class GroupCard(Button):
         body, second = font("body", self.stage, weight=500), font("second", self.stage)
         y = self._draw_head(painter, box, words.place if short else words.pigs)
         y = self._draw_pips(painter, box, y)
-        left, role = (words.pigs, second) if short else (words.place, body)
+        left, role = (words.pigs_short, second) if short else (words.place, body)
         self._two(painter, box, y, (left, role, theme.ink2 if short else theme.ink), words.reading)
         y += self._line("second") if short else self._line() + 2
         for care in words.cares:

@@ -27,6 +27,7 @@ class GroupWords:
     colour_index: int
     name: str
     pigs: str
+    pigs_short: str
     place: str
     day_of: str
     day_number: int
@@ -58,6 +59,7 @@ def group_words(stage: Stage, book: Book, group: Group) -> GroupWords:
         colour_index=group.colour_index,
         name=group.name,
         pigs=pigs_words(stage, group.uid),
+        pigs_short=pigs_words(stage, group.uid, each=False),
         place=paddock.name if paddock else stage.say("nowhere on this day"),
         day_of=_day_of(stage, there),
         day_number=there.day_of_stay,
@@ -71,15 +73,16 @@ def group_words(stage: Stage, book: Book, group: Group) -> GroupWords:
     )
 
 
-def pigs_words(stage: Stage, group_uid: str) -> str:
-    """Return how many pigs a group is on the shown day and how heavy each."""
+def pigs_words(stage: Stage, group_uid: str, *, each: bool = True) -> str:
+    """Return how many pigs a group is on the shown day and how heavy each; without the word `each` where told so."""
     weight = live_weight(stage.session.farm, group_uid, stage.day)
     if not weight.pigs:
         return stage.say("no pigs on this day")
     pigs = stage.words(Text("{count} pig", plural="{count} pigs", count=weight.pigs))
     if not weight.mean_kg:
         return pigs
-    return stage.say("{pigs}, {weight} each", pigs=pigs, weight=Quantity(weight.mean_kg, "kg"))
+    mean = Quantity(weight.mean_kg, "kg")
+    return stage.say("{pigs}, {weight} each" if each else "{pigs}, {weight}", pigs=pigs, weight=mean)
 
 
 def _day_of(stage: Stage, there: Whereabouts) -> str:

@@ -16,8 +16,14 @@ from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font, tokens
 
 ROW_HIGH = 21.0
+"""Height of a row of the table at text size 100 % [px]."""
 SHORT = 4
 """Letters of a column's heading up to which it fits over its column."""
+
+
+def row_high(stage: Stage) -> float:
+    """Return the height of a row of the table [px]."""
+    return max(ROW_HIGH, line_height(font("tick", stage)) + 3)
 
 
 def as_table(key: Key, stage: Stage) -> bool:
@@ -50,7 +56,7 @@ def table_high(key: Key, stage: Stage) -> float:
         return len(key.columns) * (line + 6)
     head = line * (2 if stage.words(key.across) else 1) + 2 if len(key.columns) > 1 else 0.0
     clods = line + 16 if key.rows else 4.0
-    return head + max(len(key.rows), 1) * ROW_HIGH + clods
+    return head + max(len(key.rows), 1) * row_high(stage) + clods
 
 
 def draw_table(painter: QPainter, box: QRectF, tint: Tint, key: Key, stage: Stage, mark: int | None) -> None:
@@ -69,16 +75,20 @@ def draw_table(painter: QPainter, box: QRectF, tint: Tint, key: Key, stage: Stag
             )
             table.translate(0, line)
         _headings(painter, table, key, stage)
+        if key.rows:
+            corner = QRectF(box.x(), table.y(), left, line)
+            write(painter, corner, stage.say("rooted"), face, theme.ink)
         table.translate(0, line + 2)
     rows = max(len(key.rows), 1)
-    table.setHeight(rows * ROW_HIGH)
+    high = row_high(stage)
+    table.setHeight(rows * high)
     columns = max(len(key.columns), 1)
-    cells = key_field(tint, columns=columns, rows=rows, wide=table.width() / columns, high=ROW_HIGH)
+    cells = key_field(tint, columns=columns, rows=rows, wide=table.width() / columns, high=high)
     draw_cells(painter, cells, table)
     painter.setPen(QPen(QColor(theme.edge), 1))
     painter.drawRect(table)
     for at, words in enumerate(key.rows):
-        row = QRectF(box.x(), table.y() + at * ROW_HIGH, left, ROW_HIGH)
+        row = QRectF(box.x(), table.y() + at * high, left, high)
         write(painter, row, stage.words(words), face, theme.ink, Left)
     if mark is not None and columns == len(REST_FROM_DAY):
         _draw_mark(painter, table, mark, stage)

@@ -122,7 +122,8 @@ def _place(stage: Stage, place: Place) -> CardFacts:
     if place.radius_m:
         facts.append(Fact(stage.say("Radius"), _quantity(stage, Quantity(place.radius_m, "m"))))
     name = place.name or str(place.kind).capitalize()
-    card = _plain(stage, "places", place.uid, name, str(place.kind), "", facts, place.note)
+    kind = str(place.kind) if place.name else ""
+    card = _plain(stage, "places", place.uid, name, kind, "", facts, place.note)
     cares = {
         PlaceKind.ENERGIZER: Text("Live fence: switch off before work on it. One energizer to a fence."),
     }
@@ -150,7 +151,8 @@ def _way(stage: Stage, way: Way) -> CardFacts:
     if way.minutes_to_clear is not None:
         facts.append(Fact(stage.say("To clear"), stage.say("{minutes} minutes", minutes=f"{way.minutes_to_clear:.0f}")))
     overhead = way.kind is WayKind.OVERHEAD_LINE
-    card = _plain(stage, "ways", way.uid, way.name or str(way.kind).capitalize(), str(way.kind), "", facts, way.note)
+    kind = str(way.kind) if way.name else ""
+    card = _plain(stage, "ways", way.uid, way.name or str(way.kind).capitalize(), kind, "", facts, way.note)
     return card._replace(icon="pole" if overhead else "far", warnings=(stage.words(_LINE_CARE),) if overhead else ())
 
 

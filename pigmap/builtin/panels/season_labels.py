@@ -42,6 +42,17 @@ def draw_labels(painter: QPainter, book: Book, strip: Strip, stage: Stage, chose
         if not narrow:
             _line(painter, strip, y, group.name, _moves_words(stage, book, group), stage)
     _draw_spare(painter, strip, stage, narrow=narrow)
+    _draw_scroll(painter, strip, theme.edge)
+
+
+def _draw_scroll(painter: QPainter, strip: Strip, colour: str) -> None:
+    """Draw how far the rows are scrolled, where there is no room for all."""
+    shown, all_rows = len(strip.rows), len(strip.groups)
+    if shown >= all_rows:
+        return
+    step = shown * strip.row / all_rows
+    thumb = QRectF(strip.scale.left - 7, strip.top + strip.first_row * step, 4, shown * step)
+    plate(painter, thumb, colour, radius=2)
 
 
 def _line(painter: QPainter, strip: Strip, y: float, left: str, right: str, stage: Stage) -> None:

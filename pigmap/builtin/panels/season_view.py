@@ -182,9 +182,9 @@ class SeasonView(QWidget):
         draw_all(painter, shown, self._book, strip, self.stage, {breach.uid for breach in self._breaches})
         self._draw_complaint(painter, strip)
         if not self._book.farm.stays:
-            box = QRectF(strip.scale.left, strip.top, strip.scale.right - strip.scale.left, strip.row)
+            box = QRectF(strip.scale.left + 16, strip.top, strip.scale.right - strip.scale.left, strip.row)
             words = self.stage.say("Place a paddock to begin.")
-            write(painter, box, words, font("body", self.stage), tokens(self.stage).ink2, Middle)
+            write(painter, box, words, font("body", self.stage), tokens(self.stage).ink2)
         painter.end()
         return kept
 

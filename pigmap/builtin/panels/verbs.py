@@ -77,6 +77,7 @@ class Verbs(QWidget):
             words = f"{button.text()}: {self.stage.words(label)}" if label is not None else button.text()
             button.setToolTip(f"{words} ({key})")
             button.setAccessibleDescription(words)
+        self.setToolTip(self._title())
         self._lay_out()
         self.update()
 
