@@ -6,7 +6,17 @@ from collections.abc import Callable, Mapping, Sequence
 from time import perf_counter
 
 from PySide6.QtCore import QCoreApplication, QEvent, QPoint, QPointF, QRect, QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QCloseEvent, QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent, QWheelEvent
+from PySide6.QtGui import (
+    QCloseEvent,
+    QColor,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QRegion,
+    QResizeEvent,
+    QWheelEvent,
+)
 from PySide6.QtWidgets import QWidget
 
 from pigmap.drawing.layer import Cells, Layer
@@ -54,6 +64,8 @@ class GroundView(QWidget):
         self._loader = TileLoader(self.picture.photo.read, self)
         self._loader.ready.connect(self._take_tiles)
         self._aimed = False
+        self._begun = False
+        """Whether a frame was painted: what takes time to load waits for it."""
         self._wanted: Bounds | None = None
         """Ground that was asked for, until the map is moved by hand."""
         self._preview: tuple[Layer, ...] = ()
@@ -104,6 +116,16 @@ class GroundView(QWidget):
         self._preview = tuple(layers)
         self.update(rect.united(self._preview_rect))
         self._preview_rect = rect
+
+    @property
+    def preview_rect(self) -> QRect:
+        """What the preview covers, in pixels of the widget."""
+        return self._preview_rect
+
+    @property
+    def complete(self) -> bool:
+        """Whether a frame was painted and nothing in view is owed."""
+        return self._begun and self.picture.is_complete
 
     @property
     def widget(self) -> QWidget:
@@ -179,23 +201,31 @@ class GroundView(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:
         """Copy the kept picture, and paint what lies over it."""
         self._ensure()
-        density = self.picture.density
         painter = QPainter(self)
+        try:
+            self._paint_all(painter, event.region())
+        finally:
+            painter.end()
+        if not self._begun:
+            self._begun = True
+            QTimer.singleShot(0, self._want_tiles)  # the image readers are loaded after the first frame
+        self._go_on()
+
+    def _paint_all(self, painter: QPainter, region: QRegion) -> None:
+        density = self.picture.density
         painter.save()
         painter.scale(1 / density, 1 / density)
-        for rect in rects(event.region()):
+        for rect in rects(region):
             corner = QPoint(int(rect.x() * density), int(rect.y() * density))
             size = QSize(int(rect.width() * density) + 2, int(rect.height() * density) + 2)
             self.picture.paint(painter, QRect(corner, size))
         painter.restore()
-        if self._preview and event.region().intersects(self._preview_rect):
+        if self._preview and region.intersects(self._preview_rect):
             paint(self._preview, painter, self.picture.view)
         for draw in self._over:
             painter.save()
             draw(painter)
             painter.restore()
-        painter.end()
-        self._go_on()
 
     def _go_on(self) -> None:
         if not self._work.isActive() and self._aimed:
@@ -219,7 +249,7 @@ class GroundView(QWidget):
     # Tiles
 
     def _want_tiles(self) -> None:
-        if self._aimed:
+        if self._aimed and self._begun:
             self._loader.want(self.picture.photo.wanted(self.picture.frame, self.picture.areas))
 
     def _take_tiles(self) -> None:
@@ -236,6 +266,7 @@ class GroundView(QWidget):
         """Wait until arrays are computed, tiles read and the view painted; return whether it came to that in time."""
         end = perf_counter() + timeout_s
         self._ensure()
+        self._begun = True
         for wait in self._waits:
             wait()
         QCoreApplication.sendPostedEvents()

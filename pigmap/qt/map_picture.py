@@ -54,6 +54,11 @@ class MapPicture:
         """The view, and all that is kept round it."""
         return self.rect, self._now.kept if self._now is not None else self.rect
 
+    @property
+    def is_complete(self) -> bool:
+        """Whether all of the view is painted."""
+        return self._now is not None and not self._now.owes(self.rect)
+
     def aim(self, x_m: float, y_m: float, metres_per_pixel: float, size: QSize) -> None:
         """Look at a point at a scale, through a view of so many device pixels."""
         west = x_m - size.width() / 2 * metres_per_pixel

@@ -54,6 +54,11 @@ class MapScene(QObject):
         stage.picked_changed.connect(self._soon)
         stage.theme_changed.connect(self._soon)
 
+    @property
+    def complete(self) -> bool:
+        """Whether the ground of every field is computed and shown."""
+        return self._tint() is None or self._cells.keys() >= self.stage.session.farm.fields.keys()
+
     def extent(self) -> Bounds:
         """Return the ground of all fields, else of all images that are known: west, south, east, north [m]."""
         farm = self.stage.session.farm

@@ -1,0 +1,78 @@
+"""Step through the days of a farm of 500,000 cells and 5,000 stays; time the ground alone and shown."""
+
+from __future__ import annotations
+
+import json
+import sys
+from datetime import timedelta
+from time import perf_counter
+from typing import cast
+
+from PySide6.QtCore import QCoreApplication
+
+from pigmap.builtin.tints.rest_and_rooting import tint
+from pigmap.drawing.scene import map_layers
+from pigmap.drawing.tinted import tinted_cells
+from pigmap.ground import prepare
+from pigmap.plugins import Registry
+from pigmap.qt.ground_view import GroundView
+from pigmap.qt.stage import Stage
+from pigmap.qt.starting import application
+from pigmap.records import Farm
+from pigmap.session import Session
+from tests.benchmarks.ground_case import FIELD_UID, FIRST_DAY, big_ground
+from tests.benchmarks.sticks import blit_ms, quantile
+
+
+class OnlyShown:
+    """As much of a session as a view of the ground needs."""
+
+    def __init__(self, farm: Farm) -> None:
+        self.farm = farm
+        self.registry = Registry([])
+
+
+def main(count: str) -> None:
+    """Measure and print."""
+    application()
+    farm = big_ground(1, snapped=True)
+    ground = prepare(farm, FIELD_UID)
+    cursor = ground.cursor()
+    view = GroundView(Stage(cast("Session", OnlyShown(farm)), FIRST_DAY))
+    view.resize(1920, 1080)
+    day = FIRST_DAY + timedelta(days=900)
+    field = farm.fields[FIELD_UID]
+    cells = tinted_cells(field, ground.frame, ground.region_of, cursor.move_to(day).layers, tint)
+    view.show_layers(map_layers(farm, day, [cells]))
+    west, south, east, north = field.outline.bounds
+    view.look_at((west, south, east, north))
+    view.show()
+    QCoreApplication.processEvents()
+    view.settle()
+    model: list[float] = []
+    shown: list[float] = []
+    for step in range(int(count)):
+        day += timedelta(days=1 if step // 100 % 2 == 0 else -1)
+        began = perf_counter()
+        state = cursor.move_to(day)
+        model.append((perf_counter() - began) * 1000)
+        view.show_cells([tinted_cells(field, ground.frame, ground.region_of, state.layers, tint)])
+        view.repaint()
+        shown.append((perf_counter() - began) * 1000)
+        QCoreApplication.processEvents()
+    view.close_down()
+    floor = quantile(blit_ms(), 0.5)
+    figures = {
+        "date-model": {"value": quantile(model, 0.95), "note": f"half of them within {quantile(model, 0.5):.2f} ms"},
+        "date-shown": {
+            "value": quantile(shown, 0.95),
+            "ratio": quantile(shown, 0.5) / floor,
+            "stick": "a blit of 1920 by 1080 pixels, at half of the steps",
+            "note": f"half of them within {quantile(shown, 0.5):.2f} ms",
+        },
+    }
+    print(json.dumps(figures))
+
+
+if __name__ == "__main__":
+    main(*sys.argv[1:])
