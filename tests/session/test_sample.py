@@ -228,3 +228,19 @@ def test_a_folder_that_cannot_be_made_is_named(tmp_path: Path) -> None:
     assert "cannot be written into" in str(caught.value.message)
     assert "Not a directory" in str(caught.value.message)
     assert "Choose a folder that you may write to" in str(caught.value.remedy)
+
+
+SAMPLE_DATA = Path(__file__).resolve().parents[2] / "sample_data"
+
+
+def test_the_sample_that_is_kept_as_files_is_the_one_that_is_made(farm: Farm, tmp_path: Path) -> None:
+    copy = tmp_path / "sample-farm.gpkg"
+    copy.write_bytes((SAMPLE_DATA / "sample-farm.gpkg").read_bytes())
+    with Session.open(copy) as session:
+        assert session.farm.stays == farm.stays
+        assert session.farm.fields == farm.fields
+    assert sum(path.stat().st_size for path in SAMPLE_DATA.iterdir()) < 8_000_000
+
+
+def test_the_sample_that_is_kept_as_files_is_called_invented() -> None:
+    assert "All of it is invented" in (SAMPLE_DATA / "README.md").read_text(encoding="utf-8")
