@@ -100,7 +100,7 @@ class FieldMap:
             *_title(subject, sheet, frame, request),
             MapFrame(frame.x_mm, frame.y_mm, frame.view, layers, line_mm=0.5),
             *ticks(frame),
-            *scale_bar(frame, request.system),
+            *scale_bar(frame, request.system, ground),
             *_beside(subject, sheet, frame, request),
         )
         return Page(sheet.width_mm, sheet.height_mm, items, title=_document(subject, request))

@@ -129,26 +129,40 @@ def spaced(value: float, digits: int = 0) -> str:
     return f"{value:,.{digits}f}".replace(",", " ")
 
 
-def scale_bar(frame: Frame, system: System) -> Iterator[Item]:
-    """Yield the scale bar and the north arrow on white in the frame's lower left corner."""
+_BAR_HIGH_MM = 12.5
+_BAR_PARTS = 4
+
+
+def scale_bar(frame: Frame, system: System, ground: BaseGeometry) -> Iterator[Item]:
+    """Yield the scale bar and the north arrow on white, in the corner where they hide least of the ground."""
     unit_m, name = (METRES_PER_FOOT, "ft") if system == "us" else (1.0, "m")
     mm_per_unit = unit_m * 1000 / frame.scale
     longest = min(58.0, frame.view.width * 0.35)
     length = max(
         step * 10**power for power in range(6) for step in (1, 2, 4, 5) if step * 10**power * mm_per_unit <= longest
     )
-    wide, high = length * mm_per_unit + 24, 12.5
-    left, top = frame.x_mm, frame.bottom_mm - high
-    yield Box(left, top, wide, high, line_mm=0.4, fill="#FFFFFF")
-    parts, start, bar = 4, left + 5, top + 7.6
-    for part in range(parts):
-        x = start + part * length * mm_per_unit / parts
-        yield Box(x, bar, length * mm_per_unit / parts, 1.5, line_mm=0.25, fill="#FFFFFF" if part % 2 else INK)
-    for part in range(parts + 1):
-        label = f"{length * part / parts:g}" + (f" {name}" if part == parts else "")
-        x = start + part * length * mm_per_unit / parts
-        yield Words(x, top + 5.6, label, 2.4, 500, align="centre")
+    part_mm = length * mm_per_unit / _BAR_PARTS
+    wide = length * mm_per_unit + 24
+    left, top = _free_corner(frame, ground, wide, _BAR_HIGH_MM)
+    yield Box(left, top, wide, _BAR_HIGH_MM, line_mm=0.4, fill="#FFFFFF")
+    for part in range(_BAR_PARTS):
+        yield Box(left + 5 + part * part_mm, top + 7.6, part_mm, 1.5, line_mm=0.25, fill="#FFFFFF" if part % 2 else INK)
+    for part in range(_BAR_PARTS + 1):
+        label = f"{length * part / _BAR_PARTS:g}" + (f" {name}" if part == _BAR_PARTS else "")
+        yield Words(left + 5 + part * part_mm, top + 5.6, label, 2.4, 500, align="centre")
     yield from north_arrow(left + wide - 5.5, top + 1.6)
+
+
+def _free_corner(frame: Frame, ground: BaseGeometry, wide: float, high: float) -> tuple[float, float]:
+    """Return where a box in a corner of the frame begins; the lower left one, if no other hides less."""
+    lefts, tops = (frame.x_mm, frame.right_mm - wide), (frame.bottom_mm - high, frame.y_mm)
+
+    def hidden(corner: tuple[float, float]) -> float:
+        x, y = corner[0] - frame.x_mm, corner[1] - frame.y_mm
+        (west, north), (east, south) = frame.view.to_ground(x, y), frame.view.to_ground(x + wide, y + high)
+        return round(float(shapely.box(west, south, east, north).intersection(ground).area), 3)
+
+    return min([(left, top) for top in tops for left in lefts], key=hidden)
 
 
 def north_arrow(x_mm: float, y_mm: float) -> Iterator[Item]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from itertools import pairwise
 
@@ -16,7 +16,7 @@ from pigmap.drawing.layer import Cells, Label, Labels, Layer, Tiles
 from pigmap.drawing.nets import both_use_layers, outlines, past_layers, planned_layers, running_layers
 from pigmap.drawing.on_day import OnDay, Shown, short_name, sign_of
 from pigmap.drawing.page import FieldState, SheetRequest
-from pigmap.drawing.plates import keep_out_words, place_words
+from pigmap.drawing.plates import field_names, keep_out_words, place_words
 from pigmap.drawing.strokes import NET
 from pigmap.drawing.surroundings import field_layers, fields_on, keep_out_layers, place_layers, way_layers
 from pigmap.drawing.tinted import tinted_cells
@@ -97,8 +97,12 @@ def _labels(subject: Subject, states: dict[str, FieldState], within: BaseGeometr
     yield from _planned(subject)
     yield from _letters(subject)
     yield from _past(subject, states)
-    yield from _lengths(subject)
-    yield from _neighbours(subject, within)
+    if len(subject.fields) == 1:
+        yield from _lengths(subject)
+        yield from _neighbours(subject, within)
+    else:
+        names = field_names(subject.farm, subject.day, subject.say)
+        yield from (replace(name, priority=97, second="") for name in names)
     yield from keep_out_words(subject.farm, subject.day, subject.say, within=within)
     yield from place_words(subject.farm, subject.say, within=within)
 
@@ -178,7 +182,7 @@ def _lengths(subject: Subject) -> Iterator[Label]:
 
 def _neighbours(subject: Subject, within: BaseGeometry) -> Iterator[Label]:
     for field in fields_on(subject.farm, subject.day):
-        if field not in subject.fields or len(subject.fields) > 1:
+        if field not in subject.fields:
             part = field.outline.intersection(within)
             if part.area > 0.2 * field.outline.area or part.area > 0.05 * within.area:
                 spot = shapely.point_on_surface(part)

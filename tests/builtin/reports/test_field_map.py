@@ -236,3 +236,19 @@ def test_cells_under_the_sheet_are_those_of_the_ground() -> None:
     (cells,) = [layer for layer in _map(_page()).layers if isinstance(layer, Cells)]
     assert cells.codes.shape == SmallState().ground.region_of.shape
     assert set(np.unique(cells.codes).tolist()) <= {0, 1, 2, 3, 4, 5, 255}
+
+
+def test_the_scale_bar_stands_where_it_hides_least_of_the_field() -> None:
+    page = _page()
+    frame = _map(page)
+    bar = next(item for item in page.items if isinstance(item, Box) and item.width_mm > 40 and item.line_mm == 0.4)
+    x, y = bar.x_mm - frame.x_mm, bar.y_mm - frame.y_mm
+    west, north = frame.view.to_ground(x, y)
+    east, south = frame.view.to_ground(x + bar.width_mm, y + bar.height_mm)
+    assert shapely.box(west, south, east, north).intersection(field().outline).area < 1.0
+
+
+def test_on_a_sheet_of_the_whole_farm_every_field_has_its_name() -> None:
+    (labels,) = [layer for layer in _map(_page(request=_request(field_uid=None))).layers if isinstance(layer, Labels)]
+    named = {label.words for label in labels.labels if label.priority == 97}
+    assert named == {"Long Field", "Barn Field"}
