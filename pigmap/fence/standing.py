@@ -1,0 +1,87 @@
+"""Which nets stand on a day: those round the stays of that day, and those a group has yet to leave."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date
+
+import shapely
+
+from pigmap.fence.count import nets_for
+from pigmap.geometry.runs import open_runs
+from pigmap.records import Farm, NetKind, Stay, StayState
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class StandingPaddock:
+    """A paddock whose nets stand."""
+
+    paddock_uid: str
+    name: str
+    group_uid: str
+    ground: shapely.Polygon
+    net_kind_uid: str | None
+
+
+def standing_on(farm: Farm, day: date, moving_uid: str | None = None) -> tuple[StandingPaddock, ...]:
+    """Return the paddocks that stand, or will stand, on a day, those that stand longest first.
+
+    Parameters
+    ----------
+    farm, day
+        Whose, and when.
+    moving_uid
+        A group that is to move on that day: the paddock it comes from still stands then, and what is planned for
+        the group from that day on does not stand yet.
+    """
+    stays = [stay for stay in farm.stays.values() if stay.group_uid != moving_uid and stay.covers(day)]
+    left = left_behind(farm, day, moving_uid) if moving_uid is not None else None
+    stays.sort(key=lambda stay: (stay.in_on, stay.uid))
+    found: dict[str, StandingPaddock] = {}
+    for stay in [*([left] if left is not None else []), *stays]:
+        paddock = farm.paddocks.get(stay.paddock_uid)
+        if paddock is not None:
+            found.setdefault(
+                paddock.uid,
+                StandingPaddock(paddock.uid, paddock.name, stay.group_uid, stay.ground, paddock.net_kind_uid),
+            )
+    return tuple(found.values())
+
+
+def left_behind(farm: Farm, day: date, group_uid: str) -> Stay | None:
+    """Return the stay that a group comes from when it moves on a day, None where it comes from elsewhere.
+
+    Its last stay before that day counts, unless it is past and ended earlier: then its nets are taken up.
+    """
+    before = [stay for stay in farm.stays.values() if stay.group_uid == group_uid and stay.in_on < day]
+    last = max(before, key=lambda stay: (stay.in_on, stay.uid), default=None)
+    if last is None:
+        return None
+    over = last.state is StayState.PAST and last.out_on is not None and last.out_on < day
+    return None if over else last
+
+
+def nets_standing(farm: Farm, standing: Iterable[StandingPaddock], kind: NetKind, day: date) -> int:
+    """Return how many nets of a kind stand round paddocks; a side that two share counts once.
+
+    Where it is recorded which nets stand round a paddock, those count; else they follow from its runs. A paddock of
+    walked corners is taken to stand in nets of the kind that is asked for.
+    """
+    count = 0
+    earlier: list[shapely.Polygon] = []
+    for paddock in standing:
+        recorded = list(_recorded(farm, paddock.paddock_uid, day))
+        if recorded:
+            count += recorded.count(kind.uid)
+        elif paddock.net_kind_uid in (None, kind.uid):
+            count += nets_for(open_runs(paddock.ground, earlier, farm.projection.ground_per_grid), kind)
+        earlier.append(paddock.ground)
+    return count
+
+
+def _recorded(farm: Farm, paddock_uid: str, day: date) -> Iterator[str]:
+    """Yield the kind of each net that is recorded to stand round a paddock on a day."""
+    for use in farm.net_uses.values():
+        if use.paddock_uid == paddock_uid and use.set_on <= day and (use.taken_on is None or day < use.taken_on):
+            yield use.net_kind_uid

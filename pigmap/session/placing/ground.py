@@ -1,0 +1,119 @@
+"""The ground on which a paddock is placed: made once for a farm, a day and a group, then asked many times."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, timedelta
+from functools import cached_property
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+from pigmap.document.edits.stays import usual_days
+from pigmap.fence.standing import StandingPaddock, left_behind, standing_on
+from pigmap.fence.stock import spare_nets
+from pigmap.geometry.sides import FLUSH_M, Sides, edges_of, sides_of
+from pigmap.records import Farm, Field, NetKind, WayKind
+from pigmap.session.placing.obstacles import Obstacle, obstacles
+
+
+class PlacingGround:
+    """What stands, what is in the way and which fields there are, on one day, ready for quick questions.
+
+    Parameters
+    ----------
+    farm, day
+        Of which revision, and the day the paddock is to be used from.
+    group_uid
+        The group it is for: its present paddock still stands then.
+    out_on
+        Day the group leaves again; after its usual days if not given.
+    fences
+        Whether permanent fences close sides too.
+    """
+
+    def __init__(
+        self, farm: Farm, day: date, group_uid: str | None = None, *, out_on: date | None = None, fences: bool = False
+    ) -> None:
+        self.farm = farm
+        self.day = day
+        self.group_uid = group_uid
+        days = usual_days(farm, group_uid or "")
+        self.out_on = out_on or day + timedelta(days=days)
+        self.fences = fences
+        self.standing: tuple[StandingPaddock, ...] = standing_on(farm, day, group_uid)
+        self.fields: tuple[Field, ...] = tuple(
+            field for field in farm.fields.values() if field.retired_on is None or day < field.retired_on
+        )
+        self._spare: dict[str, int | None] = {}
+
+    @property
+    def ground_per_grid(self) -> float:
+        """Ground metres in one grid metre."""
+        return self.farm.projection.ground_per_grid
+
+    @cached_property
+    def sides(self) -> Sides:
+        """The sides that close a paddock: those that stand, and permanent fences if they are to count."""
+        return self._fence_lines(sides_of(paddock.ground for paddock in self.standing), self.fences)
+
+    def snap_sides(self, *, standing: bool = True, fences: bool = False, field_edges: bool = False) -> Sides:
+        """Return the sides that a ghost may rest on, those of the group's present paddock first."""
+        left = left_behind(self.farm, self.day, self.group_uid) if self.group_uid is not None else None
+        first = [left.ground] if left is not None else []
+        grounds = [*first, *(paddock.ground for paddock in self.standing if paddock.ground not in first)]
+        found = self._fence_lines(sides_of(grounds if standing else []), fences)
+        if field_edges:
+            inward = edges_of(field.outline for field in self.fields)[:, ::-1]
+            found = found.joined(Sides(inward))
+        return found
+
+    def _fence_lines(self, sides: Sides, fences: bool) -> Sides:
+        if not fences:
+            return sides
+        lines = edges_of(way.line for way in self.farm.ways.values() if way.kind is WayKind.PERMANENT_FENCE)
+        return sides.joined(Sides(lines), Sides(lines[:, ::-1]))
+
+    def spare(self, kind: NetKind) -> int | None:
+        """Return how many sound nets of a kind are free to carry on that day; None where none is entered."""
+        if kind.uid not in self._spare:
+            self._spare[kind.uid] = spare_nets(self.farm, kind, self.day, self.standing)
+        return self._spare[kind.uid]
+
+    @cached_property
+    def obstacles(self) -> tuple[Obstacle, ...]:
+        """All that a paddock must not touch."""
+        return tuple(obstacles(self.farm, self.day, self.out_on, self.standing, self.group_uid))
+
+    @cached_property
+    def _obstacle_tree(self) -> shapely.STRtree:
+        shapes = [obstacle.shape for obstacle in self.obstacles]
+        shapely.prepare(shapes)
+        return shapely.STRtree(shapes)
+
+    def touched(self, outlines: Sequence[BaseGeometry] | NDArray[np.object_]) -> tuple[NDArray[np.int64], ...]:
+        """Return which outlines touch which obstacles, as pairs of numbers (outline, obstacle)."""
+        pairs = self._obstacle_tree.query(np.asarray(outlines, dtype=np.object_), predicate="intersects")
+        return pairs[0], pairs[1]
+
+    @cached_property
+    def fields_as_one(self) -> BaseGeometry:
+        """All fields together, widened by the play of a net, so that a side on a field's edge lies inside."""
+        whole = shapely.union_all([shapely.buffer(field.outline, FLUSH_M, join_style="mitre") for field in self.fields])
+        shapely.prepare(whole)
+        return whole
+
+    @cached_property
+    def _field_tree(self) -> shapely.STRtree:
+        return shapely.STRtree([field.outline for field in self.fields])
+
+    def field_under(self, outline: shapely.Polygon) -> Field | None:
+        """Return the field that most of an outline lies in, None where it touches none."""
+        touched = self._field_tree.query(outline, predicate="intersects").tolist()
+        near: list[Field] = [self.fields[number] for number in sorted(touched)]
+        if len(near) <= 1:
+            return near[0] if near else None
+        shares = [shapely.intersection(field.outline, outline).area for field in near]
+        return near[int(np.argmax(shares))]

@@ -1,0 +1,128 @@
+"""What is wrong with a place, in words, and the remedy where no shift helps."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from pigmap.geometry.compass import wind
+from pigmap.geometry.rectangle import Rectangle
+from pigmap.session.placing.obstacles import Obstacle, ObstacleKind
+from pigmap.text import Quantity, Text, Value
+
+ELSEWHERE = Text("Set it elsewhere, or make it smaller.")
+
+
+class Offence(NamedTuple):
+    """Which side offends, and where."""
+
+    side: Text | None
+    """The way it faces; None where the thing lies wholly inside."""
+    spot: tuple[float, float]
+
+
+def offence(rectangle: Rectangle, shape: BaseGeometry) -> Offence:
+    """Return the side of a rectangle that reaches farthest into a shape, and the middle of where it does."""
+    corners = rectangle.corners
+    sides = shapely.linestrings(np.stack([corners, np.roll(corners, -1, axis=0)], axis=1))
+    cut = np.asarray(shapely.intersection(sides, shape))
+    reach = np.where(shapely.is_empty(cut), -1.0, shapely.length(cut))
+    worst = int(np.argmax(np.round(reach, 3)))
+    if reach[worst] < 0.0:
+        inside = shapely.point_on_surface(shapely.intersection(rectangle.outline, shape))
+        return Offence(None, (inside.x, inside.y))
+    middle = shapely.centroid(cut[worst])
+    return Offence(side_facing(rectangle, worst), (middle.x, middle.y))
+
+
+def side_facing(rectangle: Rectangle, number: int) -> Text:
+    """Return the way a side faces, counted anticlockwise from the first long one."""
+    (ux, uy), (vx, vy) = rectangle.axes
+    outward = ((-vx, -vy), (ux, uy), (vx, vy), (-ux, -uy))[number]
+    return wind(*outward)
+
+
+def words(obstacle: Obstacle, rectangle: Rectangle, at: Offence) -> Text:
+    """Return what is wrong where a rectangle touches an obstacle."""
+    match obstacle.kind:
+        case ObstacleKind.KEEP_OUT:
+            return _too_near(obstacle, rectangle, at)
+        case ObstacleKind.OVERHEAD:
+            return _overhead(obstacle, rectangle, at)
+        case ObstacleKind.OTHER_ENERGIZER:
+            return Text(
+                "{what} is live from an energizer of its own. Keep nets of another energizer {distance} off.",
+                {"what": _begun(obstacle.what), "distance": Quantity(obstacle.distance_m, "m")},
+            )
+        case ObstacleKind.CROSSED_WAY:
+            return Text("{what} runs through it.", {"what": _begun(obstacle.what)})
+        case ObstacleKind.STANDING:
+            return Text("It covers part of {paddock}, which still stands then.", {"paddock": obstacle.what})
+        case ObstacleKind.STAY:
+            return _taken(obstacle)
+
+
+def _begun(what: Text) -> Text:
+    """Return what a thing is called at the begin of a sentence."""
+    return Text(what.id[:1].upper() + what.id[1:], dict(what.values))
+
+
+def _too_near(obstacle: Obstacle, rectangle: Rectangle, at: Offence) -> Text:
+    values: dict[str, Value] = {
+        "what": obstacle.what,
+        "side": at.side or Text(""),
+        "off": Quantity(obstacle.distance_m, "m"),
+    }
+    touches = shapely.intersects(rectangle.outline, obstacle.bare)
+    if at.side is None:
+        values["what"] = _begun(obstacle.what)
+        return Text(
+            "{what} lies inside it. Keep {off} off." if obstacle.distance_m else "{what} lies inside it.", values
+        )
+    if touches:
+        pattern = "The {side} side touches {what}. Keep {off} off."
+        return Text(pattern if obstacle.distance_m else "The {side} side touches {what}.", values)
+    values["near"] = _near(obstacle, rectangle)
+    return Text("The {side} side comes within {near} of {what}. Keep {off} off.", values)
+
+
+def _near(obstacle: Obstacle, rectangle: Rectangle) -> Quantity:
+    """Return how near a rectangle comes to a thing, rounded up so that it never reads as far enough."""
+    grid = shapely.distance(rectangle.outline, obstacle.bare)
+    return Quantity(float(np.ceil(grid * rectangle.ground_per_grid * 10) / 10), "m", 1)
+
+
+def _overhead(obstacle: Obstacle, rectangle: Rectangle, at: Offence) -> Text:
+    values: dict[str, Value] = {"what": _begun(obstacle.what), "off": Quantity(obstacle.distance_m, "m")}
+    if shapely.intersects(rectangle.outline, obstacle.bare) or at.side is None:
+        pattern = "{what} passes over it. Keep at least {off} off; its owner can tell you the distance."
+        none = "{what} passes over it. Its owner can tell you how far to keep off."
+        return Text(pattern if obstacle.distance_m else none, values)
+    return Text(
+        "The {side} side comes within {near} of {line}. Keep at least {off} off; its owner can tell you the distance.",
+        {**values, "side": at.side, "line": obstacle.what, "near": _near(obstacle, rectangle)},
+    )
+
+
+def _taken(obstacle: Obstacle) -> Text:
+    values: dict[str, Value] = {"group": obstacle.what, "into": obstacle.into or Text("")}
+    if obstacle.out is None:
+        return Text("{group} is on part of it from {into}, with no day out set.", values)
+    return Text("{group} is on part of it from {into} to {out}.", {**values, "out": obstacle.out})
+
+
+def without_a_shift(obstacle: Obstacle) -> Text:
+    """Return the remedy where no shift of a few posts helps."""
+    match obstacle.kind:
+        case ObstacleKind.OVERHEAD:
+            return Text("Set it elsewhere, clear of the line on all sides.")
+        case ObstacleKind.OTHER_ENERGIZER:
+            return Text("Set it elsewhere, or feed both fences from one energizer.")
+        case ObstacleKind.CROSSED_WAY:
+            return Text("Set it to one side, or ask whoever it belongs to and leave a safe way through.")
+        case ObstacleKind.STAY if obstacle.out is not None:
+            return Text("Set it elsewhere, or go there from {out} on.", {"out": obstacle.out})
+    return ELSEWHERE
