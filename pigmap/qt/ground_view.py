@@ -68,8 +68,8 @@ class GroundView(QWidget):
         """Whether a frame was painted: what takes time to load waits for it."""
         self._wanted: Bounds | None = None
         """Ground that was asked for, until the map is moved by hand."""
-        self._preview: tuple[Layer, ...] = ()
-        self._preview_rect = QRect()
+        self._preview: list[tuple[Layer, QRect]] = []
+        self._preview_changed = QRect()
         self._over: list[Callable[[QPainter], None]] = []
         self._waits: list[Callable[[], None]] = []
         self._work = QTimer(self, singleShot=True, interval=0)
@@ -112,15 +112,26 @@ class GroundView(QWidget):
 
     def preview(self, layers: Sequence[Layer]) -> None:
         """Show layers over the map until the next call; only what they cover is painted again."""
-        rect = covered(layers, self.view)
-        self._preview = tuple(layers)
-        self.update(rect.united(self._preview_rect))
-        self._preview_rect = rect
+        before, self._preview = dict(self._preview), []
+        changed = QRegion()
+        for layer in layers:
+            known = before.pop(layer, None)
+            self._preview.append((layer, covered([layer], self.view) if known is None else known))
+            changed = changed.united(QRect() if known is not None else self._preview[-1][1])
+        for rect in before.values():
+            changed = changed.united(rect)
+        self._preview_changed = changed.boundingRect()
+        self.update(changed)
 
     @property
-    def preview_rect(self) -> QRect:
-        """What the preview covers, in pixels of the widget."""
-        return self._preview_rect
+    def preview_layers(self) -> tuple[Layer, ...]:
+        """The layers of the preview."""
+        return tuple(layer for layer, _ in self._preview)
+
+    @property
+    def preview_changed(self) -> QRect:
+        """What the last change of the preview covers, in pixels of the widget."""
+        return self._preview_changed
 
     @property
     def complete(self) -> bool:
@@ -192,7 +203,7 @@ class GroundView(QWidget):
     def _moved(self) -> None:
         self._want_tiles()
         self._go_on()
-        self._preview_rect = covered(self._preview, self.picture.view)
+        self._preview = [(layer, covered([layer], self.picture.view)) for layer, _ in self._preview]
         self.update()
         self.moved.emit()
 
@@ -220,8 +231,9 @@ class GroundView(QWidget):
             size = QSize(int(rect.width() * density) + 2, int(rect.height() * density) + 2)
             self.picture.paint(painter, QRect(corner, size))
         painter.restore()
-        if self._preview and region.intersects(self._preview_rect):
-            paint(self._preview, painter, self.picture.view)
+        shown = [layer for layer, rect in self._preview if region.intersects(rect)]
+        if shown:
+            paint(shown, painter, self.picture.view)
         for draw in self._over:
             painter.save()
             draw(painter)

@@ -10,6 +10,7 @@ from PySide6.QtGui import QColor, QPainter
 
 from pigmap.drawing.layer import Cells, Layer, Tiles
 from pigmap.drawing.view import View
+from pigmap.qt.layer_extent import Bounds, extent, meet
 from pigmap.qt.painter import paint
 from pigmap.qt.photo import PhotoSheet
 from pigmap.qt.pixel_frame import PixelFrame
@@ -39,6 +40,7 @@ class MapPicture:
         self.bare_frames = 0
         """Frames in which some ground in view could not be shown at all."""
         self._layers: dict[str, list[Layer]] = {"photo": [], "cells": [], "signs": []}
+        self._bounds: dict[str, list[Bounds]] = {sheet: [] for sheet in self._layers}
         self._now: SceneBuffer | None = None
         self._before: SceneBuffer | None = None
         self._spare: SceneBuffer | None = None
@@ -93,6 +95,7 @@ class MapPicture:
         if len(layers) == len(before) and all(new is old for new, old in zip(layers, before, strict=True)):
             return False
         self._layers[sheet] = list(layers)
+        self._bounds[sheet] = [extent(layer) for layer in layers]
         self.spoil(sheet)
         return True
 
@@ -172,7 +175,9 @@ class MapPicture:
             reach = rect.adjusted(-OVERHANG_PX, -OVERHANG_PX, OVERHANG_PX, OVERHANG_PX)
             painter.translate(reach.topLeft())
             painter.scale(self.density, self.density)
-            paint(self._layers[sheet], painter, frame.view(reach, self.density))
+            ground = frame.bounds(reach)
+            there = zip(self._layers[sheet], self._bounds[sheet], strict=True)
+            paint([layer for layer, bounds in there if meet(bounds, ground)], painter, frame.view(reach, self.density))
 
         return paint_sheet
 

@@ -13,11 +13,12 @@ from pigmap.qt.pixel_frame import PixelFrame, rects, wrapped
 
 MARGIN_PX = 256
 """Device pixels kept beyond each edge of the view."""
-STEP_PX = 64
+STEP_PX = 96
 """The margin is filled anew after a move of so many device pixels."""
 OVERHANG_PX = 48
 """Signs that reach over the edge of a piece are painted this far beyond it."""
-LEAST_PIECE_PX = 64 * 64
+LEAST_PIECE_PX = 256 * 256
+"""Smaller pieces cost more in all: each begins with a look at what lies in it."""
 MOST_PIECE_PX = 1024 * 1024
 
 PaintGround = Callable[[QPainter, PixelFrame, QRect], None]

@@ -47,7 +47,7 @@ def main(farm: str, moves: str) -> None:
             )
             began = perf_counter()
             QCoreApplication.sendEvent(canvas, event)
-            canvas.repaint(canvas.preview_rect)
+            canvas.repaint(canvas.preview_changed)
             outlines.append((perf_counter() - began) * 1000)
             QApplication.processEvents()
             figures.append((perf_counter() - began) * 1000)

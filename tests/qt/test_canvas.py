@@ -183,7 +183,7 @@ def test_a_preview_repaints_only_what_it_covers(canvas: MapView, qtbot: QtBot) -
     canvas.settle()
     qtbot.wait(50)
     canvas.preview([square(500, 500, 10)])
-    rect = canvas._preview_rect
+    rect = canvas.preview_changed
     assert rect.width() < 80
     assert rect.height() < 80
     x, y = canvas.view.to_device(np.array([[505.0, 505.0]])).round().astype(int)[0].tolist()

@@ -19,7 +19,7 @@ def hand(qtbot: QtBot, tmp_path: Path) -> Iterator[Hand]:
 
 
 def total(hand: Hand) -> tuple[str, str]:
-    (labels,) = (layer for layer in hand.map._preview if isinstance(layer, Labels))
+    (labels,) = (layer for layer in hand.map.preview_layers if isinstance(layer, Labels))
     return labels.labels[-1].words, labels.labels[-1].second
 
 
@@ -52,7 +52,7 @@ def test_backspace_and_esc_take_back(hand: Hand) -> None:
     hand.key(Qt.Key.Key_Backspace)
     assert total(hand)[0] == "40.0 m"
     hand.key(Qt.Key.Key_Escape)
-    assert hand.map._preview == ()
+    assert hand.map.preview_layers == ()
 
 
 def test_measuring_changes_nothing(hand: Hand) -> None:

@@ -51,7 +51,7 @@ def stays(hand: Hand) -> list[Stay]:
 
 
 def is_refused(hand: Hand) -> bool:
-    return any(isinstance(layer, Outlines) and layer.hatch is not None for layer in hand.map._preview)
+    return any(isinstance(layer, Outlines) and layer.hatch is not None for layer in hand.map.preview_layers)
 
 
 def test_the_ghost_follows_the_pointer_and_a_click_sets_it(hand: Hand) -> None:
@@ -77,7 +77,7 @@ def test_it_rests_flush_on_a_side_that_stands_and_shares_it(qtbot: QtBot, tmp_pa
         words = tool(hand).plate.words
         assert words is not None
         assert words.head == "Carry 3 nets, leave 1"
-        assert any(isinstance(layer, Marks) and layer.sign == "link" for layer in hand.map._preview)
+        assert any(isinstance(layer, Marks) and layer.sign == "link" for layer in hand.map.preview_layers)
 
 
 def test_for_a_group_it_plans_the_stay_in_the_same_edit(hand: Hand) -> None:
@@ -204,7 +204,7 @@ def test_the_ghost_changes_nothing_until_it_is_set(hand: Hand) -> None:
     hand.hover(285, 20)
     hand.take_up("pick")
     assert hand.stage.session.farm is before
-    assert hand.map._preview == ()
+    assert hand.map.preview_layers == ()
 
 
 def test_a_farm_without_nets_has_no_ghost(qtbot: QtBot, tmp_path: Path) -> None:
@@ -212,7 +212,7 @@ def test_a_farm_without_nets_has_no_ghost(qtbot: QtBot, tmp_path: Path) -> None:
         hand.take_up("place")
         hand.click(100, 100)
         hand.key(Qt.Key.Key_Return)
-        assert hand.map._preview == ()
+        assert hand.map.preview_layers == ()
         assert not hand.stage.session.farm.paddocks
 
 
