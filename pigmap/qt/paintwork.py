@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import NamedTuple
 
-from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen, QStaticText, QTransform
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen, QPixmap, QStaticText, QTransform
 
 Left = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 Right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
@@ -27,13 +28,27 @@ def plate(
 
 def shadow(painter: QPainter, box: QRectF, radius: float = 8.0) -> None:
     """Draw the one soft shadow, for things that lie on the map; it needs 6 px around the box."""
-    painter.save()
+    density = painter.device().devicePixelRatio()
+    made = _shadow(box.width(), box.height(), radius, density)
+    painter.drawPixmap(box.topLeft() - QPointF(SHADOW, SHADOW), made)
+
+
+@lru_cache(maxsize=64)
+def _shadow(width: float, height: float, radius: float, density: float) -> QPixmap:
+    """Return the shadow of a box as a picture: things on the map are painted again with every move of it."""
+    size = QSize(round((width + 2 * SHADOW) * density), round((height + 2 * SHADOW) * density))
+    made = QPixmap(size)
+    made.setDevicePixelRatio(density)
+    made.fill(Qt.GlobalColor.transparent)
+    painter = QPainter(made)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.setPen(Qt.PenStyle.NoPen)
+    box = QRectF(SHADOW, SHADOW, width, height)
     for grown, alpha in ((1.0, 26), (3.0, 16), (5.0, 10)):
         painter.setBrush(QColor(0, 0, 0, alpha))
         painter.drawRoundedRect(box.adjusted(-grown, -grown + 1, grown, grown + 1), radius + grown, radius + grown)
-    painter.restore()
+    painter.end()
+    return made
 
 
 SHADOW = 6
