@@ -90,6 +90,8 @@ def declutter(labels: Sequence[Label], view: View) -> tuple[Set, ...]:
     taken = np.empty((0, 4))
     found: list[Set] = []
     for label, spot in zip(wanted, spots / view.metres_per_unit, strict=True):
+        if label.once and any(each.label.once == label.once for each in found):
+            continue
         room = _room_for(label, view, taken - np.tile(spot, 2))
         if room is not None:
             found.append(room)

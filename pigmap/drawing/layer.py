@@ -154,6 +154,8 @@ class Label:
     turned_deg: float = 0.0
     short: str = ""
     """Fewer words, for a thing too small for all of them."""
+    once: str = ""
+    """Labels that share this name are one label that may stand in several places: the first with room is shown."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -27,21 +27,31 @@ _SILENT = (PlaceKind.GATE, PlaceKind.TREE)
 
 
 def field_names(farm: Farm, day: date, say: Say) -> Iterator[Label]:
-    """Yield the name of each field above its upper edge, with area and cover behind it."""
+    """Yield the name of each field above its upper edge, area and cover behind it; further east if need be."""
     per_grid = farm.projection.ground_per_grid
     for field in fields_on(farm, day):
-        x, y = _upper_edge(field)
-        area = Text(
-            "{area} {cover}",
-            {"area": Quantity(field.outline.area * per_grid**2, "m²"), "cover": Text(str(field.ground_cover))},
-        )
-        yield Label(x, y, field.name, say(area), "name", priority=60, smallest_scale=_NAMES_FROM_M, side="right above")
+        area = Quantity(field.outline.area * per_grid**2, "m²")
+        second = say(Text("{area} {cover}", {"area": area, "cover": Text(str(field.ground_cover))}))
+        for share in (0.08, 0.3, 0.5, 0.66):
+            x, y = _upper_edge(field, share)
+            yield Label(
+                x,
+                y,
+                field.name,
+                second,
+                look="name",
+                priority=95,
+                smallest_scale=_NAMES_FROM_M,
+                side="right above",
+                once=f"field {field.uid}",
+            )
 
 
-def _upper_edge(field: Field) -> tuple[float, float]:
+def _upper_edge(field: Field, share: float) -> tuple[float, float]:
+    """Return a spot some share of a field's breadth from its west, as high as it rises from there on."""
     west, south, east, north = field.outline.bounds
-    x = west + 0.08 * (east - west)
-    cut = field.outline.intersection(shapely.LineString([(x, south), (x, north)]))
+    x = west + share * (east - west)
+    cut = field.outline.intersection(shapely.box(x, south, x + 0.2 * (east - west), north))
     return x, cut.bounds[3] if not cut.is_empty else north
 
 
@@ -121,7 +131,7 @@ def keep_out_words(farm: Farm, day: date, say: Say, *, within: BaseGeometry | No
             y,
             words,
             look="plate" if overhead else "quiet",
-            priority=70 if overhead else 50,
+            priority=98 if overhead else 50,
             smallest_scale=_PLATES_FROM_M if overhead else _QUIET_FROM_M,
         )
     for way in farm.ways.values():
@@ -129,16 +139,18 @@ def keep_out_words(farm: Farm, day: date, say: Say, *, within: BaseGeometry | No
             line = way.line if within is None else way.line.intersection(within)
             if line.is_empty:
                 continue
-            spot = shapely.get_parts(line)[0].interpolate(0.16, normalized=True)
-            yield Label(
-                spot.x,
-                spot.y,
-                say(Text("Overhead line: keep away")),
-                look="plate",
-                priority=70,
-                smallest_scale=_PLATES_FROM_M,
-                side="below",
-            )
+            for share in (0.16, 0.5, 0.84, 0.33, 0.66):
+                spot = shapely.get_parts(line)[0].interpolate(share, normalized=True)
+                yield Label(
+                    spot.x,
+                    spot.y,
+                    say(Text("Overhead line: keep away")),
+                    look="plate",
+                    priority=98,
+                    smallest_scale=_PLATES_FROM_M,
+                    side="below",
+                    once=f"overhead {way.uid}",
+                )
 
 
 def keep_out_name(each: KeepOut) -> Text:

@@ -67,3 +67,14 @@ def test_words_grow_short_where_the_thing_is_small() -> None:
     label = Label(0, 0, "Tue 22 Dec", short="22", look="plan plate", room_m=48)
     assert declutter([label], VIEW)[0].words == "22"
     assert declutter([label], View(0.0, 0.0, 0.4, 800.0, 600.0))[0].words == "Tue 22 Dec"
+
+
+def test_a_label_with_several_places_is_shown_once_where_there_is_room() -> None:
+    labels = [
+        Label(0, 0, "in the way", priority=9),
+        Label(0, 0, "Long Field", priority=5, once="field"),
+        Label(0, 100, "Long Field", priority=5, once="field"),
+        Label(0, 200, "Long Field", priority=5, once="field"),
+    ]
+    placed = declutter(labels, VIEW)
+    assert [(each.label.words, each.label.y_m) for each in placed] == [("in the way", 0), ("Long Field", 100)]
