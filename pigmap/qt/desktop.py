@@ -11,14 +11,17 @@ from PySide6.QtCore import QTimer
 from pigmap.errors import PigmapError
 from pigmap.qt.faults import catch_faults
 from pigmap.qt.following import follow, sentence
-from pigmap.qt.jobs import Poster
+from pigmap.qt.jobs import Jobs, Poster, Progress, Stop
 from pigmap.qt.stage import Stage
 from pigmap.qt.starting import application, stage_for
 from pigmap.qt.window import USUAL_SIZE, Window
 from pigmap.session import Session
+from pigmap.session.images import FarmImages
 from pigmap.session.personal import load_personal, save_personal
 from pigmap.text import Text
 
+SMALL_PICTURES_MS = 3000
+"""How long after the start small pictures of images are made that have none yet [ms]."""
 LOOK_MS = 1000
 """How often edits of other programs are looked for, and whether a new day began [ms]."""
 
@@ -39,11 +42,14 @@ def show(session_path: Path) -> int:
         look.start()
         open_window(window)
         QTimer.singleShot(0, lambda: say_what_is_amiss(stage))
+        jobs = Jobs(window)
+        QTimer.singleShot(SMALL_PICTURES_MS, window, lambda: make_small_pictures(stage, jobs))
         try:
             return app.exec()
         finally:
             look.stop()
             stop()
+            jobs.close()
             window.close_down()
             uncatch()
             window.deleteLater()
@@ -77,6 +83,21 @@ def look_round(stage: Stage) -> None:
             stage.show_day(today)
         else:
             stage.day_changed.emit(stage.day)
+
+
+def make_small_pictures(stage: Stage, jobs: Jobs) -> None:
+    """Make the small pictures of images that have none yet, so that the next start shows them in its first frame."""
+    images = FarmImages(stage.session)
+    missing = [uid for uid in stage.session.farm.images if images.overview(uid) is None]
+
+    def work(progress: Progress, stop: Stop) -> int:
+        try:
+            return sum(images.overview(uid, make=True) is not None for uid in missing if not stop())
+        finally:
+            images.close()
+
+    if missing:
+        jobs.run(work)
 
 
 def say_what_is_amiss(stage: Stage) -> None:

@@ -9,12 +9,10 @@ from typing import Any
 
 from PySide6.QtWidgets import QWidget
 
-from pigmap.drawing.page import SheetRequest
 from pigmap.errors import PigmapError
 from pigmap.qt.following import sentence
 from pigmap.qt.jobs import Jobs
 from pigmap.qt.stage import Stage
-from pigmap.session.images import FarmImages
 from pigmap.text import Text
 
 REPORT, OUTPUT = "field-map", "pdf"
@@ -40,6 +38,9 @@ class Printing:
         job.failed.connect(self._say_why)
 
     def _write(self, path: Path, field_uid: str) -> Path:
+        from pigmap.drawing.page import SheetRequest  # pages and images are loaded once something is printed
+        from pigmap.session.images import FarmImages
+
         stage = self.stage
         session = stage.session
         farm = session.farm

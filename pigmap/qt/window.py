@@ -2,40 +2,26 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
-from PySide6.QtCore import QEvent, QObject, QSize, Qt
+from PySide6.QtCore import QEvent, QObject, QSize, Qt, QTimer
 from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QApplication, QWidget
 
-from pigmap.errors import PluginError
 from pigmap.qt.arrangement import Arrangement, Box, Wanted, arrange, room_for
 from pigmap.qt.canvas import MapView
 from pigmap.qt.edge import THICK, Edge
 from pigmap.qt.focus_ring import FocusRing
-from pigmap.qt.following import redo, sentence, undo
+from pigmap.qt.following import redo, undo
 from pigmap.qt.group_step import step_group
 from pigmap.qt.keys import Deeds, take_key
 from pigmap.qt.over_map import lay_card, lay_key, lay_message
 from pigmap.qt.paintwork import rule
-from pigmap.qt.panel import Panel
+from pigmap.qt.placed_panels import OVER_MAP, PlacedPanels
 from pigmap.qt.printing import Printing
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import palette, style_sheet, tokens
-from pigmap.text import Text
 
-OVER_MAP = ("card", "key", "message")
 USUAL_SIZE = QSize(1600, 1000)
 LEAST_SIZE = QSize(560, 420)
-
-
-@dataclass
-class _Parts:
-    """The panels that were made, by place and verb."""
-
-    by_name: dict[str, QWidget] = field(default_factory=dict)
-    by_place: dict[str, QWidget] = field(default_factory=dict)
-    of_verbs: dict[str, QWidget] = field(default_factory=dict)
 
 
 class Window(QWidget):
@@ -51,8 +37,7 @@ class Window(QWidget):
         self.printing = Printing(stage, self)
         self._wanted = Wanted()
         self._map_only = False
-        self._parts = _Parts()
-        self._make_panels()
+        self._stood = False
         self._edges = (Edge(Qt.Orientation.Vertical, self), Edge(Qt.Orientation.Horizontal, self))
         self._ring = FocusRing(stage, self)
         self._deeds = Deeds(
@@ -63,34 +48,20 @@ class Window(QWidget):
             step_group=lambda by: step_group(stage, by),
             focus=self._focus,
         )
+        self._panels = PlacedPanels(stage, self, self.map, self._made)
+        self._later = QTimer(self, singleShot=True, interval=0)
+        self._later.timeout.connect(self._panels.make_rest)
         self._connect()
         self._dress()
 
-    def _make_panels(self) -> None:
-        registry = self.stage.session.registry
-        refused: list[Text] = []
-        for part in registry.parts("panels"):
-            try:
-                panel: Panel = registry.load("panels", part.name)
-            except PluginError as error:
-                refused.append(sentence(error))
-                continue
-            widget = panel.make(self.stage, self.map if panel.place in OVER_MAP else self)
-            self._parts.by_name[part.name] = widget
-            if panel.verb:
-                self._parts.of_verbs[panel.verb] = widget
-                widget.hide()
-            else:
-                self._parts.by_place[panel.place] = widget
-
-        for words in refused:  # the message bar may have been made last
-            self.stage.notice(words, "refused")
+    def _made(self, panel: QWidget) -> None:
+        """Let a panel ask for what keys do too: its signals are called after the deeds."""
+        for name, deed in self._deeds._asdict().items():
+            asked = getattr(panel, f"{name}_asked", None)
+            if asked is not None:
+                asked.connect(deed)
 
     def _connect(self) -> None:
-        for widget in (*self._parts.by_place.values(), *self._parts.of_verbs.values()):
-            for name, deed in self._deeds._asdict().items():
-                if hasattr(widget, f"{name}_asked"):
-                    getattr(widget, f"{name}_asked").connect(deed)
         self._edges[0].moved.connect(self._drag_column)
         self._edges[1].moved.connect(self._drag_season)
         for edge in self._edges:
@@ -102,12 +73,12 @@ class Window(QWidget):
         self.stage.picked_changed.connect(self._lay_over_map)
 
     def part(self, place: str) -> QWidget | None:
-        """Return the panel that lies in a place, or that a verb brings."""
-        return self._parts.by_place.get(place) or self._parts.of_verbs.get(place)
+        """Return the panel that always lies in a place."""
+        return self._panels.at(place)
 
     def panel(self, name: str) -> QWidget | None:
         """Return a panel by the name it was contributed under."""
-        return self._parts.by_name.get(name)
+        return self._panels.named(name)
 
     def sizeHint(self) -> QSize:
         """Return the size the window opens with."""
@@ -145,14 +116,16 @@ class Window(QWidget):
         )
         for place in ("verbs", "season"):
             _lay(self.part(place), placed.verbs if place == "verbs" else placed.season)
-        for widget in (self._parts.by_place.get("column"), *self._parts.of_verbs.values()):
+        for widget in self._panels.in_column():
             _lay(widget, placed.column if widget is column else Box(0, 0, 0, 0))
         self.map.setGeometry(*placed.map)
         self._lay_edges(placed)
         self._lay_over_map()
 
     def _column(self) -> QWidget | None:
-        return self._parts.of_verbs.get(self.stage.verb) or self._parts.by_place.get("column")
+        if self.stage.verb != "pick":
+            self._panels.make_rest()
+        return self._panels.of_verb(self.stage.verb) or self.part("column")
 
     def _lay_edges(self, placed: Arrangement) -> None:
         upright, level = self._edges
@@ -166,6 +139,8 @@ class Window(QWidget):
 
     def _lay_over_map(self) -> None:
         size, room = self.map.size(), self.stage.room
+        if self.stage.picked is not None:
+            self._panels.make_rest()
         card, key, message = (self.part(place) for place in OVER_MAP)
         if card is not None:
             card.setVisible(self.stage.picked is not None and not self._map_only)
@@ -189,7 +164,7 @@ class Window(QWidget):
         self._lay_out()
 
     def _focus(self, name: str) -> None:
-        widget = self._parts.by_place.get("column" if name == "groups" else name)
+        widget = self.part("column" if name == "groups" else name)
         if widget is not None:
             widget.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
@@ -217,6 +192,9 @@ class Window(QWidget):
         painter.fillRect(self.rect(), QColor(theme.paper))
         rule(painter, 0, self.width(), self.map.y() - 1, theme.line)
         painter.end()
+        if not self._stood:
+            self._stood = True
+            self._later.start()
 
     def close_down(self) -> None:
         """Stop what still works in the background and wait for it."""

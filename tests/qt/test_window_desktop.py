@@ -7,17 +7,25 @@ from collections.abc import Iterator
 from datetime import timedelta
 from pathlib import Path
 
+import numpy as np
 import pytest
+import rasterio
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
+from rasterio.transform import from_origin
 
+from pigmap.document.edits import link_image, rename
 from pigmap.errors import EditError, StoreError
+from pigmap.geometry.projection import projection_for
 from pigmap.qt import app, desktop
 from pigmap.qt.faults import catch_faults, tell_fault
+from pigmap.qt.jobs import Jobs
 from pigmap.qt.stage import Stage
+from pigmap.qt.starting import stage_for
 from pigmap.qt.window import Window
 from pigmap.session import Session
+from pigmap.session.images import FarmImages
 from pigmap.session.personal import load_personal
 from tests.qt.window_farm import TODAY, made_stage, make_session
 
@@ -61,8 +69,6 @@ def test_a_file_that_is_no_farm_is_told_before_any_window(qtbot: QtBot, tmp_path
 
 
 def test_edits_of_another_program_are_picked_up(stage: Stage) -> None:
-    from pigmap.document.edits import rename
-
     with Session.open(stage.session.path) as other:
         other.do(rename("groups", "group0", "Old sows")).result()
     desktop.look_round(stage)
@@ -111,6 +117,24 @@ def test_a_farm_that_can_only_be_read_says_so(stage: Stage, monkeypatch: pytest.
     assert said == [("The folder is read-only.", "care")]
 
 
+def test_an_image_without_a_small_picture_gets_one_for_the_next_start(qtbot: QtBot, tmp_path: Path) -> None:
+    path = tmp_path / "aerial.tif"
+    shape = {"driver": "GTiff", "width": 64, "height": 64, "count": 3, "dtype": "uint8", "crs": "EPSG:25832"}
+    with rasterio.open(path, "w", transform=from_origin(500_000, 5_500_000, 1.0, 1.0), **shape) as file:
+        file.write(np.full((3, 64, 64), 120, dtype=np.uint8))
+    projection = projection_for("EPSG:25832", (500_000, 5_500_000))
+    with Session.create(tmp_path / "hill.gpkg", projection, "Hill Farm") as session:
+        session.do(link_image("Aerial", path.name)).result()
+        stage = stage_for(session, TODAY)
+        images, (uid,) = FarmImages(session), session.farm.images
+        assert images.overview(uid) is None
+        jobs = Jobs()
+        desktop.make_small_pictures(stage, jobs)
+        jobs.close()
+        assert images.overview(uid) is not None
+        images.close()
+
+
 SCRIPT = """
 import sys
 from datetime import date
@@ -120,6 +144,7 @@ app = application()
 from pigmap.qt.following import follow
 from pigmap.qt.window import Window
 from pigmap.session import Session
+from pigmap.session.images import FarmImages
 with Session.open(Path(sys.argv[1])) as session:
     stage = stage_for(session, date.today())
     window = Window(stage)

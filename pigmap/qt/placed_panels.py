@@ -1,0 +1,90 @@
+"""The panels of one window: made from what is contributed, found by name, by place or by the verb that brings them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtWidgets import QWidget
+
+from pigmap.errors import PluginError
+from pigmap.qt.following import sentence
+from pigmap.qt.panel import Panel
+from pigmap.qt.stage import Stage
+from pigmap.text import Text
+
+OVER_MAP = ("card", "key", "message")
+AFTER_THE_FIRST_FRAME = ("card", "tray")
+"""Panels that show nothing at first: they are loaded once the window stands, or as soon as someone asks for them."""
+
+
+class PlacedPanels:
+    """Makes panels and keeps them.
+
+    Parameters
+    ----------
+    stage
+        What they show; one that cannot be used is told in its message bar, and the rest stands.
+    window, map_view
+        Their parents.
+    made
+        Called with each panel that was made.
+    """
+
+    def __init__(self, stage: Stage, window: QWidget, map_view: QWidget, made: Callable[[QWidget], None]) -> None:
+        self._stage = stage
+        self._window = window
+        self._map = map_view
+        self._made = made
+        self._waiting: list[str] = []
+        self._by_name: dict[str, QWidget] = {}
+        self._by_place: dict[str, QWidget] = {}
+        self._of_verbs: dict[str, QWidget] = {}
+        names = [part.name for part in stage.session.registry.parts("panels")]
+        self._waiting = [name for name in names if name in AFTER_THE_FIRST_FRAME]
+        self._make([name for name in names if name not in AFTER_THE_FIRST_FRAME])
+
+    def make_rest(self) -> None:
+        """Make the panels that were left for later."""
+        waiting, self._waiting = self._waiting, []
+        self._make(waiting)
+
+    def _make(self, names: list[str]) -> None:
+        refused: list[Text] = []
+        for name in names:
+            try:
+                panel: Panel = self._stage.session.registry.load("panels", name)
+            except PluginError as error:
+                refused.append(sentence(error))
+            else:
+                self._place(name, panel)
+        for words in refused:  # the message bar may have been made last
+            self._stage.notice(words, "refused")
+
+    def _place(self, name: str, panel: Panel) -> None:
+        widget = panel.make(self._stage, self._map if panel.place in OVER_MAP else self._window)
+        self._by_name[name] = widget
+        if panel.verb:
+            self._of_verbs[panel.verb] = widget
+            widget.hide()
+        else:
+            self._by_place[panel.place] = widget
+        self._made(widget)
+
+    def named(self, name: str) -> QWidget | None:
+        """Return a panel by the name it was contributed under."""
+        if name in self._waiting:
+            self.make_rest()
+        return self._by_name.get(name)
+
+    def at(self, place: str) -> QWidget | None:
+        """Return the panel that always lies in a place."""
+        return self._by_place.get(place)
+
+    def of_verb(self, verb: str) -> QWidget | None:
+        """Return the panel that a verb brings."""
+        return self._of_verbs.get(verb)
+
+    def in_column(self) -> tuple[QWidget, ...]:
+        """Return all panels that can stand in the column's place."""
+        usual = self._by_place.get("column")
+        return (*self._of_verbs.values(), *((usual,) if usual is not None else ()))
