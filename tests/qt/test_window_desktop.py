@@ -122,7 +122,7 @@ def test_an_image_without_a_small_picture_gets_one_for_the_next_start(qtbot: QtB
     shape = {"driver": "GTiff", "width": 64, "height": 64, "count": 3, "dtype": "uint8", "crs": "EPSG:25832"}
     with rasterio.open(path, "w", transform=from_origin(500_000, 5_500_000, 1.0, 1.0), **shape) as file:
         file.write(np.full((3, 64, 64), 120, dtype=np.uint8))
-    projection = projection_for("EPSG:25832", (500_000, 5_500_000))
+    projection = projection_for("EPSG:25832", (9.0, 49.6))
     with Session.create(tmp_path / "hill.gpkg", projection, "Hill Farm") as session:
         session.do(link_image("Aerial", path.name)).result()
         stage = stage_for(session, TODAY)
