@@ -15,6 +15,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import shapely
@@ -36,9 +37,10 @@ from pigmap.records import Edit, Field, PigClass, Projection
 from pigmap.session import Session
 from pigmap.text import Text
 
-TODAY = date(2026, 6, 30)
+TODAY = date.today()
 DAYS_EACH = 4
 MOST_IN_A_ROW = 8
+SCALE = 40
 COLUMNS = ("file", "rows", "taken", "mended", "refused", "paddocks", "stays", "picture", "sheet", "seconds", "words")
 
 AERIAL = Path("ortho") / "naip_m_4709963_se_20200831.tif"
@@ -95,13 +97,16 @@ def from_image(data: Path, out: Path) -> Seen:
         for name, corners in DRAWN.items():
             session.do(add_field(name, shapely.Polygon(corners))).result()
         seen.taken = len(session.farm.fields)
-    return worked(farm, seen)
+    return worked(farm, seen, field="Shore")
 
 
 def from_outlines(path: Path, out: Path) -> Seen:
     """Make a farm from a file of outlines."""
     seen = Seen(path.name)
     farm = out / f"{path.name.split('.')[0]}.gpkg"
+    if path.parent.name == "clean":
+        path = set_down(path, out)
+        seen.file = f"{seen.file}, x {SCALE}"
     made = pigmap("new", farm, "--fields", path, "--json")
     if made.returncode != 0:
         seen.words = made.stderr.strip()
@@ -114,10 +119,27 @@ def from_outlines(path: Path, out: Path) -> Seen:
     return worked(farm, seen)
 
 
-def worked(farm: Path, seen: Seen) -> Seen:
+def set_down(path: Path, out: Path) -> Path:
+    """Return a copy of a file of bare numbers from 0 to 10 as metres on a farm: its own would be degrees."""
+
+    def metres(numbers: Any) -> Any:
+        if isinstance(numbers[0], list):
+            return [metres(each) for each in numbers]
+        return [500_000 + SCALE * numbers[0], 5_540_000 + SCALE * numbers[1]]
+
+    told = json.loads(path.read_text())
+    told["crs"] = {"type": "name", "properties": {"name": "urn:ogc:def:crs:EPSG::32632"}}
+    for feature in told["features"]:
+        feature["geometry"]["coordinates"] = metres(feature["geometry"]["coordinates"])
+    copy = out / path.name
+    copy.write_text(json.dumps(told))
+    return copy
+
+
+def worked(farm: Path, seen: Seen, *, field: str = "") -> Seen:
     """Place a row of paddocks, record stays, list the ground, draw and print."""
     with Session.open(farm) as session:
-        field = place_row(session)
+        field = place_row(session, field)
         seen.paddocks, seen.stays = len(session.farm.paddocks), len(session.farm.stays)
     on = TODAY.isoformat()
     pages = {
@@ -137,20 +159,25 @@ def worked(farm: Path, seen: Seen) -> Seen:
     return seen
 
 
-def place_row(session: Session) -> str:
-    """Lay paddocks in a row on the field that takes most of them, and record stays; return the field's name."""
+def place_row(session: Session, wanted: str) -> str:
+    """Lay paddocks in a row and record stays there; return the name of the field.
+
+    It is the wanted one, else the one that takes most paddocks.
+    """
     farm = session.farm
-    fields = sorted(farm.fields.values(), key=lambda field: -field.outline.area)
+    fields = sorted(farm.fields.values(), key=lambda field: (field.name != wanted, -field.outline.area))
     best: tuple[Field, tuple[Rectangle, ...], int] | None = None
     for net_mm in (50_000, 25_000, 10_000):
-        for field in fields[:12]:
+        for field in fields[: 1 if wanted else 12]:
             row = longest_row(field, net_mm, farm.projection)
             if len(row) >= 2 and (best is None or len(row) > len(best[1])):
                 best = field, row, net_mm
         if best is not None:
             break
     kind = add_net_kind("50 m nets", even_bays(50_000, 15), nets=8, uid="kind")
-    group = add_group("Weaners", pig_class=PigClass.WEANER, pigs=30, mean_kg=24, since=date(2026, 5, 1), uid="group")
+    group = add_group(
+        "Weaners", pig_class=PigClass.WEANED, pigs=30, mean_kg=24, since=TODAY - timedelta(days=60), uid="group"
+    )
     if best is None:  # smaller than any net: the field itself is the paddock
         field = fields[0]
         ground = max(field.outline.geoms, key=lambda part: part.area)

@@ -58,11 +58,11 @@ def names_of(columns: Sequence[str], values: Sequence[Sequence[Any]], rows: int)
 
 
 def _best(columns: Sequence[str], values: Sequence[Sequence[Any]]) -> Sequence[Any] | None:
-    """Return the first naming column in which most rows have a word of their own."""
+    """Return the first naming column whose words mostly differ."""
     by_name = {column.strip().casefold(): told for column, told in zip(columns, values, strict=True)}
     for wanted in COLUMNS:
         words = [word for value in by_name.get(wanted, ()) if (word := _word(value))]
-        if words and 2 * len(set(words)) > len(by_name[wanted]):
+        if 2 * len(set(words)) > len(words):
             return by_name[wanted]
     return None
 
