@@ -111,16 +111,27 @@ def _second(stage: Stage, ghost: Ghost, judged: Sequence[Judgement]) -> str:
 
 def _rows(stage: Stage, ghost: Ghost, row: Sequence[Rectangle], judged: Judgement) -> list[Row]:
     found = [_area(stage, row)]
-    group = stage.session.farm.groups.get(ghost.choice.group_uid)
-    if group is not None:
-        day = ghost.ground.day
-        pigs = live_weight(stage.session.farm, group.uid, day).pigs
-        days = stage.words(Text("{days}", {"days": Quantity(usual_days(stage.session.farm, group.uid), "d")}))
-        herd = stage.words(Text("for {count} pig", plural="for {count} pigs", count=pigs))
-        found.append(Row(stage.say("Stay") if len(row) == 1 else stage.say("Each"), days, herd))
+    herd = _herd(stage, ghost)
+    if herd is not None:
+        found.append(Row(stage.say("Stay") if len(row) == 1 else stage.say("Each"), *herd))
     if judged.rest_least_days is not None:
         found += [_rest(stage, judged, ghost.ground.day), _ground(stage, judged)]
     return found
+
+
+def _herd(stage: Stage, ghost: Ghost) -> tuple[str, str] | None:
+    """Return the days that the group usually stays, and its pigs; the same for every place of one placing."""
+    farm = ghost.ground.farm
+    if ghost.choice.group_uid not in farm.groups:
+        return None
+    if ghost.herd is None:
+        uid = ghost.choice.group_uid
+        ghost.herd = usual_days(farm, uid), live_weight(farm, uid, ghost.ground.day).pigs
+    days, pigs = ghost.herd
+    return (
+        stage.words(Text("{days}", {"days": Quantity(days, "d")})),
+        stage.words(Text("for {count} pig", plural="for {count} pigs", count=pigs)),
+    )
 
 
 def _area(stage: Stage, row: Sequence[Rectangle]) -> Row:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QPoint, QRect, QRectF, QSize, Qt
-from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPixmap
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from pigmap.builtin.tools.place_figures import PlateWords, Row
@@ -38,6 +38,7 @@ class PlacePlate(QWidget):
         self._over = parent
         self._reason = reason
         self.words: PlateWords | None = None
+        self._picture = QPixmap()
         self._button = WordButton(stage, stage.say("Place it all the same, with a reason"), "plain", self)
         self._button.clicked.connect(self.ask_reason)
         self._line = _ReasonLine(self)
@@ -112,13 +113,23 @@ class PlacePlate(QWidget):
             self._line.setGeometry(inside)
             high += 40 + 12
         self.setFixedSize(WIDE_PX + 2 * SHADOW_PX, high + 2 * SHADOW_PX)
+        self._paint()
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        """Draw the plate."""
+        """Copy the plate; it is painted once for what it says, since it moves with the ghost."""
+        painter = QPainter(self)
+        painter.drawPixmap(0, 0, self._picture)
+        painter.end()
+
+    def _paint(self) -> None:
+        density = self.devicePixelRatioF()
+        self._picture = QPixmap(round(self.width() * density), round(self.height() * density))
+        self._picture.setDevicePixelRatio(density)
+        self._picture.fill(Qt.GlobalColor.transparent)
         if self.words is None:
             return
         theme = tokens(self.stage)
-        painter = QPainter(self)
+        painter = QPainter(self._picture)
         box = QRectF(self.rect()).adjusted(SHADOW_PX, SHADOW_PX, -SHADOW_PX, -SHADOW_PX)
         shadow(painter, box)
         edge = theme.no if self.words.against else theme.plan
