@@ -13,7 +13,6 @@ from pigmap.errors import DisplayError
 from pigmap.paths import data_folder
 from pigmap.plugins import Registry
 from pigmap.session.personal import load_personal
-from pigmap.session.sample import write_sample
 from pigmap.text import Text
 
 SAMPLE_FOLDER = "pigmap-sample"
@@ -45,12 +44,15 @@ def _farm_to_open() -> Path:
     kept = sorted(folder.glob("*.gpkg"))
     if kept:
         return kept[0]
+    from pigmap.session.sample import write_sample  # most starts do not need it
+
     say("Making the sample farm.")
     return write_sample(folder, today=date.today()).farm
 
 
 def _on_paper(registry: Registry, why: Text) -> int:
     from pigmap.cli.main import run_command  # main offers this module's `start`
+    from pigmap.session.sample import write_sample
 
     folder = Path.cwd() / SAMPLE_FOLDER
     paths = write_sample(folder, today=date.today(), replace=True)

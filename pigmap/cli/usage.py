@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import difflib
 import re
 from collections.abc import Iterator
 from typing import NoReturn
@@ -72,6 +71,8 @@ def load(registry: Registry, name: str) -> Command:
     """
     names = [part.name for part in registry.parts("commands")]
     if names and name not in names:
+        import difflib  # only for a slip of the pen
+
         near = difflib.get_close_matches(name, names, n=3, cutoff=0.5)
         remedy = "Did you mean {near}?" if near else "There are: {names}."
         raise UsageError(

@@ -5,7 +5,6 @@ from pathlib import Path
 
 import pytest
 
-from pigmap.cli import start as starting
 from pigmap.cli.main import main
 from pigmap.errors import DisplayError
 from pigmap.paths import data_folder
@@ -52,7 +51,7 @@ picture, sheet = Drawing("picture"), Drawing("sheet")
 def small_sample(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     """Do not draw the whole farm each time, and begin in an empty folder."""
     monkeypatch.chdir(tmp_path)
-    monkeypatch.setattr(starting, "write_sample", _write_small)
+    monkeypatch.setattr("pigmap.session.sample.write_sample", _write_small)
     opened.clear()
 
 
