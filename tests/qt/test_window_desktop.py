@@ -130,8 +130,8 @@ def test_an_image_without_a_small_picture_gets_one_for_the_next_start(qtbot: QtB
         assert images.overview(uid) is None
         jobs = Jobs()
         desktop.make_small_pictures(stage, jobs)
+        qtbot.waitUntil(lambda: images.overview(uid) is not None, timeout=20_000)
         jobs.close()
-        assert images.overview(uid) is not None
         images.close()
 
 

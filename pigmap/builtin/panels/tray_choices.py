@@ -67,7 +67,8 @@ class ChoiceButton(Button):
     def sizeHint(self) -> QSize:
         """Return the room it takes."""
         words = line_height(font("strong", self.stage)) + line_height(font("second", self.stage))
-        return QSize(200, max(round(52 * self.stage.text_scale), round(words + 14)))
+        least = 46 if self.choice.sign is not None or not self.choice.uid else 52
+        return QSize(200, max(round(least * self.stage.text_scale), round(words + 8)))
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw plate, sign and words."""
