@@ -31,19 +31,14 @@ def edges_of(shapes: Iterable[BaseGeometry]) -> Edges:
 
     Rings of areas are turned so that the ground **outside** the area lies to the right of each side.
     """
-    rings = [edges for shape in shapes for edges in _stretches(shape)]
-    return np.concatenate(rings) if rings else np.empty((0, 2, 2))
-
-
-def _stretches(shape: BaseGeometry) -> list[Edges]:
-    if isinstance(shape, shapely.Polygon | shapely.MultiPolygon):
-        shape = shapely.boundary(shapely.orient_polygons(shape))
-    found = []
-    for part in shapely.get_parts(shape):
-        points = shapely.get_coordinates(part)
-        edges = np.stack([points[:-1], points[1:]], axis=1)
-        found.append(edges[np.any(edges[:, 0] != edges[:, 1], axis=1)])
-    return found
+    found = np.array([*shapes], dtype=np.object_)
+    areas = shapely.get_dimensions(found) == 2
+    found[areas] = shapely.boundary(shapely.orient_polygons(found[areas]))
+    points, line = shapely.get_coordinates(shapely.get_parts(found), return_index=True)
+    edges = np.stack([points[:-1], points[1:]], axis=1)
+    joined = (line[:-1] == line[1:]) & np.any(edges[:, 0] != edges[:, 1], axis=1)
+    kept: Edges = edges[joined]
+    return kept
 
 
 class Sides:

@@ -82,6 +82,8 @@ def _too_near(obstacle: Obstacle, rectangle: Rectangle, at: Offence) -> Text:
         return Text(
             "{what} lies inside it. Keep {off} off." if obstacle.distance_m else "{what} lies inside it.", values
         )
+    if shapely.covers(obstacle.bare, rectangle.outline):
+        return Text("All of it lies in {what}.", values)
     if touches:
         pattern = "The {side} side touches {what}. Keep {off} off."
         return Text(pattern if obstacle.distance_m else "The {side} side touches {what}.", values)

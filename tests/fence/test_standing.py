@@ -1,0 +1,100 @@
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+import shapely
+
+from pigmap.document.edits import (
+    add_nets,
+    place_paddock,
+    plan_stay,
+    record_net_use,
+    record_stay,
+    set_net_condition,
+)
+from pigmap.fence.standing import left_behind, nets_standing, standing_on
+from pigmap.fence.stock import sound_nets, spare_nets
+from pigmap.records import Farm, NetCondition
+from tests.document.example_farm import DAY, GROUP, KIND, OTHERS, PADDOCK, done, example, square
+
+
+def day(number: int) -> date:
+    return DAY + timedelta(days=number)
+
+
+def farm_with_row() -> Farm:
+    return done(
+        example(),
+        place_paddock(square(1), net_kind_uid=KIND, uid="b"),
+        place_paddock(square(2), net_kind_uid=KIND, uid="c"),
+        record_stay(GROUP, PADDOCK, DAY, uid="now"),
+        plan_stay(GROUP, "b", day(5), day(10), uid="next"),
+    )
+
+
+def names(farm: Farm, on: date, moving: str | None = None) -> list[str]:
+    return [paddock.paddock_uid for paddock in standing_on(farm, on, moving)]
+
+
+def test_what_a_group_is_on_stands_and_what_it_leaves_stands_until_it_has_moved() -> None:
+    farm = farm_with_row()
+    assert names(farm, day(2)) == [PADDOCK]
+    assert names(farm, day(5)) == ["b"]
+    assert names(farm, day(5), GROUP) == [PADDOCK]
+    assert names(farm, day(10), GROUP) == ["b"]
+
+
+def test_other_groups_stand_too() -> None:
+    farm = done(farm_with_row(), record_stay(OTHERS, "c", day(-3)))
+    assert names(farm, day(5), GROUP) == [PADDOCK, "c"]
+    assert names(farm, day(5), OTHERS) == ["c", "b"]
+
+
+def test_nets_of_a_stay_that_was_over_before_are_taken_up() -> None:
+    farm = done(example(), record_stay(GROUP, PADDOCK, day(-9), day(-4)))
+    assert left_behind(farm, DAY, GROUP) is None
+    assert left_behind(farm, day(-4), GROUP) is not None
+    assert left_behind(farm, day(-20), GROUP) is None
+
+
+def test_a_side_that_two_share_stands_once() -> None:
+    farm = done(farm_with_row(), record_stay(OTHERS, "b", DAY))
+    kind = farm.net_kinds[KIND]
+    standing = standing_on(farm, DAY)
+    assert nets_standing(farm, standing, kind, DAY) == 7
+    assert spare_nets(farm, kind, DAY, standing) == 9
+
+
+def test_recorded_places_of_nets_count_before_what_follows_from_the_outline() -> None:
+    run = shapely.LineString([(10, 10), (60, 10)])
+    farm = farm_with_row()
+    kind = farm.net_kinds[KIND]
+    for _ in range(6):
+        farm = done(farm, record_net_use(PADDOCK, KIND, run, DAY))
+    farm = done(farm, record_net_use(PADDOCK, KIND, run, DAY, taken_on=day(1)))
+    assert nets_standing(farm, standing_on(farm, day(2)), kind, day(2)) == 6
+    assert nets_standing(farm, standing_on(farm, DAY), kind, DAY) == 7
+
+
+def test_damaged_nets_and_nets_not_bought_yet_are_no_stock() -> None:
+    farm = example()
+    kind = farm.net_kinds[KIND]
+    assert sound_nets(farm, kind, DAY) == 16
+    farm = done(
+        farm, set_net_condition(next(iter(farm.nets)), NetCondition.DAMAGED), add_nets(KIND, 4, first_used_on=day(9))
+    )
+    assert sound_nets(farm, kind, DAY) == 15
+    assert sound_nets(farm, kind, day(9)) == 19
+
+
+def test_a_kind_without_nets_entered_has_no_known_stock() -> None:
+    farm = example()
+    other = farm.net_kinds[KIND].__class__(name="25 m nets", bays_mm=(25_000,))
+    assert spare_nets(farm, other, DAY, ()) is None
+
+
+def test_one_spare_set_of_three_keeps_a_row_of_squares_going() -> None:
+    # Squares of one net a side: always 4 standing, 3 spare (derived: 4G + 3 for G = 1).
+    farm = farm_with_row()
+    kind = farm.net_kinds[KIND]
+    assert nets_standing(farm, standing_on(farm, day(2)), kind, day(2)) == 4
