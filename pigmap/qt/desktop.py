@@ -13,7 +13,7 @@ from pigmap.qt.faults import catch_faults
 from pigmap.qt.following import follow, sentence
 from pigmap.qt.jobs import Jobs, Poster, Progress, Stop
 from pigmap.qt.stage import Stage
-from pigmap.qt.starting import application, stage_for
+from pigmap.qt.starting import application, stage_for, take_down
 from pigmap.qt.window import USUAL_SIZE, Window
 from pigmap.session import Session
 from pigmap.session.images import FarmImages
@@ -52,8 +52,7 @@ def show(session_path: Path) -> int:
             jobs.close()
             window.close_down()
             uncatch()
-            window.deleteLater()
-            app.processEvents()
+            take_down(window)
 
 
 def open_window(window: Window) -> None:

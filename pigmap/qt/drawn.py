@@ -6,14 +6,14 @@ import os
 from datetime import date
 from pathlib import Path
 
-from PySide6.QtCore import QCoreApplication, QEvent, QPoint, Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QImage, QPainter
 from PySide6.QtWidgets import QApplication, QWidget
 
 from pigmap.errors import DisplayError
 from pigmap.qt.following import follow
 from pigmap.qt.panel import Panel
-from pigmap.qt.starting import application, stage_for
+from pigmap.qt.starting import application, stage_for, take_down
 from pigmap.qt.window import Window
 from pigmap.session import Session
 
@@ -53,9 +53,7 @@ def draw(
     finally:
         stop()
         window.close_down()
-        window.close()
-        window.deleteLater()
-        QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+        take_down(window)
 
 
 def _settle(app: QApplication, window: Window) -> None:

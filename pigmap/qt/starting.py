@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from datetime import date
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QCoreApplication, QEvent, Qt
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QWidget
 
 from pigmap.drawing.tokens import THEMES
 from pigmap.qt import fonts
@@ -44,6 +44,13 @@ def stage_for(session: Session, today: date, *, theme: str = "light", text_pt: f
     if isinstance(app, QApplication):
         app.setPalette(palette(THEMES[theme]))
     return stage
+
+
+def take_down(widget: QWidget) -> None:
+    """Close a window and delete it at once, while all that it shows is still there."""
+    widget.close()
+    widget.deleteLater()
+    QCoreApplication.sendPostedEvents(widget, QEvent.Type.DeferredDelete)
 
 
 def text_scale(text_pt: float | None) -> float:

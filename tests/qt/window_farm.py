@@ -18,7 +18,7 @@ from pigmap.plugins import Registry
 from pigmap.qt.following import follow
 from pigmap.qt.panel import Panel
 from pigmap.qt.stage import Stage
-from pigmap.qt.starting import application, stage_for
+from pigmap.qt.starting import application, stage_for, take_down
 from pigmap.qt.window import Window
 from pigmap.records import (
     Check,
@@ -192,6 +192,5 @@ def made_window(
 
 def drop(widget: QWidget) -> None:
     """Take a widget down at once, so that nothing of it outlives its test."""
-    widget.close()
-    widget.deleteLater()
+    take_down(widget)
     QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
