@@ -11,6 +11,7 @@ import shapely
 from pigmap.document.edits import (
     add_field,
     add_keep_out,
+    add_net_kind,
     add_place,
     add_way,
     amend,
@@ -88,7 +89,19 @@ def test_a_permanent_fence_closes_a_side_only_when_it_is_to_count() -> None:
     kind = fenced.net_kinds[KIND]
     assert judged(fenced, square(1)).nets_to_carry == 3
     ground = PlacingGround(fenced, MOVE, GROUP, fences=True)
-    assert judge(fenced, {}, square(1), kind, MOVE, ground=ground).nets_to_carry == 2
+    found = judge(fenced, {}, square(1), kind, MOVE, ground=ground)
+    assert (found.nets_to_carry, found.nets_to_leave) == (2, 1)
+
+
+def test_each_neighbour_leaves_its_own_nets_of_its_own_kind() -> None:
+    short = farm(
+        add_net_kind("25 m nets", (3572,) * 7, uid="short"),
+        place_paddock(square(2), net_kind_uid="short", uid="c"),
+        record_stay(OTHERS, "c", DAY),
+    )
+    # One net of 50 m to the west; 50 m in nets of 25.004 m take two to the east.
+    found = judged(short, square(1))
+    assert (found.nets_to_carry, found.nets_to_leave) == (2, 3)
 
 
 def test_a_pond_is_named_with_the_side_the_distance_and_the_shift() -> None:

@@ -1,0 +1,109 @@
+"""What is against a place, and what wants care there, each with its remedy."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+import shapely
+
+from pigmap.fence.count import nets_for
+from pigmap.geometry.rectangle import Rectangle
+from pigmap.geometry.runs import Closing
+from pigmap.records import Field, NetKind, Purpose, Use
+from pigmap.session.placing.below import Below
+from pigmap.session.placing.ground import PlacingGround
+from pigmap.session.placing.judgement import PlacingWarning
+from pigmap.session.placing.shifts import OUTSIDE, Shifts
+from pigmap.session.placing.words import ELSEWHERE, offence, without_a_shift, words
+from pigmap.text import Quantity, Text, Value
+
+
+class Place(NamedTuple):
+    """What is known of a place before it is put into words."""
+
+    ground: PlacingGround
+    rectangle: Rectangle
+    outline: shapely.Polygon
+    kind: NetKind
+    closed: Closing
+    field: Field | None
+    below: Below
+    outside: float
+    """Share of it that lies outside every field."""
+
+
+def warnings_of(found: Place) -> tuple[PlacingWarning, ...]:
+    """Return all that is against a place: what is hard first, what only wants care last."""
+    return tuple(sorted(_warnings(found), key=lambda warning: (not warning.hard, warning.care)))
+
+
+def _warnings(found: Place) -> Iterator[PlacingWarning]:
+    shifts = Shifts(found.ground, found.rectangle, found.kind, found.closed.shared)
+    _, touched = found.ground.touched([found.outline])
+    for number in sorted(touched.tolist()):
+        obstacle = found.ground.obstacles[number]
+        at = offence(found.rectangle, obstacle.shape)
+        remedy = shifts.clear_of(number) or without_a_shift(obstacle)
+        yield PlacingWarning(words(obstacle, found.rectangle, at), remedy, obstacle.hard, at.spot)
+    if found.outside > 0.0:
+        yield _outside(found, shifts)
+    yield from _nets_short(found)
+    yield from _ground_cares(found)
+
+
+def _outside(found: Place, shifts: Shifts) -> PlacingWarning:
+    if found.field is None or found.outside >= 1.0 - 1e-9:
+        text, remedy = Text("It lies outside every field."), Text("Set it inside a field, or draw one round it first.")
+        return PlacingWarning(text, remedy, spot=found.rectangle.centre)
+    beyond = shapely.difference(found.outline, found.ground.fields_as_one)
+    at = offence(found.rectangle, beyond)
+    values: dict[str, Value] = {"side": at.side or Text(""), "field": found.field.name}
+    pattern = "The {side} side leaves {field}." if at.side is not None else "Part of it is not in {field}."
+    return PlacingWarning(Text(pattern, values), shifts.clear_of(OUTSIDE) or ELSEWHERE, spot=at.spot)
+
+
+def _nets_short(found: Place) -> Iterator[PlacingWarning]:
+    spare, carry = found.ground.spare(found.kind), nets_for(found.closed.open, found.kind)
+    if spare is None or carry <= spare:
+        return
+    values: dict[str, int] = {"carry": carry, "spare": max(spare, 0)}
+    if found.closed.shared:
+        one, many = (f"{{count}} {nets} short: it takes {{carry}}, {{spare}} are spare." for nets in ("net", "nets"))
+        remedy = Text("Share a longer side, or take nets up elsewhere first.")
+    else:
+        one, many = (f"{{count}} {nets} short: this paddock shares no side." for nets in ("net", "nets"))
+        remedy = Text("Set it beside a paddock that stands, or take nets up elsewhere first.")
+    yield PlacingWarning(Text(one, values, plural=many, count=carry - max(spare, 0)), remedy)
+
+
+def _ground_cares(found: Place) -> Iterator[PlacingWarning]:
+    if found.field is None:
+        return
+    for purpose in found.ground.farm.purposes.values():
+        if purpose.field_uid == found.field.uid and purpose.covers(found.ground.day):
+            yield from _against_purpose(found.field, purpose, found.below)
+
+
+def _against_purpose(field: Field, purpose: Purpose, below: Below) -> Iterator[PlacingWarning]:
+    if purpose.purpose is Use.CLOSED:
+        values = {"field": field.name, "until": purpose.to_month_day}
+        yield PlacingWarning(
+            Text("{field} is closed until {until}.", values), Text("Choose a day after that, or another field.")
+        )
+    wanted, most = purpose.rest_days_wanted, purpose.rooting_wanted
+    rest = below.rest_least_days
+    if wanted is not None and rest is not None and 0 <= rest < wanted:
+        rested = {"rest": Quantity(rest, "d"), "wanted": Quantity(wanted, "d")}
+        yield PlacingWarning(
+            Text("Some of it has rested {rest}; {wanted} are wanted.", rested),
+            Text("Choose ground that has rested longer, or a later day."),
+            care=True,
+        )
+    if most is not None and below.rooting is not None and below.rooting > most:
+        rooted = {"rooted": Quantity(below.rooting, "1"), "most": Quantity(most, "1")}
+        yield PlacingWarning(
+            Text("{rooted} of it is rooted; at most {most} is wanted.", rooted),
+            Text("Choose ground that is greener, or a later day."),
+            care=True,
+        )
