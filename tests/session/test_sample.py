@@ -10,6 +10,7 @@ import shapely
 
 from pigmap.animals.weight import live_weight
 from pigmap.errors import StoreError
+from pigmap.fence.standing import nets_standing, standing_on
 from pigmap.geometry.runs import shared_runs
 from pigmap.records import TABLES, Farm, NetCondition, Stay, StayState
 from pigmap.session import Session
@@ -124,6 +125,19 @@ def test_twelve_of_sixteen_blue_nets_stand_and_one_is_in_repair(farm: Farm) -> N
     assert len(standing) == 12
     assert {use.net_kind_uid for use in standing} == {blue.uid}
     assert (blue.length_m, blue.posts) == (50.0, 15)
+
+
+def test_stays_and_what_is_written_down_of_nets_tell_the_same_number(farm: Farm) -> None:
+    (blue,) = (kind for kind in farm.net_kinds.values() if kind.tape == "blue")
+    for back in (0, 1, 30, 200):
+        day = TODAY - timedelta(days=back)
+        standing = standing_on(farm, day)
+        written_down = [
+            use
+            for use in farm.net_uses.values()
+            if use.net_kind_uid == blue.uid and use.set_on <= day and (use.taken_on is None or day < use.taken_on)
+        ]
+        assert nets_standing(farm, standing, blue, day) == len(written_down)
 
 
 def test_nets_are_as_long_as_the_side_they_stand_on(farm: Farm) -> None:

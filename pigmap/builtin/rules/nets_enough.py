@@ -9,9 +9,10 @@ from datetime import date
 import shapely
 
 from pigmap.fence.count import nets_for
+from pigmap.fence.stock import sound_nets
 from pigmap.geometry.runs import open_runs
 from pigmap.planning.rule import Breach
-from pigmap.records import Farm, NetCondition, NetKind, Stay, StayState, WayKind
+from pigmap.records import Farm, NetKind, Stay, StayState, WayKind
 from pigmap.text import Text
 
 
@@ -48,7 +49,7 @@ def _short(farm: Farm, kind: NetKind, stays: list[Stay], today: date) -> Iterato
     before = 0
     for day in days:
         there = [stay for stay in stays if _stands(stay, day, stays)]
-        wanted, owned = sum(need[stay.uid] for stay in there), _owned(farm, kind, day)
+        wanted, owned = sum(need[stay.uid] for stay in there), sound_nets(farm, kind, day)
         if wanted - owned > max(before, 0):
             yield _breach(farm, kind, there, day, wanted, owned)
         before = wanted - owned
@@ -65,16 +66,6 @@ def _stands(stay: Stay, day: date, stays: Iterable[Stay]) -> bool:
 
 def _nets(farm: Farm, ground: shapely.Polygon, kind: NetKind, fences: list[shapely.LineString]) -> int:
     return nets_for(open_runs(ground, fences, farm.projection.ground_per_grid), kind)
-
-
-def _owned(farm: Farm, kind: NetKind, day: date) -> int:
-    return sum(
-        net.net_kind_uid == kind.uid
-        and net.condition is NetCondition.SOUND
-        and (net.first_used_on is None or net.first_used_on <= day)
-        and (net.retired_on is None or day < net.retired_on)
-        for net in farm.nets.values()
-    )
 
 
 def _breach(farm: Farm, kind: NetKind, there: list[Stay], day: date, need: int, owned: int) -> Breach:

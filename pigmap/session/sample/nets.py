@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Iterable, Iterator
 from datetime import date, timedelta
 
 import shapely
 
 from pigmap.records import Net, NetCondition, NetKind, NetUse
 from pigmap.session.sample.ids import uid
-from pigmap.session.sample.lattice import HALF_NET_M, Spot, Square
+from pigmap.session.sample.lattice import HALF_NET_M, Spot
 from pigmap.session.sample.site import Site
 from pigmap.session.sample.timeline import HISTORY, Visit
 
@@ -49,40 +48,20 @@ def nets(today: date) -> list[Net]:
     ]
 
 
-Standing = dict[tuple[Spot, Spot], NetUse]
+def net_uses(site: Site, visits: Iterable[Visit], today: date) -> Iterator[NetUse]:
+    """Yield where nets stood round the paddocks of the stays that have begun, earliest first.
 
-
-def net_uses(site: Site, visits: Sequence[Visit], today: date) -> Iterator[NetUse]:
-    """Yield where nets stood during the stays that have begun, side by side as they were set.
-
-    Nets on a side that the old and the new paddock both use stay where they are; the others are taken up on the
-    day of the move.
+    A net on a side that the old and the new paddock both use stays where it is: it is written down for the new
+    paddock from the day of the move on.
     """
-    for group in sorted({visit.group for visit in visits}):
-        walked = [visit for visit in visits if visit.group == group and visit.in_on <= today]
-        yield from _of_group(site, walked, today)
+    for visit in visits:
+        if visit.in_on <= today:
+            for count, ends in enumerate(visit.square.nets()):
+                yield _use(site, visit, count, ends, taken_on=visit.out_on if visit.out_on <= today else None)
 
 
-def _of_group(site: Site, walked: Sequence[Visit], today: date) -> Iterator[NetUse]:
-    standing: Standing = {}
-    before: Visit | None = None
-    for visit in walked:
-        follows = before is not None and before.out_on == visit.in_on and before.square.field == visit.square.field
-        wanted = set(visit.square.nets())
-        for ends in [ends for ends in standing if not (follows and ends in wanted)]:
-            assert before is not None
-            yield replace(standing.pop(ends), taken_on=before.out_on)
-        for count, ends in enumerate(visit.square.nets()):
-            if ends not in standing:
-                standing[ends] = _set(site, visit, count, ends)
-        before = visit
-    if before is not None:
-        taken = before.out_on if before.out_on <= today else None
-        yield from (replace(use, taken_on=taken) for use in standing.values())
-
-
-def _set(site: Site, visit: Visit, count: int, ends: tuple[Spot, Spot]) -> NetUse:
-    square: Square = visit.square
+def _use(site: Site, visit: Visit, count: int, ends: tuple[Spot, Spot], *, taken_on: date | None) -> NetUse:
+    square = visit.square
     run = shapely.LineString([square.corner.at(*end) for end in ends])
     return NetUse(
         uid=uid("net use", visit.group, visit.in_on, count),
@@ -90,4 +69,5 @@ def _set(site: Site, visit: Visit, count: int, ends: tuple[Spot, Spot]) -> NetUs
         paddock_uid=uid("paddock", square.name),
         run=site.grid(run),
         set_on=visit.in_on,
+        taken_on=taken_on,
     )
