@@ -101,6 +101,8 @@ def _side(at: int, blob: Any) -> float | None:
 def close(db: sqlite3.Connection, *, read_only: bool = False) -> None:
     """Close a connection so that no journal stays beside the file."""
     try:
+        if db.in_transaction:
+            db.execute("ROLLBACK")
         if not read_only:
             db.execute("PRAGMA journal_mode = DELETE")
     except sqlite3.Error:

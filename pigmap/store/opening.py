@@ -52,6 +52,8 @@ def open_checked(path: Path, *, read_only: bool = False) -> tuple[sqlite3.Connec
     """
     check_file(path)
     why = Text("{file} was opened for reading only.", _named(path)) if read_only else _not_writable(path)
+    if not _was_killed(path):
+        check_size(path)
     with words(path):
         db = connect(path, read_only=bool(why))
         try:
@@ -71,13 +73,21 @@ def open_checked(path: Path, *, read_only: bool = False) -> tuple[sqlite3.Connec
         return connect(path, read_only=True), newer or damage
 
 
+def _was_killed(path: Path) -> bool:
+    """Whether a journal lies beside the file: then its size means nothing until SQLite has rolled it back."""
+    try:
+        return path.with_name(f"{path.name}-journal").stat().st_size > 0
+    except OSError:
+        return False
+
+
 def _named(path: Path) -> dict[str, str]:
     return {"file": path.name, "folder": str(path.absolute().parent)}
 
 
 def check_file(path: Path) -> None:
     """Refuse what is not there, cannot be read, or does not begin as a GeoPackage does."""
-    if not path.exists():
+    if not _is_there(path):
         raise StoreError(
             "There is no file {file} in {folder}.",
             remedy="Look for it in another folder, or make a farm with: pigmap new {file}",
@@ -105,6 +115,13 @@ def check_file(path: Path) -> None:
         )
     if len(head) < _HEADER:
         raise _cut_short(path, len(head), _HEADER)
+
+
+def _is_there(path: Path) -> bool:
+    try:
+        return path.exists()
+    except OSError:
+        return True  # in a folder that may not be entered: what keeps it from being read is said when it is read
 
 
 def check_size(path: Path) -> None:

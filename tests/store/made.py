@@ -55,7 +55,9 @@ PROJECTION = Projection(
     ground_per_grid=1.0004,
 )
 SQUARE = shapely.box(100.1, 200.2, 150.3, 250.4)
-FIELD = shapely.MultiPolygon([shapely.box(0, 0, 400, 300).difference(shapely.box(10, 10, 20, 20))])
+FIELD = shapely.MultiPolygon(
+    [shapely.Polygon([(0, 0), (400, 0), (400, 300), (0, 300)], [[(10, 10), (10, 20), (20, 20), (20, 10)]])]
+)
 
 
 def one_of_each() -> dict[str, Record]:

@@ -15,7 +15,7 @@ from pigmap.records.limits import FIRST_DAY, LAST_DAY
 from pigmap.store.columns import MOST_NUMBER, Column, Kind, columns
 from pigmap.store.tables import RULES
 
-TEXTS = st.text(st.characters(exclude_categories=("Cs",), exclude_characters="\0"), max_size=12)
+TEXTS = st.text(st.characters(exclude_categories=["Cs"], exclude_characters="\0"), max_size=12)
 NAMES = TEXTS.filter(lambda text: text.strip() != "" and text.strip(" ") != "")
 DAYS = st.dates(FIRST_DAY, LAST_DAY - timedelta(days=1))
 METRES = st.floats(-1e7, 1e7, allow_nan=False)
@@ -67,7 +67,7 @@ def _filled(table: str, column: Column) -> st.SearchStrategy[Any]:
         case Kind.DAY:
             return DAYS
         case Kind.CHOICE:
-            return st.sampled_from(list(column.of))  # type: ignore[call-overload, no-any-return]
+            return st.sampled_from(list(column.of))  # type: ignore[call-overload]
         case Kind.LIST:
             items: st.SearchStrategy[Any] = st.integers(1, 5000) if column.of is int else TEXTS
             return st.lists(items, min_size=1 if table == NetKind.TABLE else 0, max_size=4).map(tuple)

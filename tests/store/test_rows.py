@@ -53,7 +53,7 @@ def test_any_record_comes_back_equal_from_its_table_and_from_the_change_log(
         rows = db.execute(f"{codec(kind.TABLE).select} WHERE uid = ?", (record.uid,)).fetchall()
         ((op, logged),) = db.execute("SELECT op, after_json FROM pigmap_changes WHERE row_uid = ?", (record.uid,))
         db.execute("ROLLBACK TO one")
-        (read,) = codec(kind.TABLE).records(rows, pytest.fail)
+        (read,) = codec(kind.TABLE).records(rows, lambda text: pytest.fail(str(text)))
         assert same(read, record)
         assert op == "add"
         assert same(codec(kind.TABLE).made(record.uid, json.loads(logged)), record)

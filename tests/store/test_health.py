@@ -1,0 +1,114 @@
+"""What is found in a farm file that is not as its change log says."""
+
+from __future__ import annotations
+
+import random
+import sqlite3
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+
+from pigmap.records import TABLES
+from pigmap.store import FarmFile
+from pigmap.store.connection import connect
+from pigmap.store.health import MOST_SHOWN, findings, replay, table_rows
+
+ELSEWHERE = "It was changed elsewhere without the log, or the disk lost something."
+
+
+def behind_the_log(path: Path, statement: str) -> None:
+    """Change a farm table with its log triggers taken away for the moment."""
+    with closing(connect(path)) as db:
+        triggers = db.execute(
+            "SELECT name, sql FROM sqlite_master WHERE type = 'trigger' AND name LIKE 'pigmap_log_%'"
+        ).fetchall()
+        db.execute("BEGIN")
+        for name, _ in triggers:
+            db.execute(f'DROP TRIGGER "{name}"')
+        db.execute(statement)
+        for _, sql in triggers:
+            db.execute(sql)
+        db.execute("COMMIT")
+
+
+def said(path: Path) -> list[str]:
+    return [str(text) for text in findings(path)]
+
+
+def test_a_sound_farm_has_no_findings_and_its_log_tells_all_of_it(farm_path: Path) -> None:
+    assert findings(farm_path) == []
+    with closing(connect(farm_path)) as db:
+        replayed = replay(db)
+        for table in TABLES:
+            assert replayed.get(table, {}) == table_rows(db, table)
+            assert replayed[table]
+
+
+def test_looking_changes_nothing(farm_path: Path) -> None:
+    before = farm_path.read_bytes()
+    findings(farm_path)
+    assert farm_path.read_bytes() == before
+    assert [each.name for each in farm_path.parent.iterdir()] == ["farm.gpkg"]
+
+
+def test_a_value_changed_past_the_log_is_named(farm_path: Path) -> None:
+    behind_the_log(farm_path, "UPDATE group_events SET mean_kg = 31.700000000000003, pigs = 25")
+    (found,) = said(farm_path)
+    assert found.startswith("pigs, mean kg of a row of group events differs from the change log: ")
+    assert found.endswith(ELSEWHERE)
+
+
+def test_a_shape_changed_past_the_log_is_named(farm_path: Path) -> None:
+    behind_the_log(farm_path, "UPDATE checks SET geom = (SELECT geom FROM places)")
+    (found,) = said(farm_path)
+    assert found.startswith("geom of a row of checks differs from the change log: ")
+
+
+def test_a_row_taken_out_past_the_log_is_named(farm_path: Path) -> None:
+    behind_the_log(farm_path, "DELETE FROM weather_days")
+    (found,) = said(farm_path)
+    assert found.startswith("A row of weather days is in the change log but not in its table: ")
+
+
+def test_a_row_added_past_the_log_is_named(farm_path: Path) -> None:
+    behind_the_log(farm_path, "INSERT INTO groups (uid, name) VALUES ('strange', 'Boars')")
+    assert said(farm_path) == [f"A row of groups is not in the change log: strange. {ELSEWHERE}"]
+
+
+def test_many_differences_are_counted(farm_path: Path) -> None:
+    rows = ", ".join(f"('strange {number}', 'Boars')" for number in range(MOST_SHOWN + 3))
+    behind_the_log(farm_path, f"INSERT INTO groups (uid, name) VALUES {rows}")
+    found = said(farm_path)
+    assert len(found) == MOST_SHOWN + 1
+    assert found[-1] == "3 more rows differ from the change log."
+
+
+def test_a_row_that_points_at_nothing_is_named(farm_path: Path) -> None:
+    with closing(sqlite3.connect(farm_path, isolation_level=None)) as db:  # no foreign keys, as other software has it
+        db.execute("UPDATE nets SET net_kind_uid = 'nobody'")
+    assert said(farm_path) == ["Row 1 of nets points at something in net kinds that is not there."]
+
+
+def test_an_index_without_its_boxes_is_named(farm_path: Path) -> None:
+    with closing(connect(farm_path)) as db:
+        db.execute("DELETE FROM rtree_fields_geom")
+    assert said(farm_path) == ["The spatial index of fields is wrong for 1 row."]
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_whatever_byte_is_damaged_it_is_found_or_has_no_effect(farm_path: Path, seed: int) -> None:
+    file = FarmFile.open(farm_path, read_only=True)
+    farm = file.read()
+    file.close()
+    sound = farm_path.read_bytes()
+    chance = random.Random(seed)
+    for _ in range(10):
+        at = chance.randrange(len(sound))
+        farm_path.write_bytes(sound[:at] + bytes([sound[at] ^ 1 << chance.randrange(8)]) + sound[at + 1 :])
+        if not findings(farm_path):
+            file = FarmFile.open(farm_path, read_only=True)
+            again = file.read()
+            file.close()
+            for table in TABLES:
+                assert again.rows(table) == farm.rows(table), f"byte {at} was changed and nobody noticed"
