@@ -10,7 +10,7 @@ from pigmap.cli.dates import day
 from pigmap.cli.opening import add_farm, open_farm
 from pigmap.cli.printing import Row, add_json, print_rows, say
 from pigmap.drawing.words import render
-from pigmap.errors import PluginError
+from pigmap.errors import PluginError, StoreError
 from pigmap.planning.rule import Rule
 from pigmap.planning.verify import breaches
 from pigmap.plugins import Registry
@@ -36,17 +36,39 @@ class VerifyCommand:
 
     def run(self, given: argparse.Namespace, registry: Registry) -> int:
         """Verify it; 1 if anything was found."""
-        with open_farm(given, registry) as session:
-            farm = session.farm
+        if not given.farm.exists():
+            open_farm(given, registry)  # refuses in words
         found: list[Row] = [{"what": "file", "words": words} for words in findings(given.farm)]
-        rules = list(_rules(registry, found))
-        for rule in rules:
-            found += _rows(farm, rule, given.on or date.today(), registry)
+        kept = _keeps_rules(given, registry, found)
         if given.json:
             print_rows(COLUMNS, found, as_json=True)
         else:
-            _say(farm, found, len(rules))
+            for row in found:
+                say(_line(row))
+            if not found:
+                say(kept)
         return 1 if found else 0
+
+
+def _keeps_rules(given: argparse.Namespace, registry: Registry, found: list[Row]) -> Text:
+    """Add what in the farm breaks a rule, and return what to say if nothing does."""
+    try:
+        with open_farm(given, registry) as session:
+            farm = session.farm
+            found += [{"what": "file", "words": note} for note in session.notes]
+    except StoreError:
+        if found:  # they say why it cannot be opened
+            return Text("")
+        raise
+    rules = list(_rules(registry, found))
+    for rule in rules:
+        found += _rows(farm, rule, given.on or date.today(), registry)
+    return Text(
+        "{farm}: the file is sound; records and plan keep the {count} rule.",
+        {"farm": farm.name},
+        plural="{farm}: the file is sound; records and plan keep all {count} rules.",
+        count=len(rules),
+    )
 
 
 def _rules(registry: Registry, found: list[Row]) -> Iterator[Rule]:
@@ -85,24 +107,10 @@ def _stopped(shipper: str, name: str, fault: Exception) -> Text:
     )
 
 
-def _say(farm: Farm, found: list[Row], rules: int) -> None:
-    for row in found:
-        heading = f"{row['what']} {row.get('day') or ''}".rstrip()
-        say(f"{heading}: {_sentence(row)}")
-    if not found:
-        say(
-            Text(
-                "{farm}: the file is sound; records and plan keep the {count} rule.",
-                {"farm": farm.name},
-                plural="{farm}: the file is sound; records and plan keep all {count} rules.",
-                count=rules,
-            )
-        )
-
-
-def _sentence(row: Row) -> str:
-    parts = (row.get("words"), row.get("remedy"))
-    return " ".join(render(part) for part in parts if isinstance(part, Text) and part)
+def _line(row: Row) -> str:
+    sentences = [render(part) for part in (row.get("words"), row.get("remedy")) if isinstance(part, Text) and part]
+    heading = f"{row['what']} {row.get('day') or ''}".rstrip()
+    return f"{heading}: {' '.join(sentences)}"
 
 
 command = VerifyCommand()

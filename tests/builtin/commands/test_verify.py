@@ -108,3 +108,14 @@ def test_a_rule_that_cannot_be_loaded_is_named(tmp_path: Path, capsys: pytest.Ca
 def test_a_file_that_is_not_there_is_named(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["verify", str(tmp_path / "no.gpkg")]) == 1
     assert "no.gpkg" in capsys.readouterr().err
+
+
+def test_a_damaged_file_is_told_of_once_and_not_opened(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = _file(tmp_path)
+    with path.open("r+b") as file:
+        file.truncate(path.stat().st_size // 2)
+    assert main(["verify", str(path)]) == 1
+    shown = capsys.readouterr()
+    assert shown.out.startswith("file: ")
+    assert "farm.gpkg" in shown.out
+    assert shown.err == ""
