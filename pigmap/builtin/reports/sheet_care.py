@@ -16,6 +16,8 @@ from pigmap.text import Quantity, Text, Value
 _NEAR_M = 40.0
 """Things up to here from a field are told of [grid m]. Own choice."""
 _BESIDE_M = 8.0
+_MOST_TOLD = 5
+"""Keep-outs that are told of one by one; there is no room for more."""
 
 
 def cautions_of(farm: Farm, fields: Sequence[Field], day: date) -> tuple[Text, ...]:
@@ -50,6 +52,9 @@ def _keep_outs(farm: Farm, ground: BaseGeometry, day: date) -> Iterator[Text]:
         text = _of(each)
         if each.reason is not Reason.OVERHEAD_LINE and str(text) not in told and each.shape.distance(ground) < 1.0:
             told.add(str(text))
+            if len(told) > _MOST_TOLD:
+                yield Text("Keep off the other hatched ground too.")
+                return
             yield text
 
 

@@ -47,6 +47,12 @@ class Subject:
         spot = shapely.point_on_surface(each.outline)
         return any(field.outline.intersects(spot) for field in self.fields)
 
+    @property
+    def next_move(self) -> Shown | None:
+        """The next paddock to be set on the sheet's ground."""
+        ahead = (each for each in self.shown.planned if each.stay is not None and each.stay.in_on > self.day)
+        return next((each for each in ahead if self.here(each)), None)
+
 
 def sheet_layers(
     subject: Subject, states: dict[str, FieldState], request: SheetRequest, crosses: Layer, within: BaseGeometry
