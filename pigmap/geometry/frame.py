@@ -51,4 +51,5 @@ class CellFrame:
     def to_metres(self, cells: NDArray[np.float64]) -> NDArray[np.float64]:
         """Return fractional (column, row) pairs (n, 2) as points in grid metres, (n, 2)."""
         turned: NDArray[np.float64] = np.asarray(cells, dtype=np.float64) * self.cell_m @ np.array(self.axes)
-        return turned + np.array([self.origin_x_m, self.origin_y_m])
+        placed: NDArray[np.float64] = turned + np.array([self.origin_x_m, self.origin_y_m])
+        return placed
