@@ -12,7 +12,7 @@ from pigmap.builtin.panels.card_body import CardBody
 from pigmap.builtin.panels.card_facts import CardDeed, CardFacts
 from pigmap.builtin.panels.close_button import CloseButton
 from pigmap.builtin.panels.other_facts import card_of
-from pigmap.builtin.panels.season_drag import change_end
+from pigmap.builtin.panels.season_drag import change_end, least_out
 from pigmap.document.edits import begin_stay, end_stay, remove, rename
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.following import tell
@@ -98,7 +98,8 @@ class Card(MapPlate):
         if stay is None:
             return
         if name in ("day less", "day more") and stay.out_on is not None:
-            change_end(stage, uid, stay.in_on, stay.out_on + timedelta(days=1 if name == "day more" else -1))
+            out_on = stay.out_on + timedelta(days=1 if name == "day more" else -1)
+            change_end(stage, stay, max(out_on, least_out(stage, stay)))
         elif name == "began":
             edit = begin_stay(uid, stage.today)
             tell(stage, stage.session.do(edit), edit.label)

@@ -139,9 +139,9 @@ def _deeds(stage: Stage, stay: Stay | None) -> tuple[CardDeed, ...]:
     if stage.session.read_only:
         return ()
     deeds = []
-    if stay is not None and stay.state is StayState.PLANNED and stay.out_on is not None:
+    if stay is not None and stay.state is not StayState.PAST and stay.out_on is not None:
         deeds += [CardDeed("day less", stage.say("A day less")), CardDeed("day more", stage.say("A day more"))]
-        if stay.in_on <= stage.today:
+        if stay.state is StayState.PLANNED and stay.in_on <= stage.today:
             deeds.append(CardDeed("began", stage.say("They moved today")))
     if stay is not None and stay.state is StayState.RUNNING:
         deeds.append(CardDeed("left", stage.say("They left today")))

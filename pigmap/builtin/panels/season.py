@@ -9,7 +9,7 @@ from PySide6.QtGui import QMouseEvent, QWheelEvent
 from PySide6.QtWidgets import QWidget
 
 from pigmap.builtin.panels.date_handle import arrow_at, on_handle
-from pigmap.builtin.panels.season_drag import EndDrag
+from pigmap.builtin.panels.season_drag import EndDrag, least_out
 from pigmap.builtin.panels.season_rows import bar_at, grip_at
 from pigmap.builtin.panels.season_view import SeasonView
 from pigmap.qt.stage import Picked, Stage
@@ -42,7 +42,7 @@ class Season(SeasonView):
             return
         grip = grip_at(self._book, strip, self.stage.today, at.x(), at.y())
         if grip is not None and not self.stage.session.read_only:
-            self._drag, self._end = "end", EndDrag(grip)
+            self._drag, self._end = "end", EndDrag(grip, least_out(self.stage, grip.stay))
         elif on_handle(strip, self.stage, at.x(), at.y()) or at.y() < strip.top:
             self._drag = "handle"
             if not on_handle(strip, self.stage, at.x(), at.y()):

@@ -91,11 +91,12 @@ def _draw_ticks(painter: QPainter, bar: Bar, strip: Strip, ink: str) -> None:
 
 def _draw_words(painter: QPainter, bar: Bar, strip: Strip, stage: Stage, ink: str, *, breached: bool) -> None:
     planned = bar.stay.state is StayState.PLANNED
+    grip = bar.stay.state is not StayState.PAST and bar.stay.out_on is not None
     theme = tokens(stage)
     left, right = max(bar.box.left(), strip.scale.left), min(bar.box.right(), strip.scale.right)
-    if planned:
+    if grip:
         x = bar.box.right() - 5
-        painter.setPen(QPen(QColor(ink), 1.8))
+        painter.setPen(QPen(QColor(ink if planned else theme.ink), 1.8))
         painter.drawLine(QPointF(x, bar.box.top() + 5), QPointF(x, bar.box.bottom() - 6))
     if bar.stay.state is StayState.RUNNING:
         today = min(max(strip.scale.middle_of(stage.today), left), right)

@@ -1,4 +1,4 @@
-"""Dragging the end of a planned bar: another day out, and the stays that follow move with it."""
+"""Dragging the end of a bar that is not past: another day out, and the stays that follow move with it."""
 
 from __future__ import annotations
 
@@ -14,21 +14,24 @@ from pigmap.qt.following import tell
 from pigmap.qt.paintwork import Middle, breadth, plate, write
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import RADIUS_BAR, font, tokens
+from pigmap.qt.whereabouts import book_of
+from pigmap.records import Edit, Stay, StayState
 from pigmap.text import Text
 
 
 class EndDrag:
     """One drag of one bar's end."""
 
-    def __init__(self, bar: Bar) -> None:
+    def __init__(self, bar: Bar, least: date) -> None:
         self._bar = bar
+        self._least = least
         assert bar.stay.out_on is not None
         self.out_on: date = bar.stay.out_on
 
     def follow(self, strip: Strip, x: float) -> None:
-        """Follow the pointer: the nearest day boundary, at least a day after the day in."""
+        """Follow the pointer: the nearest day boundary, at least the earliest day it can be."""
         nearest = strip.scale.day_at(x + strip.scale.px_per_day / 2)
-        self.out_on = max(nearest, self._bar.stay.in_on + timedelta(days=1))
+        self.out_on = max(nearest, self._least)
 
     def draw(self, painter: QPainter, strip: Strip, stage: Stage) -> None:
         """Draw where the bar would end, and the day."""
@@ -49,13 +52,27 @@ class EndDrag:
 
     def finish(self, stage: Stage) -> None:
         """Ask for the change, if there is one."""
-        stay = self._bar.stay
-        if self.out_on != stay.out_on:
-            change_end(stage, stay.uid, stay.in_on, self.out_on)
+        if self.out_on != self._bar.stay.out_on:
+            change_end(stage, self._bar.stay, self.out_on)
 
 
-def change_end(stage: Stage, uid: str, in_on: date, out_on: date) -> None:
-    """Ask for another day out of a stay, and say so once it is done."""
+def change_end(stage: Stage, stay: Stay, out_on: date) -> None:
+    """Ask for another day out of a stay by one edit, and say so once it is done; what follows moves with it."""
     day = day_words(out_on, "short", language=stage.language)
-    asked = stage.session.do(change_stay(uid, in_on, out_on))
+    asked = stage.session.do(_edit(stage, stay, out_on))
     tell(stage, asked, Text("Out on {day}; what follows moves with it.", {"day": day}))
+
+
+def _edit(stage: Stage, stay: Stay, out_on: date) -> Edit:
+    """Return the edit; of a running stay it is the next one that moves, and the running one ends when that begins."""
+    after = book_of(stage.session.farm).following(stay)
+    moves = stay.state is StayState.RUNNING and after is not None and after.state is StayState.PLANNED
+    if moves and after is not None and after.out_on is not None and stay.out_on is not None:
+        return change_stay(after.uid, out_on, after.out_on + (out_on - stay.out_on))
+    return change_stay(stay.uid, stay.in_on, out_on)
+
+
+def least_out(stage: Stage, stay: Stay) -> date:
+    """Return the earliest day out that a stay can be given: a day after it began, and not before today if it runs."""
+    least = stay.in_on + timedelta(days=1)
+    return max(least, stage.today) if stay.state is StayState.RUNNING else least

@@ -144,6 +144,19 @@ def test_what_follows_a_dragged_end_moves_with_it(season: Season, stage: Stage) 
     assert stage.session.farm.stays["next"].out_on == out + timedelta(days=6)
 
 
+def test_the_end_of_a_running_stay_moves_the_next_one_and_never_before_today(season: Season, stage: Stage) -> None:
+    stays = stage.session.farm.stays
+    revision, after = stage.session.farm.revision, stays["group0s3"]
+    assert after.out_on is not None
+    _drag(season, _spot(season, 3, 0), _spot(season, 5, 0))
+    farm = stage.session.farm
+    assert farm.stays["group0s2"].out_on == farm.stays["group0s3"].in_on == day(5)
+    assert farm.stays["group0s3"].out_on == after.out_on + timedelta(days=2)
+    assert farm.revision == revision + 1
+    _drag(season, _spot(season, 5, 0), _spot(season, -9, 0))
+    assert stage.session.farm.stays["group0s2"].out_on == TODAY
+
+
 def _wheel(season: Season, turned: int, modifier: Qt.KeyboardModifier = NO) -> None:
     at = QPointF(900, 90)
     event = QWheelEvent(
