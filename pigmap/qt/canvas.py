@@ -20,7 +20,16 @@ class MapView(GroundView):
         super().__init__(stage, parent)
         self.scene = MapScene(self)
         self.lay_over(ScaleBar(self).draw)
-        self.gestures.take_up(stage.verb)
+        self.first_frame.connect(self._begin_verb)
+
+    @property
+    def may_load(self) -> bool:
+        """Whether the ground of every field is shown: nothing is to come between it and the first frame."""
+        return self.scene.complete
+
+    def _begin_verb(self) -> None:
+        if self.gestures.tool is None:
+            self.gestures.take_up(self.stage.verb)
 
     def close_down(self) -> None:
         """Stop reading tiles and wait for the threads; calling it again does nothing."""

@@ -33,6 +33,7 @@ from pigmap.qt.tiles import TileCache, TileLoader
 
 SLICE_S = 0.004
 """Longest stretch of painting between two turns of the event loop [s]."""
+RETRY_MS = 10
 FINEST_M, COARSEST_M = 0.01, 50.0
 """Grid metres in a device pixel between which the map zooms."""
 
@@ -52,6 +53,8 @@ class GroundView(QWidget):
     """The view changed."""
     pointed = Signal(object)
     """Ground under the pointer as (east, north) in grid metres; None once it left the map."""
+    first_frame = Signal()
+    """The first complete frame was painted: what takes time to load waits for it."""
     settled = Signal()
     """Everything in view and round it is painted."""
 
@@ -65,7 +68,9 @@ class GroundView(QWidget):
         self._loader.ready.connect(self._take_tiles)
         self._aimed = False
         self._begun = False
-        """Whether a frame was painted: what takes time to load waits for it."""
+        """Whether a frame was painted."""
+        self._loading = False
+        """Whether tiles may be read: the image readers are loaded after the first frame."""
         self._wanted: Bounds | None = None
         """Ground that was asked for, until the map is moved by hand."""
         self._preview: list[tuple[Layer, QRect]] = []
@@ -219,8 +224,21 @@ class GroundView(QWidget):
             painter.end()
         if not self._begun:
             self._begun = True
-            QTimer.singleShot(0, self._want_tiles)  # the image readers are loaded after the first frame
+            QTimer.singleShot(0, self._after_first_frame)
         self._go_on()
+
+    @property
+    def may_load(self) -> bool:
+        """Whether what takes time to load may begin."""
+        return True
+
+    def _after_first_frame(self) -> None:
+        if not self.may_load:
+            QTimer.singleShot(RETRY_MS, self._after_first_frame)
+            return
+        self._loading = True
+        self._want_tiles()
+        self.first_frame.emit()
 
     def _paint_all(self, painter: QPainter, region: QRegion) -> None:
         density = self.picture.density
@@ -261,7 +279,7 @@ class GroundView(QWidget):
     # Tiles
 
     def _want_tiles(self) -> None:
-        if self._aimed and self._begun:
+        if self._aimed and self._loading:
             self._loader.want(self.picture.photo.wanted(self.picture.frame, self.picture.areas))
 
     def _take_tiles(self) -> None:
@@ -278,7 +296,7 @@ class GroundView(QWidget):
         """Wait until arrays are computed, tiles read and the view painted; return whether it came to that in time."""
         end = perf_counter() + timeout_s
         self._ensure()
-        self._begun = True
+        self._loading = True
         for wait in self._waits:
             wait()
         QCoreApplication.sendPostedEvents()

@@ -18,6 +18,8 @@ from pigmap.qt.photo import Photo, picture_of
 from pigmap.records import ChangeSet
 from pigmap.session.images import FarmImages
 
+LINES_LATER_MS = 40
+"""Lines and words follow the colours of another day so much later, so that dragging the date stays smooth [ms]."""
 MARGIN_M = 20.0
 """Ground shown round a farm that has no extent of its own."""
 
@@ -25,7 +27,7 @@ MARGIN_M = 20.0
 class MapScene(QObject):
     """Keeps a map in step with its stage.
 
-    A change of day or tint recolours the ground at once; lines and words follow with the next turn of the event loop.
+    A change of day or tint recolours the ground at once; lines and words follow a moment later.
     """
 
     def __init__(self, canvas: GroundView) -> None:
@@ -35,7 +37,7 @@ class MapScene(QObject):
         self.images = FarmImages(self.stage.session)
         self._cells: dict[str, Cells] = {}
         self._linked: list[tuple[str, str]] = []
-        self._later = QTimer(self, singleShot=True, interval=0)
+        self._later = QTimer(self, singleShot=True)
         self._later.timeout.connect(self.show_all)
         self._connect()
         canvas.whole = self.extent()
@@ -93,13 +95,13 @@ class MapScene(QObject):
         )
 
     def _soon(self) -> None:
-        if not self._later.isActive():
-            self._later.start()
+        self._later.start(0)
 
     def _recolour(self) -> None:
         self._tint_all()
         self.canvas.show_cells(list(self._cells.values()))
-        self._soon()
+        if not self._later.isActive():
+            self._later.start(LINES_LATER_MS)
 
     def _ground_changed(self, field_uid: str) -> None:
         self._tint_field(field_uid)
