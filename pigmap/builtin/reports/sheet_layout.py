@@ -21,7 +21,7 @@ NOTES_MM = 25.0
 BLOCK_GAP_MM = 2.6
 FOOT_NOTE_MM = 2.6
 COLUMN_TOP_MM = MARGIN_MM + TITLE_MM + 1.5
-FOOT_MM = 93.0
+FOOT_MM = 84.0
 """Height of what stands below the map where the page is upright."""
 
 

@@ -37,8 +37,8 @@ class Sample(NamedTuple):
     breadth_mm: float
 
 
-LINE_MM, PLACE_MM, SIGN_MM = 13.0, 5.0, 4.5
-_LEFT, _RIGHT, _MIDDLE = 0.8, 12.2, SIGN_MM / 2
+LINE_MM, PLACE_MM, SIGN_MM = 12.0, 5.0, 4.5
+_LEFT, _RIGHT, _MIDDLE = 0.8, 11.2, SIGN_MM / 2
 _CASING = Size(1.8, 0.32)
 
 
@@ -113,13 +113,13 @@ def _dots(points: np.ndarray, size: Size, colour: str) -> Marks:
 
 
 def _area(colour: str) -> tuple[Layer, ...]:
-    ring = shapely.get_coordinates(shapely.box(1.5, 0.55, 11.5, SIGN_MM - 0.55))[:-1]
+    ring = shapely.get_coordinates(shapely.box(1.5, 0.55, 10.5, SIGN_MM - 0.55))[:-1]
     hatch = Hatch(colour, Size(11, 1.7), Size(1.1, 0.2))
     return (Outlines(*joined([ring]), closed=True, strokes=(setback(colour),), hatch=hatch),)
 
 
 def _overhead() -> tuple[Layer, ...]:
-    at = np.array([[2.6, _MIDDLE], [10.4, _MIDDLE]])
+    at = np.array([[2.4, _MIDDLE], [9.6, _MIDDLE]])
     casing = Size(1.5, 0.28)
     return (
         *_area(DRY),

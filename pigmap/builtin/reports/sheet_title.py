@@ -28,17 +28,7 @@ def title_block(subject: Subject, sheet: Sheet, frame: Frame, request: SheetRequ
     name = subject.fields[0].name if request.field_uid is not None else subject.farm.name or say(Text("Whole farm"))
     name = shortened(name, sheet.width_mm * 0.42, 8.6, 700)
     beside = MARGIN_MM + breadth(name, 8.6, 700) + 5
-    printed = Text(
-        "Scale 1:{scale} on {paper}. Printed {time}, sheet {sheet} of {sheets}.",
-        {
-            "scale": str(frame.scale),
-            "paper": request.paper,
-            "time": f"{request.printed_at:%H:%M}",
-            "sheet": request.sheet,
-            "sheets": request.sheets,
-        },
-    )
-    scale_words = say(printed)
+    scale_words = say(_printed(frame, request))
     yield Words(MARGIN_MM, MARGIN_MM + 8.2, name, 8.6, 700)
     yield Words(beside, MARGIN_MM + 3.4, say(Text("Field map for {day}", {"day": day})), 3.6, 600)
     room = right - beside - breadth(scale_words, 3.0) - 4
@@ -46,6 +36,20 @@ def title_block(subject: Subject, sheet: Sheet, frame: Frame, request: SheetRequ
     yield Words(right, MARGIN_MM + 3.4, subject.farm.name, 3.6, 600, align="right")
     yield Words(right, MARGIN_MM + 8.4, scale_words, 3.0, align="right")
     yield Rule(MARGIN_MM, MARGIN_MM + 11.4, right, MARGIN_MM + 11.4, 0.5)
+
+
+def _printed(frame: Frame, request: SheetRequest) -> Text:
+    """Return scale, paper and time, and which of several sheets it is."""
+    values: dict[str, Value] = {
+        "scale": str(frame.scale),
+        "paper": request.paper,
+        "time": f"{request.printed_at:%H:%M}",
+        "sheet": request.sheet,
+        "sheets": request.sheets,
+    }
+    if request.sheets == 1:
+        return Text("Scale 1:{scale} on {paper}. Printed {time}.", values)
+    return Text("Scale 1:{scale} on {paper}. Printed {time}, sheet {sheet} of {sheets}.", values)
 
 
 def _who(subject: Subject, request: SheetRequest) -> Iterator[str]:

@@ -52,7 +52,7 @@ def _map(page: Page) -> MapFrame:
 def test_the_scale_counts_metres_of_ground_not_of_the_grid() -> None:
     view = _map(_page(request=_request(scale=2000))).view
     assert view.metres_per_unit * PER_GRID == pytest.approx(2.0, rel=1e-12)
-    assert "Scale 1:2000 on A4. Printed 07:41, sheet 1 of 1." in _words(_page(request=_request(scale=2000)))
+    assert "Scale 1:2000 on A4. Printed 07:41." in _words(_page(request=_request(scale=2000)))
 
 
 def test_a_field_is_drawn_as_large_as_a_round_scale_lets_it() -> None:
@@ -252,3 +252,17 @@ def test_on_a_sheet_of_the_whole_farm_every_field_has_its_name() -> None:
     (labels,) = [layer for layer in _map(_page(request=_request(field_uid=None))).layers if isinstance(layer, Labels)]
     named = {label.words for label in labels.labels if label.once.startswith("field")}
     assert named == {"Long Field", "Barn Field"}
+
+
+def test_one_of_several_sheets_says_which_it_is() -> None:
+    words = _words(_page(request=replace(_request(), sheet=2, sheets=3)))
+    assert any(line.endswith("Printed 07:41, sheet 2 of 3.") for line in words)
+
+
+def test_many_keep_outs_leave_room_for_the_rest() -> None:
+    farm = small_farm()
+    pond = farm.keep_outs["pond"]
+    many = {f"k{n}": replace(pond, uid=f"k{n}", name=f"Pond {n}") for n in range(20)}
+    page = _page(replace(farm, keep_outs=MappingProxyType(many)))
+    assert "Keep off the other hatched ground too." in _words(page)
+    assert max(item.y_mm for item in page.items if isinstance(item, Words)) <= page.height_mm - 8.9
