@@ -21,6 +21,9 @@ from pigmap.text import Quantity, Text
 LARGEST_M2 = 1e8
 """More ground than this is no field: 100 square kilometres. Own choice."""
 
+WIDEST_FARM_M = 30_000.0
+"""Fields farther apart than this are hardly walked to from one yard. Own choice."""
+
 _ONLY_TOLD = "{name} has "
 """How notes begin that tell of parts or holes, which stay as they are."""
 _FINEST_CELL_M = 2.0
@@ -102,22 +105,33 @@ def fields_added(taken: Sequence[Taken], source: str) -> Edit:
     return together(label, edits)
 
 
-def far_apart(taken: Sequence[Taken], projection: Projection) -> Text | None:
-    """Return a sentence on fields so far from the middle of the farm that lengths there are off; None if none are."""
+def far_apart(taken: Sequence[Taken], projection: Projection) -> tuple[Text, ...]:
+    """Return what to say of fields that lie too far from each other for one farm; nothing if they do not."""
     kept = [each.vetted.outline for each in taken if each.vetted is not None]
     if not kept:
-        return None
+        return ()
+    said = []
+    west, south, east, north = shapely.total_bounds(kept)
+    apart_m = float(np.hypot(east - west, north - south)) * projection.ground_per_grid
+    if apart_m > WIDEST_FARM_M:
+        said.append(
+            Text(
+                "The fields lie up to {km} km apart, so a map of them all shows little. Make a farm for each place.",
+                {"km": f"{apart_m / 1000:.0f}"},
+            )
+        )
     off = np.abs(scale_off(projection, shapely.get_coordinates(shapely.centroid(kept))))
     far = int((off > LENGTHS_MAY_BE_OFF).sum())
-    if not far:
-        return None
-    return Text(
-        "{count} field lies so far from the others that its lengths are off by {off} %. Make a farm of its own of it.",
-        {"off": f"{off.max() * 100:.2f}"},
-        plural="{count} fields lie so far from the others that lengths there are off by up to {off} %. "
-        "Make a farm for each place.",
-        count=far,
-    )
+    if far:
+        said.append(
+            Text(
+                "Lengths in {count} field far from the others are off by {off} %.",
+                {"off": f"{off.max() * 100:.2f}"},
+                plural="Lengths in {count} fields far from the others are off by up to {off} %.",
+                count=far,
+            )
+        )
+    return tuple(said)
 
 
 def bounds_of(taken: Sequence[Taken]) -> Bounds | None:

@@ -130,17 +130,21 @@ def test_the_middle_is_where_most_fields_are() -> None:
 
 
 def test_fields_in_another_part_of_the_country_are_told_of(projection: Projection) -> None:
-    near = take_outlines(layer(box(), box(200)), UTM, projection)
-    assert far_apart(near, projection) is None
-    far = take_outlines(layer(box(), box(300_000)), UTM, projection)
-    assert str(far_apart(far, projection)) == (
-        "1 field lies so far from the others that its lengths are off by 0.11 %. Make a farm of its own of it."
+    def said(*shapes: BaseGeometry | None) -> list[str]:
+        return [str(words) for words in far_apart(take_outlines(layer(*shapes), UTM, projection), projection)]
+
+    assert said(box(), box(20_000)) == []
+    assert said(box(), box(0, 40_000)) == [
+        "The fields lie up to 40 km apart, so a map of them all shows little. Make a farm for each place."
+    ]
+    assert said(box(), box(300_000)) == [
+        "The fields lie up to 300 km apart, so a map of them all shows little. Make a farm for each place.",
+        "Lengths in 1 field far from the others are off by 0.11 %.",
+    ]
+    assert said(box(), box(300_000), box(350_000))[1] == (
+        "Lengths in 2 fields far from the others are off by up to 0.15 %."
     )
-    both = take_outlines(layer(box(), box(300_000), box(350_000)), UTM, projection)
-    assert str(far_apart(both, projection)) == (
-        "2 fields lie so far from the others that lengths there are off by up to 0.15 %. Make a farm for each place."
-    )
-    assert far_apart(take_outlines(layer(None), UTM, projection), projection) is None
+    assert said(None) == []
     assert bounds_of(take_outlines(layer(None), UTM, projection)) is None
 
 

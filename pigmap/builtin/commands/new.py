@@ -228,9 +228,7 @@ def _joined(words: Sequence[Text]) -> Text | None:
 
 def _remarks(session: Session, brought: Brought, taken: Sequence[Taken]) -> Iterator[Text]:
     """Yield what concerns no single row: fields far apart, images away from them, images that cannot be read."""
-    apart = far_apart(taken, session.farm.projection)
-    if apart is not None:
-        yield apart
+    yield from far_apart(taken, session.farm.projection)
     fields, images = bounds_of(taken), images_of(session)
     yield from images.troubles()
     for uid, image in session.farm.images.items():

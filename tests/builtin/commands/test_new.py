@@ -141,7 +141,8 @@ def test_fields_and_image_that_lie_apart_are_told_of(tmp_path: Path, capsys: Cap
     other = image(tmp_path / "other.tif", crs="EPSG:32632", west=500_000, north=5_600_000)
     assert main(["new", str(tmp_path / "hill.gpkg"), "--fields", str(fields), "--image", str(other)]) == 0
     assert capsys.readouterr().err.splitlines() == [
-        "1 field lies so far from the others that its lengths are off by 0.20 %. Make a farm of its own of it.",
+        "The fields lie up to 400 km apart, so a map of them all shows little. Make a farm for each place.",
+        "Lengths in 1 field far from the others are off by 0.20 %.",
         "The image other shows none of the fields. Look whether it is the right one.",
     ]
 
