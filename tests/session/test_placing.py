@@ -128,9 +128,9 @@ def test_a_shift_keeps_the_side_that_both_use_where_it_can() -> None:
     assert said(judged(pond, square(1))) == [("The south side touches the pond.", "Set it 2 posts north.")]
 
 
-def test_a_keep_out_wholly_inside_is_said_to_lie_inside() -> None:
+def test_a_keep_out_wholly_inside_is_said_to_be_enclosed() -> None:
     well = farm(add_keep_out(shapely.Point(135, 35), Reason.WELL, net_m=5.0))
-    assert said(judged(well, square(2))) == [("The well lies inside it. Keep 5 m off.", "Set it 9 posts east.")]
+    assert said(judged(well, square(2))) == [("It encloses the well. Keep 5 m off.", "Set it 9 posts east.")]
 
 
 def test_a_side_that_just_keeps_the_distance_is_clear() -> None:
@@ -269,11 +269,18 @@ def test_ground_that_others_have_on_those_days_is_not_free() -> None:
     )
     assert said(judged(taken, square(1))) == [
         (
-            "Weaners is on part of it from 2026-05-08 to 2026-05-12.",
+            "Part of it is taken by Weaners from 2026-05-08 to 2026-05-12.",
             "Set it elsewhere, or go there from 2026-05-12 on.",
         )
     ]
     assert judged(taken, square(1), MOVE + timedelta(days=6)).fits
+    running = farm(place_paddock(square(1), uid="b"), record_stay(OTHERS, "b", MOVE + timedelta(days=2)))
+    assert said(judged(running, square(1))) == [
+        (
+            "Part of it is taken by Weaners from 2026-05-08 on, with no day out set.",
+            "Set it elsewhere, or make it smaller.",
+        )
+    ]
 
 
 def test_too_few_spare_nets_are_said_with_their_number() -> None:

@@ -101,7 +101,7 @@ def _against_purpose(field: Field, purpose: Purpose, below: Below) -> Iterator[P
             care=True,
         )
     if most is not None and below.rooting is not None and below.rooting > most:
-        rooted = {"rooted": Quantity(below.rooting, "1"), "most": Quantity(most, "1")}
+        rooted = {"rooted": Quantity(round(below.rooting, 2), "1"), "most": Quantity(most, "1")}
         yield PlacingWarning(
             Text("{rooted} of it is rooted; at most {most} is wanted.", rooted),
             Text("Choose ground that is greener, or a later day."),

@@ -78,10 +78,7 @@ def _too_near(obstacle: Obstacle, rectangle: Rectangle, at: Offence) -> Text:
     }
     touches = shapely.intersects(rectangle.outline, obstacle.bare)
     if at.side is None:
-        values["what"] = _begun(obstacle.what)
-        return Text(
-            "{what} lies inside it. Keep {off} off." if obstacle.distance_m else "{what} lies inside it.", values
-        )
+        return Text("It encloses {what}. Keep {off} off." if obstacle.distance_m else "It encloses {what}.", values)
     if shapely.covers(obstacle.bare, rectangle.outline):
         return Text("All of it lies in {what}.", values)
     if touches:
@@ -112,8 +109,8 @@ def _overhead(obstacle: Obstacle, rectangle: Rectangle, at: Offence) -> Text:
 def _taken(obstacle: Obstacle) -> Text:
     values: dict[str, Value] = {"group": obstacle.what, "into": obstacle.into or Text("")}
     if obstacle.out is None:
-        return Text("{group} is on part of it from {into}, with no day out set.", values)
-    return Text("{group} is on part of it from {into} to {out}.", {**values, "out": obstacle.out})
+        return Text("Part of it is taken by {group} from {into} on, with no day out set.", values)
+    return Text("Part of it is taken by {group} from {into} to {out}.", {**values, "out": obstacle.out})
 
 
 def without_a_shift(obstacle: Obstacle) -> Text:
