@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from datetime import date
 from typing import NamedTuple
 
 from pigmap.fence.count import nets_for
+from pigmap.fence.standing import nets_standing, standing_on
+from pigmap.fence.stock import sound_nets
 from pigmap.geometry.runs import closing
-from pigmap.qt.whereabouts import Book
-from pigmap.records import Farm, NetCondition, Stay
+from pigmap.qt.whereabouts import Book, book_of
+from pigmap.records import Farm, Net, Stay
 
 
 class NetTally(NamedTuple):
@@ -33,19 +34,28 @@ class Carried(NamedTuple):
 
 
 def tallies(farm: Farm, day: date) -> dict[str, NetTally]:
-    """Return the nets of each kind on a day, by the kind's uid."""
-    owned: Counter[str] = Counter()
-    damaged: Counter[str] = Counter()
-    for net in farm.nets.values():
-        if net.retired_on is None or net.retired_on > day:
-            owned[net.net_kind_uid] += 1
-            damaged[net.net_kind_uid] += net.condition is NetCondition.DAMAGED
-    standing = Counter(
-        use.net_kind_uid
-        for use in farm.net_uses.values()
-        if use.set_on <= day and (use.taken_on is None or use.taken_on > day)
-    )
-    return {uid: NetTally(owned[uid], standing[uid], damaged[uid]) for uid in farm.net_kinds}
+    """Return the nets of each kind on a day, by the kind's uid; worked out once for a farm and a day."""
+    kept = book_of(farm).kept
+    key = ("nets", day.isoformat())
+    if key not in kept:
+        kept[key] = _tallies(farm, day)
+    found = kept[key]
+    return found if isinstance(found, dict) else {}
+
+
+def _tallies(farm: Farm, day: date) -> dict[str, NetTally]:
+    standing = standing_on(farm, day)
+    made = {}
+    for uid, kind in farm.net_kinds.items():
+        owned = sum(net.net_kind_uid == uid and _owned(net, day) for net in farm.nets.values())
+        damaged = owned - sound_nets(farm, kind, day)
+        made[uid] = NetTally(owned, nets_standing(farm, standing, kind, day), damaged)
+    return made
+
+
+def _owned(net: Net, day: date) -> bool:
+    bought = net.first_used_on is None or net.first_used_on <= day
+    return bought and (net.retired_on is None or day < net.retired_on)
 
 
 def carried_on(book: Book, before: Stay | None, after: Stay) -> Carried | None:

@@ -75,7 +75,8 @@ def test_no_nets_are_said(qtbot: QtBot, tmp_path: Path) -> None:
 
 def test_nets_stand_from_the_day_they_were_set(stage: Stage) -> None:
     farm = stage.session.farm
-    assert tallies(farm, day(-3))["fifty"].standing == 0
+    assert tallies(farm, day(-30))["fifty"].standing == 0
+    assert tallies(farm, day(5))["fifty"].standing == 7  # the two planned paddocks share a side
     assert tallies(farm, TODAY)["fifty"].standing == 8
 
 
