@@ -31,6 +31,10 @@ class Outcome:
     redo_label: Text | None
 
 
+class _NothingChanged(Exception):  # noqa: N818  (it is no error: it ends an edit that leaves no trace)
+    pass
+
+
 class Writer:
     """Does the jobs, one after another, on the newest farm. One thread at a time may use it."""
 
@@ -94,16 +98,19 @@ class Writer:
         return Text("Done again: {label}", {"label": step.label}), rows, step.edit_uid
 
     def _write(self, asked: Callable[[Farm], tuple[Text, Sequence[RowChange], str | None]]) -> Outcome:
-        with self.file.transaction():
-            # What others wrote since belongs to the newest farm; holding the file, nothing more can come between.
-            others = self.file.news(self.farm)
-            farm = self._with(others)
-            self.file.catch_up()
-            label, rows, undoes = asked(farm)
-            own: list[LogEntry] = []
-            if rows:
+        try:
+            with self.file.transaction():
+                # What others wrote since belongs to the newest farm; holding the file, nothing can come between.
+                others = self.file.news(self.farm)
+                farm = self._with(others)
+                self.file.catch_up()
+                label, rows, undoes = asked(farm)
                 self.file.write(label, rows, made_by=self._made_by, undoes=undoes)
                 own = self.file.news(farm)
+                if not own and undoes is None:
+                    raise _NothingChanged
+        except _NothingChanged:
+            return self.outcome(())
         return self._after(others, own)
 
     def _with(self, entries: Sequence[LogEntry]) -> Farm:
