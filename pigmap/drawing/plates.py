@@ -148,9 +148,14 @@ def keep_out_words(farm: Farm, day: date, say: Say, *, within: BaseGeometry | No
                     look="plate",
                     priority=98,
                     smallest_scale=_PLATES_FROM_M,
-                    side="below",
+                    side="right" if _steep(line) else "below",
                     once=f"overhead {way.uid}",
                 )
+
+
+def _steep(line: BaseGeometry) -> bool:
+    west, south, east, north = line.bounds
+    return north - south > east - west
 
 
 def keep_out_name(each: KeepOut) -> Text:

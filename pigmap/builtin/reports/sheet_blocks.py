@@ -102,8 +102,8 @@ def _signs(signs: Sequence[Sample], width_mm: float, top: float) -> tuple[list[I
             x, y = (number % columns) * width_mm / columns, top + (number // columns) * row_mm
             view = View(breadth_mm / 2, row_mm / 2, 1.0, breadth_mm, row_mm, paper=True)
             items.append(MapFrame(x, y, view, sign.layers, clipped=False))
-            room = width_mm / columns - breadth_mm - 1.7
-            items.append(Words(x + breadth_mm + 1.2, y + row_mm / 2 + 0.8, shortened(sign.words, room, 2.3), 2.3))
+            room = width_mm / columns - breadth_mm - 1.0
+            items.append(Words(x + breadth_mm + 0.9, y + row_mm / 2 + 0.8, shortened(sign.words, room, 2.3), 2.3))
         top += -(-len(chosen) // columns) * row_mm
     return items, top
 
