@@ -79,6 +79,8 @@ class GroundView(QWidget):
         self._waits: list[Callable[[], None]] = []
         self._work = QTimer(self, singleShot=True, interval=0)
         self._work.timeout.connect(self._paint_slice)
+        self._first = QTimer(self, singleShot=True)
+        self._first.timeout.connect(self._after_first_frame)
         self.gestures = Gestures(self)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setMouseTracking(True)
@@ -224,7 +226,7 @@ class GroundView(QWidget):
             painter.end()
         if not self._begun:
             self._begun = True
-            QTimer.singleShot(0, self._after_first_frame)
+            self._first.start(0)
         self._go_on()
 
     @property
@@ -234,7 +236,7 @@ class GroundView(QWidget):
 
     def _after_first_frame(self) -> None:
         if not self.may_load:
-            QTimer.singleShot(RETRY_MS, self._after_first_frame)
+            self._first.start(RETRY_MS)
             return
         self._loading = True
         self._want_tiles()
@@ -363,4 +365,5 @@ class GroundView(QWidget):
         """Stop reading tiles and wait for the threads; calling it again does nothing."""
         self.gestures.end()
         self._work.stop()
+        self._first.stop()
         self._loader.close()
