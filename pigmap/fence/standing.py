@@ -10,6 +10,7 @@ import shapely
 
 from pigmap.fence.count import nets_for
 from pigmap.geometry.runs import open_runs
+from pigmap.geometry.sides import FLUSH_M
 from pigmap.records import Farm, NetKind, Stay, StayState
 
 
@@ -75,7 +76,8 @@ def nets_standing(farm: Farm, standing: Iterable[StandingPaddock], kind: NetKind
         if recorded:
             count += recorded.count(kind.uid)
         elif paddock.net_kind_uid in (None, kind.uid):
-            count += nets_for(open_runs(paddock.ground, earlier, farm.projection.ground_per_grid), kind)
+            beside = [ground for ground in earlier if shapely.dwithin(ground, paddock.ground, FLUSH_M)]
+            count += nets_for(open_runs(paddock.ground, beside, farm.projection.ground_per_grid), kind)
         earlier.append(paddock.ground)
     return count
 
