@@ -5,17 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from time import perf_counter
 
-from PySide6.QtCore import QCoreApplication, QEvent, QPoint, QPointF, QRect, QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QCoreApplication, QPoint, QPointF, QRect, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QCloseEvent,
     QColor,
-    QKeyEvent,
-    QMouseEvent,
     QPainter,
     QPaintEvent,
     QRegion,
     QResizeEvent,
-    QWheelEvent,
 )
 from PySide6.QtWidgets import QWidget
 
@@ -23,6 +20,7 @@ from pigmap.drawing.layer import Cells, Layer
 from pigmap.drawing.tokens import THEMES
 from pigmap.drawing.view import View
 from pigmap.qt.gestures import Gestures
+from pigmap.qt.handed_on import HandedOn
 from pigmap.qt.map_picture import MapPicture, split
 from pigmap.qt.painter import paint
 from pigmap.qt.photo import Photo, PhotoSheet
@@ -40,7 +38,7 @@ FINEST_M, COARSEST_M = 0.01, 50.0
 Bounds = tuple[float, float, float, float]
 
 
-class GroundView(QWidget):
+class GroundView(HandedOn):
     """Shows the layers it is told, moves and zooms over them, and gives the pointer to a tool.
 
     Parameters
@@ -51,8 +49,6 @@ class GroundView(QWidget):
 
     moved = Signal()
     """The view changed."""
-    pointed = Signal(object)
-    """Ground under the pointer as (east, north) in grid metres; None once it left the map."""
     first_frame = Signal()
     """The first complete frame was painted: what takes time to load waits for it."""
     settled = Signal()
@@ -116,6 +112,12 @@ class GroundView(QWidget):
         self.picture.spoil("photo")
         self._want_tiles()
         self._go_on()
+
+    def show_at_once(self, ground: Bounds) -> None:
+        """Paint the lines and words over some ground now, not in slices: something there changed just now."""
+        if self._aimed:
+            self.picture.complete_at(ground)
+            self.update()
 
     def preview(self, layers: Sequence[Layer]) -> None:
         """Show layers over the map until the next call; only what they cover is painted again."""
@@ -321,41 +323,6 @@ class GroundView(QWidget):
             self._aim(frame.centre_x_m, frame.centre_y_m, self.picture.frame.metres_per_pixel)
         else:
             self._aimed = False
-
-    def mousePressEvent(self, event: QMouseEvent) -> None:
-        """Hand the button to the tool, or begin to move the map."""
-        self.gestures.press(event)
-
-    def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        """Hand the move to the tool, or move the map."""
-        self.gestures.move(event)
-        self.pointed.emit(self.view.to_ground(event.position().x(), event.position().y()))
-
-    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
-        """Hand the button to the tool, or let the map rest."""
-        self.gestures.release(event)
-
-    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
-        """Hand the double click to the tool."""
-        self.gestures.double(event)
-
-    def wheelEvent(self, event: QWheelEvent) -> None:
-        """Zoom at the pointer."""
-        self.gestures.wheel(event)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Hand the key to the tool, or move and zoom the map; what neither wants goes to the window."""
-        if not self.gestures.key(event):
-            super().keyPressEvent(event)
-
-    def keyReleaseEvent(self, event: QKeyEvent) -> None:
-        """Let go of the space bar."""
-        self.gestures.key_up(event)
-        super().keyReleaseEvent(event)
-
-    def leaveEvent(self, event: QEvent) -> None:
-        """Forget the pointer."""
-        self.pointed.emit(None)
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Stop what works in the background."""

@@ -120,6 +120,14 @@ class MapPicture:
             self._now.complete(self._now.kept if margin else self.rect, only)
             self._let_go()
 
+    def complete_at(self, ground: Bounds) -> None:
+        """Paint at once the lines and words over some ground in view."""
+        if self._now is not None and self._before is None:
+            reach = OVERHANG_PX
+            rect = self.frame.pixels(ground).adjusted(-reach, -reach, reach, reach).intersected(self.rect)
+            if not rect.isEmpty():
+                self._now.complete(rect, "signs")
+
     def _let_go(self) -> None:
         if self._before is not None and self._now is not None and not self._now.is_blank(self.rect):
             self._before, self._spare = None, self._before

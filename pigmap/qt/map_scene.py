@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from functools import partial
 
 import shapely
@@ -15,7 +16,7 @@ from pigmap.drawing.tinted import tinted_cells
 from pigmap.errors import PluginError
 from pigmap.qt.ground_view import Bounds, GroundView
 from pigmap.qt.photo import Photo, picture_of
-from pigmap.records import ChangeSet
+from pigmap.records import ChangeSet, Record
 from pigmap.session.images import FarmImages
 
 LINES_LATER_MS = 40
@@ -114,6 +115,10 @@ class MapScene(QObject):
             self.canvas.whole = self.extent()
             self._tint_all()
         self.show_all()
+        touched = [shape for row in changes.rows for side in (row.before, row.after) for shape in _shapes(side)]
+        if touched:
+            west, south, east, north = shapely.total_bounds(touched).tolist()
+            self.canvas.show_at_once((west, south, east, north))
 
     def _tint_all(self) -> None:
         farm = self.stage.session.farm
@@ -161,3 +166,11 @@ class MapScene(QObject):
     def close(self) -> None:
         """Let the images go."""
         self.images.close()
+
+
+def _shapes(row: Record | None) -> Iterator[BaseGeometry]:
+    """Yield the shapes that a row has on the map."""
+    for name in ("outline", "ground", "shape", "line", "point"):
+        shape = getattr(row, name, None)
+        if isinstance(shape, BaseGeometry):
+            yield shape
