@@ -15,9 +15,11 @@ MARGIN_PX = 256
 """Device pixels kept beyond each edge of the view."""
 STEP_PX = 96
 """The margin is filled anew after a move of so many device pixels."""
+AHEAD_PX = 128
+"""Where pixels in view are wanted at once, those so near to them are painted with them: they are wanted next."""
 OVERHANG_PX = 48
 """Signs that reach over the edge of a piece are painted this far beyond it."""
-LEAST_PIECE_PX = 256 * 256
+LEAST_PIECE_PX = 160 * 160
 """Smaller pieces cost more in all: each begins with a look at what lies in it."""
 MOST_PIECE_PX = 1024 * 1024
 
@@ -138,7 +140,7 @@ class SceneBuffer:
     def _most_wanted(self) -> QRect:
         empty = self.blank.intersected(self.view)
         if not empty.isEmpty():
-            return empty.boundingRect()
+            return empty.boundingRect().adjusted(-AHEAD_PX, -AHEAD_PX, AHEAD_PX, AHEAD_PX).intersected(self.kept)
         return self.view if self.owes(self.view) else self.kept
 
     def complete(self, within: QRect, only: str = "") -> None:
