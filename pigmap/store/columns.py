@@ -15,6 +15,7 @@ from shapely.geometry.base import BaseGeometry
 
 from pigmap.errors import EditError
 from pigmap.records import TABLES, Record
+from pigmap.store.naming import column_word
 
 SHAPE_COLUMN = "geom"
 
@@ -97,8 +98,8 @@ class Column:
 
     @property
     def as_stored(self) -> bool:
-        """Whether the record holds exactly what the row holds, so that nothing needs converting."""
-        return self.kind in (Kind.TEXT, Kind.WHOLE)
+        """Whether SQLite hands out exactly what the record holds, so that nothing needs converting."""
+        return self.kind in (Kind.TEXT, Kind.WHOLE, Kind.NUMBER)
 
 
 def _text(column: Column, value: Any) -> str:
@@ -138,7 +139,7 @@ _TO_ROW: dict[Kind, Callable[[Column, Any], Any]] = {
 
 
 def _cannot(column: Column, value: str, remedy: str) -> EditError:
-    return EditError("{what} cannot be {value}.", remedy=remedy, what=column.attribute.replace("_", " "), value=value)
+    return EditError("{what} cannot be {value}.", remedy=remedy, what=column_word(column.name), value=value)
 
 
 def columns(record: type[Record]) -> tuple[Column, ...]:

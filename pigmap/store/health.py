@@ -13,6 +13,7 @@ from pigmap.store import log
 from pigmap.store.columns import Column, Kind
 from pigmap.store.connection import connect
 from pigmap.store.faults import in_words
+from pigmap.store.naming import column_word, table_word
 from pigmap.store.opening import check_farm, check_file, check_size, first_damage
 from pigmap.store.rows import codec
 from pigmap.text import Text
@@ -105,13 +106,13 @@ def _logged(column: Column, value: Any) -> Any:
 
 def _differences(table: str, told: dict[str, Row], has: dict[str, Row]) -> Iterator[Text]:
     for uid in sorted(told.keys() | has.keys()):
-        values: dict[str, Any] = {"table": table.replace("_", " "), "uid": uid}
+        values: dict[str, Any] = {"table": table_word(table), "uid": uid}
         if uid not in has:
             yield Text("A row of {table} is in the change log but not in its table: {uid}. {so}", values | _ELSEWHERE)
         elif uid not in told:
             yield Text("A row of {table} is not in the change log: {uid}. {so}", values | _ELSEWHERE)
         elif columns := [name for name, value in has[uid].items() if told[uid].get(name) != value]:
-            values["columns"] = ", ".join(name.replace("_", " ") for name in columns)
+            values["columns"] = ", ".join(column_word(name) for name in columns)
             yield Text("{columns} of a row of {table} differs from the change log: {uid}. {so}", values | _ELSEWHERE)
 
 
@@ -124,8 +125,8 @@ def _dangling(db: sqlite3.Connection) -> Iterator[Text]:
             "Row {fid} of {table} points at something in {parent} that is not there.",
             {
                 "fid": fid if fid is not None else 0,
-                "table": table.replace("_", " "),
-                "parent": parent.replace("_", " "),
+                "table": table_word(table),
+                "parent": table_word(parent),
             },
         )
 
@@ -145,7 +146,7 @@ def _boxes(db: sqlite3.Connection) -> Iterator[Text]:
         if wrong:
             yield Text(
                 "The spatial index of {table} is wrong for {count} row.",
-                {"table": table.replace("_", " ")},
+                {"table": table_word(table)},
                 "The spatial index of {table} is wrong for {count} rows.",
                 wrong,
             )

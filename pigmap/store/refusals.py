@@ -6,6 +6,7 @@ import sqlite3
 from collections import Counter
 
 from pigmap.errors import EditError
+from pigmap.store.naming import column_word, table_word
 from pigmap.store.tables import RULES
 
 
@@ -38,7 +39,7 @@ def _place(where: str) -> tuple[str, str]:
     if not dot:
         table = max((name for name in RULES if where.startswith(f"{name}_")), key=len, default=where)
         column = where.removeprefix(f"{table}_").removesuffix("_2")
-    return table.replace("_", " "), column.replace("_", " ")
+    return table_word(table), column_word(column)
 
 
 def dangling(db: sqlite3.Connection) -> EditError:
@@ -49,6 +50,6 @@ def dangling(db: sqlite3.Connection) -> EditError:
         "{count} of the {child} would point at something in {parent} that is not there.",
         remedy="Change or remove what points at it first, or in the same edit.",
         count=count,
-        child=child.replace("_", " "),
-        parent=parent.replace("_", " "),
+        child=table_word(child),
+        parent=table_word(parent),
     )

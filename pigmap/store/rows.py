@@ -10,6 +10,7 @@ from typing import Any
 from pigmap.errors import PigmapError, RecordError
 from pigmap.records import TABLES, Record
 from pigmap.store.columns import Column, Kind, columns
+from pigmap.store.naming import table_word
 from pigmap.store.shapes import from_blob, from_blobs, to_blob
 from pigmap.text import Text
 
@@ -64,7 +65,8 @@ class Codec:
             return from_blobs(values, column.of)
         if column.as_stored:
             return values
-        return [column.from_row(value) for value in values]
+        known = {value: column.from_row(value) for value in set(values)}  # days and choices come again and again
+        return [known[value] for value in values]
 
     def _one(self, row: Sequence[Any], unread: Callable[[Text], None]) -> Record | None:
         uid = row[[column.name for column in self.columns].index("uid")]
@@ -106,5 +108,5 @@ def unreadable(table: str, uid: str | None, error: Exception) -> Text:
     why = error.message if isinstance(error, RecordError) else Text("{why}", {"why": str(error)})
     return Text(
         "A row of {table} that other software wrote is left out ({uid}): {why}",
-        {"table": table.replace("_", " "), "uid": uid or "?", "why": why},
+        {"table": table_word(table), "uid": uid or "?", "why": why},
     )

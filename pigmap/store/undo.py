@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from shapely.geometry.base import BaseGeometry
-
 from pigmap.errors import EditError
 from pigmap.records import Farm, Record, RowChange
 from pigmap.store.log import LogRow, Shown
+from pigmap.store.naming import called, column_word, table_word, value_words
 from pigmap.store.rows import codec
-from pigmap.text import Quantity, Text, Value
+from pigmap.text import Text
 
 
 def inverse(label: Text, rows: Iterable[LogRow], farm: Farm) -> list[RowChange]:
@@ -56,10 +55,10 @@ def _changed_since(label: Text, now: Record, attribute: str, left: object, found
         "“{label}” cannot be taken back: {what} of {row} was {left} after it and is {found} now.",
         remedy=_REMEDY,
         label=label,
-        what=attribute.replace("_", " "),
+        what=column_word(attribute),
         row=called(now),
-        left=shown_value(left),
-        found=shown_value(found),
+        left=value_words(left),
+        found=value_words(found),
     )
 
 
@@ -82,58 +81,5 @@ def _gone(label: Text, row: LogRow) -> EditError:
         remedy="Add it again by hand if it should be there.",
         label=label,
         name=str(name),
-        table=row.table.replace("_", " "),
+        table=table_word(row.table),
     )
-
-
-def called(row: Record) -> Text:
-    """Return how a row is called in a message."""
-    name = getattr(row, "name", "") or getattr(row, "key", "")
-    kind = _KINDS[row.TABLE]
-    return Text(f"{kind} {{name}}", {"name": name}) if name else Text(kind)
-
-
-_KINDS = {
-    "fields": "field",
-    "purposes": "the purpose of a field",
-    "keep_outs": "keep-out",
-    "ways": "way",
-    "places": "place",
-    "paddocks": "paddock",
-    "groups": "group",
-    "group_events": "an event of a group",
-    "stays": "a stay",
-    "net_kinds": "net kind",
-    "nets": "a net",
-    "net_uses": "a place where a net stands",
-    "checks": "a daily check",
-    "images": "image",
-    "weather_days": "a day of weather",
-    "settings": "setting",
-}
-
-
-def shown_value(value: object) -> Value:
-    """Return a value of a record as a message shows it; shapes by their size and place."""
-    match value:
-        case BaseGeometry():
-            return _shape_words(value)
-        case None | "" | ():
-            return Text("empty")
-        case True | False:
-            return Text("yes") if value else Text("no")
-        case float():
-            return f"{value:g}"
-        case tuple():
-            return ", ".join(map(str, value))
-    return str(value)
-
-
-def _shape_words(shape: BaseGeometry) -> Text:
-    place = shape.representative_point()
-    spot: dict[str, Value] = {"x": f"{place.x:.1f}", "y": f"{place.y:.1f}"}
-    if shape.area > 0:
-        return Text("an outline of {area} at {x}, {y}", {"area": Quantity(shape.area, "m²", 1), **spot})
-    if shape.length > 0:
-        return Text("a line of {length} at {x}, {y}", {"length": Quantity(shape.length, "m", 1), **spot})
-    return Text("a point at {x}, {y}", spot)

@@ -8,8 +8,8 @@ from typing import Any
 from pigmap.errors import EditError
 from pigmap.records import Record, RowChange
 from pigmap.store.frame import touch
+from pigmap.store.naming import called
 from pigmap.store.rows import codec
-from pigmap.store.undo import called
 
 
 def write_row(db: sqlite3.Connection, srs_id: int, change: RowChange) -> None:

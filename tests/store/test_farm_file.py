@@ -142,7 +142,7 @@ def test_a_value_that_only_the_file_refuses_is_named(farm_path: Path) -> None:
         error = session.do(edit("Odd", change(kept, odd))).exception()
         assert isinstance(error, EditError)
         assert str(error) == (
-            "from month day of keep outs is out of its range, or not of its form. Give a value that can exist; "
+            "from month day of keep-outs is out of its range, or not of its form. Give a value that can exist; "
             "a day is written as 2026-05-31, a day of any year as 05-31."
         )
         image = Image(name="Air", link="air.tif", opacity=float("inf"))

@@ -62,7 +62,7 @@ def test_a_value_changed_past_the_log_is_named(farm_path: Path) -> None:
 def test_a_shape_changed_past_the_log_is_named(farm_path: Path) -> None:
     behind_the_log(farm_path, "UPDATE checks SET geom = (SELECT geom FROM places)")
     (found,) = said(farm_path)
-    assert found.startswith("geom of a row of checks differs from the change log: ")
+    assert found.startswith("shape of a row of daily checks differs from the change log: ")
 
 
 def test_a_row_taken_out_past_the_log_is_named(farm_path: Path) -> None:
