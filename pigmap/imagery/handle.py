@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import threading
 from contextlib import ExitStack
+from pathlib import Path
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -14,6 +15,9 @@ from pigmap.imagery.facts import ImageFacts
 
 Window = tuple[float, float, float, float]
 """Left, top, right and bottom, in pixels of the image as it lies in the farm's metres."""
+
+
+_STRIP_ROWS = 256
 
 
 class Piece(NamedTuple):
@@ -34,36 +38,28 @@ class Handle:
         What is known of the image.
     warp_to
         Well-known text to warp into; empty where the image already lies in those metres, north up.
-    smooth
-        Whether warping blends neighbours; for pages, not for moving maps.
     """
 
-    def __init__(self, facts: ImageFacts, warp_to: str, *, smooth: bool = False) -> None:
+    def __init__(self, facts: ImageFacts, warp_to: str) -> None:
         own_data()
         import rasterio
-        from rasterio.enums import Resampling
-        from rasterio.vrt import WarpedVRT
 
-        self._bands = facts.bands
+        self._facts = facts
+        self._warp_to = warp_to
         self._lock = threading.Lock()
         self._open = ExitStack()
         with rasterio.Env():
-            dataset = self._open.enter_context(rasterio.open(facts.path))
-            self._alpha = facts.bands.alpha
-            self.palette = dataset.colormap(1) if facts.bands.palette else None
-            if warp_to:
-                blend = Resampling.bilinear if smooth and self.palette is None else Resampling.nearest
-                options = {} if self._alpha else {"add_alpha": True}
-                dataset = self._open.enter_context(
-                    WarpedVRT(dataset, src_crs=facts.crs, crs=warp_to, resampling=blend, **options)
-                )
-                self._alpha = self._alpha or dataset.count
-        self._dataset = dataset
-        self.transform: tuple[float, ...] = tuple(dataset.transform)[:6]
-        self.columns, self.rows = int(dataset.width), int(dataset.height)
+            file = self._open.enter_context(rasterio.open(facts.path))
+            self.palette = file.colormap(1) if facts.bands.palette else None
+            self._overviews = tuple(file.overviews(facts.bands.colours[0]))
+            self._dataset = self._open.enter_context(self._warped(file)) if warp_to else file
+        self.transform: tuple[float, ...] = tuple(self._dataset.transform)[:6]
+        self.columns, self.rows = int(self._dataset.width), int(self._dataset.height)
 
     def read(self, window: Window, size: tuple[int, int], *, smooth: bool) -> Piece:
         """Return a piece that lies inside the image, in the size (columns, rows) that is wanted.
+
+        `smooth` blends neighbouring pixels: for pages, not for a map that moves.
 
         Raises
         ------
@@ -71,31 +67,78 @@ class Handle:
             If the file cannot be read there.
         """
         import rasterio
+
+        smooth = smooth and self.palette is None
+        with self._lock, rasterio.Env():
+            if self._warp_to and smooth:
+                return self._warped_onto(window, size)
+            return self._read(self._dataset, _window(window), size, smooth=smooth)
+
+    def _read(self, dataset: Any, window: Any, size: tuple[int, int], *, smooth: bool) -> Piece:
         from rasterio.enums import Resampling
 
-        blend = Resampling.bilinear if smooth and self.palette is None else Resampling.nearest
-        how = {"window": _window(window), "out_shape": (size[1], size[0]), "resampling": blend}
-        with self._lock, rasterio.Env():
-            values = self._dataset.read(
-                list(self._bands.colours), **{**how, "out_shape": (len(self._bands.colours), size[1], size[0])}
-            )
-            return Piece(values, self._alpha_of(how))
+        bands = list(self._facts.bands.colours)
+        how = {"window": window, "resampling": Resampling.bilinear if smooth else Resampling.nearest}
+        many, one = (len(bands), size[1], size[0]), (size[1], size[0])
+        values = dataset.read(bands, out_shape=many, **how)
+        alpha = self._facts.bands.alpha or (dataset.count if self._warp_to else None)
+        if alpha:
+            read = dataset.read(alpha, out_shape=one, **how)
+            return Piece(values, read if read.dtype == np.uint8 else np.where(read > 0, 255, 0).astype(np.uint8))
+        flags = ({flag.name for flag in dataset.mask_flag_enums[band - 1]} for band in bands)
+        if all("all_valid" in each for each in flags):
+            return Piece(values, np.full(one, 255, dtype=np.uint8))
+        masks = dataset.read_masks(bands, out_shape=many, **how)
+        return Piece(values, np.asarray(masks.max(axis=0), dtype=np.uint8))
 
-    def _alpha_of(self, how: dict[str, Any]) -> NDArray[np.uint8]:
-        if self._alpha:
-            read = self._dataset.read(self._alpha, **how)
-            return read if read.dtype == np.uint8 else np.where(read > 0, 255, 0).astype(np.uint8)
-        flags = [self._dataset.mask_flag_enums[band - 1] for band in self._bands.colours]
-        if all("all_valid" in {flag.name for flag in each} for each in flags):
-            return np.full(how["out_shape"], 255, dtype=np.uint8)
-        shape = (len(self._bands.colours), *how["out_shape"])
-        masks = self._dataset.read_masks(list(self._bands.colours), **{**how, "out_shape": shape})
-        return np.asarray(masks.max(axis=0), dtype=np.uint8)
+    def _warped(self, file: Any, **onto: Any) -> Any:
+        """Return a view of the file in the farm's metres; without further words the library lays out its pixels."""
+        from rasterio.enums import Resampling
+        from rasterio.vrt import WarpedVRT
+
+        options: dict[str, Any] = {"resampling": Resampling.nearest, **onto}
+        if not self._facts.bands.alpha:
+            options["add_alpha"] = True
+        return WarpedVRT(file, src_crs=self._facts.crs, crs=self._warp_to, **options)
+
+    def _warped_onto(self, window: Window, size: tuple[int, int]) -> Piece:
+        """Warp straight onto the pixels that are wanted: resizing what was warped would warp much of it many times."""
+        from affine import Affine
+        from rasterio.enums import Resampling
+
+        a, _, c, _, e, f = self.transform
+        left, top, right, bottom = window
+        across, down = (right - left) / size[0], (bottom - top) / size[1]
+        onto = Affine(a * across, 0.0, c + left * a, 0.0, e * down, f + top * e)
+        with ExitStack() as stack:
+            file = stack.enter_context(_opened(self._facts.path, self._overviews, min(across, down)))
+            view = stack.enter_context(
+                self._warped(file, transform=onto, width=size[0], height=size[1], resampling=Resampling.bilinear)
+            )
+            strips = [
+                self._read(view, _window((0, row, size[0], end)), (size[0], end - row), smooth=False)
+                for row, end in _strips(size[1])
+            ]
+        values, alphas = zip(*strips, strict=True)
+        return Piece(np.concatenate(values, axis=1), np.concatenate(alphas, axis=0))
 
     def close(self) -> None:
         """Let the file go, once a read that runs has ended."""
         with self._lock:
             self._open.close()
+
+
+def _opened(path: Path, overviews: tuple[int, ...], shrunk: float) -> Any:
+    """Return the file, or the smaller copy in it that still has all the detail a shrunk picture can show."""
+    import rasterio
+
+    fits = [level for level, factor in enumerate(overviews) if factor <= shrunk * 1.01]
+    return rasterio.open(path, overview_level=fits[-1]) if fits else rasterio.open(path)
+
+
+def _strips(rows: int) -> list[tuple[int, int]]:
+    """Return first and last rows of strips so low that what was warped for one band is there for the next."""
+    return [(row, min(row + _STRIP_ROWS, rows)) for row in range(0, rows, _STRIP_ROWS)]
 
 
 def _window(window: Window) -> Any:

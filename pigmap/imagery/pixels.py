@@ -78,15 +78,17 @@ def coloured(
     NDArray
         Red, green, blue and alpha, (rows, columns, 4).
     """
-    picture = np.empty((*alpha.shape, 4), dtype=np.uint8)
     if palette is not None:
-        np.take(palette, values[0].astype(np.intp), axis=0, out=picture, mode="clip")
+        picture: NDArray[np.uint8] = np.take(palette, values[0], axis=0, mode="clip")
         np.minimum(picture[..., 3], alpha, out=picture[..., 3])
     else:
+        picture = np.empty((*alpha.shape, 4), dtype=np.uint8)
         shown = values if stretch is None else stretched(values, stretch)
-        picture[..., :3] = np.moveaxis(shown, 0, -1)
+        for band in range(3):
+            picture[..., band] = shown[min(band, len(shown) - 1)]
         picture[..., 3] = alpha
     if values.dtype.kind == "f":
         picture[..., 3] *= np.isfinite(values).all(axis=0)
-    picture[picture[..., 3] == 0] = 0
+    if picture[..., 3].min(initial=255) == 0:
+        picture[picture[..., 3] == 0] = 0
     return picture

@@ -136,7 +136,7 @@ class ImageSource:
             return picture
         (first, last, left, right), (top_row, bottom_row, top, bottom) = across, down
         try:
-            handle = self._handle(smooth=smooth)
+            handle = self._handle()
             if handle is None:
                 return picture
             piece = handle.read((left, top, right, bottom), (last - first, bottom_row - top_row), smooth=smooth)
@@ -148,27 +148,26 @@ class ImageSource:
         )
         return picture
 
-    def _handle(self, *, smooth: bool) -> Handle | None:
+    def _handle(self) -> Handle | None:
         """Return this thread's hold on the file; None once the source is closed."""
-        kind = "smooth" if smooth and self._warp_to else "plain"
-        handle: Handle | None = getattr(self._mine, kind, None)
+        handle: Handle | None = getattr(self._mine, "handle", None)
         if self._closed:
             return None
         if handle is None:
-            handle = Handle(self.facts, self._warp_to, smooth=kind == "smooth")
+            handle = Handle(self.facts, self._warp_to)
             with self._lock:
                 if self._closed:
                     handle.close()
                     return None
                 self._handles.append(handle)
-            setattr(self._mine, kind, handle)
+            self._mine.handle = handle
         return handle
 
     def _first_handle(self, projection: Projection) -> Handle:
         from rasterio.errors import RasterioError
 
         try:
-            handle = self._handle(smooth=False)
+            handle = self._handle()
             assert handle is not None
             reaches = all(map(math.isfinite, handle.transform)) and (
                 handle.columns * handle.transform[0] < _FARTHEST_M and handle.rows * -handle.transform[4] < _FARTHEST_M

@@ -128,6 +128,12 @@ class FarmImages:
         except (PigmapError, KeyError):
             return None
 
+    def gone(self) -> tuple[Text, ...]:
+        """Return a sentence for each image whose file is not where the farm looks for it; opens none of them."""
+        images = sorted(self._session.farm.images.values(), key=lambda image: image.position)
+        away = [(image, image_path(self._session.path, image)) for image in images]
+        return tuple(_sentence(moved(image, path)) for image, path in away if not path.is_file())
+
     def troubles(self) -> tuple[Text, ...]:
         """Return a sentence for each image that has moved or cannot be shown, and for parts that cannot be read."""
         said: list[Text] = []
@@ -135,7 +141,7 @@ class FarmImages:
             try:
                 said += self.source(uid).troubles
             except RasterError as why:
-                said.append(Text("{what} {remedy}", {"what": why.message, "remedy": why.remedy}))
+                said.append(_sentence(why))
         return tuple(said)
 
     def close(self) -> None:
@@ -157,6 +163,10 @@ def images_of(session: Opened) -> FarmImages:
 def tile_reader(session: Opened) -> Read:
     """Return the reader of a session's images for a page."""
     return images_of(session).read
+
+
+def _sentence(why: PigmapError) -> Text:
+    return Text("{what} {remedy}", {"what": why.message, "remedy": why.remedy})
 
 
 def moved(image: Image, path: Path) -> RasterError:

@@ -86,9 +86,10 @@ def test_an_image_that_has_moved_is_named_with_its_path_and_the_map_goes_on(tmp_
     assert images.read("a", (0, 0, 1, 1), (2, 2)) is None
     assert images.overview("a", make=True) is None
     assert [str(said) for said in images.troubles()] == [str(refused.value)]
+    assert images.gone() == images.troubles()
     written(path)  # put back while the farm is open
     assert images.source("a").metres_per_pixel == 0.5
-    assert images.troubles() == ()
+    assert (images.troubles(), images.gone()) == ((), ())
 
 
 def test_a_new_link_is_followed_while_the_farm_is_open(tmp_path: Path) -> None:
