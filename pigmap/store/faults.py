@@ -19,6 +19,10 @@ _READ_ONLY = (
     "{file} cannot be written: the file or its folder {folder} is read-only.",
     "Copy the farm file to a folder of your own and open it there.",
 )
+_LEFT_OPEN = (
+    "{file} was not closed properly, and half an edit has to be taken out of it before it can be read.",
+    "Open it where it can be written: that puts it right. If you move it, take {file}-journal along.",
+)
 _DAMAGED = (
     "{file} is damaged: {detail}.",
     "Do not work on in it; copy it aside and go back to a backup.",
@@ -35,6 +39,7 @@ _WORDS = {
     "SQLITE_FULL": _FULL,
     "SQLITE_BUSY": _BUSY,
     "SQLITE_LOCKED": _BUSY,
+    "SQLITE_READONLY_ROLLBACK": _LEFT_OPEN,
     "SQLITE_READONLY": _READ_ONLY,
     "SQLITE_PERM": _READ_ONLY,
     "SQLITE_CORRUPT": _DAMAGED,
@@ -50,7 +55,7 @@ def in_words(error: sqlite3.Error, path: Path) -> PigmapError | None:
     name = getattr(error, "sqlite_errorname", "") or ""
     if name.startswith("SQLITE_CONSTRAINT"):
         return refused(error)
-    kind = "_".join(name.split("_")[:2])
+    kind = name if name in _WORDS else "_".join(name.split("_")[:2])
     if kind not in _WORDS:
         return None
     message, remedy = _WORDS[kind]

@@ -21,7 +21,7 @@ from tests.session.killed_child import Said
 from tests.session.plain_model import PlainModel
 from tests.store.made import PROJECTION
 
-KILLS = int(os.environ.get("PIGMAP_KILLS", "10"))
+KILLS = int(os.environ.get("PIGMAP_KILLS", "50"))
 EDITS = 4 * KILLS
 LONGEST_LIFE_S = 0.12
 

@@ -246,6 +246,33 @@ def test_a_file_that_may_not_be_read(in_the_open: Path) -> None:
     ]
 
 
+def left_open(path: Path, left: Path) -> None:
+    """Leave a farm file behind as a program does that is killed in the middle of writing an edit."""
+    with closing(connection.connect(path)) as db:
+        db.execute("PRAGMA cache_size = 2")  # so that half of the edit is in the file before it ends
+        db.execute("BEGIN IMMEDIATE")
+        for number in range(50):
+            db.execute("INSERT INTO groups (name, note) VALUES (?, ?)", (str(number), "x" * 4000))
+        for end in ("", "-journal"):
+            shutil.copy(f"{path}{end}", f"{left}{end}")
+        db.execute("ROLLBACK")
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="rights are other ones there")
+def test_a_file_left_open_is_put_right_where_it_can_be_written_and_told_of_elsewhere(in_the_open: Path) -> None:
+    left = in_the_open / "left.gpkg"
+    left_open(in_the_open / "farm.gpkg", left)
+    said = (
+        "left.gpkg was not closed properly, and half an edit has to be taken out of it before it can be read. "
+        "Open it where it can be written: that puts it right. If you move it, take left.gpkg-journal along."
+    )
+    assert [str(text) for text in findings(left)] == [said]
+    with Session.open(left) as session:
+        assert [group.name for group in session.farm.groups.values()] == ["Weaners"]
+        assert not session.read_only
+    assert findings(left) == []
+
+
 def test_a_farm_is_not_made_over_a_file_that_is_there(farm_path: Path) -> None:
     before = farm_path.read_bytes()
     with pytest.raises(StoreError) as error:

@@ -4,24 +4,28 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterator
+from contextlib import closing
 from dataclasses import fields
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from pigmap.records import TABLES
+from pigmap.records import TABLES, Record
 from pigmap.store.columns import Kind, columns
-from pigmap.store.connection import connect
+from pigmap.store.connection import add_functions, connect
 from pigmap.store.tables import RULES
 
 
 @pytest.fixture
-def db(farm_path: Path) -> Iterator[sqlite3.Connection]:
-    """Return a connection to a whole farm, as any program has one that knows the functions of the index."""
-    connection = connect(farm_path)
-    yield connection
-    connection.close()
+def db(made_farm: tuple[Path, dict[str, Record]]) -> Iterator[sqlite3.Connection]:
+    """Return a copy of a whole farm in memory, as any program has it that knows the functions of the index."""
+    with closing(sqlite3.connect(":memory:", isolation_level=None)) as copy:
+        with closing(connect(made_farm[0], read_only=True)) as made:
+            made.backup(copy)
+        add_functions(copy)
+        copy.execute("PRAGMA foreign_keys = ON")
+        yield copy
 
 
 IMPOSSIBLE: list[tuple[str, str, object]] = [
