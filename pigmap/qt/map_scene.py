@@ -6,16 +6,17 @@ from collections.abc import Iterator
 from functools import partial
 
 import shapely
-from PySide6.QtCore import QObject, QTimer
+from PySide6.QtCore import QObject, QTimer, Signal
 from shapely.geometry.base import BaseGeometry
 
 from pigmap.drawing.layer import Cells
 from pigmap.drawing.scene import map_layers
 from pigmap.drawing.tint import Tint
 from pigmap.drawing.tinted import tinted_cells
-from pigmap.errors import PluginError
+from pigmap.errors import PigmapError, PluginError
+from pigmap.qt.following import sentence
 from pigmap.qt.ground_view import Bounds, GroundView
-from pigmap.qt.photo import Photo, picture_of
+from pigmap.qt.photo import Photo, TileSource, picture_of
 from pigmap.records import ChangeSet, Record
 from pigmap.session.images import FarmImages
 
@@ -30,6 +31,9 @@ class MapScene(QObject):
 
     A change of day or tint recolours the ground at once; lines and words follow a moment later.
     """
+
+    unread = Signal(object)
+    """An image has moved or cannot be shown; sent by the thread that found out, with the `PigmapError`."""
 
     def __init__(self, canvas: GroundView) -> None:
         super().__init__(canvas)
@@ -56,6 +60,7 @@ class MapScene(QObject):
         stage.tint_changed.connect(self._recolour)
         stage.picked_changed.connect(self._soon)
         stage.theme_changed.connect(self._soon)
+        self.unread.connect(self._say_unread)
 
     @property
     def complete(self) -> bool:
@@ -159,9 +164,21 @@ class MapScene(QObject):
         for uid, _ in linked:
             found = self.images.overview(uid)
             photos[uid] = Photo(
-                partial(self.images.source, uid), picture_of(found), found.bounds if found is not None else None
+                partial(self._source, uid), picture_of(found), found.bounds if found is not None else None
             )
         self.canvas.show_photos(photos)
+
+    def _source(self, image_uid: str) -> TileSource:
+        """Open an image; a worker does."""
+        try:
+            return self.images.source(image_uid)
+        except PigmapError as why:
+            self.unread.emit(why)
+            raise
+
+    def _say_unread(self, why: object) -> None:
+        if isinstance(why, PigmapError):
+            self.stage.notice(sentence(why), "care")
 
     def close(self) -> None:
         """Let the images go."""
