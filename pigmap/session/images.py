@@ -172,8 +172,8 @@ def _sentence(why: PigmapError) -> Text:
 def moved(image: Image, path: Path) -> RasterError:
     """Return what to say of an image whose file is no longer where the farm looks for it."""
     return RasterError(
-        "The image {name} has moved: it is not at {path}.",
-        remedy="Show where it is, or put it back.",
+        "{name} has moved: no image is at {path}.",
+        remedy="Put it back, or show where it is.",
         name=image.name,
         path=str(path),
     )

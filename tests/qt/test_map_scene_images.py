@@ -16,4 +16,4 @@ def test_an_image_that_has_moved_is_said_in_the_window_and_the_map_goes_on(qtbot
         stage.session.do(link_image("Aerial 2025", "images/aerial.tif")).result()
         qtbot.waitUntil(lambda: bool(said), timeout=5000)
         path = stage.session.path.resolve().parent / "images" / "aerial.tif"
-        assert said == [f"The image Aerial 2025 has moved: it is not at {path}. Show where it is, or put it back."]
+        assert said == [f"Aerial 2025 has moved: no image is at {path}. Put it back, or show where it is."]

@@ -81,8 +81,8 @@ def test_an_image_that_has_moved_is_named_with_its_path_and_the_map_goes_on(tmp_
     with pytest.raises(RasterError) as refused:
         images.source("a")
     path = tmp_path / "images" / "aerial.tif"
-    assert str(refused.value.message) == f"The image Aerial 2025 has moved: it is not at {path}."
-    assert str(refused.value.remedy) == "Show where it is, or put it back."
+    assert str(refused.value.message) == f"Aerial 2025 has moved: no image is at {path}."
+    assert str(refused.value.remedy) == "Put it back, or show where it is."
     assert images.read("a", (0, 0, 1, 1), (2, 2)) is None
     assert images.overview("a", make=True) is None
     assert [str(said) for said in images.troubles()] == [str(refused.value)]
