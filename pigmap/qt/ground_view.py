@@ -73,7 +73,7 @@ class GroundView(HandedOn):
         self._preview_changed = QRect()
         self._over: list[Callable[[QPainter], None]] = []
         self._waits: list[Callable[[], None]] = []
-        self._work = QTimer(self, singleShot=True, interval=0)
+        self._work = QTimer(self, singleShot=True, interval=1)
         self._work.timeout.connect(self._paint_slice)
         self._first = QTimer(self, singleShot=True)
         self._first.timeout.connect(self._after_first_frame)

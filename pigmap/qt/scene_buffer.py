@@ -6,22 +6,19 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from time import perf_counter
 
-from PySide6.QtCore import QRect, QRectF, QSize
+from PySide6.QtCore import QPoint, QRect, QRectF, QSize
 from PySide6.QtGui import QColor, QImage, QPainter, QRegion
 
 from pigmap.qt.pixel_frame import PixelFrame, rects, wrapped
 
 MARGIN_PX = 256
 """Device pixels kept beyond each edge of the view."""
-STEP_PX = 96
-"""The margin is filled anew after a move of so many device pixels."""
-AHEAD_PX = 128
-"""Where pixels in view are wanted at once, those so near to them are painted with them: they are wanted next."""
+BLOCK_PX = 128
+"""The picture is painted in whole blocks: a narrow strip costs nearly as much, and what lies beside it comes next."""
 OVERHANG_PX = 48
 """Signs that reach over the edge of a piece are painted this far beyond it."""
-LEAST_PIECE_PX = 160 * 160
-"""Smaller pieces cost more in all: each begins with a look at what lies in it."""
-MOST_PIECE_PX = 1024 * 1024
+MOST_BLOCKS = 64
+"""Most blocks painted at once."""
 
 PaintGround = Callable[[QPainter, PixelFrame, QRect], None]
 """Paints what lies in a rectangle of pixels; the painter's units are pixels, its origin that of the frame."""
@@ -37,14 +34,15 @@ class _Sheet:
     dirty: QRegion = field(default_factory=QRegion)
     pixels_per_ms: float = 60_000.0
 
-    def take(self, within: QRect, slice_ms: float) -> QRect:
-        """Return the next piece to paint, small enough for the time that is left."""
-        piece = next(rects(self.dirty.intersected(within)))
-        most = int(min(max(self.pixels_per_ms * slice_ms, LEAST_PIECE_PX), MOST_PIECE_PX))
-        if piece.width() * piece.height() > most:
-            height = max(most // piece.width(), min(64, piece.height()))
-            piece = QRect(piece.topLeft(), QSize(min(piece.width(), max(most // height, 64)), height))
-        return piece
+    def take(self, within: QRegion, slice_ms: float) -> QRect:
+        """Return the next blocks to paint, few enough for the time that is left."""
+        seed = next(rects(self.dirty.intersected(within)))
+        left, top = _block(seed.left()), _block(seed.top())
+        columns, rows = (seed.right() - left) // BLOCK_PX + 1, (seed.bottom() - top) // BLOCK_PX + 1
+        most = min(max(int(self.pixels_per_ms * slice_ms) // BLOCK_PX**2, 1), MOST_BLOCKS)
+        columns = min(columns, most)
+        rows = min(rows, max(most // columns, 1))
+        return QRect(left, top, columns * BLOCK_PX, rows * BLOCK_PX)
 
     def learn(self, pixels: int, took_ms: float) -> None:
         """Remember how fast this sheet is painted, the slow pieces longer than the fast ones."""
@@ -68,7 +66,7 @@ class SceneBuffer:
     """
 
     def __init__(self, frame: PixelFrame, view: QRect, paper: QColor) -> None:
-        self.size = QSize(view.width() + 2 * MARGIN_PX, view.height() + 2 * MARGIN_PX)
+        self.size = _size_for(view)
         self.image = QImage(self.size, QImage.Format.Format_RGB32)
         self._sheets = {
             name: _Sheet(QImage(self.size, QImage.Format.Format_ARGB32_Premultiplied if i else self.image.format()))
@@ -91,7 +89,7 @@ class SceneBuffer:
 
     def fits(self, view: QRect) -> bool:
         """Whether this picture has the size that a view needs."""
-        return self.size == QSize(view.width() + 2 * MARGIN_PX, view.height() + 2 * MARGIN_PX)
+        return self.size == _size_for(view)
 
     def painters(self, paint: Mapping[str, PaintGround | None]) -> None:
         """Say who paints which sheet; None for a sheet with nothing on it."""
@@ -101,11 +99,10 @@ class SceneBuffer:
     def move_to(self, view: QRect) -> None:
         """Make a rectangle of pixels the view; what newly comes into the margin is owed by every sheet."""
         self.view = QRect(view)
-        kept = view.adjusted(-MARGIN_PX, -MARGIN_PX, MARGIN_PX, MARGIN_PX)
-        if not self.kept.isNull():
-            off = kept.topLeft() - self.kept.topLeft()
-            if abs(off.x()) < STEP_PX and abs(off.y()) < STEP_PX:
-                return
+        enough = view.adjusted(-BLOCK_PX, -BLOCK_PX, BLOCK_PX, BLOCK_PX)
+        if not self.kept.isNull() and self.kept.contains(enough):
+            return
+        kept = QRect(QPoint(_block(view.left() - MARGIN_PX), _block(view.top() - MARGIN_PX)), self.size)
         new = QRegion(kept) - QRegion(self.kept)
         self.kept = kept
         self.blank = self.blank.intersected(kept).united(new)
@@ -137,15 +134,15 @@ class SceneBuffer:
                 break
         return self.owes()
 
-    def _most_wanted(self) -> QRect:
+    def _most_wanted(self) -> QRegion:
         empty = self.blank.intersected(self.view)
         if not empty.isEmpty():
-            return empty.boundingRect().adjusted(-AHEAD_PX, -AHEAD_PX, AHEAD_PX, AHEAD_PX).intersected(self.kept)
-        return self.view if self.owes(self.view) else self.kept
+            return empty
+        return QRegion(self.view if self.owes(self.view) else self.kept)
 
     def complete(self, within: QRect, only: str = "") -> None:
         """Paint all that is owed in a rectangle at once, by every sheet or only one of them."""
-        while self._paint_one(within, 1000.0, only):
+        while self._paint_one(QRegion(within), 1000.0, only):
             pass
         self._compose(self._stale.intersected(within) - (self.blank if only else QRegion()))
 
@@ -153,7 +150,7 @@ class SceneBuffer:
         """Return the pixels of a rectangle that can be shown."""
         return QRegion(within.intersected(self.kept)) - self.blank
 
-    def _paint_one(self, area: QRect, left_ms: float, only: str = "") -> bool:
+    def _paint_one(self, area: QRegion, left_ms: float, only: str = "") -> bool:
         for name, sheet in self._sheets.items():
             if name.startswith(only) and sheet.dirty.intersects(area):
                 self._paint_piece(sheet, sheet.take(area, left_ms))
@@ -229,3 +226,14 @@ class SceneBuffer:
         for rect in rects(self.composed(self.kept)):
             shown = shown.united(frame.pixels(self.frame.bounds(rect)))
         return shown
+
+
+def _block(at: int) -> int:
+    """Return where the block begins that a row or column of pixels lies in."""
+    return at // BLOCK_PX * BLOCK_PX
+
+
+def _size_for(view: QRect) -> QSize:
+    """Return the size of the picture for a view: margins to all sides, in whole blocks wherever the view lies."""
+    wide, high = (length + 2 * MARGIN_PX for length in (view.width(), view.height()))
+    return QSize((-(-wide // BLOCK_PX) + 1) * BLOCK_PX, (-(-high // BLOCK_PX) + 1) * BLOCK_PX)
