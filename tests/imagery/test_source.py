@@ -279,3 +279,43 @@ def test_every_real_image_that_passes_shows_something(shared_data: Path) -> None
             shown[path.name] = int(picture[..., 3].max()), int(picture[..., :3].max()), len(source.troubles)
     assert len(shown) == 14
     assert all(alpha == 255 and bright > 100 and not troubles for alpha, bright, troubles in shown.values()), shown
+
+
+def test_a_warped_page_has_no_seam_between_its_strips(make_image: MakeImage) -> None:
+    """Red tells the column and green the row: over the whole page both rise evenly."""
+    from rasterio.transform import from_origin
+
+    ramps = np.full((3, 240, 240), 100, dtype=np.uint8)
+    ramps[0], ramps[1] = np.arange(240)[None, :], np.arange(240)[:, None]
+    path = make_image(ramps, crs="EPSG:25832", transform=from_origin(WEST, NORTH, 0.5, 0.5))
+    projection = projection_for("EPSG:32633", (9.0, 50.0))
+    with open_source(path, projection) as source:
+        west, south, east, north = source.bounds
+        inner = (west + 30, south + 30, east - 30, north - 30)
+        page = source.read(inner, (700, 700)).astype(int)
+    assert (page[..., 3] == 255).all()
+    assert np.abs(np.diff(page[..., 1], axis=0)).max() <= 1
+    assert np.abs(np.diff(page[..., 0], axis=1)).max() <= 1
+
+
+def test_a_warped_page_of_a_large_image_is_read_from_the_smaller_copy_in_it(
+    make_image: MakeImage, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    import rasterio
+    from rasterio.enums import Resampling
+
+    path = make_image(np.full((3, 2048, 2048), 90, dtype=np.uint8), tiled=True)
+    with rasterio.open(path, "r+") as file:
+        file.build_overviews([2, 4, 8], Resampling.average)
+    opened: list[int] = []
+    usual = rasterio.open
+
+    def noted(*where: object, **how: object) -> object:
+        opened.append(int(str(how.get("overview_level", -1))))
+        return usual(*where, **how)
+
+    with open_source(path, projection_for("EPSG:32633", (9.0, 50.0))) as source:
+        monkeypatch.setattr(rasterio, "open", noted)
+        picture = source.read(source.bounds, (300, 300))
+    assert opened == [1]  # shrunk seven times: a quarter of the size still has all the detail
+    assert picture[150, 150].tolist() == [90, 90, 90, 255]
