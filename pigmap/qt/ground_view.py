@@ -19,6 +19,7 @@ from PySide6.QtWidgets import QWidget
 from pigmap.drawing.layer import Cells, Layer
 from pigmap.drawing.tokens import THEMES
 from pigmap.drawing.view import View
+from pigmap.qt.carried import Carried
 from pigmap.qt.gestures import Gestures
 from pigmap.qt.handed_on import HandedOn
 from pigmap.qt.map_picture import MapPicture, split
@@ -71,6 +72,7 @@ class GroundView(HandedOn):
         """Ground that was asked for, until the map is moved by hand."""
         self._preview: list[tuple[Layer, QRect]] = []
         self._preview_changed = QRect()
+        self._carried = Carried()
         self._over: list[Callable[[QPainter], None]] = []
         self._waits: list[Callable[[], None]] = []
         self._work = QTimer(self, singleShot=True, interval=1)
@@ -131,6 +133,11 @@ class GroundView(HandedOn):
             changed = changed.united(rect)
         self._preview_changed = changed.boundingRect()
         self.update(changed)
+
+    def carry(self, layers: Sequence[Layer], by: tuple[float, float]) -> None:
+        """Show layers over the map, moved by east and north [m]: painted once, however often they move."""
+        self._preview_changed = self._carried.show(layers, by, self.view, self.picture.density)
+        self.update(self._preview_changed)
 
     @property
     def preview_layers(self) -> tuple[Layer, ...]:
@@ -213,6 +220,7 @@ class GroundView(HandedOn):
         self._want_tiles()
         self._go_on()
         self._preview = [(layer, covered([layer], self.picture.view)) for layer, _ in self._preview]
+        self._carried.place(self.picture.view)
         self.update()
         self.moved.emit()
 
@@ -256,6 +264,7 @@ class GroundView(HandedOn):
         shown = [layer for layer, rect in self._preview if region.intersects(rect)]
         if shown:
             paint(shown, painter, self.picture.view)
+        self._carried.draw(painter)
         for draw in self._over:
             painter.save()
             draw(painter)

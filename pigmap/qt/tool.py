@@ -44,6 +44,10 @@ class Host(Protocol):
         """Show layers over the map until the next call; only what they cover is painted again."""
         ...
 
+    def carry(self, layers: Sequence[Layer], by: tuple[float, float]) -> None:
+        """Show layers over the map, moved by east and north [m]: painted once, however often they move."""
+        ...
+
 
 class Tool(Protocol):
     """Turns gestures on the map into one edit each; while a gesture runs it shows a preview of its own.
@@ -114,6 +118,7 @@ class IdleTool:
         """Drop any preview: another verb was taken up."""
         if self._host is not None:
             self._host.preview(())
+            self._host.carry((), (0.0, 0.0))
             self._host = None
 
     def hover(self, pointer: Pointer) -> None:

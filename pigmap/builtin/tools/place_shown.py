@@ -18,6 +18,7 @@ from pigmap.qt.tool import Host
 from pigmap.session.placing import Judgement
 
 Row = Sequence[Rectangle]
+NOWHERE = (0.0, 0.0)
 
 
 class Shown:
@@ -34,6 +35,7 @@ class Shown:
         self.plate = PlacePlate(host.stage, host.widget, reason)
         self._fitted = True
         self._leader: tuple[Layer, ...] = ()
+        self._drawn: tuple[tuple[object, ...], Rectangle, tuple[Layer, ...]] | None = None
 
     def close(self) -> None:
         """Put the plate away."""
@@ -49,12 +51,27 @@ class Shown:
         layers = [layer for each in waiting for layer in waiting_layers(each)]
         if ghost is None or not row:
             self.plate.hide()
+            self._host.carry((), NOWHERE)
             self._host.preview(layers)
+            return
+        if not judged and len(row) == 1 and not layers:
+            self._carry(ghost, row[0])
             return
         if judged:
             self._fitted = all(one.fits for one in judged)
             self._leader = self._beside(ghost, row, judged)
+        self._host.carry((), NOWHERE)
         self._host.preview((*layers, *self._leader, *ghost_layers(ghost, row, judged, fitted=self._fitted)))
+
+    def _carry(self, ghost: Ghost, rectangle: Rectangle) -> None:
+        """Let the ghost follow the pointer: it is drawn once for its size and direction, then only moved."""
+        wanted = (rectangle.turned_deg, rectangle.long_mm, rectangle.wide_mm, ghost.kind, self._fitted)
+        if self._drawn is None or self._drawn[0] != wanted:
+            self._drawn = wanted, rectangle, ghost_layers(ghost, (rectangle,), (), fitted=self._fitted)
+        _, at, layers = self._drawn
+        by = rectangle.corner_x_m - at.corner_x_m, rectangle.corner_y_m - at.corner_y_m
+        self._host.preview(self._leader)
+        self._host.carry(layers, by)
 
     def _beside(self, ghost: Ghost, row: Row, judged: Sequence[Judgement]) -> tuple[Layer, ...]:
         """Put the plate beside the ghost and return its leader."""
