@@ -33,6 +33,8 @@ from pigmap.qt.tiles import TileCache, TileLoader
 SLICE_S = 0.004
 """Longest stretch of painting between two turns of the event loop [s]."""
 RETRY_MS = 10
+FEW_RECTS = 3
+"""More rectangles than these are copied as one."""
 FINEST_M, COARSEST_M = 0.01, 50.0
 """Grid metres in a device pixel between which the map zooms."""
 
@@ -256,7 +258,8 @@ class GroundView(HandedOn):
         density = self.picture.density
         painter.save()
         painter.scale(1 / density, 1 / density)
-        for rect in rects(region):
+        few = region if region.rectCount() <= FEW_RECTS else QRegion(region.boundingRect())
+        for rect in rects(few):
             corner = QPoint(int(rect.x() * density), int(rect.y() * density))
             size = QSize(int(rect.width() * density) + 2, int(rect.height() * density) + 2)
             self.picture.paint(painter, QRect(corner, size))
