@@ -39,8 +39,8 @@ def names_of(columns: Sequence[str], values: Sequence[Sequence[Any]], rows: int)
 
     Examples
     --------
-    >>> names_of(["Name"], [["Long Field", None, "Long Field"]], 3)
-    ['Long Field', 'Field 2', 'Long Field 2']
+    >>> names_of(["Name"], [["Long Field", None, "Long Field", "Barn"]], 4)
+    ['Long Field', 'Field 2', 'Long Field 2', 'Barn']
     """
     told = _best(columns, values)
     names: list[str] = []
