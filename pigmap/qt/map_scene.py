@@ -12,8 +12,8 @@ from shapely.geometry.base import BaseGeometry
 from pigmap.drawing.layer import Cells
 from pigmap.drawing.scene import map_layers
 from pigmap.drawing.tint import Tint
-from pigmap.drawing.tinted import tinted_cells
 from pigmap.errors import PigmapError, PluginError
+from pigmap.qt.field_tint import field_cells
 from pigmap.qt.following import sentence
 from pigmap.qt.ground_view import Bounds, GroundView
 from pigmap.qt.photo import Photo, TileSource, picture_of
@@ -22,6 +22,8 @@ from pigmap.session.images import FarmImages
 
 LINES_LATER_MS = 40
 """Lines and words follow the colours of another day so much later, so that dragging the date stays smooth [ms]."""
+AT_ONCE_CELLS = 150_000
+"""Up to so many cells clods change together with the colours."""
 MARGIN_M = 20.0
 """Ground shown round a farm that has no extent of its own."""
 
@@ -41,6 +43,7 @@ class MapScene(QObject):
         self.stage = canvas.stage
         self.images = FarmImages(self.stage.session)
         self._cells: dict[str, Cells] = {}
+        self._late_clods = False
         self._linked: list[tuple[str, str]] = []
         self._later = QTimer(self, singleShot=True)
         self._later.timeout.connect(self.show_all)
@@ -88,6 +91,9 @@ class MapScene(QObject):
         """Make all layers anew."""
         stage = self.stage
         self._later.stop()
+        if self._late_clods:
+            self._late_clods = False
+            self._tint_all()
         self.canvas.show_layers(
             map_layers(
                 stage.session.farm,
@@ -104,7 +110,9 @@ class MapScene(QObject):
         self._later.start(0)
 
     def _recolour(self) -> None:
-        self._tint_all()
+        """Show the colours at once; on a large farm clods follow with the lines, so that a drag stays smooth."""
+        self._late_clods = sum(cells.codes.size for cells in self._cells.values()) > AT_ONCE_CELLS
+        self._tint_all(clods=not self._late_clods)
         self.canvas.show_cells(list(self._cells.values()))
         if not self._later.isActive():
             self._later.start(LINES_LATER_MS)
@@ -125,14 +133,14 @@ class MapScene(QObject):
             west, south, east, north = shapely.total_bounds(touched).tolist()
             self.canvas.show_at_once((west, south, east, north))
 
-    def _tint_all(self) -> None:
+    def _tint_all(self, *, clods: bool = True) -> None:
         farm = self.stage.session.farm
         for gone in set(self._cells) - set(farm.fields):
             del self._cells[gone]
         for uid in farm.fields:
-            self._tint_field(uid)
+            self._tint_field(uid, clods=clods)
 
-    def _tint_field(self, uid: str) -> None:
+    def _tint_field(self, uid: str, *, clods: bool = True) -> None:
         """Colour one field; what it showed stays while its ground is computed."""
         stage = self.stage
         field, tint = stage.session.farm.fields.get(uid), self._tint()
@@ -141,10 +149,8 @@ class MapScene(QObject):
             return
         state = stage.session.ground.state(uid, stage.day)
         if state is not None:
-            ground = state.ground
-            self._cells[uid] = tinted_cells(
-                field, ground.frame, ground.region_of, state.layers, tint, computed=stage.day > stage.today
-            )
+            computed = stage.day > stage.today
+            self._cells[uid] = field_cells(field, state, tint, computed=computed, clods=clods)
 
     def _tint(self) -> Tint | None:
         try:

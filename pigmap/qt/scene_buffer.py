@@ -17,7 +17,7 @@ BLOCK_PX = 128
 """The picture is painted in whole blocks: a narrow strip costs nearly as much, and what lies beside it comes next."""
 OVERHANG_PX = 48
 """Signs that reach over the edge of a piece are painted this far beyond it."""
-MOST_BLOCKS = 64
+MOST_BLOCKS = 192
 """Most blocks painted at once."""
 
 PaintGround = Callable[[QPainter, PixelFrame, QRect], None]
