@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
@@ -11,7 +11,7 @@ import shapely
 from pigmap.fence.count import nets_for
 from pigmap.geometry.runs import open_runs
 from pigmap.geometry.sides import FLUSH_M
-from pigmap.records import Farm, NetKind, Stay, StayState
+from pigmap.records import Farm, NetKind, NetUse, Stay, StayState
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -66,24 +66,35 @@ def left_behind(farm: Farm, day: date, group_uid: str) -> Stay | None:
 def nets_standing(farm: Farm, standing: Iterable[StandingPaddock], kind: NetKind, day: date) -> int:
     """Return how many nets of a kind stand round paddocks; a side that two share counts once.
 
-    Where it is recorded which nets stand round a paddock, those count; else they follow from its runs. A paddock of
-    walked corners is taken to stand in nets of the kind that is asked for.
+    Where it is recorded which nets stand round a paddock, those count, with those that were left standing along it
+    for the paddock before; else they follow from its runs. A paddock of walked corners is taken to stand in nets of
+    the kind that is asked for.
     """
     count = 0
     earlier: list[shapely.Polygon] = []
+    standing = list(standing)
+    there = [use for use in farm.net_uses.values() if _set(use, day)]
+    uids = {paddock.paddock_uid for paddock in standing}
+    left = [use for use in there if use.paddock_uid not in uids]
     for paddock in standing:
-        recorded = list(_recorded(farm, paddock.paddock_uid, day))
+        recorded = [use for use in there if use.paddock_uid == paddock.paddock_uid]
         if recorded:
-            count += recorded.count(kind.uid)
+            beside = [use for use in left if _along(use, paddock.ground)]
+            left = [use for use in left if use not in beside]
+            count += sum(use.net_kind_uid == kind.uid for use in (*recorded, *beside))
         elif paddock.net_kind_uid in (None, kind.uid):
-            beside = [ground for ground in earlier if shapely.dwithin(ground, paddock.ground, FLUSH_M)]
-            count += nets_for(open_runs(paddock.ground, beside, farm.projection.ground_per_grid), kind)
+            near = [ground for ground in earlier if shapely.dwithin(ground, paddock.ground, FLUSH_M)]
+            count += nets_for(open_runs(paddock.ground, near, farm.projection.ground_per_grid), kind)
         earlier.append(paddock.ground)
     return count
 
 
-def _recorded(farm: Farm, paddock_uid: str, day: date) -> Iterator[str]:
-    """Yield the kind of each net that is recorded to stand round a paddock on a day."""
-    for use in farm.net_uses.values():
-        if use.paddock_uid == paddock_uid and use.set_on <= day and (use.taken_on is None or day < use.taken_on):
-            yield use.net_kind_uid
+def _set(use: NetUse, day: date) -> bool:
+    """Whether a net is recorded to stand on a day."""
+    return use.set_on <= day and (use.taken_on is None or day < use.taken_on)
+
+
+def _along(use: NetUse, ground: shapely.Polygon) -> bool:
+    """Whether a net stands along the edge of some ground."""
+    points = shapely.points(shapely.get_coordinates(use.run))
+    return bool(shapely.dwithin(points, ground.exterior, FLUSH_M).all())
