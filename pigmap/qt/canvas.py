@@ -25,7 +25,7 @@ class MapView(GroundView):
     @property
     def may_load(self) -> bool:
         """Whether the ground of every field is shown: nothing is to come between it and the first frame."""
-        return self.scene.complete
+        return self.scene.complete and super().may_load
 
     def _begin_verb(self) -> None:
         if self.gestures.tool is None:

@@ -243,16 +243,16 @@ class GroundView(HandedOn):
 
     @property
     def may_load(self) -> bool:
-        """Whether what takes time to load may begin."""
-        return True
+        """Whether what takes time to load may begin: nothing in view is owed."""
+        return self.picture.is_complete
 
     def _after_first_frame(self) -> None:
         if not self.may_load:
             self._first.start(RETRY_MS)
             return
+        self.first_frame.emit()
         self._loading = True
         self._want_tiles()
-        self.first_frame.emit()
 
     def _paint_all(self, painter: QPainter, region: QRegion) -> None:
         density = self.picture.density

@@ -47,6 +47,8 @@ class MapScene(QObject):
         self._linked: list[tuple[str, str]] = []
         self._later = QTimer(self, singleShot=True)
         self._later.timeout.connect(self.show_all)
+        self._colours = QTimer(self, singleShot=True)
+        self._colours.timeout.connect(self._show_colours)
         self._connect()
         canvas.whole = self.extent()
         canvas.show_whole()
@@ -68,6 +70,8 @@ class MapScene(QObject):
     @property
     def complete(self) -> bool:
         """Whether the ground of every field is computed and shown."""
+        if self._colours.isActive():
+            return False
         return self._tint() is None or self._cells.keys() >= self.stage.session.farm.fields.keys()
 
     def extent(self) -> Bounds:
@@ -91,6 +95,7 @@ class MapScene(QObject):
         """Make all layers anew."""
         stage = self.stage
         self._later.stop()
+        self._colours.stop()
         if self._late_clods:
             self._late_clods = False
             self._tint_all()
@@ -119,6 +124,10 @@ class MapScene(QObject):
 
     def _ground_changed(self, field_uid: str) -> None:
         self._tint_field(field_uid)
+        if not self._colours.isActive():
+            self._colours.start(0)  # the ground of several fields often comes together
+
+    def _show_colours(self) -> None:
         self.canvas.show_cells(list(self._cells.values()))
 
     def _farm_changed(self, changes: ChangeSet) -> None:
