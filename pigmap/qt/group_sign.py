@@ -8,22 +8,9 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QPainter, QPainterPath, QPen, QPolygonF
 
 from pigmap.drawing.tokens import GROUP_SIGNS, MAP_INK
-from pigmap.records import Group
 
 LEAST_FOR_LETTER = 15.0
 """Below this size a sign has no letter [px]."""
-
-
-def letter_of(group: Group) -> str:
-    """Return the letter in a group's sign: the first of its name's last word but a number.
-
-    Examples
-    --------
-    >>> letter_of(Group(name="Dry sows"))
-    'S'
-    """
-    words = [word for word in group.name.split() if word[0].isalpha()]
-    return (words[-1] if words else group.name)[:1].upper()
 
 
 def sign_path(sign: str, box: QRectF) -> QPainterPath:

@@ -11,9 +11,9 @@ from pigmap.builtin.panels.card_facts import CardDeed, CardFacts, Fact
 from pigmap.builtin.panels.ground_facts import rest_wanted
 from pigmap.builtin.panels.group_words import group_words, reading_words
 from pigmap.builtin.panels.paddock_facts import paddock_card
+from pigmap.drawing.on_day import letter_of
 from pigmap.drawing.tokens import ROOTING_WORDS
 from pigmap.drawing.words import day_words
-from pigmap.qt.group_sign import letter_of
 from pigmap.qt.stage import Picked, Stage
 from pigmap.qt.whereabouts import book_of
 from pigmap.records import Check, Field, Group, KeepOut, Place, PlaceKind, Reason, Stay, Way, WayKind

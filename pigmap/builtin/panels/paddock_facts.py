@@ -6,8 +6,8 @@ from pigmap.builtin.panels.card_facts import CardDeed, CardFacts, Fact
 from pigmap.builtin.panels.ground_facts import ground_facts
 from pigmap.builtin.panels.group_words import pigs_words, reading_words
 from pigmap.builtin.panels.plan_breaches import breaches
+from pigmap.drawing.on_day import letter_of
 from pigmap.drawing.words import day_words
-from pigmap.qt.group_sign import letter_of
 from pigmap.qt.nets import carried
 from pigmap.qt.stage import Stage
 from pigmap.qt.whereabouts import Book, book_of

@@ -6,8 +6,9 @@ from PySide6.QtCore import QRectF
 from PySide6.QtGui import QColor, QPainter
 
 from pigmap.builtin.panels.season_rows import Strip
+from pigmap.drawing.on_day import letter_of
 from pigmap.drawing.words import day_words
-from pigmap.qt.group_sign import draw_group_sign, letter_of
+from pigmap.qt.group_sign import draw_group_sign
 from pigmap.qt.icons import paint_icon
 from pigmap.qt.nets import tallies
 from pigmap.qt.paintwork import Right, breadth, line_height, plate, write

@@ -9,8 +9,9 @@ from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
 from pigmap.builtin.panels.group_words import pigs_words
+from pigmap.drawing.on_day import letter_of
 from pigmap.qt.buttons import Button
-from pigmap.qt.group_sign import draw_group_sign, letter_of
+from pigmap.qt.group_sign import draw_group_sign
 from pigmap.qt.nets import tallies
 from pigmap.qt.paintwork import line_height, plate, write
 from pigmap.qt.stage import Stage
