@@ -50,10 +50,15 @@ def shown(value: float, unit: str, system: System) -> Shown:
 
 def _metric(value: float, unit: str) -> Shown:
     if unit == "m²" and abs(value) >= LARGE_AREA_M2:
-        return Shown(value / M2_PER_HECTARE, "ha", 2 if abs(value) < 100 * M2_PER_HECTARE else 0)
+        return Shown(value / M2_PER_HECTARE, "ha", _area_digits(value / M2_PER_HECTARE))
     if unit == "1":
         return Shown(value * 100, "%", 0)
     return Shown(value, "days" if unit == "d" else unit, _METRIC_DIGITS.get(unit, 0))
+
+
+def _area_digits(area: float) -> int:
+    """Return the digits that an area is known to: outlines are drawn by eye. Own choice."""
+    return 2 if abs(area) < 1.995 else 1 if abs(area) < 99.95 else 0
 
 
 _METRIC_DIGITS = {"kV": 1, "J": 1, "kg·d/m²": 1}
@@ -64,7 +69,7 @@ def _customary(value: float, unit: str) -> Shown:
         case "m":
             return Shown(value / METRES_PER_FOOT, "ft", 0)
         case "m²" if abs(value) >= LARGE_AREA_M2:
-            return Shown(value / M2_PER_ACRE, "ac", 2 if abs(value) < 40 * M2_PER_ACRE else 0)
+            return Shown(value / M2_PER_ACRE, "ac", _area_digits(value / M2_PER_ACRE))
         case "m²":
             return Shown(value / METRES_PER_FOOT**2, "sq ft", 0)
         case "kg":

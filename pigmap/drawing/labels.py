@@ -104,8 +104,8 @@ def _room_for(label: Label, view: View, taken: NDArray[np.float64]) -> Set | Non
     room = label.room_m / view.metres_per_unit
     for words, second in _ways(label):
         wide, high = box_of(label, view, words=words, second=second)
-        if wide > room and (label.sign or label.short) and (words, second) != _ways(label)[-1]:
-            continue
+        if wide > room and (label.short or (label.sign and words)):
+            continue  # a bare sign is shown all the same
         left, top = _corner(label, wide, high, view)
         clear = (
             (taken[:, 0] >= left + wide) | (taken[:, 2] <= left) | (taken[:, 1] >= top + high) | (taken[:, 3] <= top)

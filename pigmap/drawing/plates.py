@@ -89,7 +89,7 @@ def planned_plates(farm: Farm, shown: OnDay, day: date, say: Say, language: str)
         x, y = _middle(each.outline)
         there = each.stay.in_on <= day
         words = short_name(each, farm) if there else day_words(each.stay.in_on, language=language)
-        short = "" if there else str(each.stay.in_on.day)
+        short = "" if there else day_words(each.stay.in_on, "shortest", language=language)
         yield Label(
             x,
             y,

@@ -28,8 +28,16 @@ _MONTHS = (
 )
 _SHORT = 3
 
-DayForm = Literal["short", "short year", "long", "full"]
-"""``Thu 16 Oct``, ``Thu 16 Oct 2025``, ``Thursday 16 October``, ``Thursday 16 October 2025``."""
+DayForm = Literal["shortest", "short", "short year", "long", "full"]
+"""``Thu 16``, ``Thu 16 Oct``, ``Thu 16 Oct 2025``, ``Thursday 16 October``, ``Thursday 16 October 2025``."""
+
+_DAY_PATTERNS: dict[DayForm, str] = {
+    "shortest": "{weekday} {day}",
+    "short": "{weekday} {day} {month}",
+    "short year": "{weekday} {day} {month} {year}",
+    "long": "{weekday} {day} {month}",
+    "full": "{weekday} {day} {month} {year}",
+}
 
 
 def render(text: Text, *, language: str = "en", system: System = "metric") -> str:
@@ -95,6 +103,8 @@ def day_words(day: date, form: DayForm = "short", *, language: str = "en") -> st
     --------
     >>> day_words(date(2025, 10, 16))
     'Thu 16 Oct'
+    >>> day_words(date(2025, 10, 16), "shortest")
+    'Thu 16'
     >>> day_words(date(2025, 10, 14), "full")
     'Tuesday 14 October 2025'
     """
@@ -102,8 +112,7 @@ def day_words(day: date, form: DayForm = "short", *, language: str = "en") -> st
     weekday, month = catalogue.gettext(_DAYS[day.weekday()]), catalogue.gettext(_MONTHS[day.month - 1])
     if form.startswith("short"):
         weekday, month = weekday[:_SHORT], month[:_SHORT]
-    with_year = form in ("short year", "full")
-    pattern = catalogue.gettext("{weekday} {day} {month} {year}" if with_year else "{weekday} {day} {month}")
+    pattern = catalogue.gettext(_DAY_PATTERNS[form])
     return pattern.format(weekday=weekday, day=day.day, month=month, year=day.year)
 
 

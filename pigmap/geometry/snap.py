@@ -56,7 +56,8 @@ def snap(
     Notes
     -----
     It rests on a side with the one of its own four that needs the least turning. A corner on a corner of that side
-    comes before a place along it if it is within reach.
+    comes before a place along it if it is within reach; and what a place leaves open of the side it rests on counts
+    as so much of the reach, so that a little of a near side does not win over the whole of one a step away.
     """
     if sides is not None and len(sides) and distance_m > 0.0:
         found = _beside(ghost, sides, distance_m, bays_mm)
@@ -99,7 +100,9 @@ def _beside(ghost: Rectangle, sides: Sides, reach: float, bays_mm: Sequence[int]
     start = np.where(at_corner, corner, slide)
     shares = np.minimum(start + near.span, near.length) - np.maximum(start, 0.0)
     moved = np.hypot(start - near.start, near.off)
-    cost = np.where(shares > FLUSH_M, np.where(at_corner, CORNER_PREFERENCE, 1.0) * moved, math.inf)
+    unshared = 1.0 - shares / np.minimum(near.span, near.length)
+    cost = np.where(at_corner, CORNER_PREFERENCE, 1.0) * moved + reach * unshared
+    cost = np.where(shares > FLUSH_M, cost, math.inf)
     # Rounded, so that the last digits of coordinates never decide between places that are alike.
     best = int(np.lexsort((near.number, -np.round(shares, 3), np.round(cost, 3)))[0])
     if not math.isfinite(cost[best]):

@@ -9,8 +9,7 @@ from PySide6.QtGui import QColor, QPainter, QPen, QPixmap, QPolygonF
 
 from pigmap.qt.paintwork import Middle, plate, shadow, write
 from pigmap.qt.theme import font, tokens
-from pigmap.text import Quantity, Text
-from pigmap.units import METRES_PER_FOOT
+from pigmap.units import METRES_PER_FOOT, System
 
 if TYPE_CHECKING:
     from pigmap.qt.ground_view import GroundView
@@ -19,6 +18,9 @@ MARGIN_PX = 12
 LONGEST_PX = 150
 HIGH_PX = 34
 NORTH_PX = 24
+LINE_PX = 16
+"""Height of a line of its words at the usual text size."""
+METRES_PER_MILE = 5280 * METRES_PER_FOOT
 _STEPS = (1, 2, 5)
 
 
@@ -36,6 +38,19 @@ def round_length(longest: float) -> float:
     while power * 10 <= longest:
         power *= 10
     return max(step * power for step in _STEPS if step * power <= longest)
+
+
+def unit_for(longest_m: float, system: System) -> tuple[float, str]:
+    """Return the unit of a bar that is at most so long, and its sign: one that keeps the figures short.
+
+    Examples
+    --------
+    >>> unit_for(200.0, "metric"), unit_for(40_000.0, "metric"), unit_for(40_000.0, "us")
+    ((1.0, 'm'), (1000.0, 'km'), (1609.344, 'mi'))
+    """
+    if system == "us":
+        return (METRES_PER_MILE, "mi") if longest_m >= METRES_PER_MILE else (METRES_PER_FOOT, "ft")
+    return (1000.0, "km") if longest_m >= 2000.0 else (1.0, "m")
 
 
 class ScaleBar:
@@ -64,33 +79,35 @@ class ScaleBar:
 
     def _paint(self, metres_per_px: float, density: float) -> QPixmap:
         stage = self._view.stage
-        metres = METRES_PER_FOOT if stage.units == "us" else 1.0
-        length = round_length(LONGEST_PX * metres_per_px / metres) * metres
-        wide = length / metres_per_px
-        words = [stage.words(Text("{length}", {"length": Quantity(part, "m")})) for part in (length / 2, length)]
-        box = QRectF(8, MARGIN_PX, wide + 62 + NORTH_PX, HIGH_PX)
+        metres, sign = unit_for(LONGEST_PX * metres_per_px, stage.units)
+        length = round_length(LONGEST_PX * metres_per_px / metres)
+        wide = length * metres / metres_per_px
+        taller = round(LINE_PX * (stage.text_scale - 1))
+        box = QRectF(8, MARGIN_PX, wide + 62 * stage.text_scale + NORTH_PX, HIGH_PX + taller)
         picture = QPixmap(round((box.width() + 16) * density), round((box.height() + MARGIN_PX + 8) * density))
         picture.setDevicePixelRatio(density)
         picture.fill(Qt.GlobalColor.transparent)
         painter = QPainter(picture)
         shadow(painter, box, radius=6)
         plate(painter, box, tokens(stage).plate, radius=6)
-        self._bar(painter, box.left() + 16, box.top(), wide, ("0", words[0].split()[0], words[1]))
+        bar = QRectF(box.left() + 16, box.top() + 21 + taller, wide, 5)
+        self._bar(painter, bar, ("0", f"{length / 2:g}", f"{length:g} {sign}"))
         self._north(painter, QPointF(box.right() - NORTH_PX / 2 - 6, box.center().y()))
         painter.end()
         return picture
 
-    def _bar(self, painter: QPainter, left: float, top: float, wide: float, words: tuple[str, ...]) -> None:
+    def _bar(self, painter: QPainter, bar: QRectF, words: tuple[str, ...]) -> None:
         ink = tokens(self._view.stage).ink
         face = font("tick", self._view.stage)
+        high = LINE_PX * self._view.stage.text_scale
         for share, word in zip((0.0, 0.5, 1.0), words, strict=True):
-            write(painter, QRectF(left + share * wide - 40, top + 3, 80, 16), word, face, ink, Middle)
-        bar = QRectF(left, top + 21, wide, 5)
+            middle = bar.left() + share * bar.width()
+            write(painter, QRectF(middle - 60, bar.top() - 2 - high, 120, high), word, face, ink, Middle)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
         painter.setPen(QPen(QColor(ink), 1.4))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawRect(bar)
-        painter.fillRect(QRectF(left, top + 21, wide / 2, 5), QColor(ink))
+        painter.fillRect(QRectF(bar.left(), bar.top(), bar.width() / 2, bar.height()), QColor(ink))
 
     def _north(self, painter: QPainter, middle: QPointF) -> None:
         ink = tokens(self._view.stage).ink

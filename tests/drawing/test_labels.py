@@ -63,10 +63,11 @@ def test_lines_are_no_broader_than_their_room() -> None:
     assert breadth(shortened(words, 20.0, 2.6), 2.6) <= 20.0
 
 
-def test_words_grow_short_where_the_thing_is_small() -> None:
-    label = Label(0, 0, "Tue 22 Dec", short="22", look="plan plate", room_m=48)
-    assert declutter([label], VIEW)[0].words == "22"
+def test_words_grow_short_where_the_thing_is_small_and_then_they_go() -> None:
+    label = Label(0, 0, "Tue 22 Dec", short="Tue 22", look="plan plate", room_m=60)
     assert declutter([label], View(0.0, 0.0, 0.4, 800.0, 600.0))[0].words == "Tue 22 Dec"
+    assert declutter([label], VIEW)[0].words == "Tue 22"
+    assert declutter([label], View(0.0, 0.0, 2.0, 800.0, 600.0)) == ()
 
 
 def test_a_label_with_several_places_is_shown_once_where_there_is_room() -> None:

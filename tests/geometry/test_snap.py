@@ -129,3 +129,16 @@ def test_sixty_thousand_sides_do_not_slow_it_down() -> None:
     # Meant to take 0.2 ms; ten times that fails on any machine only if every side is looked at.
     assert np.median(took) < 0.002
     assert math.isfinite(max(took))
+
+
+def test_the_whole_of_one_side_wins_over_a_little_of_a_nearer_one() -> None:
+    sides = sides_of([OLD.outline, shapely.box(0.0, 52.0, 200.0, 60.0)])
+    # 3 m along the upper side of the old paddock would be nearer than its whole right side.
+    found = snap(ghost(72.0, 24.0), sides, 12.0, bays_mm=BAYS)
+    assert found.rectangle.centre == pytest.approx((75.0, 25.0))
+    near_a_sliver = snap(ghost(74.0, 68.0), sides_of([OLD.outline, shapely.box(100.0, 50.0, 110.0, 200.0)]), 12.0)
+    assert near_a_sliver.rectangle.centre[0] == pytest.approx(75.0)
+    assert near_a_sliver.to in ("side", "corner")
+    assert near_a_sliver.rectangle.centre[1] >= 68.0 - 12.0
+    shared = closing(near_a_sliver.rectangle.outline, sides_of([shapely.box(100.0, 50.0, 110.0, 200.0)])).shared
+    assert [run.length_mm for run in shared] == [50_000]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 
 import numpy as np
 from shapely.geometry.base import BaseGeometry
@@ -18,24 +18,37 @@ from pigmap.text import Quantity, Text
 SHARE_WORTH_SAYING = 0.02
 
 
-def ground_facts(stage: Stage, field_uid: str | None, outline: BaseGeometry) -> tuple[Fact, ...]:
-    """Return rest and rooting under an outline on the day that is shown; nothing where they are not known yet."""
+def ground_facts(
+    stage: Stage, field_uid: str | None, outline: BaseGeometry, *, coming_on: date | None = None
+) -> tuple[Fact, ...]:
+    """Return rest and rooting under an outline on the day that is shown; nothing where they are not known yet.
+
+    Where pigs are only to come, the figures are those that they will find on that day.
+    """
     if field_uid is None or field_uid not in stage.session.farm.fields:
         return ()
     state = stage.session.ground.state(field_uid, stage.day)
-    under = state.under(outline) if state is not None else None
+    day, under = stage.day, None
+    if state is not None and coming_on is not None:
+        # The evening before: on the day itself they are there already.
+        day = coming_on - timedelta(days=1)
+        under = state.ground.on(day).under(outline)
+        if under is not None and under.rest_days >= 0:
+            under = under._replace(rest_days=under.rest_days + 1)
+    elif state is not None:
+        under = state.under(outline)
     if under is None:
         return ()
-    facts = [_rest(stage, field_uid, under), _rooting(stage, under)]
+    facts = [_rest(stage, field_uid, under, coming_on or day), _rooting(stage, under)]
     if under.load_kg_d_m2 > 0:
         load = stage.words(Text("{load}", {"load": Quantity(under.load_kg_d_m2, "kg·d/m²")}))
         facts.append(Fact(stage.say("Stocking"), load, stage.say("in 12 months")))
-    facts.append(_ready(stage, under))
+    facts.append(_ready(stage, under, day))
     return tuple(fact for fact in facts if fact.figure)
 
 
-def _rest(stage: Stage, field_uid: str, under: Under) -> Fact:
-    wanted = rest_wanted(stage.session.farm, field_uid, stage.day)
+def _rest(stage: Stage, field_uid: str, under: Under, day: date) -> Fact:
+    wanted = rest_wanted(stage.session.farm, field_uid, day)
     beside = stage.say("{days} wanted", days=wanted) if wanted is not None else ""
     label = stage.say("Rest")
     if under.occupied > SHARE_WORTH_SAYING:
@@ -58,7 +71,7 @@ def _rooting(stage: Stage, under: Under) -> Fact:
     return Fact(stage.say("Ground"), stage.say("{share} rooted", share=words), beside)
 
 
-def _ready(stage: Stage, under: Under) -> Fact:
+def _ready(stage: Stage, under: Under, today: date) -> Fact:
     label = stage.say("Ready")
     if under.rest_days < 0 or under.occupied > SHARE_WORTH_SAYING:
         return Fact(label, "")
@@ -66,7 +79,7 @@ def _ready(stage: Stage, under: Under) -> Fact:
         return Fact(label, stage.say("now"), stage.say("computed"))
     if under.ready_in_days < 0:
         return Fact(label, stage.say("not within sight"), stage.say("computed"))
-    day = date.fromordinal(stage.day.toordinal() + under.ready_in_days)
+    day = today + timedelta(days=under.ready_in_days)
     words = day_words(day, "short", language=stage.language).split(" ", 1)[1]
     return Fact(label, stage.say("about {day}", day=words), stage.say("if it stays mild"))
 

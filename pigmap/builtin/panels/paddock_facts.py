@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from pigmap.builtin.panels.card_facts import CardDeed, CardFacts, Fact
 from pigmap.builtin.panels.ground_facts import ground_facts
 from pigmap.builtin.panels.group_words import pigs_words, reading_words
@@ -31,7 +33,7 @@ def paddock_card(stage: Stage, paddock: Paddock, stay: Stay | None = None) -> Ca
             *_net_facts(stage, book, paddock, stay),
             _area_fact(stage, paddock),
             *_stay_facts(stage, book, stay),
-            *ground_facts(stage, paddock.field_uid, paddock.outline),
+            *ground_facts(stage, paddock.field_uid, paddock.outline, coming_on=_coming_on(stage, stay)),
         ),
         warnings=_warnings(stage, paddock, stay),
         deeds=_deeds(stage, stay),
@@ -50,6 +52,12 @@ def _stay_that_matters(stage: Stage, paddock: Paddock) -> Stay | None:
     later = [stay for stay in stays if stay.in_on > stage.day]
     chosen = here[-1:] or later[:1] or stays[-1:]
     return chosen[0] if chosen else None
+
+
+def _coming_on(stage: Stage, stay: Stay | None) -> date | None:
+    """Return the day a planned group comes, None where it has come by the day that is shown."""
+    planned = stay is not None and stay.state is StayState.PLANNED and stay.in_on > stage.day
+    return stay.in_on if planned and stay is not None else None
 
 
 def _status(stage: Stage, stay: Stay | None, group: str) -> str:

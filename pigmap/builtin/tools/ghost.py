@@ -5,13 +5,17 @@ from __future__ import annotations
 from functools import cached_property
 
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from pigmap.geometry.rectangle import Rectangle
-from pigmap.geometry.sides import Sides
+from pigmap.geometry.sides import Sides, sides_of
 from pigmap.geometry.snap import snap
 from pigmap.qt.placing_choice import Choice
 from pigmap.records import Field, NetKind
 from pigmap.session.placing import PlacingGround
+
+MOST_OF_A_SIDE = 0.35
+"""The ghost is drawn no further than this share of its shorter side."""
 
 
 class Ghost:
@@ -48,18 +52,31 @@ class Ghost:
         return made.centred_at(x_m, y_m)
 
     def at(self, x_m: float, y_m: float, reach_m: float) -> Rectangle:
-        """Return where the ghost comes to rest for a pointer, drawn to sides within reach [grid m]."""
-        return snap(self.free_at(x_m, y_m), self.sides, reach_m, bays_mm=self.kind.bays_mm).rectangle
+        """Return where the ghost comes to rest for a pointer, drawn to sides within reach [grid m].
+
+        With the pointer in a paddock that stands it rests on that paddock's nearest side, since nothing can be
+        placed on it. Elsewhere it is never drawn further than `MOST_OF_A_SIDE` of its own shorter side.
+        """
+        free = self.free_at(x_m, y_m)
+        inside = self._paddock_at(x_m, y_m) if reach_m > 0.0 and self.choice.snap_side else None
+        if inside is not None:
+            return snap(free, sides_of([inside]), sum(free.sides_m), bays_mm=self.kind.bays_mm).rectangle
+        reach = min(reach_m, MOST_OF_A_SIDE * min(free.sides_m))
+        return snap(free, self.sides, reach, bays_mm=self.kind.bays_mm).rectangle
 
     def nudged(self, rectangle: Rectangle, along: int, across: int, *, nets: bool = False) -> Rectangle:
         """Return it moved by posts, or by whole nets, along and across its own long side."""
         step = self.kind.length_mm if nets else max(self.kind.bays_mm)
         return rectangle.shifted(along * step, across * step)
 
+    def _paddock_at(self, x_m: float, y_m: float) -> shapely.Polygon | None:
+        grounds = (paddock.ground for paddock in self.ground.standing)
+        return next((ground for ground in grounds if _within(ground, x_m, y_m)), None)
+
     def _field_at(self, x_m: float, y_m: float) -> Field | None:
-        return next((field for field in self.ground.fields if _holds(field, x_m, y_m)), None)
+        return next((field for field in self.ground.fields if _within(field.outline, x_m, y_m)), None)
 
 
-def _holds(field: Field, x_m: float, y_m: float) -> bool:
-    west, south, east, north = field.outline.bounds
-    return west <= x_m <= east and south <= y_m <= north and bool(shapely.contains_xy(field.outline, x_m, y_m))
+def _within(area: BaseGeometry, x_m: float, y_m: float) -> bool:
+    west, south, east, north = area.bounds
+    return west <= x_m <= east and south <= y_m <= north and bool(shapely.contains_xy(area, x_m, y_m))

@@ -26,8 +26,10 @@ from pigmap.records import ChangeSet, Edit, Farm
 from pigmap.session.placing import Judgement
 from pigmap.text import Text
 
-REACH_PX = 14.0
+REACH_PX = 24.0
 """The ghost is drawn to a side within so many pixels."""
+AWAY_PX = 8.0
+"""After a click has set a paddock, the next ghost comes once the pointer is so far from where it clicked."""
 ROW_MOST = 24
 """Most paddocks that one drag lays here."""
 
@@ -47,6 +49,7 @@ class Place(IdleTool):
         """Where the ghost is; several while a row is dragged."""
         self._pressed: Rectangle | None = None
         self._held = False
+        self._set_at: Pointer | None = None
         self._ghost: Ghost | None = None
         self._waiting: list[tuple[Rectangle, ...]] = []
 
@@ -76,7 +79,7 @@ class Place(IdleTool):
             self._figures.stop()
             self._typed.deleteLater()
             self._shown.close()
-        self.row, self._pressed, self._held = (), None, False
+        self.row, self._pressed, self._held, self._set_at = (), None, False, None
         super().end()
 
     # The ghost
@@ -110,8 +113,14 @@ class Place(IdleTool):
 
     def hover(self, pointer: Pointer) -> None:
         """Let the ghost follow the pointer."""
-        if not self._held and not self._shown.plate.asking:
-            self._follow(pointer)
+        if self._held or self._shown.plate.asking or self._near_the_click(pointer):
+            return
+        self._set_at = None
+        self._follow(pointer)
+
+    def _near_the_click(self, pointer: Pointer) -> bool:
+        at = self._set_at
+        return at is not None and max(abs(pointer.x - at.x), abs(pointer.y - at.y)) < AWAY_PX
 
     def _follow(self, pointer: Pointer) -> None:
         at = self._at(pointer)
@@ -135,7 +144,9 @@ class Place(IdleTool):
         """Set the paddock, or the row."""
         if self._pressed is not None:
             self._pressed = None
-            self.set()
+            if self.set():
+                self._set_at = pointer
+                self._move_to(())
 
     # Keys
 
@@ -208,18 +219,19 @@ class Place(IdleTool):
             self._judging.judge(self._ghost, self.row)
             self._show()
 
-    def set(self, why: str = "") -> None:
-        """Place what the ghost shows, unless something is against it that no reason was given for."""
+    def set(self, why: str = "") -> bool:
+        """Place what the ghost shows, unless something is against it that no reason was given for; whether it was."""
         if self._ghost is None or not self.row:
-            return
+            return False
         judged = self._judging.judge(self._ghost, self.row)
         self._show()
         against = [warning for one in judged for warning in one.warnings if not warning.care]
         if any(warning.hard for warning in against) or (against and not why):
             self._held = True  # the plate says why; it can be reached now
-            return
+            return False
         self._held = False
         self._ask(self._edit(why), self.row, judged)
+        return True
 
     def _edit(self, why: str) -> Edit:
         assert self._ghost is not None

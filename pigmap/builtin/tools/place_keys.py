@@ -62,8 +62,8 @@ class Placing(Protocol):
         """Open the line for a reason."""
         ...
 
-    def set(self) -> None:
-        """Place what the ghost shows."""
+    def set(self) -> bool:
+        """Place what the ghost shows; whether it was."""
         ...
 
 

@@ -32,7 +32,7 @@ class PlacePlate(QWidget):
         Called with the words with which the paddock is to be placed in spite of what is against it.
     """
 
-    def __init__(self, stage: Stage, parent: QWidget, reason: Callable[[str], None]) -> None:
+    def __init__(self, stage: Stage, parent: QWidget, reason: Callable[[str], object]) -> None:
         super().__init__(parent)
         self.stage = stage
         self._over = parent

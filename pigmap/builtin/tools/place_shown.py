@@ -30,7 +30,7 @@ class Shown:
         Called with the words with which a refused place is set all the same.
     """
 
-    def __init__(self, host: Host, reason: Callable[[str], None]) -> None:
+    def __init__(self, host: Host, reason: Callable[[str], object]) -> None:
         self._host = host
         self.plate = PlacePlate(host.stage, host.widget, reason)
         self._fitted = True

@@ -102,7 +102,7 @@ def _keep_outs(farm: Farm, day: date) -> Iterator[Obstacle]:
             bare = kept_out(row, 0.0, ground_per_grid)
             yield Obstacle(
                 ObstacleKind.OVERHEAD if row.reason is Reason.OVERHEAD_LINE else ObstacleKind.KEEP_OUT,
-                Text("{name}", {"name": row.name}) if row.name else _REASONS[row.reason],
+                _called(row.name, row.reason, _REASONS[row.reason]),
                 shapely.buffer(wide, -TOUCH_M),
                 row.shape if bare.is_empty else bare,
                 row.net_m,
@@ -123,7 +123,7 @@ _CROSSED = (WayKind.PATH, WayKind.ROAD, WayKind.WATERCOURSE)
 
 def _ways(farm: Farm) -> Iterator[Obstacle]:
     for way in farm.ways.values():
-        what = Text("{name}", {"name": way.name}) if way.name else _WAYS.get(way.kind, Text(str(way.kind)))
+        what = _called(way.name, way.kind, _WAYS.get(way.kind, Text(str(way.kind))))
         if way.kind is WayKind.OVERHEAD_LINE:
             distance = overhead_clearance_m(way.voltage_kv) if way.clearance_m is None else way.clearance_m
             yield _strip(farm, way, ObstacleKind.OVERHEAD, what, distance)
@@ -131,6 +131,11 @@ def _ways(farm: Farm) -> Iterator[Obstacle]:
             yield _strip(farm, way, ObstacleKind.OTHER_ENERGIZER, what, ENERGIZERS_APART_M)
         elif way.kind in _CROSSED:
             yield Obstacle(ObstacleKind.CROSSED_WAY, what, way.line, way.line)
+
+
+def _called(name: str, kind: str, words: Text) -> Text:
+    """Return the name of a thing; one that is only called what it is goes with its article: the pond."""
+    return words if name.casefold() in ("", kind.casefold()) else Text("{name}", {"name": name})
 
 
 def _strip(farm: Farm, way: Way, kind: ObstacleKind, what: Text, distance_m: float) -> Obstacle:

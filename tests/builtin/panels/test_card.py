@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,7 @@ from pytestqt.qtbot import QtBot
 from pigmap.builtin.panels.card import Card
 from pigmap.builtin.panels.card_facts import CardFacts
 from pigmap.builtin.panels.other_facts import card_of
+from pigmap.document.edits import plan_stay
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.stage import Picked, Stage
 from tests.qt.window_farm import day, made_panel, made_stage
@@ -167,3 +169,14 @@ def test_the_card_grows_with_what_it_says_and_scrolls_where_there_is_no_room(sta
         QApplication.processEvents()
         assert card.heightForWidth(350) > 300
         assert card._body.height() > card._scroll.height() > 0
+
+
+def test_a_planned_paddock_shows_the_ground_that_the_pigs_will_find(stage: Stage) -> None:
+    """Paddock 1 was left on 4 May; pigs that come back on 3 June find 30 days of rest, whatever day is shown."""
+    left = stage.session.farm.stays["group0s0"].out_on
+    assert left is not None
+    back = left + timedelta(days=30)
+    edit = plan_stay("group0", "group0p0", in_on=back, out_on=back + timedelta(days=3))
+    stage.session.do(edit).result()
+    (stay,) = [each for each in stage.session.farm.stays.values() if each.in_on == back]
+    assert _rows(_facts(stage, "stays", stay.uid))["Rest"] == ("30 days", "60 wanted")

@@ -242,3 +242,33 @@ def test_with_a_writer_thread_the_ghost_stays_until_the_edit_is_published(qtbot:
         stop()
         canvas.close_down()
         drop(canvas)
+
+
+def test_after_a_click_the_next_ghost_waits_until_the_pointer_has_moved(hand: Hand) -> None:
+    hand.stage.placing.choose(snap_side=False, snap_edge=False, snap_fence=False)
+    hand.click(250, 50)
+    assert tool(hand).row == ()
+    assert not tool(hand).plate.isVisible()
+    step = hand.map.view.metres_per_unit
+    hand.hover(250 + 4 * step, 50)
+    assert tool(hand).row == ()
+    hand.hover(250 + 20 * step, 50)
+    assert len(tool(hand).row) == 1
+
+
+def test_with_the_pointer_in_a_paddock_that_stands_the_ghost_rests_beside_it(qtbot: QtBot, tmp_path: Path) -> None:
+    with made_hand(tmp_path, groups=1) as hand:
+        hand.stage.session.do(remove("stays", "group0s3")).result()
+        hand.look(-40, -60, 440, 140)
+        hand.stage.session.do(add_nets("fifty", 20)).result()
+        hand.take_up("place")
+        hand.stage.placing.choose(group_uid="group0", in_on=None)
+        ghost = tool(hand).ghost
+        assert ghost is not None
+        standing = ghost.ground.standing[0].ground
+        _, south, east, north = standing.bounds
+        hand.hover(east - 4.0, (south + north) / 2)
+        (rectangle,) = tool(hand).row
+        assert rectangle.outline.intersection(standing).area == pytest.approx(0.0, abs=1.0)
+        assert rectangle.centre[0] == pytest.approx(east + SIDE / 2, abs=0.1)
+        assert rectangle.centre[1] == pytest.approx((south + north) / 2, abs=0.1)
