@@ -9,7 +9,7 @@ import numpy as np
 from pigmap.drawing.layer import Cells
 from pigmap.drawing.tint import Tint
 from pigmap.drawing.tinted import colour_table
-from pigmap.drawing.tokens import REST_FROM_DAY, ROOTING_WORDS
+from pigmap.drawing.tokens import REST_FROM_DAY, ROOTING_WORDS, rgb
 from pigmap.geometry.frame import CellFrame
 from pigmap.text import Text
 
@@ -29,6 +29,8 @@ class Key:
 
 
 _REST = ("rest", "rest-and-rooting")
+KEY_GROUND = "#F1F3EF"
+"""Ground under the clods of the key where a tint has no colours of its own."""
 SEEN, COMPUTED = Text("seen"), Text("computed")
 
 
@@ -36,6 +38,8 @@ def key_of(tint: Tint) -> Key:
     """Return the key of a tint."""
     steps = tint.key()
     rest = tint.name in _REST
+    if _only_clods(tint):
+        return Key(tint.title, Text(""), (Text(""),), (KEY_GROUND,), ROOTING_WORDS, ())
     columns = tuple(Text("{days}", {"days": day}) for day in REST_FROM_DAY) if rest else tuple(s.words for s in steps)
     notes = (Text("Palest has rested longest."),) if rest else ()
     return Key(
@@ -46,6 +50,11 @@ def key_of(tint: Tint) -> Key:
         ROOTING_WORDS if tint.clods else (),
         notes,
     )
+
+
+def _only_clods(tint: Tint) -> bool:
+    """Whether a tint colours nothing: its steps are the classes of rooting themselves."""
+    return tint.clods and tuple(step.words for step in tint.key()) == ROOTING_WORDS
 
 
 def key_field(
@@ -73,7 +82,10 @@ def key_field(
     rooted = np.broadcast_to(row[:, None], (down, across)).copy()
     drawn = tint.clods if clods is None else clods
     seen = np.ones_like(rooted, dtype=np.bool_)
-    return Cells("", frame, codes, colour_table(tint), rooted if drawn else None, seen)
+    colours = colour_table(tint)
+    if _only_clods(tint):
+        colours[0] = rgb(KEY_GROUND)
+    return Cells("", frame, codes, colours, rooted if drawn else None, seen)
 
 
 def swatch(colour: str, rooted: int, *, seen: bool, wide: float, high: float) -> Cells:

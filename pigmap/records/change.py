@@ -73,6 +73,8 @@ class Edit:
 
     label: Text
     changes: Callable[[Farm], Sequence[RowChange]]
+    can_undo: bool = True
+    """Whether undo takes it back: not where it belongs to the making of the farm."""
 
     def __call__(self, farm: Farm) -> Sequence[RowChange]:
         """Return the rows to change on this farm."""

@@ -53,7 +53,7 @@ class Writer:
         StoreError
             If the disk does not take it; nothing has changed then.
         """
-        return self._write(lambda farm: (edit.label, edit(farm), None))
+        return self._write(lambda farm: (edit.label, edit(farm), None), can_undo=edit.can_undo)
 
     def undo(self) -> Outcome:
         """Take the newest edit back, by an edit."""
@@ -97,7 +97,9 @@ class Writer:
         rows = self.file.changes_back(farm, step.edit_uid, step.label)
         return Text("Done again: {label}", {"label": step.label}), rows, step.edit_uid
 
-    def _write(self, asked: Callable[[Farm], tuple[Text, Sequence[RowChange], str | None]]) -> Outcome:
+    def _write(
+        self, asked: Callable[[Farm], tuple[Text, Sequence[RowChange], str | None]], *, can_undo: bool = True
+    ) -> Outcome:
         try:
             with self.file.transaction():
                 # What others wrote since belongs to the newest farm; holding the file, nothing can come between.
@@ -105,7 +107,7 @@ class Writer:
                 farm = self._with(others)
                 self.file.catch_up()
                 label, rows, undoes = asked(farm)
-                self.file.write(label, rows, made_by=self._made_by, undoes=undoes)
+                self.file.write(label, rows, made_by=self._made_by, undoes=undoes, can_undo=can_undo)
                 own = self.file.news(farm)
                 if not own and undoes is None:
                     raise _NothingChanged

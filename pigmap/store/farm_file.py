@@ -149,7 +149,15 @@ class FarmFile:
         except sqlite3.IntegrityError as error:
             raise dangling(self._db) from error
 
-    def write(self, label: Text, changes: Sequence[RowChange], *, made_by: str = "", undoes: str | None = None) -> None:
+    def write(
+        self,
+        label: Text,
+        changes: Sequence[RowChange],
+        *,
+        made_by: str = "",
+        undoes: str | None = None,
+        can_undo: bool = True,
+    ) -> None:
         """Write one edit, in a transaction of its own unless one is open.
 
         Parameters
@@ -162,6 +170,8 @@ class FarmFile:
             Who did it; by default the name under which the person uses the computer.
         undoes
             Uid of the edit that this one takes back.
+        can_undo
+            Whether it goes on the pile of what can be taken back.
 
         Raises
         ------
@@ -172,9 +182,9 @@ class FarmFile:
         """
         if not self._db.in_transaction:
             with self.transaction():
-                self.write(label, changes, made_by=made_by, undoes=undoes)
+                self.write(label, changes, made_by=made_by, undoes=undoes, can_undo=can_undo)
             return
-        _write(self._db, self._srs_id, label, changes, made_by=made_by, undoes=undoes)
+        _write(self._db, self._srs_id, label, changes, made_by=made_by, undoes=undoes, can_undo=can_undo)
 
     def news(self, farm: Farm) -> list[LogEntry]:
         """Return what the change log tells since the last call, as changes of the farm that was made of all before."""

@@ -121,6 +121,16 @@ def test_the_making_of_a_farm_cannot_be_undone(path: Path) -> None:
         assert session.farm.name == "Made-up Farm"
 
 
+def test_an_edit_that_belongs_to_the_making_stays_out_of_undo(path: Path) -> None:
+    making = Edit(Text("Sows there"), lambda farm: [add(Group(uid="s", name="Sows"))], can_undo=False)
+    with Session.open(path) as session:
+        session.do(making).result()
+        assert session.undo_label is None
+        assert isinstance(session.undo().exception(), EditError)
+        assert names(session.farm) == {"Sows"}
+        assert [str(entry.label) for entry in session.history(1)] == ["Sows there"]
+
+
 def test_an_undo_stops_where_the_row_was_changed_since_and_shows_both_values(path: Path) -> None:
     with Session.open(path) as session, closing(connect(path)) as other:
         session.do(edit("Sows added", add(SOWS))).result()

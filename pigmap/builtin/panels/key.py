@@ -137,16 +137,30 @@ class KeyPanel(MapPlate):
         notes = [(self.stage.words(note), False) for note in key.notes]
         mark = self._mark()
         if mark is not None and key.notes:
-            notes.append((self.stage.say("Blue mark: rest wanted, {days} days", days=mark), True))
+            notes.append((self._mark_words(mark), True))
         return notes
+
+    def _mark_words(self, days: int) -> str:
+        """Say what the mark stands for: it follows the season, and fields may want different rests."""
+        chosen = field_of_picked(self.stage)
+        if chosen:
+            name = self.stage.session.farm.fields[chosen].name
+            return self.stage.say("Blue mark: {days} days wanted in {field} now", days=days, field=name)
+        if len(self._wanted()) > 1:
+            return self.stage.say("Blue mark: {days} days, what most fields want now", days=days)
+        return self.stage.say("Blue mark: rest wanted now, {days} days", days=days)
 
     def _mark(self) -> int | None:
         """Return the rest that is wanted: of the picked thing's field, else what most fields want."""
+        counted = self._wanted()
+        return counted.most_common(1)[0][0] if counted else None
+
+    def _wanted(self) -> Counter[int]:
+        """Return the rests that are wanted on the day that is shown, each with the number of fields."""
         farm, day = self.stage.session.farm, self.stage.day
         chosen = field_of_picked(self.stage)
         wanted = [rest_wanted(farm, uid, day) for uid in ([chosen] if chosen else farm.fields)]
-        counted = Counter(days for days in wanted if days is not None)
-        return counted.most_common(1)[0][0] if counted else None
+        return Counter(days for days in wanted if days is not None)
 
     def sizeHint(self) -> QSize:
         """Return the room of the open key, or of its button."""

@@ -61,6 +61,7 @@ class _Inside(QWidget):
         self._tray = tray
         self._kinds: list[ChoiceButton] = []
         self._groups: list[ChoiceButton] = []
+        self._groups_open = False
         self._heads: list[tuple[float, str]] = []
         self._long = Stepper(stage, stage.say("Nets long"), self)
         self._wide = Stepper(stage, stage.say("Nets wide"), self)
@@ -96,6 +97,18 @@ class _Inside(QWidget):
         self._renew()
         self._choose_group(picked or next(iter(waiting), groups[0].uid if groups else ""))
 
+    def _take_group(self, uid: str) -> None:
+        """Open the list of groups, or take one of it and fold it up again."""
+        self._groups_open = self._folds() and not self._groups_open
+        if self._groups_open:
+            self.lay(self.width())
+        else:
+            self._choose_group(uid)
+
+    def _folds(self) -> bool:
+        """Whether only the chosen group is shown until the list is opened: where the column is high, not broad."""
+        return self.stage.room.name != "narrow" and len(self._groups) > 1
+
     def _choose_group(self, uid: str) -> None:
         self._choose(group_uid=uid, in_on=day_free(self.stage, uid) if uid else None)
         self.lay(self.width())
@@ -125,8 +138,8 @@ class _Inside(QWidget):
         for button in self._kinds:
             button.clicked.connect(lambda _=False, uid=button.choice.uid: self._choose(kind_uid=uid))
         for button in self._groups:
-            button.clicked.connect(lambda _=False, uid=button.choice.uid: self._choose_group(uid))
-        for button in (*self._kinds, *self._groups):
+            button.clicked.connect(lambda _=False, uid=button.choice.uid: self._take_group(uid))
+        for button in self._kinds:
             button.show()
         self._show()
         self.lay(self.width())
@@ -150,6 +163,11 @@ class _Inside(QWidget):
     def lay(self, width: int) -> None:
         """Lay everything out below one another; in a row where the window is narrow."""
         self._heads = []
+        folded = self._folds() and not self._groups_open
+        for button in self._groups:
+            chosen = button.choice.uid == self.stage.placing.group_uid
+            button.setVisible(chosen or not folded)
+            button.fold(folded)
         high = self._lay_row(width) if self.stage.room.name == "narrow" else self._lay_column(width)
         self.resize(width, round(high))
         self._tray.updateGeometry()
@@ -169,7 +187,7 @@ class _Inside(QWidget):
         for at, stepper in enumerate((self._long, self._wide)):
             stepper.setGeometry(PAD + at * (half + 12), round(y), half, round(label + 46 * stage.text_scale))
         y = self._head(y + label + 46 * stage.text_scale + 14, stage.say("For"))
-        y = self._stack(self._groups, PAD, y, wide) + 6
+        y = self._stack([button for button in self._groups if not button.isHidden()], PAD, y, wide) + 6
         if not self._day.isHidden():
             self._day.setGeometry(PAD, round(y), wide, round(label + 46 * stage.text_scale))
             y += label + 46 * stage.text_scale + 8

@@ -12,6 +12,7 @@ from pigmap.builtin.panels.group_words import pigs_words
 from pigmap.drawing.on_day import letter_of
 from pigmap.qt.buttons import Button
 from pigmap.qt.group_sign import draw_group_sign
+from pigmap.qt.icons import paint_icon
 from pigmap.qt.nets import tallies
 from pigmap.qt.paintwork import line_height, plate, write
 from pigmap.qt.stage import Stage
@@ -59,7 +60,15 @@ class ChoiceButton(Button):
         self.choice = choice
         self.setCheckable(True)
         self.setText(choice.first)
+        self._folded = False
         self.setAccessibleName(f"{choice.first}, {choice.second}")
+
+    def fold(self, folded: bool) -> None:
+        """Show that the other choices come with a click."""
+        self._folded = folded
+        name = f"{self.choice.first}, {self.choice.second}"
+        self.setAccessibleName(self.stage.say("{chosen}; others to choose from", chosen=name) if folded else name)
+        self.update()
 
     def nextCheckState(self) -> None:
         """Stay chosen when pressed again."""
@@ -86,7 +95,10 @@ class ChoiceButton(Button):
             sign = QRectF(x - 2, (self.height() - 28) / 2, 28, 28)
             draw_group_sign(painter, sign, index, letter, strong, edge=edge)
             x += 36
-        room = self.width() - x - 10
+        room = self.width() - x - (34 if self._folded else 10)
+        if self._folded:
+            box = QRectF(self.width() - 30, (self.height() - 18) / 2, 18, 18)
+            paint_icon(painter, "open", box, theme.paper if on else theme.ink)
         top = (self.height() - line_height(strong) - line_height(second)) / 2
         first = QRectF(x, top, room, line_height(strong))
         write(painter, first, self.choice.first, strong, theme.paper if on else theme.ink)

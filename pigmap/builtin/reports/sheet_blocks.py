@@ -10,7 +10,7 @@ from pigmap.builtin.reports.sheet_corners import Corner
 from pigmap.builtin.reports.sheet_frame import INK, spaced
 from pigmap.builtin.reports.sheet_nets import NetLine
 from pigmap.builtin.reports.sheet_signs import LINE_MM, PLACE_MM, SIGN_MM, Sample
-from pigmap.drawing.key import COMPUTED, SEEN, key_field, key_of, swatch
+from pigmap.drawing.key import COMPUTED, SEEN, Key, key_field, key_of, swatch
 from pigmap.drawing.letters import breadth, shortened, wrapped
 from pigmap.drawing.page import Box, Item, MapFrame, Rule, Words
 from pigmap.drawing.tint import Tint
@@ -56,6 +56,10 @@ def heading(words: str, width_mm: float) -> tuple[Item, ...]:
 HEAD_MM = 5.6
 ROW_MM = 3.4
 """Height of a row of the table of corners."""
+STEP_MM = 4.4
+"""Height of a step where the key is a list."""
+FITS_OVER_COLUMN = 10
+"""Letters of a step's words up to which they stand over its column."""
 
 
 def key_block(tint: Tint, width_mm: float, say: Say, signs: Sequence[Sample]) -> Block:
@@ -63,6 +67,11 @@ def key_block(tint: Tint, width_mm: float, say: Say, signs: Sequence[Sample]) ->
     key = key_of(tint)
     items: list[Item] = list(heading(say(Text("Key")), width_mm))
     left, top = (15.5, HEAD_MM + 6.4) if key.rows else (0.0, HEAD_MM + 6.4)
+    if not key.columns or any(len(say(column)) > FITS_OVER_COLUMN for column in key.columns):
+        items += _step_list(key, say) if key.columns else ()
+        down = 2.8 + len(key.columns) * STEP_MM if key.columns else 0.0
+        shown, height = _signs(signs, width_mm, HEAD_MM + down)
+        return Block((*items, *shown), height)
     rows = max(len(key.rows), 1)
     wide, high = (width_mm - left) / len(key.columns), 3.8 if key.rows else 6.0
     items.append(Words(left + 1, HEAD_MM + 1.9, say(key.across) or say(key.title), 2.3, 400))
@@ -77,14 +86,23 @@ def key_block(tint: Tint, width_mm: float, say: Say, signs: Sequence[Sample]) ->
     items.append(MapFrame(left, top, view, (table,), line_mm=0.25))
     bottom = top + rows * high
     if key.rows:
-        items += _clods(tint, left, bottom + 2.0, say)
+        items += _clods(key.colours[max(len(key.colours) - 2, 0)], left, bottom + 2.0, say)
         bottom += 6.0
     shown, height = _signs(signs, width_mm, bottom + 1.0)
     return Block((*items, *shown), height)
 
 
-def _clods(tint: Tint, left: float, top: float, say: Say) -> Iterator[Item]:
-    colour = tint.key()[-2].colour
+def _step_list(key: Key, say: Say) -> Iterator[Item]:
+    """Yield the steps below one another, for words too long to stand over columns."""
+    yield Words(0, HEAD_MM + 1.9, say(key.title), 2.3, 400)
+    for number, (colour, words) in enumerate(zip(key.colours, key.columns, strict=True)):
+        y = HEAD_MM + 2.8 + number * STEP_MM
+        view = View(4.0, 1.75, 1.0, 8.0, 3.5, paper=True)
+        yield MapFrame(0, y, view, (swatch(colour, 0, seen=True, wide=8.0, high=4.0),), line_mm=0.15)
+        yield Words(9.5, y + 2.6, say(words), 2.3, 600)
+
+
+def _clods(colour: str, left: float, top: float, say: Say) -> Iterator[Item]:
     yield Words(0, top + 2.6, say(Text("clods")), 2.3)
     for x, words, seen in ((left, SEEN, True), (left + 21, COMPUTED, False)):
         view = View(3.0, 1.75, 1.0, 6.0, 3.5, paper=True)

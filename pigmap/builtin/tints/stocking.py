@@ -33,19 +33,15 @@ class Stocking:
 
     def key(self) -> tuple[KeyStep, ...]:
         """Return the steps from the least load to the most."""
-        ends = (*FROM[1:], None)
         return tuple(
-            KeyStep(colour, _between(least, most))
-            for colour, least, most in zip(STOCKING_COLOURS, FROM, ends, strict=True)
+            KeyStep(colour, _from(least, FROM[1])) for colour, least in zip(STOCKING_COLOURS, FROM, strict=True)
         )
 
 
-def _between(least: float, most: float | None) -> Text:
-    if most is None:
-        return Text("{least} and more", {"least": Quantity(least, "kg·d/m²", 1)})
+def _from(least: float, next_step: float) -> Text:
     if least == 0:
-        return Text("up to {most}", {"most": Quantity(most, "kg·d/m²", 1)})
-    return Text("{least} to {most}", {"least": Quantity(least, "1", 1), "most": Quantity(most, "kg·d/m²", 1)})
+        return Text("up to {most}", {"most": Quantity(next_step, "kg·d/m²", 1)})
+    return Text("from {least}", {"least": Quantity(least, "kg·d/m²", 1)})
 
 
 tint = Stocking()

@@ -83,4 +83,4 @@ def _adds(label: Text, rows: Iterable[Record]) -> Edit:
     def changes(farm: Farm) -> Sequence[RowChange]:
         return [add(row) for row in kept]
 
-    return Edit(label, changes)
+    return Edit(label, changes, can_undo=False)

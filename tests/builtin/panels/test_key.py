@@ -75,9 +75,9 @@ def test_it_folds_up_into_a_button_where_there_is_little_room(key: KeyPanel, sta
 
 
 def test_the_rest_that_is_wanted_is_named(key: KeyPanel, stage: Stage) -> None:
-    assert ("Blue mark: rest wanted, 60 days", True) in key._notes()
+    assert ("Blue mark: 60 days wanted in Top Field now", True) in key._notes()
     stage.pick(Picked("paddocks", "group0p3"))
-    assert ("Blue mark: rest wanted, 60 days", True) in key._notes()
+    assert ("Blue mark: 60 days wanted in Top Field now", True) in key._notes()
     stage.show_tint("stocking")
     assert key._notes() == []
 

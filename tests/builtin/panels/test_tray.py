@@ -66,11 +66,27 @@ def test_the_day_in_can_be_stepped(tray: QWidget, stage: Stage) -> None:
 
 
 def test_no_group_places_the_paddock_alone(tray: QWidget, stage: Stage) -> None:
+    _choice(tray, "Dry sows").click()
     _choice(tray, "No group").click()
     assert stage.placing.group_uid == ""
     assert stage.placing.in_on is None
+    _choice(tray, "No group").click()
     _choice(tray, "Weaners").click()
     assert stage.placing.group_uid == "group1"
+
+
+def test_only_the_chosen_group_is_shown_until_the_list_is_opened(tray: QWidget, stage: Stage) -> None:
+    def shown() -> list[str]:
+        return [
+            each.text() for each in tray.findChildren(ChoiceButton) if not each.isHidden() and "m," not in each.text()
+        ]
+
+    assert shown() == ["Dry sows"]
+    assert _choice(tray, "Dry sows").accessibleName().endswith("; others to choose from")
+    _choice(tray, "Dry sows").click()
+    assert shown() == ["Dry sows", "Weaners", "No group"]
+    _choice(tray, "Weaners").click()
+    assert shown() == ["Weaners"]
 
 
 def test_a_stay_that_was_planned_moves_the_day_on(tray: QWidget, stage: Stage) -> None:
