@@ -5,6 +5,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+import shapely
 
 from pigmap.builtin.tints.none import tint as none
 from pigmap.builtin.tints.ready import tint as ready
@@ -12,9 +13,14 @@ from pigmap.builtin.tints.rest import tint as rest
 from pigmap.builtin.tints.rest_and_rooting import tint as rest_and_rooting
 from pigmap.builtin.tints.rooting import tint as rooting
 from pigmap.builtin.tints.stocking import tint as stocking
+from pigmap.drawing.clods import clods_in
 from pigmap.drawing.tint import Layers, Tint
-from pigmap.drawing.tokens import BARE, REST_COLOURS, STOCKING_COLOURS
+from pigmap.drawing.tinted import tinted_cells
+from pigmap.drawing.tokens import BARE, REST_COLOURS, STOCKING_COLOURS, rgb
+from pigmap.drawing.view import View
 from pigmap.drawing.words import render
+from pigmap.geometry.frame import CellFrame
+from pigmap.records import Field
 
 ALL: tuple[Tint, ...] = (rest, rooting, rest_and_rooting, ready, stocking, none)
 ROOT = Path(__file__).resolve().parents[3]
@@ -26,6 +32,8 @@ def layers(**changed: object) -> Layers:
         "rooting": np.array([0.05, 0.9, 0.4], dtype=np.float32),
         "ready_in_days": np.array([0, -1, 9], dtype=np.int32),
         "load_kg_d_m2": np.array([0, 3, 12], dtype=np.float32),
+        "used": np.array([False, True, True]),
+        "seen": np.array([False, True, False]),
     }
     return {name: np.asarray(value) for name, value in (plain | changed).items()}
 
@@ -51,10 +59,26 @@ def test_rest_and_rooting_is_rest_with_clods_over_it() -> None:
     assert (rest.clods, rest_and_rooting.clods) == (False, True)
 
 
-def test_rooting_alone_is_clods_on_the_bare_photo() -> None:
-    assert rooting.steps(layers()).tolist() == [BARE] * 3
+def test_rooting_alone_is_clods_on_a_wash_over_used_ground() -> None:
+    assert rooting.steps(layers()).tolist() == [BARE, 0, 0]
+    assert rgb(rooting.key()[0].colour)[3] == 153  # 60 % white
     assert rooting.clods
     assert [render(step.words) for step in rooting.key()] == ["hardly", "a quarter", "half", "most", "all"]
+
+
+@pytest.mark.parametrize("tint", [rooting, rest_and_rooting], ids=lambda tint: tint.name)
+def test_clods_are_drawn_on_rooted_ground_and_on_nothing_else(tint: Tint) -> None:
+    square = shapely.box(0, 0, 60, 20)
+    ground = Field(name="Top", outline=shapely.MultiPolygon([square]), origin_x_m=0, origin_y_m=0, turned_deg=0)
+    frame = CellFrame(0.0, 0.0, 0.0, 2.0, 10, 30)
+    region_of = np.repeat(np.arange(30, dtype=np.int32) // 10, 10).reshape(30, 10).T  # three squares side by side
+    cells = tinted_cells(ground, frame, region_of, layers(), tint)
+    found = clods_in(cells, View(30.0, 10.0, 0.1, 600.0, 200.0))
+    where = {each: (clods.spots[:, 0].min(), clods.spots[:, 0].max()) for each, clods in found.items()}
+    assert set(where) == {2, 4}  # 0.9 is all, 0.4 half, 0.05 hardly
+    assert where[4][0] >= 199
+    assert where[4][1] <= 401
+    assert where[2][0] >= 399
 
 
 def test_ready_counts_weeks_and_what_is_out_of_sight_is_later() -> None:
