@@ -16,6 +16,7 @@ from pigmap.errors import PigmapError, PluginError
 from pigmap.qt.field_tint import field_cells
 from pigmap.qt.following import sentence
 from pigmap.qt.ground_view import Bounds, GroundView
+from pigmap.qt.moved_images import DEED, moved_image
 from pigmap.qt.photo import Photo, TileSource, picture_of
 from pigmap.records import ChangeSet, Record
 from pigmap.session.images import FarmImages
@@ -193,7 +194,8 @@ class MapScene(QObject):
 
     def _say_unread(self, why: object) -> None:
         if isinstance(why, PigmapError):
-            self.stage.notice(sentence(why), "care")
+            away = moved_image(self.stage) is not None
+            self.stage.notice(sentence(why), "refused" if away else "care", DEED if away else "")
 
     def close(self) -> None:
         """Let the images go."""

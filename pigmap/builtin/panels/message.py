@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QWidget
 
 from pigmap.builtin.panels.close_button import CloseButton
 from pigmap.drawing.words import day_words
+from pigmap.qt import moved_images
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.following import redo, undo
 from pigmap.qt.map_plate import MapPlate
@@ -28,6 +29,7 @@ DEEDS = {
     "undo": (Text("Undo"), "Ctrl Z"),
     "redo": (Text("Redo"), "Ctrl Shift Z"),
     "today": (Text("Back to today"), "Home"),
+    moved_images.DEED: (Text("Show where it is"), ""),
 }
 _NO_DEED = (Text(""), "")
 
@@ -103,6 +105,8 @@ class MessageBar(MapPlate):
             undo(self.stage)
         elif shown.deed == "redo":
             redo(self.stage)
+        elif shown.deed == moved_images.DEED:
+            moved_images.ask_where(self.stage, self.window())
 
     # Its room
 

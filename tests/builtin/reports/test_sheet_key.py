@@ -1,0 +1,42 @@
+from __future__ import annotations
+
+import pytest
+
+from pigmap.builtin.reports.sheet_blocks import key_block
+from pigmap.builtin.tints.none import tint as none
+from pigmap.builtin.tints.ready import tint as ready
+from pigmap.builtin.tints.rest_and_rooting import tint as rest_and_rooting
+from pigmap.builtin.tints.rooting import tint as rooting
+from pigmap.builtin.tints.stocking import tint as stocking
+from pigmap.drawing.page import MapFrame, Words
+from pigmap.drawing.tint import Tint
+from pigmap.drawing.words import render
+
+WIDE_MM = 72.0
+
+
+def _words(tint: Tint) -> list[Words]:
+    return [item for item in key_block(tint, WIDE_MM, render, ()).items if isinstance(item, Words)]
+
+
+def test_long_words_of_steps_stand_below_one_another_not_over_columns() -> None:
+    said = [render(step.words) for step in stocking.key()]
+    lines = [item for item in _words(stocking) if item.words in said]
+    assert [item.words for item in lines] == said
+    assert len({item.y_mm for item in lines}) == len(said)
+
+
+def test_short_words_of_steps_stand_over_their_columns() -> None:
+    days = ("0", "7", "21", "42", "70", "105")
+    assert len({item.y_mm for item in _words(rest_and_rooting) if item.words in days}) == 1
+
+
+def test_the_photo_alone_has_a_key_without_colours() -> None:
+    assert [item.words for item in _words(none)] == ["Key"]
+    assert not [item for item in key_block(none, WIDE_MM, render, ()).items if isinstance(item, MapFrame)]
+
+
+@pytest.mark.parametrize("tint", [rest_and_rooting, rooting, ready, stocking, none], ids=lambda tint: tint.name)
+def test_the_block_is_as_high_as_what_stands_in_it(tint: Tint) -> None:
+    block = key_block(tint, WIDE_MM, render, ())
+    assert all(item.y_mm <= block.height_mm for item in block.items if isinstance(item, Words))
