@@ -23,10 +23,11 @@ class LookSizes(NamedTuple):
     weight: int
     pad_px: float
     pad_mm: float
+    second_weight: int = 400
 
 
 LOOKS: dict[str, LookSizes] = {
-    "name": LookSizes(14, 3.1, 13, 2.7, 600, 2, 0.4),
+    "name": LookSizes(14, 3.1, 13, 2.7, 600, 2, 0.4, 500),
     "quiet": LookSizes(12, 2.4, 12, 2.4, 500, 2, 0.4),
     "plate": LookSizes(13, 3.1, 12, 2.5, 700, 7, 1.4),
     "plan plate": LookSizes(13, 2.9, 12, 2.5, 600, 8, 1.4),
@@ -34,6 +35,7 @@ LOOKS: dict[str, LookSizes] = {
     "plan number": LookSizes(14, 2.9, 12, 2.6, 700, 4, 0.9),
     "letter": LookSizes(12, 2.3, 12, 2.3, 700, 3, 0.7),
     "length": LookSizes(12, 2.2, 12, 2.2, 600, 4, 0.8),
+    "clear": LookSizes(0, 0, 0, 0, 400, 26, 4.8),  # no words: a sign that words keep off
 }
 SIGN_PX, SIGN_MM = 20.0, 4.2
 _LINE = 1.2
@@ -60,7 +62,7 @@ def box_of(label: Label, view: View, *, words: str, second: str) -> tuple[float,
     if not words:
         return sign + pad, sign + pad
     first = breadth(words, size, look.weight)
-    other = breadth(second, second_size) if second else 0.0
+    other = breadth(second, second_size, look.second_weight) if second else 0.0
     if stacked(label):
         wide, high = max(first, other), size * _LINE + (second_size * _LINE if other else 0.0)
     else:
@@ -118,6 +120,8 @@ def _room_for(label: Label, view: View, taken: NDArray[np.float64]) -> Set | Non
 def _ways(label: Label) -> list[tuple[str, str]]:
     """Return what can be shown of a label, words and second line, from most to least."""
     ways = [(label.words, label.second), (label.words, "")] if label.second else [(label.words, "")]
+    if label.once:
+        return ways[:1]  # it may have room elsewhere; fewer words come as further labels of the same name
     if label.short:
         ways.append((label.short, ""))
     return [*ways, ("", "")] if label.sign else ways

@@ -128,7 +128,7 @@ class Marks:
     """Where the first sign along a line stands, as a share of `every`."""
 
 
-Look: TypeAlias = Literal["name", "quiet", "plate", "plan plate", "number", "plan number", "letter", "length"]
+Look: TypeAlias = Literal["name", "quiet", "plate", "plan plate", "number", "plan number", "letter", "length", "clear"]
 Side: TypeAlias = Literal["middle", "above", "below", "right", "right above"]
 
 

@@ -23,35 +23,50 @@ Say = Callable[[Text], str]
 _NAMES_FROM_M = 6.0
 _PLATES_FROM_M = 3.5
 _QUIET_FROM_M = 1.0
+NAME_SHARE = 0.35
+"""Share of a field's breadth along which its name clears the edge below it."""
 _SILENT = (PlaceKind.GATE, PlaceKind.TREE)
 
 
 def field_names(farm: Farm, day: date, say: Say) -> Iterator[Label]:
-    """Yield the name of each field above its upper edge, area and cover behind it; further east if need be."""
+    """Yield the name of each field above its upper edge, area and cover behind it; further east, or alone, if need be.
+
+    A name comes before words of keep-outs and places, which are only read from near by.
+    """
     per_grid = farm.projection.ground_per_grid
+    yield from _gates_kept_clear(farm)
     for field in fields_on(farm, day):
         area = Quantity(field.outline.area * per_grid**2, "m²")
         second = say(Text("{area} {cover}", {"area": area, "cover": Text(str(field.ground_cover))}))
-        for share in (0.08, 0.3, 0.5, 0.66):
-            x, y = _upper_edge(field, share)
-            yield Label(
-                x,
-                y,
-                field.name,
-                second,
-                look="name",
-                priority=95,
-                smallest_scale=_NAMES_FROM_M,
-                side="right above",
-                once=f"field {field.uid}",
-            )
+        spots = [_upper_edge(field, share) for share in (0.08, 0.3, 0.45, 0.6)]
+        for words, priority in ((second, 95), ("", 94)):
+            for x, y in spots:
+                yield Label(
+                    x,
+                    y,
+                    field.name,
+                    words,
+                    look="name",
+                    priority=priority,
+                    smallest_scale=_NAMES_FROM_M,
+                    side="right above",
+                    once=f"field {field.uid}",
+                )
+
+
+def _gates_kept_clear(farm: Farm) -> Iterator[Label]:
+    """Yield the gates as spots without words: a gate under a name is not seen."""
+    for place in farm.places.values():
+        if place.kind is PlaceKind.GATE:
+            x, y = place.point.x, place.point.y
+            yield Label(x, y, "", look="clear", priority=96, smallest_scale=PLACES_FROM_M)
 
 
 def _upper_edge(field: Field, share: float) -> tuple[float, float]:
     """Return a spot some share of a field's breadth from its west, as high as it rises from there on."""
     west, south, east, north = field.outline.bounds
     x = west + share * (east - west)
-    cut = field.outline.intersection(shapely.box(x, south, x + 0.2 * (east - west), north))
+    cut = field.outline.intersection(shapely.box(x, south, x + NAME_SHARE * (east - west), north))
     return x, cut.bounds[3] if not cut.is_empty else north
 
 

@@ -47,7 +47,8 @@ def paint_labels(layer: Labels, painter: QPainter, view: View) -> None:
 
 @lru_cache(maxsize=32)
 def _placed(layer: Labels, metres_per_unit: float, paper: bool) -> tuple[Set, ...]:
-    return declutter(layer.labels, View(0.0, 0.0, metres_per_unit, 0.0, 0.0, paper))
+    placed = declutter(layer.labels, View(0.0, 0.0, metres_per_unit, 0.0, 0.0, paper))
+    return tuple(each for each in placed if each.label.look != "clear")
 
 
 @lru_cache(maxsize=1024)
@@ -86,13 +87,14 @@ def _draw(each: Set, painter: QPainter, *, paper: bool) -> None:
         painter, x, baseline, each.words, size, weight=look.weight, name=ink, align=align, halo=halo, paper=paper
     )
     if each.second:
-        from_x = x if below else left + each.width - 2 * pad - breadth(each.second, second)
+        from_x = x if below else left + each.width - 2 * pad - breadth(each.second, second, look.second_weight)
         write_words(
             painter,
             from_x,
             baseline + (second * 1.2 if below else 0.0),
             each.second,
             second,
+            weight=look.second_weight,
             name=ink if label.look in ("name", "quiet") else LIGHT.ink2,
             align=align if below else "left",
             halo=halo,

@@ -79,3 +79,10 @@ def test_a_label_with_several_places_is_shown_once_where_there_is_room() -> None
     ]
     placed = declutter(labels, VIEW)
     assert [(each.label.words, each.label.y_m) for each in placed] == [("in the way", 0), ("Long Field", 100)]
+
+
+def test_a_name_keeps_off_a_sign_and_stands_where_there_is_room() -> None:
+    gate = Label(40, 0, "", look="clear", priority=2)
+    names = [Label(x, 0, "Barn Field", "9.6 ha ley", priority=1, side="right above", once="barn") for x in (0, 60)]
+    beside = [each for each in declutter([gate, *names], VIEW) if each.words]
+    assert [(each.label.x_m, each.second) for each in beside] == [(60, "9.6 ha ley")]
