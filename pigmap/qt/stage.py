@@ -58,6 +58,8 @@ class Stage(QObject):
     noticed = Signal(object)
     theme_changed = Signal(str)
     room_changed = Signal(object)
+    pointed_at = Signal(object)
+    """The pointer is over ground that is shown so (a `GroundSpot`), or over none that is coloured (None)."""
 
     def __init__(self, session: Session, today: date, parent: QObject | None = None) -> None:
         super().__init__(parent)

@@ -10,11 +10,12 @@ from PySide6.QtWidgets import QWidget
 
 from pigmap.builtin.panels.ground_facts import rest_wanted
 from pigmap.builtin.panels.key_button import KeyButton
-from pigmap.builtin.panels.key_table import draw_table, table_high
+from pigmap.builtin.panels.key_table import draw_pointed, draw_table, table_high
 from pigmap.drawing.key import Key, key_of
 from pigmap.drawing.tint import Tint
 from pigmap.errors import PluginError
 from pigmap.qt.buttons import WordButton
+from pigmap.qt.ground_spot import GroundSpot
 from pigmap.qt.keys import tints_in_order
 from pigmap.qt.map_plate import MapPlate
 from pigmap.qt.paintwork import SHADOW, Right, line_height, wrapped_height, write, write_wrapped
@@ -44,6 +45,8 @@ class KeyPanel(MapPlate):
         self._fold.clicked.connect(self._toggle)
         self._kept: QPixmap | None = None
         self._marked = self._mark()
+        self._pointed: GroundSpot | None = None
+        stage.pointed_at.connect(self._point_at)
         stage.tint_changed.connect(self._show)
         for signal in (stage.day_changed, stage.farm_changed, stage.picked_changed):
             signal.connect(self._follow)
@@ -90,7 +93,7 @@ class KeyPanel(MapPlate):
         self.update()
 
     def _show(self) -> None:
-        self._kept = None
+        self._kept = self._pointed = None
         for name, button in self._switches.items():
             button.setChecked(name == self.stage.tint)
             button.setVisible(self.is_open and (self._more or name in IN_FRONT))
@@ -218,7 +221,18 @@ class KeyPanel(MapPlate):
             inner.end()
         painter = QPainter(self)
         painter.drawPixmap(0, 0, self._kept)
+        key, pointed = self._key(), self._pointed
+        if key is not None and pointed is not None:
+            draw_pointed(painter, self._table(key), key, self.stage, pointed.step, pointed.rooted)
         painter.end()
+
+    def _table(self, key: Key) -> QRectF:
+        return QRectF(PAD, self._table_y, self._inner(), table_high(key, self.stage))
+
+    def _point_at(self, spot: GroundSpot | None) -> None:
+        self._pointed = spot
+        if self.is_open:
+            self.update()
 
     def _draw(self, painter: QPainter) -> None:
         stage, theme = self.stage, tokens(self.stage)
@@ -229,7 +243,7 @@ class KeyPanel(MapPlate):
         key, tint = self._key(), self._tints.get(stage.tint)
         y = self._table_y
         if key is not None and tint is not None and key.columns:
-            box = QRectF(PAD, y, self._inner(), table_high(key, stage))
+            box = self._table(key)
             draw_table(painter, box, tint, key, stage, self._mark())
             y += box.height()
         face = font("tick", stage)

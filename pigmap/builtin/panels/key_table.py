@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, QRectF, QSizeF
+from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QColor, QPainter, QPen
 
 from pigmap.drawing.key import COMPUTED, SEEN, Key, key_field, swatch
 from pigmap.drawing.layer import Cells
 from pigmap.drawing.tint import Tint
-from pigmap.drawing.tokens import REST_COLOURS, REST_FROM_DAY
+from pigmap.drawing.tokens import MAP_INK, REST_COLOURS, REST_FROM_DAY
 from pigmap.drawing.view import View
 from pigmap.qt.painter import paint
 from pigmap.qt.paintwork import Left, Middle, breadth, line_height, write
@@ -59,6 +59,30 @@ def table_high(key: Key, stage: Stage) -> float:
     return head + max(len(key.rows), 1) * row_high(stage) + clods
 
 
+def table_box(box: QRectF, key: Key, stage: Stage) -> QRectF:
+    """Return where the coloured fields of a table lie in the box of the whole key."""
+    line, left = line_height(font("tick", stage)), label_wide(key, stage)
+    head = line * (2 if stage.words(key.across) else 1) + 2 if len(key.columns) > 1 else 0.0
+    return QRectF(box.x() + left, box.y() + head, box.width() - left, max(len(key.rows), 1) * row_high(stage))
+
+
+def draw_pointed(painter: QPainter, box: QRectF, key: Key, stage: Stage, step: int, rooted: int) -> None:
+    """Outline the field of the key that the ground under the pointer is shown as."""
+    if not 0 <= step < len(key.columns):
+        return
+    if as_table(key, stage):
+        table = table_box(box, key, stage)
+        wide, high = table.width() / len(key.columns), row_high(stage)
+        row = rooted if key.rows else 0
+        field = QRectF(table.x() + step * wide, table.y() + row * high, wide, high)
+    else:
+        line = line_height(font("tick", stage)) + 6
+        field = QRectF(box.x(), box.y() + step * line + 2, 30, line - 4)
+    for colour, width in (("#FFFFFF", 5.0), (MAP_INK, 2.2)):
+        painter.setPen(QPen(QColor(colour), width))
+        painter.drawRect(field)
+
+
 def draw_table(painter: QPainter, box: QRectF, tint: Tint, key: Key, stage: Stage, mark: int | None) -> None:
     """Draw the key; `mark` are the days of rest that are wanted, for the blue mark across it."""
     if not as_table(key, stage):
@@ -67,21 +91,17 @@ def draw_table(painter: QPainter, box: QRectF, tint: Tint, key: Key, stage: Stag
     theme, face = tokens(stage), font("tick", stage)
     line = line_height(face)
     left = label_wide(key, stage)
-    table = QRectF(box.x() + left, box.y(), box.width() - left, 0)
+    table = table_box(box, key, stage)
     if len(key.columns) > 1:
+        heads = table.translated(0, -line - 2)
         if stage.words(key.across):
-            write(
-                painter, QRectF(table.topLeft(), QSizeF(table.width(), line)), stage.words(key.across), face, theme.ink
-            )
-            table.translate(0, line)
-        _headings(painter, table, key, stage)
+            above = QRectF(table.x(), heads.y() - line, table.width(), line)
+            write(painter, above, stage.words(key.across), face, theme.ink)
+        _headings(painter, heads, key, stage)
         if key.rows:
-            corner = QRectF(box.x(), table.y(), left, line)
+            corner = QRectF(box.x(), heads.y(), left, line)
             write(painter, corner, stage.say("rooted"), face, theme.ink)
-        table.translate(0, line + 2)
-    rows = max(len(key.rows), 1)
-    high = row_high(stage)
-    table.setHeight(rows * high)
+    rows, high = max(len(key.rows), 1), row_high(stage)
     columns = max(len(key.columns), 1)
     cells = key_field(tint, columns=columns, rows=rows, wide=table.width() / columns, high=high)
     draw_cells(painter, cells, table)

@@ -9,6 +9,7 @@ from pigmap.builtin.tools.refusal import refusal
 from pigmap.builtin.tools.under_pointer import things_under
 from pigmap.document.edits import remove
 from pigmap.qt.asking import Asker
+from pigmap.qt.ground_spot import GroundSpot, ground_spot
 from pigmap.qt.stage import Picked
 from pigmap.qt.tool import Host, IdleTool, Pointer
 from pigmap.records import ChangeSet
@@ -25,11 +26,27 @@ class Pick(IdleTool):
 
     def __init__(self) -> None:
         self._last: tuple[float, float] | None = None
+        self._over: GroundSpot | None = None
 
     def begin(self, host: Host) -> None:
         """Start."""
         super().begin(host)
         self._asker = Asker(host.stage, host.widget)
+
+    def end(self) -> None:
+        """Let the key mark nothing any more."""
+        if self.running:
+            self._point_at(None)
+        super().end()
+
+    def hover(self, pointer: Pointer) -> None:
+        """Have the key mark what the ground under the pointer is shown as."""
+        self._point_at(ground_spot(self.host.stage, pointer.x_m, pointer.y_m))
+
+    def _point_at(self, spot: GroundSpot | None) -> None:
+        if spot != self._over:
+            self._over = spot
+            self.host.stage.pointed_at.emit(spot)
 
     def release(self, pointer: Pointer) -> None:
         """Pick what lies under a click, or nothing."""

@@ -11,6 +11,7 @@ from pytestqt.qtbot import QtBot
 from pigmap.builtin.panels.key import KeyPanel
 from pigmap.drawing.tokens import REST_COLOURS
 from pigmap.qt.buttons import WordButton
+from pigmap.qt.ground_spot import GroundSpot
 from pigmap.qt.stage import Picked, Room, Stage
 from tests.qt.window_farm import made_panel, made_stage
 
@@ -87,3 +88,15 @@ def test_every_way_has_a_key_that_can_be_drawn(key: KeyPanel, stage: Stage, name
     stage.show_tint(name)
     key.resize(key.sizeHint())
     assert not key.grab().isNull()
+
+
+def test_the_field_that_the_ground_under_the_pointer_is_shown_as_is_outlined(key: KeyPanel, stage: Stage) -> None:
+    key.resize(key.sizeHint())
+    plain = key.grab().toImage()
+    stage.pointed_at.emit(GroundSpot(2, 3))
+    marked = key.grab().toImage()
+    assert marked != plain
+    stage.pointed_at.emit(GroundSpot(5, 0))
+    assert key.grab().toImage() not in (plain, marked)
+    stage.pointed_at.emit(None)
+    assert key.grab().toImage() == plain

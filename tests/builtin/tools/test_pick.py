@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.tools.under_pointer import things_under
+from pigmap.qt.ground_spot import GroundSpot
 from pigmap.qt.stage import Picked
 from pigmap.records import Record
 from tests.builtin.tools.map_hand import Hand, made_hand
@@ -95,3 +96,13 @@ def test_stays_that_are_over_are_not_picked_by_their_ground(hand: Hand) -> None:
     found = things_under(hand.stage.session.farm, TODAY, 25, 25, 1.0)
     assert all(each.table != "stays" for each in found)
     assert "group0s0" in rows
+
+
+def test_the_key_is_told_what_the_ground_under_the_pointer_is_shown_as(hand: Hand) -> None:
+    told: list[GroundSpot | None] = []
+    hand.stage.session.ground.settle()
+    hand.stage.pointed_at.connect(told.append)
+    hand.hover(125, 25)  # pigs are there: rest 0, the first step
+    hand.hover(126, 26)
+    hand.hover(350, 50)  # never used: no colour
+    assert [spot.step if spot else None for spot in told] == [0, None]

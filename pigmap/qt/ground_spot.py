@@ -1,0 +1,47 @@
+"""Which field of the key the ground at a point matches."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+import shapely
+
+from pigmap.drawing.tint import Tint
+from pigmap.drawing.tokens import BARE, rooting_class
+from pigmap.errors import PluginError
+from pigmap.ground import GroundState
+from pigmap.qt.stage import Stage
+
+
+class GroundSpot(NamedTuple):
+    """A field of the key: which of its steps, and how rooted (0 hardly to 4 all)."""
+
+    step: int
+    rooted: int
+
+
+def ground_spot(stage: Stage, x_m: float, y_m: float) -> GroundSpot | None:
+    """Return what the ground at a point is shown as; None where it is bare, or not known yet. Never waits."""
+    for uid, field in stage.session.farm.fields.items():
+        west, south, east, north = field.outline.bounds
+        if west <= x_m <= east and south <= y_m <= north and shapely.contains_xy(field.outline, x_m, y_m):
+            state = stage.session.ground.state(uid, stage.day)
+            return _spot(stage, state, x_m, y_m) if state is not None else None
+    return None
+
+
+def _spot(stage: Stage, state: GroundState, x_m: float, y_m: float) -> GroundSpot | None:
+    frame, region_of = state.ground.frame, state.ground.region_of
+    column, row = (int(part) for part in np.floor(frame.to_cells(np.array([[x_m, y_m]])))[0])
+    if not (0 <= row < frame.rows and 0 <= column < frame.columns) or region_of[row, column] < 0:
+        return None
+    try:
+        tint: Tint = stage.session.registry.load("tints", stage.tint)
+    except PluginError:
+        return None
+    region = int(region_of[row, column])
+    here = {name: values[region : region + 1] for name, values in state.layers.items()}
+    step = int(tint.steps(here)[0])
+    rooted = int(rooting_class(here["rooting"])[0]) if tint.clods else 0
+    return GroundSpot(step, rooted) if step != BARE else None
