@@ -143,7 +143,8 @@ class Window(QWidget):
             self._panels.make_rest()
         card, key, message = (self.part(place) for place in OVER_MAP)
         if card is not None:
-            card.setVisible(self.stage.picked is not None and not self._map_only)
+            covered = room.name == "narrow" and self.stage.verb == "place"  # it would hide the ground to place on
+            card.setVisible(self.stage.picked is not None and not self._map_only and not covered)
             lay_card(card, size, room, self.stage.text_scale)
         if key is not None:
             key.setVisible(not self._map_only)

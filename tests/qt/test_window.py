@@ -193,3 +193,16 @@ def test_a_panel_that_cannot_be_loaded_is_told_and_the_rest_stands(
         message = window.panel("message")
         assert message is not None
         assert message.accessibleName().startswith("The key cannot be used.")
+
+
+def test_in_a_narrow_window_a_card_makes_room_while_paddocks_are_placed(window: Window) -> None:
+    window.resize(940, 800)
+    QApplication.processEvents()
+    window.stage.pick(Picked("groups", "group0"))
+    card = window.panel("card")
+    assert card is not None
+    assert not card.isHidden()
+    window.stage.take_up("place")
+    assert card.isHidden()
+    window.stage.take_up("pick")
+    assert not card.isHidden()

@@ -9,6 +9,7 @@ from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
 from pigmap.builtin.panels.group_words import pigs_words
+from pigmap.document.edits import add_net_kind, even_bays
 from pigmap.drawing.on_day import letter_of
 from pigmap.qt.buttons import Button
 from pigmap.qt.group_sign import draw_group_sign
@@ -18,6 +19,7 @@ from pigmap.qt.paintwork import line_height, plate, write
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import RADIUS_BUTTON, font, tokens
 from pigmap.qt.whereabouts import book_of
+from pigmap.records import Edit
 from pigmap.text import Quantity, Text
 
 
@@ -41,6 +43,28 @@ def choices_of_kinds(stage: Stage) -> list[Choice]:
         spare, owned = counted[uid].spare, counted[uid].owned
         made.append(Choice(uid, first, stage.say("{spare} spare, {owned} owned", spare=spare, owned=owned)))
     return made
+
+
+FIRST_KINDS = {"first 50 m": (50, 15), "first 25 m": (25, 8)}
+"""Kinds offered to a farm without any: metres and posts. Common practice."""
+
+
+def first_kinds(stage: Stage) -> list[Choice]:
+    """Return the usual kinds of net, for a farm that has none yet."""
+    return [
+        Choice(
+            uid,
+            stage.say("{length} nets", length=Quantity(metres, "m")),
+            stage.say("{posts} posts each", posts=posts),
+        )
+        for uid, (metres, posts) in FIRST_KINDS.items()
+    ]
+
+
+def first_kind(uid: str, name: str, nets: int) -> Edit:
+    """Return the edit that adds one of the usual kinds, and the nets of it that the farm owns."""
+    metres, posts = FIRST_KINDS[uid]
+    return add_net_kind(name, even_bays(metres * 1000, posts), nets=nets)
 
 
 def choices_of_groups(stage: Stage) -> list[Choice]:

@@ -50,7 +50,7 @@ def test_it_begins_with_the_first_kind_and_the_picked_group(stage: Stage) -> Non
 
 
 def test_steppers_change_the_sides(tray: QWidget, stage: Stage) -> None:
-    long, wide, _ = tray.findChildren(Stepper)
+    long, wide, *_ = tray.findChildren(Stepper)
     long.stepped.emit(1)
     wide.stepped.emit(1)
     wide.stepped.emit(-1)
@@ -106,3 +106,21 @@ def test_snapping_can_be_switched_off(tray: QWidget, stage: Stage) -> None:
 def test_another_hand_on_the_choice_shows_in_the_tray(tray: QWidget, stage: Stage) -> None:
     stage.placing.choose(nets_long=4)
     assert tray.findChildren(Stepper)[0].accessibleName() == "Nets long: 4"
+
+
+def test_a_farm_without_nets_says_how_many_and_how_long_and_goes_on(qtbot: QtBot, tmp_path: Path) -> None:
+    with made_stage(tmp_path, empty=True) as stage, made_panel(stage, "tray", (292, 760)) as tray:
+        said: list[str] = []
+        stage.noticed.connect(lambda notice: said.append(stage.words(notice.text)))
+        stage.take_up("place")
+        assert not stage.session.farm.net_kinds
+        own = next(each for each in tray.findChildren(Stepper) if each.accessibleName() == "Nets you own: 8")
+        own.stepped.emit(-1)
+        assert own.accessibleName() == "Nets you own: 7"
+        _choice(tray, "50 m nets").click()
+        (kind,) = stage.session.farm.net_kinds.values()
+        assert (kind.length_m, kind.posts, len(stage.session.farm.nets)) == (50, 15, 7)
+        assert said == ["50 m nets added: 7 of them."]
+        assert stage.placing.kind_uid == kind.uid
+        assert own.isHidden()
+        assert _choice(tray, "50 m, 15 posts")
