@@ -58,7 +58,7 @@ def _metric(value: float, unit: str) -> Shown:
 
 def _area_digits(area: float) -> int:
     """Return the digits that an area is known to: outlines are drawn by eye. Own choice."""
-    return 2 if abs(area) < 1.995 else 1 if abs(area) < 99.95 else 0
+    return 2 if abs(area) < 0.995 else 1 if abs(area) < 99.95 else 0
 
 
 _METRIC_DIGITS = {"kV": 1, "J": 1, "kg·d/m²": 1}

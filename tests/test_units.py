@@ -54,7 +54,8 @@ def test_every_unit_that_is_used_inside_can_be_shown(unit: str) -> None:
 
 
 def test_large_farms_are_shown_without_decimals() -> None:
-    assert shown(1.9e4, "m²", "metric").digits == 2
+    assert shown(0.99e4, "m²", "metric").digits == 2
+    assert shown(1.0e4, "m²", "metric").digits == 1
     assert shown(14.67e4, "m²", "metric").digits == 1
     assert shown(99e4, "m²", "metric").digits == 1
     assert shown(101e4, "m²", "metric").digits == 0

@@ -32,7 +32,8 @@ class FocusRing(QWidget):
         """Move to the control that has the focus now."""
         if self._around is not None:
             self._around.removeEventFilter(self)
-        wanted = now is not None and self._window.isAncestorOf(now) and not now.property("no_ring")
+        inside = now is not None and now is not self._window and self._window.isAncestorOf(now)
+        wanted = inside and now is not None and not now.property("no_ring")
         self._around = now if wanted else None
         if self._around is not None:
             self._around.installEventFilter(self)

@@ -10,6 +10,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
+from pigmap.qt.focus_ring import FocusRing
 from pigmap.qt.stage import Picked
 from pigmap.qt.window import Window
 from tests.qt.window_farm import TODAY, made_window
@@ -206,3 +207,11 @@ def test_in_a_narrow_window_a_card_makes_room_while_paddocks_are_placed(window: 
     assert card.isHidden()
     window.stage.take_up("pick")
     assert not card.isHidden()
+
+
+def test_no_ring_is_drawn_round_the_whole_window(window: Window) -> None:
+    (ring,) = window.findChildren(FocusRing)
+    ring.follow(None, window.panel("groups"))
+    assert not ring.isHidden()
+    ring.follow(None, window)
+    assert ring.isHidden()

@@ -47,9 +47,19 @@ def ground_facts(
     return tuple(fact for fact in facts if fact.figure)
 
 
-def _rest(stage: Stage, field_uid: str, under: Under, day: date) -> Fact:
+def _rest_beside(stage: Stage, field_uid: str, day: date) -> str:
+    """Return the rest that is wanted; on another day than the one shown, that day with it."""
     wanted = rest_wanted(stage.session.farm, field_uid, day)
-    beside = stage.say("{days} wanted", days=wanted) if wanted is not None else ""
+    if day == stage.day:
+        return stage.say("{days} wanted", days=wanted) if wanted is not None else ""
+    on = day_words(day, "short", language=stage.language)
+    if wanted is None:
+        return stage.say("on {day}", day=on)
+    return stage.say("on {day}, {days} wanted", day=on, days=wanted)
+
+
+def _rest(stage: Stage, field_uid: str, under: Under, day: date) -> Fact:
+    beside = _rest_beside(stage, field_uid, day)
     label = stage.say("Rest")
     if under.occupied > SHARE_WORTH_SAYING:
         return Fact(label, stage.say("pigs on it"), beside)

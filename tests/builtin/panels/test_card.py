@@ -14,6 +14,7 @@ from pigmap.builtin.panels.card import Card
 from pigmap.builtin.panels.card_facts import CardFacts
 from pigmap.builtin.panels.other_facts import card_of
 from pigmap.document.edits import plan_stay
+from pigmap.drawing.words import day_words
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.stage import Picked, Stage
 from tests.qt.window_farm import day, made_panel, made_stage
@@ -48,7 +49,7 @@ def test_a_planned_paddock_says_what_to_carry_and_what_is_under_it(stage: Stage)
     assert rows["Nets"] == ("carry 3, leave 1", "50 m, blue tape")
     assert rows["Area"] == ("0.25 ha", "50 \u00d7 50 m")
     assert rows["Stay"] == ("5 days", "8 pigs, 80 kg each")
-    assert rows["Rest"] == ("never used", "60 wanted")
+    assert rows["Rest"] == ("never used", "on Sat 16 May, 60 wanted")
     assert rows["Ground"] == ("hardly rooted", "computed")
 
 
@@ -179,4 +180,4 @@ def test_a_planned_paddock_shows_the_ground_that_the_pigs_will_find(stage: Stage
     edit = plan_stay("group0", "group0p0", in_on=back, out_on=back + timedelta(days=3))
     stage.session.do(edit).result()
     (stay,) = [each for each in stage.session.farm.stays.values() if each.in_on == back]
-    assert _rows(_facts(stage, "stays", stay.uid))["Rest"] == ("30 days", "60 wanted")
+    assert _rows(_facts(stage, "stays", stay.uid))["Rest"] == ("30 days", f"on {day_words(back)}, 60 wanted")
