@@ -230,9 +230,9 @@ class _Inside(QWidget):
             self._day.setGeometry(PAD, round(y), wide, round(label + 46 * stage.text_scale))
             y += label + 46 * stage.text_scale + 8
         y = self._head(y + 6, stage.say("Snap to"))
-        x = PAD
-        each = (wide - 2 * 6) // 3
+        x, room = PAD, (wide - 2 * 6) / sum(button.sizeHint().width() for button in self._snaps)
         for button in self._snaps:
+            each = int(button.sizeHint().width() * room)  # room by the length of its word
             button.setGeometry(x, round(y), each, round(40 * stage.text_scale))
             x += each + 6
         self._hint_y = y + 40 * stage.text_scale + 14
