@@ -50,7 +50,8 @@ def _side_by_side(pen: QPen, sides: NDArray[np.float64]) -> bool:
         return True
     period = sum(pen.dashPattern()) * pen.widthF()
     lengths = np.hypot(*(sides[:, 1] - sides[:, 0]).T)
-    return bool(np.median(lengths) > _PERIODS * period)
+    middle = np.partition(lengths, len(lengths) // 2)[len(lengths) // 2]  # np.median would load numpy.ma for it
+    return bool(middle > _PERIODS * period)
 
 
 def lines_along(rings: Rings, *, closed: bool) -> list[QLineF]:

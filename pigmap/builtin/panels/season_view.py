@@ -29,6 +29,8 @@ TODAY_AT = 0.56
 """Where today lies at first, as a share of the strip's breadth."""
 MOST_ROWS = 8
 LABELS_NARROW = 46
+RULES_AFTER_MS = 150
+"""The plan is held against the rules once everything else is on the screen [ms]."""
 
 
 class SeasonView(QWidget):
@@ -49,7 +51,7 @@ class SeasonView(QWidget):
         self._end: EndDrag | None = None
         self._breaches: tuple[Breach, ...] = ()
         self._kept: QPixmap | None = None
-        self._later = QTimer(self, singleShot=True, interval=0)
+        self._later = QTimer(self, singleShot=True, interval=RULES_AFTER_MS)
         self._later.timeout.connect(self._ask_rules)
         stage.farm_changed.connect(self._renew)
         stage.day_changed.connect(self._show_day)
