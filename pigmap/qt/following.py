@@ -16,6 +16,9 @@ def follow(stage: Stage) -> Callable[[], None]:
     """Make the stage tell of every new farm and every piece of ground that is ready; return how to stop it."""
 
     def published(news: Published) -> None:
+        picked = stage.picked
+        if any(each.after is None and (each.table, each.uid) == picked for each in news.changes.rows):
+            stage.pick(None)  # it is gone: a card that stayed would offer to change what is no longer there
         stage.farm_changed.emit(news.changes)
 
     unlisten = stage.session.listen(published)

@@ -103,10 +103,10 @@ def _deed(tool: Placing, key: Qt.Key, shift: bool) -> Callable[[], None] | None:
 
 
 def _set(tool: Placing) -> None:
-    if tool.row:
-        tool.set()
-    else:
+    if not tool.row:
         tool.start_in_the_middle()
+    elif not tool.set():
+        tool.ask_reason()
 
 
 def _turn(tool: Placing, by_deg: float) -> None:

@@ -181,3 +181,15 @@ def test_a_planned_paddock_shows_the_ground_that_the_pigs_will_find(stage: Stage
     stage.session.do(edit).result()
     (stay,) = [each for each in stage.session.farm.stays.values() if each.in_on == back]
     assert _rows(_facts(stage, "stays", stay.uid))["Rest"] == ("30 days", f"on {day_words(back)}, 60 wanted")
+
+
+def test_what_is_undone_is_no_longer_picked(stage: Stage) -> None:
+    first, then = day(60), day(63)
+    stage.session.do(plan_stay("group0", "group0p0", in_on=first, out_on=then)).result()
+    (stay,) = [each for each in stage.session.farm.stays.values() if each.in_on == first]
+    stage.pick(Picked("stays", stay.uid))
+    stage.session.undo().result()
+    assert stage.picked is None
+    stage.pick(Picked("groups", "group0"))
+    stage.session.redo().result()
+    assert stage.picked == Picked("groups", "group0")

@@ -272,3 +272,12 @@ def test_with_the_pointer_in_a_paddock_that_stands_the_ghost_rests_beside_it(qtb
         assert rectangle.outline.intersection(standing).area == pytest.approx(0.0, abs=1.0)
         assert rectangle.centre[0] == pytest.approx(east + SIDE / 2, abs=0.1)
         assert rectangle.centre[1] == pytest.approx((south + north) / 2, abs=0.1)
+
+
+def test_enter_on_a_refused_place_asks_for_the_reason(hand: Hand) -> None:
+    hand.stage.placing.choose(snap_side=False, snap_edge=False)
+    hand.click(285, 20)
+    assert not tool(hand).plate.asking
+    hand.key(Qt.Key.Key_Return)
+    assert tool(hand).plate.asking
+    assert not placed(hand)
