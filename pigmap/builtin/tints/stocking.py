@@ -40,8 +40,12 @@ class Stocking:
 
 def _from(least: float, next_step: float) -> Text:
     if least == 0:
-        return Text("up to {most}", {"most": Quantity(next_step, "kg·d/m²", 1)})
-    return Text("from {least}", {"least": Quantity(least, "kg·d/m²", 1)})
+        return Text("up to {most}", {"most": _load(next_step)})
+    return Text("from {least}", {"least": _load(least)})
+
+
+def _load(load: float) -> Quantity:
+    return Quantity(load, "kg·d/m²", 0 if load.is_integer() else 1)
 
 
 tint = Stocking()

@@ -100,7 +100,7 @@ def test_stocking_has_five_steps_and_leaves_ground_that_carried_nothing_bare() -
     loads = np.array([0, 0.2, 1, 2.5, 5, 9.9, 10, 40], dtype=np.float32)
     assert stocking.steps(layers(load_kg_d_m2=loads)).tolist() == [BARE, 0, 1, 2, 3, 3, 4, 4]
     assert [step.colour for step in stocking.key()] == list(STOCKING_COLOURS)
-    assert render(stocking.key()[0].words) == "up to 1.0 kg·d/m²"
+    assert render(stocking.key()[0].words) == "up to 1 kg·d/m²"
 
 
 def test_the_photo_alone_has_no_steps() -> None:
