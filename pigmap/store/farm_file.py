@@ -167,7 +167,7 @@ class FarmFile:
         changes
             Rows to add, change and remove, in order.
         made_by
-            Who did it; by default the name under which the person uses the computer.
+            Who did it, where no person did; by default the name under which the person uses the computer.
         undoes
             Uid of the edit that this one takes back.
         can_undo
@@ -258,12 +258,17 @@ def _write(
     edit = db.execute(
         "INSERT INTO pigmap_edits (edit_uid, made_by, computer, label, undoes_edit_uid, can_undo) "
         "VALUES (?, ?, ?, ?, ?, ?)",
-        (new_uid(), made_by or _person(), platform.node(), text_to_json(label), undoes, int(can_undo)),
+        (new_uid(), *_whose(made_by), text_to_json(label), undoes, int(can_undo)),
     )
     db.execute("UPDATE pigmap_document SET current_edit = ?", (edit.lastrowid,))
     for change in changes:
         write_row(db, srs_id, change)
     db.execute("UPDATE pigmap_document SET current_edit = NULL")
+
+
+def _whose(made_by: str) -> tuple[str, str]:
+    """Return who made an edit and on which computer; what a named program makes belongs to no computer."""
+    return (made_by, "") if made_by else (_person(), platform.node())
 
 
 @cache

@@ -199,6 +199,7 @@ def test_its_history_reads_like_a_persons(written: SamplePaths) -> None:
     with Session.open(written.farm) as session:
         labels = [str(entry.label) for entry in session.history()]
         assert session.undo_label is None, "undo would take apart a farm that someone has only just opened"
+        assert {(entry.made_by, entry.computer) for entry in session.history()} == {("pigmap sample", "")}
     assert "Fields drawn." in labels
     assert "Summer 2025 written up." in labels
     assert len(labels) < 30

@@ -17,6 +17,8 @@ from pigmap.session.session import Session
 
 FARM_FILE = "sample-farm.gpkg"
 WEATHER_FILE = "weather.csv"
+MADE_BY = "pigmap sample"
+"""Stands in its history in place of a person: the farm is invented, and the same on every computer."""
 
 
 class SamplePaths(NamedTuple):
@@ -75,6 +77,6 @@ def _write_parts(paths: SamplePaths, today: date) -> None:
     site = Site(projection())
     write_image(paths.image, site)
     paths.weather.write_text(as_csv(weather_days(today)), encoding="utf-8")
-    with Session.create(paths.farm, site.projection, FARM_NAME) as session:
+    with Session.create(paths.farm, site.projection, FARM_NAME, made_by=MADE_BY) as session:
         for edit in story(site, today):
             session.do(edit).result()
