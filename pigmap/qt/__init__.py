@@ -1,1 +1,15 @@
-"""The window; the first ring that may import Qt."""
+"""The window; the first ring that may import Qt.
+
+What it needs from the rings below is loaded here, before Qt is: once Qt is there, every further import takes longer,
+because its bindings look through the source of each new module.
+"""
+
+from __future__ import annotations
+
+import pigmap.document.edits
+import pigmap.drawing.scene
+import pigmap.drawing.tinted
+import pigmap.drawing.words
+import pigmap.planning.rule
+import pigmap.session.ground_keeper
+import pigmap.session.images  # noqa: F401

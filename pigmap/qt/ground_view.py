@@ -253,6 +253,7 @@ class GroundView(HandedOn):
         self.first_frame.emit()
         self._loading = True
         self._want_tiles()
+        self._go_on()
 
     def _paint_all(self, painter: QPainter, region: QRegion) -> None:
         density = self.picture.density
@@ -274,10 +275,17 @@ class GroundView(HandedOn):
             painter.restore()
 
     def _go_on(self) -> None:
-        if not self._work.isActive() and self._aimed:
+        if not self._work.isActive() and self._aimed and not self._margin_waits:
             self._work.start()
 
+    @property
+    def _margin_waits(self) -> bool:
+        """Whether only ground beyond the edges is owed, and the first complete frame comes before it."""
+        return self.picture.is_complete and not self._loading
+
     def _paint_slice(self) -> None:
+        if self._margin_waits:
+            return
         changed, more = self.picture.work(SLICE_S)
         if changed:
             self.update()

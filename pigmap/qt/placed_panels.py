@@ -14,7 +14,7 @@ from pigmap.text import Text
 
 OVER_MAP = ("card", "key", "message")
 AFTER_THE_FIRST_FRAME = ("card", "tray")
-"""Panels that show nothing at first: they are loaded once the window stands, or as soon as someone asks for them."""
+"""Panels that show nothing at first: loaded once the map's first frame is complete, or when someone asks for them."""
 
 
 class PlacedPanels:

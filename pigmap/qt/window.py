@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QObject, QSize, Qt, QTimer
+from PySide6.QtCore import QEvent, QObject, QSize, Qt
 from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QApplication, QWidget
 
@@ -37,7 +37,6 @@ class Window(QWidget):
         self.printing = Printing(stage, self)
         self._wanted = Wanted()
         self._map_only = False
-        self._stood = False
         self._edges = (Edge(Qt.Orientation.Vertical, self), Edge(Qt.Orientation.Horizontal, self))
         self._ring = FocusRing(stage, self)
         self._deeds = Deeds(
@@ -49,8 +48,6 @@ class Window(QWidget):
             focus=self._focus,
         )
         self._panels = PlacedPanels(stage, self, self.map, self._made)
-        self._later = QTimer(self, singleShot=True, interval=0)
-        self._later.timeout.connect(self._panels.make_rest)
         self._connect()
         self._dress()
 
@@ -67,6 +64,7 @@ class Window(QWidget):
         for edge in self._edges:
             edge.put_back.connect(self._put_back)
         self.map.installEventFilter(self)
+        self.map.first_frame.connect(self._panels.make_rest, Qt.ConnectionType.QueuedConnection)
         self.stage.verb_changed.connect(self._lay_out)
         self.stage.theme_changed.connect(self._dress)
         self.stage.farm_changed.connect(self._lay_out)
@@ -193,9 +191,6 @@ class Window(QWidget):
         painter.fillRect(self.rect(), QColor(theme.paper))
         rule(painter, 0, self.width(), self.map.y() - 1, theme.line)
         painter.end()
-        if not self._stood:
-            self._stood = True
-            self._later.start()
 
     def close_down(self) -> None:
         """Stop what still works in the background and wait for it."""

@@ -131,6 +131,23 @@ def test_a_tool_is_there_after_the_first_frame(canvas: MapView, qtbot: QtBot) ->
     assert canvas.gestures.tool.name == "pick"
 
 
+def test_what_lies_beyond_the_edges_waits_for_the_first_complete_frame(stage: Stage, qtbot: QtBot) -> None:
+    fresh = MapView(stage)
+    fresh.resize(700, 420)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(MapView, "may_load", property(lambda _: False))  # as while the ground is computed
+        fresh.show()
+        qtbot.wait(150)
+        assert fresh.picture.is_complete
+        assert fresh.picture._now is not None
+        assert fresh.picture._now.owes()
+    with qtbot.waitSignal(fresh.settled):
+        pass
+    assert not fresh.picture._now.owes()
+    fresh.close_down()
+    drop(fresh)
+
+
 def test_what_is_carried_looks_as_if_it_were_painted_there(canvas: MapView) -> None:
     canvas.stage.show_tint("none")
     scale = canvas.view.metres_per_unit

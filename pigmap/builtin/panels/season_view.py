@@ -158,6 +158,8 @@ class SeasonView(QWidget):
         density = self.devicePixelRatioF()
         if self._kept is None or self._kept.devicePixelRatio() != density:
             self._kept = self._draw_kept(strip, density)
+            if self._later.isActive():
+                self._later.start()  # counted from the drawing, not from the making of the window
         painter = QPainter(self)
         painter.drawPixmap(QPoint(0, 0), self._kept)
         painter.setClipRect(QRectF(strip.scale.left, 0, strip.scale.right - strip.scale.left, self.height()))
