@@ -33,7 +33,7 @@ def sample_farm() -> Iterator[tuple[Path, dict[str, str]]]:
     with child_environment() as environment, tempfile.TemporaryDirectory() as folder:
         run(["-m", "pigmap", "sample", f"{folder}/sample"], environment)
         (farm,) = Path(folder, "sample").glob("*.gpkg")
-        run(["-m", "tests.benchmarks.loop_start", "overview", str(farm)], environment)
+        run(["-m", "tests.benchmarks.loop_start", str(farm)], environment)
         yield farm, environment
 
 

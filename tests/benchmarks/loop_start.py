@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-import os
 import sys
-from datetime import date
 from pathlib import Path
 from statistics import median
 
 from tests.benchmarks.sticks import BARE_WINDOW, Measured, run
-
-HEAVY = ("pandas", "geopandas", "scipy", "rasterio", "pyproj")
 
 
 def measure_start(farm: Path, environment: dict[str, str], *, repeats: int) -> dict[str, Measured]:
@@ -19,7 +15,7 @@ def measure_start(farm: Path, environment: dict[str, str], *, repeats: int) -> d
     bare: list[float] = []
     printed = ""
     for turn in range(repeats + 1):
-        took, printed = run(["-m", "tests.benchmarks.loop_start", "frame", str(farm)], environment)
+        took, printed = run(["-m", "tests.benchmarks.loop_frame", str(farm)], environment)
         stick, _ = run(["-c", BARE_WINDOW], environment)
         if turn:  # the first turn compiles and fills caches
             ours.append(took)
@@ -30,31 +26,6 @@ def measure_start(farm: Path, environment: dict[str, str], *, repeats: int) -> d
         "first-frame": Measured(median(ours), median(ours) / median(bare), note=note),
         "first-frame-imports": Measured(float(len(heavy)), note=", ".join(heavy)),
     }
-
-
-def show_first_frame(farm: Path) -> None:
-    """Show the window until image, fields, paddocks and tint are painted; print which heavy modules are loaded."""
-    from pigmap.qt.following import follow
-    from pigmap.qt.jobs import Poster
-    from pigmap.qt.starting import application, stage_for
-    from pigmap.qt.window import Window
-    from pigmap.session import Session
-
-    app = application()
-    session = Session.open(farm, post=Poster(app).post)
-    stage = stage_for(session, date.today())
-    follow(stage)
-    window = Window(stage)
-    window.resize(1600, 1000)
-    window.map.first_frame.connect(_tell_and_end)
-    window.show()
-    while True:
-        app.processEvents()
-
-
-def _tell_and_end() -> None:
-    print(*[name for name in HEAVY if name in sys.modules], flush=True)
-    os._exit(0)
 
 
 def make_overview(farm: Path) -> None:
@@ -70,4 +41,4 @@ def make_overview(farm: Path) -> None:
 
 
 if __name__ == "__main__":
-    {"frame": show_first_frame, "overview": make_overview}[sys.argv[1]](Path(sys.argv[2]))
+    make_overview(Path(sys.argv[1]))

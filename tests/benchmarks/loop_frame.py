@@ -1,0 +1,39 @@
+"""The program up to its first complete frame, in a process that imports nothing for the measuring itself."""
+
+from __future__ import annotations
+
+import os
+import sys
+from datetime import date
+from pathlib import Path
+
+HEAVY = ("pandas", "geopandas", "scipy", "rasterio", "pyproj")
+
+
+def show_first_frame(farm: Path) -> None:
+    """Show the window until image, fields, paddocks and tint are painted; print which heavy modules are loaded."""
+    from pigmap.qt.following import follow
+    from pigmap.qt.jobs import Poster
+    from pigmap.qt.starting import application, stage_for
+    from pigmap.qt.window import Window
+    from pigmap.session import Session
+
+    app = application()
+    session = Session.open(farm, post=Poster(app).post)
+    stage = stage_for(session, date.today())
+    follow(stage)
+    window = Window(stage)
+    window.resize(1600, 1000)
+    window.map.first_frame.connect(_tell_and_end)
+    window.show()
+    while True:
+        app.processEvents()
+
+
+def _tell_and_end() -> None:
+    print(*[name for name in HEAVY if name in sys.modules], flush=True)
+    os._exit(0)
+
+
+if __name__ == "__main__":
+    show_first_frame(Path(sys.argv[1]))
