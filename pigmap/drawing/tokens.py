@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 from types import MappingProxyType
 from typing import Literal, NamedTuple
 
@@ -178,6 +179,7 @@ def _steps(values: NDArray[np.floating] | NDArray[np.integer], edges: Sequence[f
     return steps
 
 
+@cache
 def rgb(colour: str) -> tuple[int, int, int, int]:
     """Return red, green, blue and alpha (0 to 255) of ``#RRGGBB`` or ``#RRGGBBAA``.
 

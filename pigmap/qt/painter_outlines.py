@@ -72,15 +72,16 @@ def _bands(layer: Outlines, rings: Rings, painter: QPainter, view: View) -> None
 def _hatch(layer: Outlines, rings: Rings, painter: QPainter, view: View) -> None:
     assert layer.hatch is not None
     hatch = layer.hatch
+    reach = view.size(16, 4)
     area = shapely.make_valid(area_of(rings, holes=layer.holes))
-    frame = shapely.box(0, 0, view.width, view.height).buffer(view.size(16, 4), join_style="mitre")
-    area = area.intersection(frame)
+    area = area.intersection(shapely.box(-reach, -reach, view.width + reach, view.height + reach))
     if area.is_empty:
         return
+    shapely.prepare(area)
     painter.setPen(pen(hatch.colour, view.size(hatch.width.px, hatch.width.mm), Qt.PenCapStyle.FlatCap))
     for angle in (hatch.angle_deg, -hatch.angle_deg) if hatch.crossed else (hatch.angle_deg,):
-        lines = shapely.MultiLineString(list(_lines(area.bounds, hatch, angle, view)))
-        found = lines_of([lines.intersection(area)])
+        lines = shapely.linestrings(_lines(area.bounds, hatch, angle, view))
+        found = lines_of(np.asarray(shapely.intersection(lines, area)))
         if is_vector(painter):
             painter.drawPath(path_of(found, closed=False))
         else:
