@@ -8,6 +8,7 @@ from PySide6.QtCore import QEvent, QRectF, QSize, Qt
 from PySide6.QtGui import QEnterEvent, QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QAbstractButton, QWidget
 
+from pigmap.qt.kept_picture import KeptPicture
 from pigmap.qt.paintwork import Middle, breadth, line_height, plate, write
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import RADIUS_BUTTON, font, tokens
@@ -62,6 +63,7 @@ class WordButton(Button):
     def __init__(self, stage: Stage, words: str, look: Look = "plain", parent: QWidget | None = None) -> None:
         super().__init__(stage, parent)
         self.look = look
+        self._kept = KeptPicture()
         self.setText(words)
         self.setAccessibleName(words)
         self.setCheckable(look in ("switch", "toggle"))
@@ -76,9 +78,12 @@ class WordButton(Button):
         )
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        """Draw the plate and the words."""
+        """Show the plate and the words."""
+        state = (self.text(), self.isChecked(), self.isDown(), self.isEnabled(), self.hovered)
+        self._kept.show(self, (*state, self.look, self.stage.theme, self.stage.text_scale), self._draw)
+
+    def _draw(self, painter: QPainter) -> None:
         theme = tokens(self.stage)
-        painter = QPainter(self)
         box = QRectF(self.rect())
         pressed = self.isChecked() or self.isDown()
         ink = theme.ink if self.isEnabled() else theme.edge
@@ -100,4 +105,3 @@ class WordButton(Button):
             pressed, ink = False, ink if self.isChecked() else theme.ink2
         colour = theme.plan if self.look == "link" else (theme.paper if pressed else ink)
         write(painter, box.adjusted(2, 0, -2, 0), self.text(), font("strong", self.stage), colour, Middle)
-        painter.end()

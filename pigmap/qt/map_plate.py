@@ -6,6 +6,7 @@ from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent, QWheelEvent
 from PySide6.QtWidgets import QWidget
 
+from pigmap.qt.kept_picture import KeptPicture
 from pigmap.qt.paintwork import SHADOW, plate, shadow
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import RADIUS_PANEL, tokens
@@ -17,6 +18,7 @@ class MapPlate(QWidget):
     def __init__(self, stage: Stage, parent: QWidget) -> None:
         super().__init__(parent)
         self.stage = stage
+        self._ground = KeptPicture()
         self.setCursor(Qt.CursorShape.ArrowCursor)
         stage.theme_changed.connect(self.update)
 
@@ -25,13 +27,14 @@ class MapPlate(QWidget):
         return QRectF(self.rect()).adjusted(SHADOW, SHADOW, -SHADOW, -SHADOW)
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        """Draw shadow and plate."""
+        """Show shadow and plate."""
+        self._ground.show(self, (self.stage.theme,), self._draw_ground)
+
+    def _draw_ground(self, painter: QPainter) -> None:
         theme = tokens(self.stage)
-        painter = QPainter(self)
         shadow(painter, self.plate_box(), RADIUS_PANEL)
         edge = theme.line if theme.name == "dark" else ""
         plate(painter, self.plate_box(), theme.plate, edge, radius=RADIUS_PANEL)
-        painter.end()
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Keep it from the map."""

@@ -221,7 +221,8 @@ class KeyPanel(MapPlate):
             inner.end()
         painter = QPainter(self)
         painter.drawPixmap(0, 0, self._kept)
-        key, pointed = self._key(), self._pointed
+        pointed = self._pointed
+        key = self._key() if pointed is not None else None
         if key is not None and pointed is not None:
             draw_pointed(painter, self._table(key), key, self.stage, pointed.step, pointed.rooted)
         painter.end()
