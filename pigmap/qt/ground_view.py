@@ -24,7 +24,7 @@ from pigmap.qt.gestures import Gestures
 from pigmap.qt.handed_on import HandedOn
 from pigmap.qt.map_picture import MapPicture, split
 from pigmap.qt.painter import paint
-from pigmap.qt.photo import Photo, PhotoSheet
+from pigmap.qt.photo import OPENING, Photo, PhotoSheet
 from pigmap.qt.pixel_frame import rects
 from pigmap.qt.preview import covered
 from pigmap.qt.stage import Stage
@@ -308,12 +308,14 @@ class GroundView(HandedOn):
 
     def _take_tiles(self) -> None:
         photo = self.picture.photo
-        for key, tile in self._loader.take():
+        taken = self._loader.take()
+        for key, tile in taken:
             photo.take(key, tile)
             rect = photo.pixels_of(key, self.picture.frame)
             if not rect.isEmpty():
                 self.picture.spoil("photo", rect)
-        self._want_tiles()
+        if any(key.level == OPENING for key, _ in taken):  # its tiles are known only now
+            self._want_tiles()
         self._go_on()
 
     def settle(self, timeout_s: float = 30.0) -> bool:
@@ -324,6 +326,7 @@ class GroundView(HandedOn):
         for wait in self._waits:
             wait()
         QCoreApplication.sendPostedEvents()
+        self._want_tiles()
         self._take_tiles()
         while self._loader.busy and perf_counter() < end:
             self._loader.wait(end - perf_counter())

@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from time import perf_counter
 
-from PySide6.QtCore import QPoint, QRect, QSize
-from PySide6.QtGui import QColor, QPainter
+from PySide6.QtCore import QPoint, QRect, QSize, Qt
+from PySide6.QtGui import QColor, QPainter, QRegion
 
 from pigmap.drawing.layer import Cells, Layer, Tiles
 from pigmap.drawing.view import View
 from pigmap.qt.layer_extent import Bounds, extent, meet
 from pigmap.qt.painter import paint
 from pigmap.qt.photo import PhotoSheet
-from pigmap.qt.pixel_frame import PixelFrame
+from pigmap.qt.pixel_frame import PixelFrame, rects
 from pigmap.qt.scene_buffer import OVERHANG_PX, PaintGround, SceneBuffer
 
-CATCH_UP_S = 0.006
+CATCH_UP_S = 0.004
 """Longest stretch of painting inside a frame whose ground came into view just now [s]."""
 
 
@@ -145,26 +145,27 @@ class MapPicture:
             now.work(perf_counter() + CATCH_UP_S)
         if not now.is_blank(wanted):
             now.blit(painter, wanted)
-            return
-        self._paint_meanwhile(painter, wanted)
-        painter.save()
-        painter.setClipRegion(now.composed(wanted).translated(-self.rect.topLeft()))
-        if self._before is None:
-            now.blit(painter, wanted)
-        painter.restore()
+        elif self._before is not None:
+            self._paint_meanwhile(painter, QRegion(wanted))
+            self._before.stretch(painter, self.frame, self.rect)
+        else:
+            there = now.composed(wanted)
+            self._paint_meanwhile(painter, QRegion(wanted) - there)
+            for part in rects(there):
+                now.blit(painter, part)
+            if not self.photo.covers(self.frame, wanted):
+                self.bare_frames += 1
 
-    def _paint_meanwhile(self, painter: QPainter, wanted: QRect) -> None:
-        """Show what there is where the picture is not painted yet: the small photo, the picture before, stretched."""
+    def _paint_meanwhile(self, painter: QPainter, missing: QRegion) -> None:
+        """Show the small photo where the picture is not painted yet."""
         self.coarse_frames += 1
-        painter.fillRect(wanted.translated(-self.rect.topLeft()), self.paper)
         painter.save()
         painter.translate(-self.rect.topLeft())
-        self.photo.paint_coarse(painter, self.frame, wanted)
+        painter.setClipRegion(missing, Qt.ClipOperation.IntersectClip)
+        for part in rects(missing):
+            painter.fillRect(part, self.paper)
+            self.photo.paint_coarse(painter, self.frame, part)
         painter.restore()
-        if self._before is not None:
-            self._before.stretch(painter, self.frame, self.rect)
-        elif not self.photo.covers(self.frame, wanted):
-            self.bare_frames += 1
 
     def _painters(self) -> dict[str, PaintGround | None]:
         return {

@@ -19,12 +19,22 @@ OVERHANG_PX = 48
 """Signs that reach over the edge of a piece are painted this far beyond it."""
 MOST_BLOCKS = 192
 """Most blocks painted at once."""
+FAST_PX = 12
+"""A move of so many pixels at once is a fast one."""
+CLEAR = QColor(0, 0, 0, 0)
 
 PaintGround = Callable[[QPainter, PixelFrame, QRect], None]
 """Paints what lies in a rectangle of pixels; the painter's units are pixels, its origin that of the frame."""
 
 SHEETS = ("photo", "cells", "signs")
 """Sheets of the picture from below: the photo, the tinted ground, and the lines and words over both."""
+KEPT_AS = QImage.Format.Format_ARGB32_Premultiplied
+"""Format of every sheet, also of opaque ones.
+
+Qt copies RGB32 by `memcpy`, which takes five times as long where the addresses of both pictures lie some bytes apart
+within a page (glibc up to 2.38 on AMD's Zen, bug 30994): every few pixels that the map moves, and for good wherever the
+pictures were laid so. Its own copying of premultiplied pixels does not mind.
+"""
 
 
 @dataclass
@@ -47,7 +57,7 @@ class _Sheet:
     def learn(self, pixels: int, took_ms: float) -> None:
         """Remember how fast this sheet is painted, the slow pieces longer than the fast ones."""
         measured = pixels / max(took_ms, 0.02)
-        weight = 0.5 if measured < self.pixels_per_ms else 0.2
+        weight = 0.7 if measured < self.pixels_per_ms else 0.1
         self.pixels_per_ms += weight * (measured - self.pixels_per_ms)
 
 
@@ -67,11 +77,8 @@ class SceneBuffer:
 
     def __init__(self, frame: PixelFrame, view: QRect, paper: QColor) -> None:
         self.size = _size_for(view)
-        self.image = QImage(self.size, QImage.Format.Format_RGB32)
-        self._sheets = {
-            name: _Sheet(QImage(self.size, QImage.Format.Format_ARGB32_Premultiplied if i else self.image.format()))
-            for i, name in enumerate(SHEETS)
-        }
+        self.image = QImage(self.size, KEPT_AS)
+        self._sheets = {name: _Sheet(QImage(self.size, KEPT_AS)) for name in SHEETS}
         self.begin(frame, view, paper)
 
     def begin(self, frame: PixelFrame, view: QRect, paper: QColor) -> None:
@@ -80,6 +87,7 @@ class SceneBuffer:
         self.paper = paper
         self.view = QRect(view)
         self.kept = QRect()
+        self._ahead = QPoint(0, 0)
         self.blank = QRegion()
         """Pixels that were never composed."""
         self._stale = QRegion()
@@ -98,17 +106,28 @@ class SceneBuffer:
 
     def move_to(self, view: QRect) -> None:
         """Make a rectangle of pixels the view; what newly comes into the margin is owed by every sheet."""
+        self._look_ahead(view.topLeft() - self.view.topLeft())
         self.view = QRect(view)
-        enough = view.adjusted(-BLOCK_PX, -BLOCK_PX, BLOCK_PX, BLOCK_PX)
+        ahead = view.translated(self._ahead)
+        enough = view.united(ahead).adjusted(-BLOCK_PX, -BLOCK_PX, BLOCK_PX, BLOCK_PX)
         if not self.kept.isNull() and self.kept.contains(enough):
             return
-        kept = QRect(QPoint(_block(view.left() - MARGIN_PX), _block(view.top() - MARGIN_PX)), self.size)
+        kept = QRect(QPoint(_block(ahead.left() - MARGIN_PX), _block(ahead.top() - MARGIN_PX)), self.size)
         new = QRegion(kept) - QRegion(self.kept)
         self.kept = kept
         self.blank = self.blank.intersected(kept).united(new)
         self._stale = self._stale.intersected(kept)
         for sheet in self._sheets.values():
             sheet.dirty = sheet.dirty.intersected(kept).united(new)
+
+    def _look_ahead(self, moved: QPoint) -> None:
+        """Keep more of the ground that a fast move goes to; a slow one leaves it as it is."""
+        ahead = (self._ahead.x(), self._ahead.y())
+        x, y = (
+            old if abs(step) < FAST_PX else BLOCK_PX * (1 if step > 0 else -1)
+            for old, step in zip(ahead, (moved.x(), moved.y()), strict=True)
+        )
+        self._ahead = QPoint(x, y)
 
     def spoil(self, name: str, rect: QRect | None = None) -> None:
         """Owe a sheet anew, everywhere or in a rectangle; what was composed stays in sight until it is painted."""
@@ -138,7 +157,10 @@ class SceneBuffer:
         empty = self.blank.intersected(self.view)
         if not empty.isEmpty():
             return empty
-        return QRegion(self.view if self.owes(self.view) else self.kept)
+        if self.owes(self.view):
+            return QRegion(self.view)
+        near = self.view.adjusted(-BLOCK_PX, -BLOCK_PX, BLOCK_PX, BLOCK_PX)
+        return QRegion(near if self._owed(near) else self.kept)
 
     def complete(self, within: QRect, only: str = "") -> None:
         """Paint all that is owed in a rectangle at once, by every sheet or only one of them."""
@@ -153,19 +175,18 @@ class SceneBuffer:
     def _paint_one(self, area: QRegion, left_ms: float, only: str = "") -> bool:
         for name, sheet in self._sheets.items():
             if name.startswith(only) and sheet.dirty.intersects(area):
-                self._paint_piece(sheet, sheet.take(area, left_ms))
+                self._paint_piece(sheet, sheet.take(area, left_ms), self.paper if name == SHEETS[0] else CLEAR)
                 self._compose_new()
                 return True
         return False
 
-    def _paint_piece(self, sheet: _Sheet, piece: QRect) -> None:
+    def _paint_piece(self, sheet: _Sheet, piece: QRect, ground: QColor) -> None:
         began = perf_counter()
         for part in wrapped(piece, self.size):
             painter = QPainter(sheet.image)
             painter.setClipRect(part.kept_at)
             painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_Source)
-            base = sheet.image.format() == QImage.Format.Format_RGB32
-            painter.fillRect(part.kept_at, self.paper if base else QColor(0, 0, 0, 0))
+            painter.fillRect(part.kept_at, ground)
             painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_SourceOver)
             if sheet.paint is not None:
                 painter.translate(part.kept_at.topLeft() - part.rect.topLeft())
@@ -193,12 +214,8 @@ class SceneBuffer:
         for rect in rects(region):
             for part in wrapped(rect, self.size):
                 for name, sheet in self._sheets.items():
-                    if name == "photo":
-                        painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_Source)
-                    elif sheet.paint is None:
-                        continue
-                    painter.drawImage(part.kept_at.topLeft(), sheet.image, part.kept_at)
-                    painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_SourceOver)
+                    if name == SHEETS[0] or sheet.paint is not None:  # the lowest is opaque: it covers what was there
+                        painter.drawImage(part.kept_at.topLeft(), sheet.image, part.kept_at)
         painter.end()
         self._stale -= region
         self.blank -= region
