@@ -167,7 +167,8 @@ def _ready_in_days(ground: FieldGround, on: int, at: NDArray[np.int32]) -> NDArr
     line, model, warm = ground.timeline, ground.model, ground.warmth
     wanted = growth_wanted(line.y[at], target=model.ready_cover, most=model.most) / model.regrowth
     day = np.searchsorted(warm.since, warm.at(line.day[at]) + wanted - 1e-6) + warm.first
-    day = np.maximum(day, line.day[at])
+    # A day before all events lies before the first stretch too: ground that was never used is ready on it.
+    day = np.where(line.day[at] > on, on, np.maximum(day, line.day[at]))
     day = np.where(line.left[at] == NEVER, day, np.maximum(day, line.left[at] + model.rest_floor_days))
     ahead = np.maximum(day - on, 0)
     return np.where(line.here[at] | (ahead > SIGHT_DAYS), -1, ahead).astype(np.int32)

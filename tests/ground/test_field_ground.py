@@ -210,6 +210,17 @@ def test_ground_is_ready_when_it_is_green_again_but_not_before_its_least_rest() 
     assert at_corner(ground(field(), stay("s", 0, 5)).on(on(3)), "ready_in_days") == -1
 
 
+@pytest.mark.parametrize("day", [-2, -40, -5000])
+def test_ground_is_ready_on_any_day_before_all_that_is_recorded(day: int) -> None:
+    for rows in ([field()], [field(), stay("s", 0, 5)]):
+        assert at_corner(ground(*rows).on(on(day)), "ready_in_days") == 0
+
+
+def test_looking_at_ground_does_not_put_off_the_end_of_its_least_rest() -> None:
+    found = ground(field(), paddock(), stay("s", 0, 5), check("c", 20, 0))
+    assert at_corner(found.on(on(20)), "ready_in_days") == 15
+
+
 def test_how_green_ready_ground_is_is_a_setting() -> None:
     bare = ground(field(), paddock(), stay("s", 0, 1), check("c", 1, 4), setting("ready cover", "0.5"))
     wanted = np.log((50 - 1 / 0.95) / (2 - 1 / 0.95)) / 0.0065 / 12
