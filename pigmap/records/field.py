@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
@@ -10,8 +9,7 @@ from typing import ClassVar
 
 import shapely
 
-from pigmap.errors import RecordError
-from pigmap.records.limits import need_at_least, need_between, need_day, need_name, need_shape
+from pigmap.records.limits import need_at_least, need_between, need_day, need_month_day, need_name, need_shape
 from pigmap.records.record import Record
 
 
@@ -53,7 +51,7 @@ class Field(Record):
     def __post_init__(self) -> None:
         need_name("field", self.name)
         need_shape(f"Field {self.name}", self.outline)
-        need_between(f"Cell size of {self.name}", self.cell_m, 0.25, 50.0)
+        need_between(f"The side of the smallest square of {self.name} in metres", self.cell_m, 0.25, 50.0)
         need_between(f"Direction of {self.name}", self.turned_deg, 0.0, 90.0)
         need_day(f"End of use of {self.name}", self.retired_on)
 
@@ -66,9 +64,6 @@ class Use(StrEnum):
     CLEAR_SCRUB = "clear scrub"
     WINTER_GROUND = "winter ground"
     CLOSED = "closed"
-
-
-_MONTH_DAY = re.compile(r"(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,10 +82,7 @@ class Purpose(Record):
 
     def __post_init__(self) -> None:
         for day in (self.from_month_day, self.to_month_day):
-            if not _MONTH_DAY.fullmatch(day):
-                raise RecordError(
-                    "A purpose begins or ends on {day}.", remedy="Give month and day as MM-DD, such as 03-15.", day=day
-                )
+            need_month_day("A purpose", day)
         need_at_least("The rest wanted", self.rest_days_wanted, 0)
         need_between("The rooting wanted", self.rooting_wanted, 0.0, 1.0)
 

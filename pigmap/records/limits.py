@@ -57,6 +57,24 @@ def need_day(what: str, day: date | None) -> None:
         )
 
 
+def need_month_day(what: str, month_day: str | None) -> None:
+    """Refuse what is no day of any year, written as MM-DD; 29 February is one, None passes."""
+    if month_day is not None and not _is_month_day(month_day):
+        raise RecordError(
+            "{what} begins or ends on {day}.",
+            remedy="Give month and day as MM-DD, such as 03-15.",
+            what=what,
+            day=month_day,
+        )
+
+
+def _is_month_day(month_day: str) -> bool:
+    try:
+        return date.fromisoformat(f"2000-{month_day}").strftime("%m-%d") == month_day  # a leap year has all days
+    except ValueError:
+        return False
+
+
 def need_shape(what: str, shape: BaseGeometry) -> None:
     """Refuse a shape that is empty or has a coordinate that is not finite."""
     if shape.is_empty:

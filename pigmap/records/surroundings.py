@@ -9,7 +9,7 @@ from typing import ClassVar
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from pigmap.records.limits import need_at_least, need_name, need_shape
+from pigmap.records.limits import need_at_least, need_month_day, need_name, need_shape
 from pigmap.records.record import Record
 
 
@@ -62,6 +62,8 @@ class KeepOut(Record):
             ("vehicle distance", self.vehicle_m),
         ):
             need_at_least(f"The {what} of {self.name or self.reason}", value, 0.0)
+        for day in (self.from_month_day, self.to_month_day):
+            need_month_day(f"Keep-out {self.name or self.reason}", day)
 
 
 class WayKind(StrEnum):

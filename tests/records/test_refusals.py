@@ -133,8 +133,18 @@ REFUSED: list[tuple[Make, dict[str, Any], str, str]] = [
         "Field Long has a corner that lies nowhere (a coordinate that is not a number).",
         "Draw it again, or mend the file it came from.",
     ),
-    (_field, {"cell_m": 0.1}, "Cell size of Long is 0.1.", "Give a number from 0.25 to 50."),
-    (_field, {"cell_m": math.nan}, "Cell size of Long is nan.", "Give a number from 0.25 to 50."),
+    (
+        _field,
+        {"cell_m": 0.1},
+        "The side of the smallest square of Long in metres is 0.1.",
+        "Give a number from 0.25 to 50.",
+    ),
+    (
+        _field,
+        {"cell_m": math.nan},
+        "The side of the smallest square of Long in metres is nan.",
+        "Give a number from 0.25 to 50.",
+    ),
     (_field, {"turned_deg": 91.0}, "Direction of Long is 91.", "Give a number from 0 to 90."),
     (_field, {"retired_on": LONG_AGO}, "End of use of Long is 1815-06-18.", YEARS),
     (
@@ -149,6 +159,12 @@ REFUSED: list[tuple[Make, dict[str, Any], str, str]] = [
         "A purpose begins or ends on 3-1.",
         "Give month and day as MM-DD, such as 03-15.",
     ),
+    (
+        _purpose,
+        {"to_month_day": "02-30"},
+        "A purpose begins or ends on 02-30.",
+        "Give month and day as MM-DD, such as 03-15.",
+    ),
     (_purpose, {"rest_days_wanted": -1}, "The rest wanted is -1.", "Give a number of at least 0."),
     (_purpose, {"rooting_wanted": 1.5}, "The rooting wanted is 1.5.", "Give a number from 0 to 1."),
     (_keep_out, {"shape": shapely.Point()}, "Keep-out Pond has no shape.", "Draw it again."),
@@ -157,6 +173,18 @@ REFUSED: list[tuple[Make, dict[str, Any], str, str]] = [
     (_keep_out, {"net_m": -1}, "The net distance of Pond is -1.", "Give a number of at least 0."),
     (_keep_out, {"gear_m": math.inf}, "The gear distance of Pond is inf.", "Give a number of at least 0."),
     (_keep_out, {"vehicle_m": -0.5}, "The vehicle distance of Pond is -0.5.", "Give a number of at least 0."),
+    (
+        _keep_out,
+        {"from_month_day": "11-31"},
+        "Keep-out Pond begins or ends on 11-31.",
+        "Give month and day as MM-DD, such as 03-15.",
+    ),
+    (
+        _keep_out,
+        {"name": "", "to_month_day": "March"},
+        "Keep-out pond begins or ends on March.",
+        "Give month and day as MM-DD, such as 03-15.",
+    ),
     (_way, {"line": shapely.LineString()}, "The overhead line east has no shape.", "Draw it again."),
     (_way, {"voltage_kv": -11}, "The voltage is -11.", "Give a number of at least 0."),
     (_way, {"clearance_m": -1}, "The clearance is -1.", "Give a number of at least 0."),
@@ -256,3 +284,8 @@ def test_without_the_value_the_record_exists_and_cannot_be_changed(make: Make) -
 def test_a_setting_whose_value_is_no_json_is_a_fault_of_the_program(value: str) -> None:
     with pytest.raises(ValueError, match=r"Expecting|Extra data"):
         Setting(key="units", value_json=value)
+
+
+def test_the_day_that_only_leap_years_have_is_a_day_of_the_year() -> None:
+    assert _purpose(to_month_day="02-29").to_month_day == "02-29"
+    assert _keep_out(from_month_day="02-29", to_month_day=None).from_month_day == "02-29"
