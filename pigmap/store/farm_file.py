@@ -7,7 +7,7 @@ import os
 import platform
 import sqlite3
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
@@ -17,7 +17,7 @@ from pigmap.errors import StoreError
 from pigmap.records import TABLES, Farm, Projection, RowChange, new_uid
 from pigmap.store import log, undo
 from pigmap.store.connection import close, connect
-from pigmap.store.faults import words
+from pigmap.store.faults import folder_words, words
 from pigmap.store.frame import make_frame, projection_of
 from pigmap.store.history import Cursor, HistoryEntry, history
 from pigmap.store.log import LogEntry
@@ -66,11 +66,13 @@ class FarmFile:
         refuse_taken(path)
         part = path.with_name(f"{path.name}.{os.getpid()}.part")
         try:
-            with words(path):
+            with words(path), folder_words(path):
                 _make(part, projection, rows, made_by)
-            part.rename(path)
+                refuse_taken(path)
+                part.replace(path)
         finally:
-            part.unlink(missing_ok=True)
+            with suppress(OSError):
+                part.unlink(missing_ok=True)
         return cls.open(path)
 
     @classmethod

@@ -81,3 +81,20 @@ def words(path: Path) -> Iterator[None]:
         raise said from error
     except UnicodeError as error:
         raise EditError("A text holds a sign that cannot be stored.", remedy="Give it without that sign.") from error
+
+
+@contextmanager
+def folder_words(path: Path) -> Iterator[None]:
+    """Turn what the system refuses while a new file is made into words: asking for rights first does not tell all."""
+    try:
+        yield
+    except StoreError:
+        raise
+    except OSError as error:
+        raise StoreError(
+            "{file} cannot be made in {folder}: {detail}.",
+            remedy="Choose a folder of your own, on a disk with room.",
+            file=path.name,
+            folder=str(path.absolute().parent),
+            detail=(error.strerror or str(error)).lower(),
+        ) from error

@@ -43,16 +43,15 @@ def bring_up_to_date(db: sqlite3.Connection) -> int:
     The version stands in ``pigmap_document``: ``PRAGMA user_version`` belongs to GeoPackage. Inside a transaction
     that is open already it leaves the end of it to its caller.
     """
-    missing = steps_missing(db)
-    if missing <= 0:
+    if steps_missing(db) <= 0:
         return 0
     own = not db.in_transaction
     if own:
         db.execute("BEGIN IMMEDIATE")
     try:
-        for step in STEPS[-missing:]:
-            step(db)
-        db.execute("UPDATE pigmap_document SET schema_version = ?, oldest_reader = ?", (len(STEPS), OLDEST_READER))
+        missing = max(steps_missing(db), 0)  # asked again: another program may have done them while this one waited
+        if missing:
+            _take(db, STEPS[-missing:])
     except BaseException:
         if own:
             db.execute("ROLLBACK")
@@ -60,3 +59,9 @@ def bring_up_to_date(db: sqlite3.Connection) -> int:
     if own:
         db.execute("COMMIT")
     return missing
+
+
+def _take(db: sqlite3.Connection, steps: tuple[Step, ...]) -> None:
+    for step in steps:
+        step(db)
+    db.execute("UPDATE pigmap_document SET schema_version = ?, oldest_reader = ?", (len(STEPS), OLDEST_READER))

@@ -82,7 +82,8 @@ def _was_killed(path: Path) -> bool:
 
 
 def _named(path: Path) -> dict[str, str]:
-    return {"file": path.name, "folder": str(path.absolute().parent)}
+    whole = path.absolute()
+    return {"file": whole.name or str(whole), "folder": str(whole.parent)}
 
 
 def check_file(path: Path) -> None:

@@ -17,7 +17,7 @@ import pytest
 from pigmap.errors import StoreError
 from pigmap.records import Group, add
 from pigmap.session import Session
-from pigmap.store import FarmFile, connection, migrations
+from pigmap.store import FarmFile, connection, farm_file, migrations
 from pigmap.store.connection import check_engine
 from pigmap.store.health import findings
 from tests.store.made import PROJECTION, edit
@@ -285,6 +285,38 @@ def test_a_farm_is_not_made_where_there_is_no_folder(tmp_path: Path) -> None:
     with pytest.raises(StoreError) as error:
         Session.create(tmp_path / "no" / "farm.gpkg", PROJECTION, "New")
     assert str(error.value) == (f"There is no folder {tmp_path / 'no'} to make farm.gpkg in. Make the folder first.")
+
+
+def test_what_the_system_refuses_while_a_farm_is_made_is_put_into_words(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refused(path: Path, target: Path) -> None:
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr(Path, "replace", refused)
+    with pytest.raises(StoreError) as error:
+        FarmFile.create(tmp_path / "farm.gpkg", PROJECTION)
+    assert str(error.value) == (
+        f"farm.gpkg cannot be made in {tmp_path}: permission denied. Choose a folder of your own, on a disk with room."
+    )
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_file_that_appeared_meanwhile_is_not_written_over(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def meanwhile(*_: object) -> None:
+        (tmp_path / "farm.gpkg").write_text("mine", encoding="utf-8")
+
+    monkeypatch.setattr(farm_file, "_make", meanwhile)
+    with pytest.raises(StoreError, match=r"There is already a file farm\.gpkg"):
+        FarmFile.create(tmp_path / "farm.gpkg", PROJECTION)
+    assert (tmp_path / "farm.gpkg").read_text(encoding="utf-8") == "mine"
+
+
+def test_a_folder_that_is_only_called_a_dot_is_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    with pytest.raises(StoreError) as error:
+        FarmFile.open(Path("."))
+    assert str(error.value) == (f"{tmp_path.name} in {tmp_path.parent} is a folder. Name the farm file inside it.")
 
 
 def test_nothing_is_left_of_a_farm_that_could_not_be_made(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
