@@ -41,6 +41,16 @@ def test_farther_along_it_slides_from_post_to_post() -> None:
     assert found.rectangle.centre[0] == pytest.approx(75.0)
 
 
+def test_posts_lie_as_far_apart_as_on_the_ground() -> None:
+    # A grid metre is 1.25 m of ground: a net is 40 grid metres long, and its posts are 2.8576 apart.
+    old = Rectangle(0.0, 0.0, 0.0, 50_000, 50_000, 1.25)
+    new = Rectangle(0.0, 0.0, 0.0, 50_000, 50_000, 1.25).centred_at(62.0, 36.5)
+    found = snap(new, sides_of([old.outline]), 5.0, bays_mm=BAYS)
+    assert found.to == "side"
+    (shared,) = closing(found.rectangle.outline, sides_of([old.outline]), 1.25).shared
+    assert shared.length_mm == 50_000 - 6 * 3572  # 16.5 grid metres along lies nearest to the sixth post, at 17.1
+
+
 def test_without_bays_it_slides_freely() -> None:
     found = snap(ghost(77.0, 46.0), STANDING, 5.0)
     assert found.rectangle.centre == pytest.approx((75.0, 46.0))

@@ -132,9 +132,10 @@ def test_five_thousand_stays_at_once_are_sorted_out_quickly() -> None:
     assert time.perf_counter() - began < 1.0
 
 
-def test_weather_and_the_settings_of_the_ground_touch_everything() -> None:
+@pytest.mark.parametrize("key", ["ready cover", "seen days", "cover loss", "cover regrowth"])
+def test_weather_and_the_settings_of_the_ground_touch_everything(key: str) -> None:
     assert touched(remove(weather()[0])) == {"f", "far"}
-    assert touched(add(setting("ready cover", "0.5"))) == {"f", "far"}
+    assert touched(add(setting(key, "0.5"))) == {"f", "far"}
 
 
 def test_a_field_that_is_reshaped_touches_only_itself() -> None:

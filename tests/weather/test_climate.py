@@ -28,6 +28,13 @@ def test_a_day_that_was_not_read_is_as_its_neighbours_in_the_year() -> None:
     assert np.diff(warm.since).tolist() == pytest.approx([10.0] * 30)
 
 
+def test_a_day_counts_for_fifteen_days_before_and_after_it() -> None:
+    usual = usual_year(np.array([date(2023, 7, 1).toordinal()]), np.array([9.5]))
+    far = usual != assumed_year()
+    assert np.flatnonzero(far).tolist() == list(range(181 - 15, 181 + 16))
+    assert set(usual[far].tolist()) == {9.5}
+
+
 def test_a_day_without_its_highest_temperature_was_not_read() -> None:
     rows = [*steady(30, 15.0), WeatherDay(day=FIRST + timedelta(days=30), min_c=-20.0)]
     warm = warmth(rows, FIRST.toordinal(), FIRST.toordinal() + 30)
