@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 import shapely
@@ -50,6 +51,12 @@ def fitting(
     )
 
 
+def plain(outline: shapely.Polygon, *, fits: bool) -> Outlines:
+    """Return the outline of a ghost alone, in the colour of one that fits or does not: what can be drawn at once."""
+    stroke = GHOST_FITS if fits else replace(GHOST_REFUSED, dash=())
+    return Outlines(*rings_of([outline]), closed=True, strokes=(stroke,))
+
+
 def refused(outline: shapely.Polygon, spot: tuple[float, float] | None = None) -> tuple[Layer, ...]:
     """Return the ghost of a paddock that does not fit: red lattice, crosses, a ring at the spot that offends."""
     rings = rings_of([outline])
@@ -58,9 +65,12 @@ def refused(outline: shapely.Polygon, spot: tuple[float, float] | None = None) -
         Outlines(*rings, closed=True, strokes=(GHOST_REFUSED,), fill="#FFFFFF8C", hatch=hatch),
         Marks(rings.points, "cross", Size(13.0, 2.4), MAP_NO, CASING, Size(1.6, 0.3)),
     )
-    if spot is None:
-        return made
-    return (*made, Marks(np.array([spot]), "ring", Size(28.0, 5.0), MAP_NO, CASING, Size(2.0, 0.4)))
+    return made if spot is None else (*made, offending(spot))
+
+
+def offending(spot: tuple[float, float]) -> Marks:
+    """Return the ring round the spot that offends."""
+    return Marks(np.array([spot]), "ring", Size(28.0, 5.0), MAP_NO, CASING, Size(2.0, 0.4))
 
 
 def walked(corners: NDArray[np.float64], pointer: tuple[float, float] | None = None) -> tuple[Layer, ...]:

@@ -19,14 +19,12 @@ from PySide6.QtWidgets import QWidget
 from pigmap.drawing.layer import Cells, Layer
 from pigmap.drawing.tokens import THEMES
 from pigmap.drawing.view import View
-from pigmap.qt.carried import Carried
 from pigmap.qt.gestures import Gestures
 from pigmap.qt.handed_on import HandedOn
+from pigmap.qt.laid_over import Draw, LaidOver
 from pigmap.qt.map_picture import MapPicture, split
-from pigmap.qt.painter import paint
 from pigmap.qt.photo import OPENING, Photo, PhotoSheet
 from pigmap.qt.pixel_frame import rects
-from pigmap.qt.preview import covered
 from pigmap.qt.stage import Stage
 from pigmap.qt.tiles import TileCache, TileLoader
 
@@ -72,10 +70,7 @@ class GroundView(HandedOn):
         """Whether tiles may be read: the image readers are loaded after the first frame."""
         self._wanted: Bounds | None = None
         """Ground that was asked for, until the map is moved by hand."""
-        self._preview: list[tuple[Layer, QRect]] = []
-        self._preview_changed = QRect()
-        self._carried = Carried()
-        self._over: list[Callable[[QPainter], None]] = []
+        self._over = LaidOver()
         self._waits: list[Callable[[], None]] = []
         self._work = QTimer(self, singleShot=True, interval=1)
         self._work.timeout.connect(self._paint_slice)
@@ -125,31 +120,25 @@ class GroundView(HandedOn):
 
     def preview(self, layers: Sequence[Layer]) -> None:
         """Show layers over the map until the next call; only what they cover is painted again."""
-        before, self._preview = dict(self._preview), []
-        changed = QRegion()
-        for layer in layers:
-            known = before.pop(layer, None)
-            self._preview.append((layer, covered([layer], self.view) if known is None else known))
-            changed = changed.united(QRect() if known is not None else self._preview[-1][1])
-        for rect in before.values():
-            changed = changed.united(rect)
-        self._preview_changed = changed.boundingRect()
-        self.update(changed)
+        self.update(self._over.show(layers, self.view))
 
     def carry(self, layers: Sequence[Layer], by: tuple[float, float]) -> None:
         """Show layers over the map, moved by east and north [m]: painted once, however often they move."""
-        self._preview_changed = self._carried.show(layers, by, self.view, self.picture.density)
-        self.update(self._preview_changed)
+        self.update(self._over.carry(layers, by, self.view, self.picture.density))
+
+    def hold(self, layers: Sequence[Layer]) -> None:
+        """Show layers over the map where they are, painted once, while others are carried past them."""
+        self.update(self._over.hold(layers, self.view, self.picture.density))
 
     @property
     def preview_layers(self) -> tuple[Layer, ...]:
-        """The layers of the preview."""
-        return tuple(layer for layer, _ in self._preview)
+        """The layers that tools lay over the map."""
+        return self._over.layers
 
     @property
     def preview_changed(self) -> QRect:
-        """What the last change of the preview covers, in pixels of the widget."""
-        return self._preview_changed
+        """What of that changed since it was painted last, in pixels of the widget."""
+        return self._over.changed
 
     @property
     def complete(self) -> bool:
@@ -161,9 +150,9 @@ class GroundView(HandedOn):
         """Where tools lay plates of their own over the map."""
         return self
 
-    def lay_over(self, draw: Callable[[QPainter], None]) -> None:
-        """Have something drawn over the map in every frame, in units of the widget: a scale bar."""
-        self._over.append(draw)
+    def lay_over(self, draw: Draw) -> None:
+        """Have something drawn over the map, in units of the widget, where a region is painted: a scale bar."""
+        self._over.draws.append(draw)
 
     def wait_for(self, wait: Callable[[], None]) -> None:
         """Have `settle` wait for something more: arrays that are computed in a worker."""
@@ -221,8 +210,7 @@ class GroundView(HandedOn):
     def _moved(self) -> None:
         self._want_tiles()
         self._go_on()
-        self._preview = [(layer, covered([layer], self.picture.view)) for layer, _ in self._preview]
-        self._carried.place(self.picture.view)
+        self._over.place(self.picture.view)
         self.update()
         self.moved.emit()
 
@@ -265,14 +253,7 @@ class GroundView(HandedOn):
             size = QSize(int(rect.width() * density) + 2, int(rect.height() * density) + 2)
             self.picture.paint(painter, QRect(corner, size))
         painter.restore()
-        shown = [layer for layer, rect in self._preview if region.intersects(rect)]
-        if shown:
-            paint(shown, painter, self.picture.view)
-        self._carried.draw(painter)
-        for draw in self._over:
-            painter.save()
-            draw(painter)
-            painter.restore()
+        self._over.draw(painter, region, self.picture.view)
 
     def _go_on(self) -> None:
         if not self._work.isActive() and self._aimed and not self._margin_waits:

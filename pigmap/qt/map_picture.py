@@ -35,6 +35,7 @@ class MapPicture:
         self.frame = PixelFrame(0.0, 0.0, 1.0)
         self.rect = QRect(0, 0, 1, 1)
         """The view, in pixels of the frame."""
+        self._view: View | None = None
         self.coarse_frames = 0
         """Frames in which ground in view was shown coarser than it is kept."""
         self.bare_frames = 0
@@ -49,7 +50,9 @@ class MapPicture:
     @property
     def view(self) -> View:
         """Which ground lies where on the widget."""
-        return self.frame.view(self.rect, self.density)
+        if self._view is None:
+            self._view = self.frame.view(self.rect, self.density)
+        return self._view
 
     @property
     def areas(self) -> tuple[QRect, QRect]:
@@ -67,6 +70,7 @@ class MapPicture:
         north = y_m + size.height() / 2 * metres_per_pixel
         self.frame = PixelFrame(west, north, metres_per_pixel)
         self.rect = QRect(QPoint(0, 0), size)
+        self._view = None
         self.begin()
 
     def begin(self) -> None:
@@ -86,6 +90,7 @@ class MapPicture:
     def pan(self, dx: int, dy: int) -> None:
         """Move the view by device pixels."""
         self.rect.translate(dx, dy)
+        self._view = None
         if self._now is not None:
             self._now.move_to(self.rect)
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPen, QPixmap, QPolygonF
+from PySide6.QtCore import QPointF, QRect, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPen, QPixmap, QPolygonF, QRegion
 
 from pigmap.qt.paintwork import Middle, plate, shadow, write
 from pigmap.qt.theme import font, tokens
@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 MARGIN_PX = 12
 LONGEST_PX = 150
 HIGH_PX = 34
+TALLEST_PX = 80
+"""The plate reaches no lower than this, at any text size."""
 NORTH_PX = 24
 LINE_PX = 16
 """Height of a line of its words at the usual text size."""
@@ -61,12 +63,13 @@ class ScaleBar:
         self._made: tuple[object, ...] = ()
         self._picture = QPixmap()
 
-    def draw(self, painter: QPainter) -> None:
-        """Draw the plate over the map, in units of the widget."""
+    def draw(self, painter: QPainter, region: QRegion) -> None:
+        """Draw the plate over the map, in units of the widget, if it lies in the region that is painted."""
+        width = self._view.width()
+        if not region.intersects(QRect(0, 0, width, TALLEST_PX)):
+            return
         picture = self._kept()
-        painter.drawPixmap(
-            QPointF(self._view.width() - picture.deviceIndependentSize().width() - MARGIN_PX, 0), picture
-        )
+        painter.drawPixmap(QPointF(width - picture.deviceIndependentSize().width() - MARGIN_PX, 0), picture)
 
     def _kept(self) -> QPixmap:
         stage, view = self._view.stage, self._view.view

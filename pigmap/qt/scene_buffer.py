@@ -42,7 +42,7 @@ class _Sheet:
     image: QImage
     paint: PaintGround | None = None
     dirty: QRegion = field(default_factory=QRegion)
-    pixels_per_ms: float = 60_000.0
+    pixels_per_ms: float = 20_000.0
 
     def take(self, within: QRegion, slice_ms: float) -> QRect:
         """Return the next blocks to paint, few enough for the time that is left."""

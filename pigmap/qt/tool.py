@@ -48,6 +48,10 @@ class Host(Protocol):
         """Show layers over the map, moved by east and north [m]: painted once, however often they move."""
         ...
 
+    def hold(self, layers: Sequence[Layer]) -> None:
+        """Show layers over the map where they are, painted once, while others are carried past them."""
+        ...
+
 
 class Tool(Protocol):
     """Turns gestures on the map into one edit each; while a gesture runs it shows a preview of its own.
@@ -119,6 +123,7 @@ class IdleTool:
         if self._host is not None:
             self._host.preview(())
             self._host.carry((), (0.0, 0.0))
+            self._host.hold(())
             self._host = None
 
     def hover(self, pointer: Pointer) -> None:

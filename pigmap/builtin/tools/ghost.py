@@ -14,6 +14,7 @@ from pigmap.qt.placing_choice import Choice
 from pigmap.records import Field, NetKind
 from pigmap.session.placing import PlacingGround
 
+Bounds = tuple[float, float, float, float]
 MOST_OF_A_SIDE = 0.35
 """The ghost is drawn no further than this share of its shorter side."""
 
@@ -70,13 +71,20 @@ class Ghost:
         return rectangle.shifted(along * step, across * step)
 
     def _paddock_at(self, x_m: float, y_m: float) -> shapely.Polygon | None:
-        grounds = (paddock.ground for paddock in self.ground.standing)
-        return next((ground for ground in grounds if _within(ground, x_m, y_m)), None)
+        return next((each for bounds, each in self._grounds if _within(each, bounds, x_m, y_m)), None)
 
     def _field_at(self, x_m: float, y_m: float) -> Field | None:
-        return next((field for field in self.ground.fields if _within(field.outline, x_m, y_m)), None)
+        return next((field for bounds, field in self._fields if _within(field.outline, bounds, x_m, y_m)), None)
+
+    @cached_property
+    def _grounds(self) -> list[tuple[Bounds, shapely.Polygon]]:
+        return [(paddock.ground.bounds, paddock.ground) for paddock in self.ground.standing]
+
+    @cached_property
+    def _fields(self) -> list[tuple[Bounds, Field]]:
+        return [(field.outline.bounds, field) for field in self.ground.fields]
 
 
-def _within(area: BaseGeometry, x_m: float, y_m: float) -> bool:
-    west, south, east, north = area.bounds
+def _within(area: BaseGeometry, bounds: Bounds, x_m: float, y_m: float) -> bool:
+    west, south, east, north = bounds
     return west <= x_m <= east and south <= y_m <= north and bool(shapely.contains_xy(area, x_m, y_m))

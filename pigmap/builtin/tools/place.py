@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import ceil
+from time import perf_counter
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QKeyEvent
@@ -30,6 +32,8 @@ REACH_PX = 24.0
 """The ghost is drawn to a side within so many pixels."""
 AWAY_PX = 8.0
 """After a click has set a paddock, the next ghost comes once the pointer is so far from where it clicked."""
+FIGURES_APART_MS = 12.0
+"""Figures keep so far apart: between them a fast hand has the outline alone."""
 ROW_MOST = 24
 """Most paddocks that one drag lays here."""
 
@@ -37,7 +41,7 @@ ROW_MOST = 24
 class Place(IdleTool):
     """Hover moves the ghost, a click sets it, dragging on lays a row; keys turn, nudge and set it too.
 
-    The outline follows the pointer at once; its figures come with the next turn of the event loop. A place that is
+    The outline follows the pointer at once; its figures come a moment later. A place that is
     refused holds the ghost still when it is clicked, so that the plate can be reached.
     """
 
@@ -52,6 +56,7 @@ class Place(IdleTool):
         self._set_at: Pointer | None = None
         self._ghost: Ghost | None = None
         self._waiting: list[tuple[Rectangle, ...]] = []
+        self._judged_at = 0.0
 
     def begin(self, host: Host) -> None:
         """Start."""
@@ -95,14 +100,25 @@ class Place(IdleTool):
             same = before.choice == self._ghost.choice and before.kind is self._ghost.kind
             self._move_to((self.row[0],) if same else (self._ghost.free_at(*centre),))
         self._show()
-        self._figures.start()
+        self._figures_soon()
 
     def _move_to(self, row: Sequence[Rectangle]) -> None:
         if tuple(row) == self.row:
             return
         self.row = tuple(row)
-        self._show()
-        self._figures.start()
+        if self.running:
+            self._shown.show(self._ghost, self.row, (), self._waiting)
+        self._figures_soon()
+
+    def _figures_soon(self) -> None:
+        """Have the figures found after the outline is painted, and not with every move of a fast hand."""
+        since_ms = (perf_counter() - self._judged_at) * 1000
+        self._figures.start(max(0, ceil(FIGURES_APART_MS - since_ms)))
+
+    @property
+    def figures_due(self) -> bool:
+        """Whether figures of where the ghost is now are still to come."""
+        return self._figures.isActive()
 
     def _at(self, pointer: Pointer) -> Rectangle | None:
         if self._ghost is None:
@@ -218,6 +234,7 @@ class Place(IdleTool):
             self._figures.stop()
             self._judging.judge(self._ghost, self.row)
             self._show()
+            self._judged_at = perf_counter()
 
     def set(self, why: str = "") -> bool:
         """Place what the ghost shows, unless something is against it that no reason was given for; whether it was."""

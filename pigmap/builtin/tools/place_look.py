@@ -9,9 +9,9 @@ import shapely
 from numpy.typing import NDArray
 
 from pigmap.builtin.tools.ghost import Ghost
-from pigmap.drawing.ghost import fitting, refused
+from pigmap.drawing.ghost import fitting, offending, refused
 from pigmap.drawing.layer import Layer, Outlines, Size, Stroke
-from pigmap.drawing.nets import planned_layers
+from pigmap.drawing.nets import both_use, planned_layers
 from pigmap.drawing.on_day import Shown
 from pigmap.drawing.tokens import CASING, MAP_NO, MAP_PLAN
 from pigmap.geometry.rectangle import Rectangle
@@ -43,6 +43,15 @@ def ghost_layers(
         else:
             made += refused(rectangle.outline, offending_spot(one) if one is not None else None)
     return tuple(made)
+
+
+def found_layers(ghost: Ghost, judgement: Judgement) -> tuple[Layer, ...]:
+    """Return what the figures add to a ghost: sides that it shares, or the spot that offends."""
+    if not judgement.fits:
+        spot = offending_spot(judgement)
+        return (offending(spot),) if spot is not None else ()
+    shared = [run.line for run in judgement.shared_runs]
+    return both_use(shared, [ghost.kind.bays_mm] * len(shared), ground_per_grid=ghost.ground.ground_per_grid)
 
 
 def offending_spot(judgement: Judgement) -> tuple[float, float] | None:

@@ -10,8 +10,9 @@ from PySide6.QtCore import QPoint, QRect
 
 from pigmap.builtin.tools.ghost import Ghost
 from pigmap.builtin.tools.place_figures import plate_words
-from pigmap.builtin.tools.place_look import ghost_layers, leader, offending_spot, waiting_layers
+from pigmap.builtin.tools.place_look import found_layers, ghost_layers, leader, offending_spot, waiting_layers
 from pigmap.builtin.tools.place_plate import PlacePlate
+from pigmap.drawing.ghost import plain
 from pigmap.drawing.layer import Layer
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.qt.tool import Host
@@ -19,6 +20,8 @@ from pigmap.session.placing import Judgement
 
 Row = Sequence[Rectangle]
 NOWHERE = (0.0, 0.0)
+MOST_DRAWN = 32
+"""Ghosts that are kept: of the same nets, in the directions of a few fields."""
 
 
 class Shown:
@@ -34,8 +37,7 @@ class Shown:
         self._host = host
         self.plate = PlacePlate(host.stage, host.widget, reason)
         self._fitted = True
-        self._leader: tuple[Layer, ...] = ()
-        self._drawn: tuple[tuple[object, ...], Rectangle, tuple[Layer, ...]] | None = None
+        self._drawn: dict[tuple[object, ...], tuple[Rectangle, tuple[Layer, ...]]] = {}
 
     def close(self) -> None:
         """Put the plate away."""
@@ -51,27 +53,45 @@ class Shown:
         layers = [layer for each in waiting for layer in waiting_layers(each)]
         if ghost is None or not row:
             self.plate.hide()
+            self._host.hold(())
             self._host.carry((), NOWHERE)
             self._host.preview(layers)
             return
-        if not judged and len(row) == 1 and not layers:
-            self._carry(ghost, row[0])
-            return
         if judged:
             self._fitted = all(one.fits for one in judged)
-            self._leader = self._beside(ghost, row, judged)
-        self._host.carry((), NOWHERE)
-        self._host.preview((*layers, *self._leader, *ghost_layers(ghost, row, judged, fitted=self._fitted)))
+            self._host.hold(self._beside(ghost, row, judged))
+        if len(row) == 1:
+            self._show_one(ghost, row[0], judged, layers)
+        else:
+            self._host.carry((), NOWHERE)
+            self._host.preview((*layers, *ghost_layers(ghost, row, judged, fitted=self._fitted)))
 
-    def _carry(self, ghost: Ghost, rectangle: Rectangle) -> None:
-        """Let the ghost follow the pointer: it is drawn once for its size and direction, then only moved."""
-        wanted = (rectangle.turned_deg, rectangle.long_mm, rectangle.wide_mm, ghost.kind, self._fitted)
-        if self._drawn is None or self._drawn[0] != wanted:
-            self._drawn = wanted, rectangle, ghost_layers(ghost, (rectangle,), (), fitted=self._fitted)
-        _, at, layers = self._drawn
-        by = rectangle.corner_x_m - at.corner_x_m, rectangle.corner_y_m - at.corner_y_m
-        self._host.preview(self._leader)
-        self._host.carry(layers, by)
+    def _show_one(
+        self, ghost: Ghost, rectangle: Rectangle, judged: Sequence[Judgement], waiting: Sequence[Layer]
+    ) -> None:
+        """Show one ghost: it is drawn once for its size and direction, with its figures, and then only moved.
+
+        One that was not drawn yet is an outline until its figures come.
+        """
+        drawn = self._drawn.get(self._look(ghost, rectangle)) or (self._draw(ghost, rectangle) if judged else None)
+        if drawn is None:
+            self._host.carry((), NOWHERE)
+            self._host.preview((*waiting, plain(rectangle.outline, fits=self._fitted)))
+            return
+        at, layers = drawn
+        self._host.carry(layers, (rectangle.corner_x_m - at.corner_x_m, rectangle.corner_y_m - at.corner_y_m))
+        self._host.preview((*waiting, *(found_layers(ghost, judged[0]) if judged else ())))
+
+    def _look(self, ghost: Ghost, rectangle: Rectangle) -> tuple[object, ...]:
+        """Return all that the drawing of a ghost depends on, but not where it is."""
+        return round(rectangle.turned_deg, 6), rectangle.long_mm, rectangle.wide_mm, ghost.kind, self._fitted
+
+    def _draw(self, ghost: Ghost, rectangle: Rectangle) -> tuple[Rectangle, tuple[Layer, ...]]:
+        if len(self._drawn) >= MOST_DRAWN:
+            self._drawn.clear()
+        made = rectangle, ghost_layers(ghost, (rectangle,), (), fitted=self._fitted)
+        self._drawn[self._look(ghost, rectangle)] = made
+        return made
 
     def _beside(self, ghost: Ghost, row: Row, judged: Sequence[Judgement]) -> tuple[Layer, ...]:
         """Put the plate beside the ghost and return its leader."""

@@ -63,7 +63,7 @@ class Hand:
     def settle(self) -> None:
         QApplication.processEvents()
         self.map.settle()
-        QApplication.processEvents()
+        self._see()
 
     def hover(self, x: float, y: float) -> None:
         self._send(QEvent.Type.MouseMove, self.spot(x, y), NONE, NONE)
@@ -89,14 +89,14 @@ class Hand:
 
     def key(self, key: Qt.Key, modifier: Qt.KeyboardModifier = PLAIN) -> None:
         QTest.keyClick(self.map, key, modifier)
-        QApplication.processEvents()
+        self._see()
 
     def type(self, words: str) -> None:
         """Open the line with T, type, and press Enter."""
         QTest.keyClick(self.map, Qt.Key.Key_T)
         QTest.keyClicks(self.line(), words)
         QTest.keyClick(self.line(), Qt.Key.Key_Return)
-        QApplication.processEvents()
+        self._see()
 
     def line(self) -> TypedLine:
         return self.map.findChildren(TypedLine)[-1]
@@ -105,7 +105,13 @@ class Hand:
         where = QPointF(at)
         event = QMouseEvent(kind, where, self.map.mapToGlobal(where), button, held, PLAIN)
         QCoreApplication.sendEvent(self.map, event)
+        self._see()
+
+    def _see(self) -> None:
+        """Wait for the figures of the ghost, which keep apart from those before."""
         QApplication.processEvents()
+        while getattr(self.tool, "figures_due", False):
+            QApplication.processEvents()
 
 
 @contextmanager

@@ -281,3 +281,14 @@ def test_enter_on_a_refused_place_asks_for_the_reason(hand: Hand) -> None:
     hand.key(Qt.Key.Key_Return)
     assert tool(hand).plate.asking
     assert not placed(hand)
+
+
+def test_a_ghost_is_an_outline_until_its_figures_come(hand: Hand) -> None:
+    hand.stage.placing.choose(snap_side=False, snap_edge=False)
+    place = tool(hand)
+    place.hover(hand.map.gestures.pointer(hand.spot(250, 50).toPointF(), Qt.KeyboardModifier.NoModifier))
+    assert place.figures_due
+    assert not any(isinstance(layer, Marks) for layer in hand.map.preview_layers)
+    place.judge_now()
+    assert not place.figures_due
+    assert any(isinstance(layer, Marks) and layer.sign == "dot" for layer in hand.map.preview_layers)
