@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import sys
 from datetime import timedelta
-from time import perf_counter
 from typing import cast
 
 from PySide6.QtCore import QCoreApplication
@@ -21,7 +20,7 @@ from pigmap.qt.starting import application
 from pigmap.records import Farm
 from pigmap.session import Session
 from tests.benchmarks.ground_case import FIELD_UID, FIRST_DAY, big_ground
-from tests.benchmarks.sticks import blit_ms, quantile
+from tests.benchmarks.sticks import Spent, Watch, blit_ms, note_of, quantile, walls
 
 
 class OnlyShown:
@@ -49,26 +48,26 @@ def main(count: str) -> None:
     view.show()
     QCoreApplication.processEvents()
     view.settle()
-    model: list[float] = []
-    shown: list[float] = []
+    model: list[Spent] = []
+    shown: list[Spent] = []
     for step in range(int(count)):
         day += timedelta(days=1 if step // 100 % 2 == 0 else -1)
-        began = perf_counter()
+        watch = Watch()
         state = cursor.move_to(day)
-        model.append((perf_counter() - began) * 1000)
+        model.append(watch.spent())
         view.show_cells([field_cells(field, state, tint, computed=False, clods=False)])
         view.repaint()
-        shown.append((perf_counter() - began) * 1000)
+        shown.append(watch.spent())
         QCoreApplication.processEvents()
     view.close_down()
     floor = quantile(blit_ms(), 0.5)
     figures = {
-        "date-model": {"value": quantile(model, 0.95), "note": f"half of them within {quantile(model, 0.5):.2f} ms"},
+        "date-model": {"value": quantile(walls(model), 0.95), "note": note_of(model)},
         "date-shown": {
-            "value": quantile(shown, 0.95),
-            "ratio": quantile(shown, 0.5) / floor,
+            "value": quantile(walls(shown), 0.95),
+            "ratio": quantile(walls(shown), 0.5) / floor,
             "stick": "a blit of 1920 by 1080 pixels, at half of the steps",
-            "note": f"half of them within {quantile(shown, 0.5):.2f} ms; clods and lines follow when the drag rests",
+            "note": f"{note_of(shown)}; clods and lines follow when the drag rests",
         },
     }
     print(json.dumps(figures))
