@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from pigmap.records import KeepOut
+
+_YEAR = 366
+"""Days after which no other day of the year comes [d]."""
 
 
 def kept_out(keep_out: KeepOut, distance_m: float = 0.0, ground_per_grid: float = 1.0) -> BaseGeometry:
@@ -29,3 +32,9 @@ def in_force(keep_out: KeepOut, day: date) -> bool:
         return True
     on = f"{day:%m-%d}"
     return first <= on <= last if first <= last else on >= first or on <= last
+
+
+def in_force_during(keep_out: KeepOut, first: date, out_on: date | None) -> bool:
+    """Whether a keep-out counts on any day from a first one up to, not with, a last; without a last on the first."""
+    days = 1 if out_on is None else min(max((out_on - first).days, 1), _YEAR)
+    return any(in_force(keep_out, first + timedelta(days=number)) for number in range(days))

@@ -134,6 +134,9 @@ def test_a_keep_out_counts_in_its_months_only() -> None:
     winter = done(example(), flood, record_stay(GROUP, PADDOCK, date(2026, 1, 10), uid="a"))
     assert summer.stays["a"].flags == ()
     assert winter.stays["a"].flags == ("in keep-out",)
+    days = date(2026, 10, 28), date(2026, 11, 3)
+    into_winter = done(example(), flood, record_stay(GROUP, PADDOCK, *days, uid="a"))
+    assert into_winter.stays["a"].flags == ("in keep-out",)
 
 
 def test_plans_carry_no_flags() -> None:

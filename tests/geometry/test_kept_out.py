@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 import shapely
 
-from pigmap.geometry.kept_out import in_force, kept_out
+from pigmap.geometry.kept_out import in_force, in_force_during, kept_out
 from pigmap.records import KeepOut, Reason
 
 
@@ -35,3 +35,21 @@ def test_an_area_is_itself_and_a_bare_point_nothing() -> None:
 def test_it_counts_in_its_part_of_the_year(first: str | None, last: str | None, day: date, counts: bool) -> None:
     row = KeepOut(reason=Reason.FLOOD, shape=shapely.box(0, 0, 9, 9), from_month_day=first, to_month_day=last)
     assert in_force(row, day) is counts
+
+
+@pytest.mark.parametrize(
+    ("first", "out_on", "counts"),
+    [
+        (date(2026, 10, 28), date(2026, 11, 1), False),
+        (date(2026, 10, 28), date(2026, 11, 2), True),
+        (date(2026, 10, 28), None, False),
+        (date(2026, 3, 31), None, True),
+        (date(2026, 4, 1), date(2028, 4, 1), True),
+        (date(2026, 4, 1), date(2026, 4, 1), False),
+    ],
+)
+def test_it_counts_for_a_stay_that_has_a_day_in_its_part_of_the_year(
+    first: date, out_on: date | None, counts: bool
+) -> None:
+    row = KeepOut(reason=Reason.FLOOD, shape=shapely.box(0, 0, 9, 9), from_month_day="11-01", to_month_day="03-31")
+    assert in_force_during(row, first, out_on) is counts

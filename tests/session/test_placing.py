@@ -144,7 +144,10 @@ def test_ground_that_floods_counts_in_its_months() -> None:
     )
     assert said(judged(farm(flood), square(1))) == []
     winter = judged(farm(flood), square(1), date(2026, 12, 1))
-    assert ("All of it lies in the ground that floods.", "Set it elsewhere, or make it smaller.") in said(winter)
+    floods = ("All of it lies in the ground that floods.", "Set it elsewhere, or make it smaller.")
+    assert floods in said(winter)
+    begins_meanwhile = judged(farm(flood), square(1), date(2026, 10, 29))  # for the usual five days
+    assert floods in said(begins_meanwhile)
 
 
 @pytest.mark.parametrize(

@@ -6,11 +6,12 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from datetime import date
 
-import shapely
+from shapely.geometry.base import BaseGeometry
 
 from pigmap.fence.count import nets_for
 from pigmap.fence.stock import sound_nets
 from pigmap.geometry.runs import open_runs
+from pigmap.planning.names import group_called
 from pigmap.planning.rule import Breach
 from pigmap.records import Farm, NetKind, Stay, StayState, WayKind
 from pigmap.text import Text
@@ -19,7 +20,8 @@ from pigmap.text import Text
 class NetsEnough:
     """Counts the nets of each kind that stand in the evening of each day, running stays and plans together.
 
-    A side of a permanent fence takes no net. Stays that are over are left out: what stood did stand.
+    A side of a permanent fence takes no net, and one that two paddocks share takes its nets once. Stays that are over
+    are left out: what stood did stand.
     """
 
     api = 1
@@ -39,17 +41,17 @@ def _counts(farm: Farm, stay: Stay, today: date) -> bool:
 
 
 def _kind(farm: Farm, stay: Stay) -> str | None:
-    return farm.paddocks[stay.paddock_uid].net_kind_uid
+    paddock = farm.paddocks.get(stay.paddock_uid)
+    return paddock.net_kind_uid if paddock is not None else None
 
 
 def _short(farm: Farm, kind: NetKind, stays: list[Stay], today: date) -> Iterator[Breach]:
     fences = [way.line for way in farm.ways.values() if way.kind is WayKind.PERMANENT_FENCE]
-    need = {stay.uid: _nets(farm, stay.ground, kind, fences) for stay in stays}
     days = sorted({today, *(max(day, today) for stay in stays for day in (stay.in_on, stay.out_on) if day is not None)})
     before = 0
     for day in days:
         there = [stay for stay in stays if _stands(stay, day, stays)]
-        wanted, owned = sum(need[stay.uid] for stay in there), sound_nets(farm, kind, day)
+        wanted, owned = _nets(farm, there, kind, fences), sound_nets(farm, kind, day)
         if wanted - owned > max(before, 0):
             yield _breach(farm, kind, there, day, wanted, owned)
         before = wanted - owned
@@ -64,13 +66,18 @@ def _stands(stay: Stay, day: date, stays: Iterable[Stay]) -> bool:
     )
 
 
-def _nets(farm: Farm, ground: shapely.Polygon, kind: NetKind, fences: list[shapely.LineString]) -> int:
-    return nets_for(open_runs(ground, fences, farm.projection.ground_per_grid), kind)
+def _nets(farm: Farm, there: Iterable[Stay], kind: NetKind, fences: Iterable[BaseGeometry]) -> int:
+    """Return the nets that stand round stays of one evening; a side that two of them share counts once."""
+    count, closed = 0, [*fences]
+    for stay in sorted(there, key=lambda stay: (stay.in_on, stay.uid)):
+        count += nets_for(open_runs(stay.ground, closed, farm.projection.ground_per_grid), kind)
+        closed.append(stay.ground)
+    return count
 
 
 def _breach(farm: Farm, kind: NetKind, there: list[Stay], day: date, need: int, owned: int) -> Breach:
     newest = max(there, key=lambda stay: (stay.in_on, stay.uid))
-    counts = Counter(farm.groups[stay.group_uid].name for stay in there)
+    counts = Counter(str(group_called(farm, stay.group_uid)) for stay in there)
     words = Text(
         "{need} of the {kind} stand on {day}, for {groups}; the farm owns {owned} in good order.",
         {"need": need, "kind": kind.name, "day": day, "groups": ", ".join(sorted(counts)), "owned": owned},

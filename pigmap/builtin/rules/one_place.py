@@ -7,6 +7,7 @@ from datetime import date, timedelta
 
 import shapely
 
+from pigmap.planning.names import group_called, paddock_called
 from pigmap.planning.rule import Breach
 from pigmap.records import Farm, Stay, StayState
 from pigmap.text import Quantity, Text
@@ -49,9 +50,9 @@ def _in_two_places(farm: Farm, earlier: Stay, later: Stay) -> Breach:
     words = Text(
         "{group} are in {paddock} and in {other} on {day}.",
         {
-            "group": farm.groups[later.group_uid].name,
-            "paddock": farm.paddocks[earlier.paddock_uid].name,
-            "other": farm.paddocks[later.paddock_uid].name,
+            "group": group_called(farm, later.group_uid),
+            "paddock": paddock_called(farm, earlier.paddock_uid),
+            "other": paddock_called(farm, later.paddock_uid),
             "day": later.in_on,
         },
     )
@@ -68,10 +69,10 @@ def _on_one_ground(farm: Farm, earlier: Stay, later: Stay, area_m2: float) -> Br
     words = Text(
         "{group} and {other} are both on {area} of {paddock} on {day}.",
         {
-            "group": farm.groups[earlier.group_uid].name,
-            "other": farm.groups[later.group_uid].name,
+            "group": group_called(farm, earlier.group_uid),
+            "other": group_called(farm, later.group_uid),
             "area": Quantity(round(area_m2), "m²"),
-            "paddock": farm.paddocks[later.paddock_uid].name,
+            "paddock": paddock_called(farm, later.paddock_uid),
             "day": later.in_on,
         },
     )

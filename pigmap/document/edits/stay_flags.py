@@ -8,7 +8,7 @@ from datetime import date
 
 import shapely
 
-from pigmap.geometry.kept_out import in_force, kept_out
+from pigmap.geometry.kept_out import in_force_during, kept_out
 from pigmap.records import Farm, RowChange, Stay, StayState, change
 
 TWO_GROUPS = "two groups"
@@ -53,7 +53,7 @@ def _flags(farm: Farm, stay: Stay) -> Iterator[str]:
 
 def _in(farm: Farm, stay: Stay, keep_out_uid: str) -> bool:
     row = farm.keep_outs[keep_out_uid]
-    if not in_force(row, stay.in_on):
+    if not in_force_during(row, stay.in_on, stay.out_on):
         return False
     ground = kept_out(row, 0.0, farm.projection.ground_per_grid)
     return bool(shapely.intersection(ground, stay.ground).area > min(SOME_GROUND_M2, ground.area / 2))

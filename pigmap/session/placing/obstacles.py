@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 
 from pigmap.fence.standing import StandingPaddock
 from pigmap.fence.tables import ENERGIZERS_APART_M, overhead_clearance_m
-from pigmap.geometry.kept_out import in_force, kept_out
+from pigmap.geometry.kept_out import in_force_during, kept_out
 from pigmap.geometry.sides import FLUSH_M
 from pigmap.records import Farm, PlaceKind, Reason, Stay, StayState, Way, WayKind
 from pigmap.text import Text
@@ -54,7 +54,7 @@ def obstacles(
     farm: Farm, day: date, out_on: date, standing: tuple[StandingPaddock, ...], moving_uid: str | None
 ) -> Iterator[Obstacle]:
     """Yield all that stands in the way of a paddock from a day to another."""
-    yield from _keep_outs(farm, day)
+    yield from _keep_outs(farm, day, out_on)
     yield from _ways(farm)
     for paddock in standing:
         ground = paddock.ground.buffer(-FLUSH_M)
@@ -94,11 +94,11 @@ _REASONS = {
 }
 
 
-def _keep_outs(farm: Farm, day: date) -> Iterator[Obstacle]:
+def _keep_outs(farm: Farm, day: date, out_on: date) -> Iterator[Obstacle]:
     ground_per_grid = farm.projection.ground_per_grid
     for row in farm.keep_outs.values():
         wide = kept_out(row, row.net_m, ground_per_grid)
-        if in_force(row, day) and not wide.is_empty:
+        if in_force_during(row, day, out_on) and not wide.is_empty:
             bare = kept_out(row, 0.0, ground_per_grid)
             yield Obstacle(
                 ObstacleKind.OVERHEAD if row.reason is Reason.OVERHEAD_LINE else ObstacleKind.KEEP_OUT,

@@ -51,3 +51,26 @@ def test_ground_used_again_and_again_is_named_once() -> None:
     farm = farm_with(*twice)
     (breach,) = rule.breaches(farm, TODAY)
     assert breach.uid == "sows 280 0 -20"
+
+
+def test_a_keep_out_of_some_months_finds_a_later_stay_on_the_same_ground() -> None:
+    twice = [*stay("sows", (50, 50), -200, -195), *stay("sows", (50, 50), -5, 0)]  # November and May
+    farm = farm_with(_pond(from_month_day="05-01", to_month_day="06-30"), *twice)
+    (breach,) = rule.breaches(farm, TODAY)
+    assert breach.uid == "sows 50 50 -5"
+
+
+def test_a_keep_out_that_begins_during_a_stay_counts() -> None:
+    farm = farm_with(_pond(from_month_day="05-22", to_month_day="06-30"), *stay("sows", (50, 50), -2, 3))
+    assert len(list(rule.breaches(farm, TODAY))) == 1
+    farm = farm_with(_pond(from_month_day="05-23", to_month_day="06-30"), *stay("sows", (50, 50), -2, 3))
+    assert not list(rule.breaches(farm, TODAY))
+
+
+def test_ground_of_a_paddock_that_is_gone_is_told_of_all_the_same() -> None:
+    farm = farm_with(_pond(), *stay("sows", (50, 50), 2, 3), *stay("weaners", (280, 0), 2, 3))
+    bare = farm.after(remove(paddock) for paddock in farm.paddocks.values())
+    assert sorted(str(breach.words) for breach in rule.breaches(bare, TODAY)) == [
+        "1500 m² of a paddock that is gone lie outside every field.",
+        "a paddock that is gone reaches into the keep-out Pond, from which nets stay 6 m away.",
+    ]

@@ -1,11 +1,12 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 import shapely
 
 from pigmap.builtin.rules.nets_enough import rule
-from pigmap.records import Way, WayKind
+from pigmap.records import Way, WayKind, remove
 from tests.planning.invented import TODAY, farm_with, stay
 
 
@@ -53,3 +54,26 @@ def test_fewer_nets_than_the_paddock_takes_where_pigs_are_is_named() -> None:
     farm = farm_with(*stay("sows", (0, 0), -2, 4), nets=3)
     (breach,) = rule.breaches(farm, TODAY)
     assert "4 of the 50 m nets stand" in str(breach.words)
+
+
+def test_a_side_that_two_groups_share_takes_its_net_once() -> None:
+    rows = [*stay("sows", (0, 0), -2, 4), *stay("weaners", (50, 0), -1, 9)]
+    assert not list(rule.breaches(farm_with(*rows, nets=7), TODAY))
+    (breach,) = rule.breaches(farm_with(*rows, nets=6), TODAY)
+    assert str(breach.words).startswith("7 of the 50 m nets stand on 2026-05-20")
+
+
+def test_nets_are_counted_by_their_length_on_the_ground() -> None:
+    farm = farm_with(*stay("sows", (0, 0), -2, 4), nets=4)
+    assert not list(rule.breaches(farm, TODAY))
+    wide = replace(farm, projection=replace(farm.projection, ground_per_grid=1.25))
+    (breach,) = rule.breaches(wide, TODAY)  # 200 grid metres are 250 m of ground
+    assert str(breach.words).startswith("5 of the 50 m nets stand")
+
+
+def test_a_stay_whose_paddock_or_group_is_gone_does_not_stop_the_count() -> None:
+    farm = farm_with(*stay("sows", (0, 0), -2, 4), *stay("weaners", (100, 0), -2, 9), nets=3)
+    (breach,) = rule.breaches(farm.after([remove(farm.paddocks["paddock 0 0"])]), TODAY)
+    assert str(breach.words).startswith("4 of the 50 m nets stand on 2026-05-20, for Weaners;")
+    (breach,) = rule.breaches(farm.after([remove(farm.groups["sows"])]), TODAY)
+    assert "for Weaners, pigs of a group that is gone;" in str(breach.words)

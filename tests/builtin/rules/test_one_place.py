@@ -5,6 +5,7 @@ from datetime import timedelta
 import pytest
 
 from pigmap.builtin.rules.one_place import rule
+from pigmap.records import remove
 from tests.planning.invented import TODAY, farm_with, stay
 
 
@@ -52,3 +53,12 @@ def test_two_groups_planned_on_one_ground_can_be_planned_elsewhere() -> None:
 def test_neighbours_and_followers_do_not_meet(corner: tuple[float, float], first: int) -> None:
     farm = farm_with(*stay("sows", (0, 0), -2, 4), *stay("weaners", corner, first, first + 3))
     assert not list(rule.breaches(farm, TODAY))
+
+
+def test_what_other_software_took_out_is_said_to_be_gone() -> None:
+    farm = farm_with(*stay("sows", (0, 0), -9, -3), *stay("sows", (50, 0), -4, 0))
+    (breach,) = rule.breaches(farm.after([remove(farm.paddocks["paddock 0 0"])]), TODAY)
+    assert str(breach.words) == "Sows are in a paddock that is gone and in 50 0 on 2026-05-16."
+    both = farm_with(*stay("sows", (0, 0), -2, 4), *stay("weaners", (30, 0), -1, 2))
+    (breach,) = rule.breaches(both.after([remove(both.groups["weaners"])]), TODAY)
+    assert str(breach.words).startswith("Sows and pigs of a group that is gone are both on 1000 m²")
