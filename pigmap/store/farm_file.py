@@ -85,16 +85,23 @@ class FarmFile:
             If it is missing, cut short, damaged, no farm file, or of a newer program.
         """
         db, why = open_checked(path, read_only=read_only)
-        with words(path):
-            return cls(path, db, why)
+        return cls._over(path, db, why)
 
     @classmethod
     def look(cls, path: Path) -> FarmFile:
         """Open a farm file that is known to be sound, for a short look that changes nothing."""
         with words(path):
-            return cls(
-                path, connect(path, read_only=True), Text("{file} was opened for reading only.", {"file": path.name})
-            )
+            db = connect(path, read_only=True)
+        return cls._over(path, db, Text("{file} was opened for reading only.", {"file": path.name}))
+
+    @classmethod
+    def _over(cls, path: Path, db: sqlite3.Connection, why: Text) -> FarmFile:
+        try:
+            with words(path):
+                return cls(path, db, why)
+        except BaseException:
+            db.close()
+            raise
 
     def read(self) -> Farm:
         """Return the whole farm as it stands in the file."""

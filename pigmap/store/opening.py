@@ -160,6 +160,7 @@ def check_farm(path: Path, db: sqlite3.Connection) -> None:
     """Refuse a database that no farm is in."""
     (application,) = db.execute("PRAGMA application_id").fetchone()
     if db.execute("SELECT 1 FROM sqlite_master WHERE name = 'pigmap_document'").fetchone() is not None:
+        _need_document(path, db)
         return
     if application == APPLICATION_ID:
         raise StoreError(
@@ -172,6 +173,20 @@ def check_farm(path: Path, db: sqlite3.Connection) -> None:
         remedy="Choose a farm file (.gpkg), or make one with: pigmap new",
         **_named(path),
     )
+
+
+def _need_document(path: Path, db: sqlite3.Connection) -> None:
+    wanted = "SELECT 1 FROM pigmap_document JOIN gpkg_spatial_ref_sys USING (srs_id)"
+    try:
+        found = db.execute(wanted).fetchone()
+    except sqlite3.OperationalError:  # a table or a column is not there
+        found = None
+    if found is None:
+        raise StoreError(
+            "{file} no longer says which farm it holds, or in which coordinates: other software changed its tables.",
+            remedy="Go back to a backup or another copy.",
+            **_named(path),
+        )
 
 
 def _newer(path: Path, db: sqlite3.Connection) -> Text:

@@ -287,6 +287,27 @@ def test_a_farm_is_not_made_where_there_is_no_folder(tmp_path: Path) -> None:
     assert str(error.value) == (f"There is no folder {tmp_path / 'no'} to make farm.gpkg in. Make the folder first.")
 
 
+@pytest.mark.parametrize(
+    "hurt",
+    [
+        "DELETE FROM pigmap_document",
+        "UPDATE gpkg_spatial_ref_sys SET srs_id = 5 WHERE srs_id = (SELECT srs_id FROM pigmap_document)",
+        "DROP TABLE gpkg_spatial_ref_sys",
+    ],
+)
+def test_a_farm_file_that_lost_its_first_row_or_its_coordinates_is_refused(farm_path: Path, hurt: str) -> None:
+    with closing(sqlite3.connect(farm_path, isolation_level=None)) as db:  # no foreign keys, as other software has it
+        db.execute(hurt)
+    said = (
+        "farm.gpkg no longer says which farm it holds, or in which coordinates: other software changed its tables. "
+        "Go back to a backup or another copy."
+    )
+    with pytest.raises(StoreError) as error:
+        FarmFile.open(farm_path)
+    assert str(error.value) == said
+    assert [str(found) for found in findings(farm_path)] == [said]
+
+
 def test_what_the_system_refuses_while_a_farm_is_made_is_put_into_words(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
