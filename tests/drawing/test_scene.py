@@ -10,7 +10,7 @@ import shapely
 from pigmap.drawing.layer import Cells, Labels, Layer, Marks, Outlines, Tiles
 from pigmap.drawing.nets import LINK
 from pigmap.drawing.on_day import letter_of, on_day, short_name
-from pigmap.drawing.scene import map_layers
+from pigmap.drawing.scene import grid_layers, map_layers
 from pigmap.drawing.strokes import NET, NET_PLANNED, SIDE_BOTH_USE
 from pigmap.drawing.tinted import tinted_cells
 from pigmap.drawing.tokens import BARE
@@ -131,6 +131,14 @@ def test_images_lie_below_everything_and_without_one_there_is_a_grid() -> None:
     assert isinstance(first, Tiles)
     assert isinstance(second, Tiles)
     assert (first.image_uid, second.image_uid, first.dimmed) == ("b", "a", 0.16)
+
+
+def test_lines_of_the_grid_are_fifty_metres_of_ground_apart() -> None:
+    farm = small_farm()
+    wide = replace(farm, projection=replace(farm.projection, ground_per_grid=1.25))
+    (grid,) = grid_layers(wide, "#000000")
+    assert isinstance(grid, Outlines)
+    assert set(np.diff(np.unique(grid.points[:, 0])).round(6)) == {40.0}
 
 
 def test_bright_widens_casings() -> None:

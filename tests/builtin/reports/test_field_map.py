@@ -159,6 +159,12 @@ def test_corners_carry_letters_without_i_and_o_and_say_what_stands_there() -> No
     assert [render(corner.now) for corner in corners] == [*["stands"] * 4, "50 m from A", "50 m from D", *["peg"] * 4]
 
 
+def test_how_far_a_corner_lies_from_another_is_told_in_metres_of_ground() -> None:
+    shown = on_day(small_farm(), TODAY)
+    corners = corners_of(shown.running[:1], shown.planned, 1.25 * PER_GRID)
+    assert "62.5 m from A" in [render(corner.now) for corner in corners]
+
+
 def test_corners_run_clockwise_from_the_north_west() -> None:
     ring = ring_of(shapely.box(0, 0, 50, 50))
     assert ring.tolist() == [[0, 50], [50, 50], [50, 0], [0, 0]]
