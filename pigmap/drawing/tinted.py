@@ -74,7 +74,5 @@ def colour_table(tint: Tint) -> NDArray[np.uint8]:
 
 
 def _by_cell(of_region: NDArray[np.uint8], region_of: Regions, outside: int) -> NDArray[np.uint8]:
-    longer = np.append(of_region, np.uint8(outside))  # region -1 takes the last one
-    made = np.empty(region_of.shape, dtype=np.uint8)
-    np.take(longer, region_of, mode="wrap", out=made)
+    made: NDArray[np.uint8] = np.append(of_region, np.uint8(outside))[region_of]  # region -1 takes the last one
     return made

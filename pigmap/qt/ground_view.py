@@ -30,6 +30,9 @@ from pigmap.qt.tiles import TileCache, TileLoader
 
 SLICE_S = 0.004
 """Longest stretch of painting between two turns of the event loop [s]."""
+SOON_MS = 1
+REST_MS = 60
+"""Sheets follow so long after colours that were shown at once: not while days are dragged past."""
 RETRY_MS = 10
 FEW_RECTS = 3
 """More rectangles than these are copied as one."""
@@ -72,7 +75,7 @@ class GroundView(HandedOn):
         """Ground that was asked for, until the map is moved by hand."""
         self._over = LaidOver()
         self._waits: list[Callable[[], None]] = []
-        self._work = QTimer(self, singleShot=True, interval=1)
+        self._work = QTimer(self, singleShot=True)
         self._work.timeout.connect(self._paint_slice)
         self._first = QTimer(self, singleShot=True)
         self._first.timeout.connect(self._after_first_frame)
@@ -100,10 +103,12 @@ class GroundView(HandedOn):
 
     def show_cells(self, cells: Sequence[Cells]) -> None:
         """Show other tinted ground at once, under the same lines and words."""
-        if self.picture.show("cells", cells) and self._aimed:
-            self.picture.complete(only="cells")
-            self.update()
-            self._go_on()
+        changed = self.picture.show("cells", cells)
+        if self._aimed and not changed.isEmpty():
+            self.picture.show_cells()
+            self.update(self.picture.on_widget(changed))
+            if not self._work.isActive():
+                self._work.start(REST_MS)
 
     def show_photos(self, photos: Mapping[str, Photo]) -> None:
         """Show these images, by uid of their records, where the layers name them."""
@@ -227,7 +232,8 @@ class GroundView(HandedOn):
         if not self._begun:
             self._begun = True
             self._first.start(0)
-        self._go_on()
+        if self.picture.has_blank:
+            self._go_on()
 
     @property
     def may_load(self) -> bool:
@@ -256,8 +262,9 @@ class GroundView(HandedOn):
         self._over.draw(painter, region, self.picture.view)
 
     def _go_on(self) -> None:
-        if not self._work.isActive() and self._aimed and not self._margin_waits:
-            self._work.start()
+        soon = self._work.isActive() and self._work.interval() == SOON_MS
+        if self._aimed and not soon and not self._margin_waits:
+            self._work.start(SOON_MS)
 
     @property
     def _margin_waits(self) -> bool:

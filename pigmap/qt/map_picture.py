@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from time import perf_counter
 
-from PySide6.QtCore import QPoint, QRect, QSize, Qt
+from PySide6.QtCore import QPoint, QRect, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QRegion
 
 from pigmap.drawing.layer import Cells, Layer, Tiles
 from pigmap.drawing.view import View
-from pigmap.qt.layer_extent import Bounds, extent, meet
+from pigmap.qt.layer_extent import NOWHERE, Bounds, extent, meet
 from pigmap.qt.painter import paint
 from pigmap.qt.photo import PhotoSheet
 from pigmap.qt.pixel_frame import PixelFrame, rects
@@ -94,21 +94,42 @@ class MapPicture:
         if self._now is not None:
             self._now.move_to(self.rect)
 
-    def show(self, sheet: str, layers: Sequence[Layer]) -> bool:
-        """Show layers on a sheet, on that of the ``photo`` over the photo; return whether anything changed."""
-        before = self._layers[sheet]
+    def show(self, sheet: str, layers: Sequence[Layer]) -> QRect:
+        """Show layers on a sheet, on that of the ``photo`` over the photo; return the pixels of the view that change.
+
+        Only tinted ground is known to stay within its own bounds: other sheets change everywhere.
+        """
+        before, bounds = self._layers[sheet], self._bounds[sheet]
         if len(layers) == len(before) and all(new is old for new, old in zip(layers, before, strict=True)):
-            return False
+            return QRect()
         self._layers[sheet] = list(layers)
         self._bounds[sheet] = [extent(layer) for layer in layers]
-        self.spoil(sheet)
-        return True
+        if sheet != "cells":
+            self.spoil(sheet)
+            return QRect(self.rect)
+        changed = QRect()
+        for ground in {*bounds, *self._bounds[sheet]} - {NOWHERE}:
+            changed = changed.united(self.frame.pixels(ground).adjusted(-1, -1, 1, 1))
+        self.spoil(sheet, changed)
+        return changed.intersected(self.rect)
+
+    def on_widget(self, rect: QRect) -> QRect:
+        """Return where pixels of the frame lie on the widget, in its own units."""
+        corner = rect.topLeft() - self.rect.topLeft()
+        scale = 1 / self.density
+        whole = QRectF(corner.x() * scale, corner.y() * scale, rect.width() * scale, rect.height() * scale)
+        return whole.toAlignedRect()
 
     def spoil(self, sheet: str, rect: QRect | None = None) -> None:
         """Have a sheet painted again, all of it or a rectangle of pixels."""
         if self._now is not None:
             self._now.painters(self._painters())
             self._now.spoil(sheet, rect)
+
+    @property
+    def has_blank(self) -> bool:
+        """Whether some of the view was never painted."""
+        return self._now is None or self._now.is_blank(self.rect)
 
     def work(self, seconds: float) -> tuple[bool, bool]:
         """Paint for so long; return whether anything in view changed, and whether more is to do."""
@@ -119,11 +140,16 @@ class MapPicture:
         self._let_go()
         return owed and (self._before is None or not self._now.owes(self.rect)), more
 
-    def complete(self, *, margin: bool = False, only: str = "") -> None:
-        """Paint all that the view owes at once, or only one sheet of it; with its margin where that is wanted."""
+    def complete(self, *, margin: bool = False) -> None:
+        """Paint all that the view owes at once; with its margin where that is wanted."""
         if self._now is not None:
-            self._now.complete(self._now.kept if margin else self.rect, only)
+            self._now.complete(self._now.kept if margin else self.rect)
             self._let_go()
+
+    def show_cells(self) -> None:
+        """Show tinted ground that changed at once, under the same lines and words."""
+        if self._now is not None and self._before is None:
+            self._now.show_straight("cells", self.rect)
 
     def complete_at(self, ground: Bounds) -> None:
         """Paint at once the lines and words over some ground in view."""
@@ -131,7 +157,7 @@ class MapPicture:
             reach = OVERHANG_PX
             rect = self.frame.pixels(ground).adjusted(-reach, -reach, reach, reach).intersected(self.rect)
             if not rect.isEmpty():
-                self._now.complete(rect, "signs")
+                self._now.complete_sheet("signs", rect)
 
     def _let_go(self) -> None:
         if self._before is not None and self._now is not None and not self._now.is_blank(self.rect):

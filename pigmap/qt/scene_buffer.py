@@ -9,7 +9,7 @@ from time import perf_counter
 from PySide6.QtCore import QPoint, QRect, QRectF, QSize
 from PySide6.QtGui import QColor, QImage, QPainter, QRegion
 
-from pigmap.qt.pixel_frame import PixelFrame, rects, wrapped
+from pigmap.qt.pixel_frame import Piece, PixelFrame, rects, wrapped
 
 MARGIN_PX = 256
 """Device pixels kept beyond each edge of the view."""
@@ -162,11 +162,24 @@ class SceneBuffer:
         near = self.view.adjusted(-BLOCK_PX, -BLOCK_PX, BLOCK_PX, BLOCK_PX)
         return QRegion(near if self._owed(near) else self.kept)
 
-    def complete(self, within: QRect, only: str = "") -> None:
-        """Paint all that is owed in a rectangle at once, by every sheet or only one of them."""
-        while self._paint_one(QRegion(within), 1000.0, only):
+    def complete(self, within: QRect) -> None:
+        """Paint all that is owed in a rectangle at once."""
+        while self._paint_one(QRegion(within), 1000.0):
             pass
-        self._compose(self._stale.intersected(within) - (self.blank if only else QRegion()))
+        self._compose(self._stale.intersected(within))
+
+    def complete_sheet(self, name: str, within: QRect) -> None:
+        """Paint what one sheet owes in a rectangle at once, and show it where there is a picture already."""
+        while self._paint_one(QRegion(within), 1000.0, name):
+            pass
+        self._compose(self._stale.intersected(within) - self.blank)
+
+    def show_straight(self, name: str, within: QRect) -> None:
+        """Show what one sheet owes in a rectangle at once, where there is a picture already.
+
+        It is painted straight into the picture, which moves half as much memory; its sheet still owes it.
+        """
+        self._draw(self._sheets[name].dirty.intersected(within) - self.blank, straight=name)
 
     def composed(self, within: QRect) -> QRegion:
         """Return the pixels of a rectangle that can be shown."""
@@ -184,13 +197,10 @@ class SceneBuffer:
         began = perf_counter()
         for part in wrapped(piece, self.size):
             painter = QPainter(sheet.image)
-            painter.setClipRect(part.kept_at)
             painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_Source)
             painter.fillRect(part.kept_at, ground)
             painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_SourceOver)
-            if sheet.paint is not None:
-                painter.translate(part.kept_at.topLeft() - part.rect.topLeft())
-                sheet.paint(painter, self.frame, part.rect)
+            _paint_part(sheet, painter, self.frame, part)
             painter.end()
         sheet.dirty -= QRegion(piece)
         self._stale = self._stale.united(piece)
@@ -210,15 +220,21 @@ class SceneBuffer:
     def _compose(self, region: QRegion) -> None:
         if region.isEmpty():
             return
+        self._draw(region)
+        self._stale -= region
+        self.blank -= region
+
+    def _draw(self, region: QRegion, straight: str = "") -> None:
+        """Lay the sheets over each other; one may be painted straight onto those below it."""
         painter = QPainter(self.image)
         for rect in rects(region):
             for part in wrapped(rect, self.size):
                 for name, sheet in self._sheets.items():
-                    if name == SHEETS[0] or sheet.paint is not None:  # the lowest is opaque: it covers what was there
+                    if name == straight:
+                        _paint_part(sheet, painter, self.frame, part)
+                    elif name == SHEETS[0] or sheet.paint is not None:  # the lowest is opaque: it covers what was there
                         painter.drawImage(part.kept_at.topLeft(), sheet.image, part.kept_at)
         painter.end()
-        self._stale -= region
-        self.blank -= region
 
     def blit(self, painter: QPainter, rect: QRect) -> None:
         """Copy a rectangle of pixels to a painter whose units are device pixels and whose origin is the view's."""
@@ -243,6 +259,15 @@ class SceneBuffer:
         for rect in rects(self.composed(self.kept)):
             shown = shown.united(frame.pixels(self.frame.bounds(rect)))
         return shown
+
+
+def _paint_part(sheet: _Sheet, painter: QPainter, frame: PixelFrame, part: Piece) -> None:
+    if sheet.paint is not None:
+        painter.save()
+        painter.setClipRect(part.kept_at)
+        painter.translate(part.kept_at.topLeft() - part.rect.topLeft())
+        sheet.paint(painter, frame, part.rect)
+        painter.restore()
 
 
 def _block(at: int) -> int:

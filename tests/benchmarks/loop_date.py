@@ -7,7 +7,7 @@ import sys
 from datetime import timedelta
 from typing import cast
 
-from PySide6.QtCore import QCoreApplication
+from PySide6.QtCore import QCoreApplication, QEvent
 
 from pigmap.builtin.tints.rest_and_rooting import tint
 from pigmap.drawing.scene import map_layers
@@ -56,7 +56,7 @@ def main(count: str) -> None:
         state = cursor.move_to(day)
         model.append(watch.spent())
         view.show_cells([field_cells(field, state, tint, computed=False, clods=False)])
-        view.repaint()
+        QCoreApplication.sendPostedEvents(view, QEvent.Type.UpdateRequest)  # the paint that it asked for
         shown.append(watch.spent())
         QCoreApplication.processEvents()
     view.close_down()

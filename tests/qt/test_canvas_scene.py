@@ -172,3 +172,11 @@ def test_nothing_carried_covers_nothing() -> None:
 @pytest.mark.parametrize(("longest", "shown"), [(0.07, 0.05), (1.0, 1.0), (19.0, 10.0), (499.0, 200.0)])
 def test_the_scale_bar_has_a_round_length(longest: float, shown: float) -> None:
     assert round_length(longest) == pytest.approx(shown)
+
+
+def test_another_day_repaints_the_ground_of_the_fields_alone(canvas: MapView) -> None:
+    changed = canvas.picture.show("cells", [])
+    assert not changed.isEmpty()
+    assert changed != canvas.picture.rect
+    assert canvas.picture.rect.contains(changed)
+    assert canvas.picture.show("cells", []).isEmpty()

@@ -7,7 +7,7 @@ from PySide6.QtGui import QColor, QImage, QPainter
 from pytestqt.qtbot import QtBot
 
 from pigmap.qt.pixel_frame import PixelFrame
-from pigmap.qt.scene_buffer import BLOCK_PX, SceneBuffer
+from pigmap.qt.scene_buffer import BLOCK_PX, PaintGround, SceneBuffer
 
 FRAME = PixelFrame(0.0, 0.0, 1.0)
 VIEW = QRect(0, 0, 640, 480)
@@ -71,3 +71,31 @@ def test_what_lies_next_to_the_view_is_painted_before_what_lies_farther(qtbot: Q
     while buffer.owes():
         buffer.work(perf_counter())
     assert not buffer.is_blank(buffer.kept)
+
+
+def _square(colour: str) -> PaintGround:
+    def paint(painter: QPainter, frame: PixelFrame, rect: QRect) -> None:
+        painter.fillRect(QRect(100, 100, 200, 200), QColor(colour))
+
+    return paint
+
+
+def test_a_sheet_shown_straight_lies_under_those_above_it_and_is_painted_later(qtbot: QtBot) -> None:
+    buffer = _buffer()
+    buffer.painters({"photo": None, "cells": _square("#FF0000"), "signs": _stripes})
+    buffer.complete(VIEW)
+    buffer.painters({"photo": None, "cells": _square("#00FF00"), "signs": _stripes})
+    buffer.spoil("cells", QRect(100, 100, 200, 200))
+    buffer.show_straight("cells", VIEW)
+    straight = _picture(buffer, VIEW)
+    assert [straight.pixelColor(x, 150).name() for x in (105, 115, 305)] == ["#0000ff", "#00ff00", "#0000ff"]
+    assert straight.pixelColor(315, 150) == PAPER
+    assert buffer.owes(VIEW)
+    buffer.complete(VIEW)
+    assert _picture(buffer, VIEW) == straight
+
+
+def test_nothing_is_shown_straight_where_there_is_no_picture_yet(qtbot: QtBot) -> None:
+    buffer = _buffer()
+    buffer.show_straight("cells", VIEW)
+    assert buffer.is_blank(VIEW)
