@@ -26,7 +26,7 @@ from pigmap.drawing.strokes import (
 )
 from pigmap.drawing.tokens import CASING, DRY, MAP_INK, WATER
 from pigmap.geometry.kept_out import in_force, kept_out
-from pigmap.records import Farm, Field, KeepOut, PlaceKind, Reason, WayKind
+from pigmap.records import Farm, Field, KeepOut, PlaceKind, WayKind
 
 _HATCH = Size(11.0, 2.1)
 _HATCH_LINE = Size(1.1, 0.2)
@@ -116,12 +116,6 @@ def _overhead_layers(farm: Farm) -> tuple[Layer, ...]:
             found.points, "bolt", Size(16.0, 2.9), MAP_INK, CASING, casing, starts=found.starts, every=apart, first=0.75
         ),
     )
-
-
-def overhead_keep_outs(farm: Farm, day: date) -> bool:
-    """Whether an overhead line is anywhere on the farm."""
-    ways = any(way.kind is WayKind.OVERHEAD_LINE for way in farm.ways.values())
-    return ways or any(each.reason is Reason.OVERHEAD_LINE for each in keep_outs_on(farm, day))
 
 
 def place_layers(farm: Farm) -> tuple[Layer, ...]:

@@ -38,11 +38,6 @@ class Run:
         """Length on the ground [m]."""
         return self.length_mm / 1000
 
-    @property
-    def line_string(self) -> shapely.LineString:
-        """The line as a shape [grid m]."""
-        return shapely.LineString(self.line)
-
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Closing:

@@ -17,7 +17,7 @@ from pigmap.document.edits import (
     set_purpose,
     weigh,
 )
-from pigmap.document.edits.choices import label_of
+from pigmap.document.edits.find import any_row, name_of
 from pigmap.errors import EditError
 from pigmap.records import TABLES, Farm, PlaceKind, Reason, Use, WayKind
 from tests.document.example_farm import DAY, FIELD, GROUP, KIND, OTHERS, PADDOCK, done, example, only
@@ -143,7 +143,7 @@ def test_what_is_gone_already_is_said_to_be_gone(table: str) -> None:
 
 def test_rows_without_a_name_are_called_after_what_they_belong_to() -> None:
     farm = full()
-    assert str(label_of(farm, "stays", "plan")) == "the stay of Sows"
-    assert str(label_of(farm, "keep_outs", "pond")) == "the keep-out of Long Field"
-    assert str(label_of(farm, "ways", "w")) == "the permanent fence"
-    assert str(label_of(farm, "fields", FIELD)) == "Long Field"
+    assert str(name_of(farm, any_row(farm, "stays", "plan"))) == "the stay of Sows"
+    assert str(name_of(farm, any_row(farm, "keep_outs", "pond"))) == "the keep-out of Long Field"
+    assert str(name_of(farm, any_row(farm, "ways", "w"))) == "the permanent fence"
+    assert str(name_of(farm, any_row(farm, "fields", FIELD))) == "Long Field"

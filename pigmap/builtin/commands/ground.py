@@ -74,7 +74,7 @@ def _check_usage(given: argparse.Namespace) -> None:
         raise unknown_suffix(output)
     if _is_raster(output) and given.by in ("paddock", "field"):
         raise UsageError(
-            "{file} holds cells, not a row for each {by}.",
+            "{file} holds every square of the ground, not a row for each {by}.",
             remedy="Leave --by out, or end the name in .csv, .geojson or .gpkg.",
             file=str(output),
             by=given.by,

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import fields, replace
 from typing import Any
 
-from pigmap.document.edits.find import any_row, kind_in_words, name_of, row_of
+from pigmap.document.edits.find import any_row, kind_in_words, row_of
 from pigmap.errors import EditError
 from pigmap.records import TABLES, Edit, Farm, Image, RowChange, Setting, add, change, new_uid, remove
 from pigmap.text import Text
@@ -80,8 +80,3 @@ def amend(table: str, uid: str, **columns: Any) -> Edit:
         return [] if now == row else [change(row, now)]
 
     return Edit(Text("{kind} changed.", {"kind": Text(str(kind_in_words(table)).capitalize())}), changes)
-
-
-def label_of(farm: Farm, table: str, uid: str) -> Text:
-    """Return what a person calls a row that may be removed or changed."""
-    return name_of(farm, any_row(farm, table, uid))

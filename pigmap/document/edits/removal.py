@@ -36,8 +36,9 @@ from pigmap.text import Text
 def remove(table: str, uid: str, *, name: str = "") -> Edit:
     """Return the edit that removes a row with what depends on it; undo brings all of it back.
 
-    Plans go with what they were made for. Recorded stays, checks and weighings are facts: a paddock, a group or a
-    field that has any is not removed. `name` is what the edit calls the row, where the caller knows it.
+    Plans go with what they were made for. Recorded stays are facts: a paddock, a group or a field that has any is not
+    removed, nor a paddock or field that was looked at. A group that was nowhere yet goes with its weighings. `name` is
+    what the edit calls the row, where the caller knows it.
 
     Raises
     ------

@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import csv
 import json
+from contextlib import closing
 from pathlib import Path
 
 import numpy as np
@@ -10,6 +11,7 @@ import pytest
 from pigmap.cli.main import main
 from pigmap.records import Edit, Record, add
 from pigmap.session import Session
+from pigmap.store.connection import connect
 from pigmap.text import Text
 from tests.ground.invented import check, farm, field, herd, paddock, square, stay
 
@@ -166,7 +168,7 @@ def test_a_raster_holds_the_cells_of_one_field_where_they_lie(invented: Path, tm
         (
             ["-o", "g.tif", "--by", "paddock"],
             2,
-            "g.tif holds cells, not a row for each paddock. "
+            "g.tif holds every square of the ground, not a row for each paddock. "
             "Leave --by out, or end the name in .csv, .geojson or .gpkg.\n",
         ),
     ],
@@ -227,3 +229,20 @@ def test_a_day_before_the_first_stay_is_answered_and_said(
         "used; give a later day after --on to see more.\n"
     )
     assert {row["rest_days"] for row in rows_of(out)} == {""}
+
+
+def test_a_row_that_other_software_made_unreadable_is_told_of(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = written(tmp_path, *ROWS)
+    with closing(connect(path)) as db:
+        db.execute("UPDATE paddocks SET geom = substr(geom, 1, 60) WHERE uid = 'q'")
+    assert main(["ground", str(path), "--on", "2026-04-11", "--field", "Field f"]) == 0
+    shown = capsys.readouterr()
+    assert shown.err.startswith("A row of paddocks that other software wrote is left out (q): ")
+    assert "Paddock p" in shown.out
+    assert "Paddock q" not in shown.out
+    assert main(["verify", str(path), "--on", "2026-04-11"]) == 1
+    shown = capsys.readouterr()
+    assert shown.out.count("is left out (q)") == 1
+    assert "is left out" not in shown.err
