@@ -63,9 +63,8 @@ def connect(path: Path, *, read_only: bool = False) -> sqlite3.Connection:
     another, but only one at a time may use it.
     """
     check_engine()
-    address = f"{path.absolute().as_uri()}?mode={'ro' if read_only else 'rw'}"
     db = sqlite3.connect(
-        address,
+        address(path.absolute().as_uri(), read_only=read_only),
         uri=True,
         timeout=BUSY_SECONDS,
         isolation_level=None,
@@ -80,6 +79,17 @@ def connect(path: Path, *, read_only: bool = False) -> sqlite3.Connection:
         db.close()
         raise
     return db
+
+
+def address(uri: str, *, read_only: bool) -> str:
+    """Return what SQLite takes as the address of a file, from the file's URI.
+
+    A file on another computer of a Windows network (``file://barn/farms/a.gpkg``) it wants with the computer's name
+    in the path: it takes no other computer than its own where a URI has it.
+    """
+    if not uri.startswith("file:///"):
+        uri = uri.replace("file://", "file:////", 1)
+    return f"{uri}?mode={'ro' if read_only else 'rw'}"
 
 
 _ALWAYS = ("foreign_keys = ON", "recursive_triggers = ON", "trusted_schema = ON")

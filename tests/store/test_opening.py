@@ -351,6 +351,23 @@ def test_nothing_is_left_of_a_farm_that_could_not_be_made(tmp_path: Path, monkey
     assert list(tmp_path.iterdir()) == []
 
 
+@pytest.mark.parametrize(
+    ("uri", "said"),
+    [
+        ("file:///C:/Farms/Hill%20Farm.gpkg", "file:///C:/Farms/Hill%20Farm.gpkg?mode=rw"),
+        ("file://barn/farms/a.gpkg", "file:////barn/farms/a.gpkg?mode=rw"),
+    ],
+)
+def test_a_farm_file_on_another_computer_is_reached_by_its_path(uri: str, said: str) -> None:
+    assert connection.address(uri, read_only=False) == said
+    assert connection.address(uri, read_only=True) == said.replace("mode=rw", "mode=ro")
+
+
+def test_a_farm_file_may_have_an_odd_name(farm_path: Path) -> None:
+    odd = farm_path.rename(farm_path.with_name("50 % of #1, é.gpkg"))
+    FarmFile.open(odd).close()
+
+
 @pytest.mark.parametrize("part", ["RTREE", "JSON"])
 def test_an_sqlite_that_lacks_a_part_is_refused(monkeypatch: pytest.MonkeyPatch, part: str) -> None:
     monkeypatch.setitem(connection._NEEDED, part, "SELECT no_such_function()")
