@@ -127,7 +127,7 @@ def set_down(path: Path, out: Path) -> Path:
             return [metres(each) for each in numbers]
         return [500_000 + SCALE * numbers[0], 5_540_000 + SCALE * numbers[1]]
 
-    told = json.loads(path.read_text())
+    told = json.loads(path.read_text(encoding="utf-8"))
     told["crs"] = {"type": "name", "properties": {"name": "urn:ogc:def:crs:EPSG::32632"}}
     for feature in told["features"]:
         feature["geometry"]["coordinates"] = metres(feature["geometry"]["coordinates"])

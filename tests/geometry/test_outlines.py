@@ -28,7 +28,9 @@ def notes(outline: BaseGeometry) -> list[str]:
 @pytest.mark.parametrize("name", CLEAN)
 def test_known_faults_are_mended_as_their_authors_expect(name: str, shared_data: Path) -> None:
     def read(which: str) -> BaseGeometry:
-        text = (shared_data / "parcels" / "clean" / f"clean-poly-with-{name}.{which}.geojson").read_text()
+        text = (shared_data / "parcels" / "clean" / f"clean-poly-with-{name}.{which}.geojson").read_text(
+            encoding="utf-8"
+        )
         found = json.loads(text)
         return shape(found["features"][0]["geometry"] if "features" in found else found["geometry"])
 

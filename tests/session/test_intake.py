@@ -149,7 +149,7 @@ def test_fields_in_another_part_of_the_country_are_told_of(projection: Projectio
 
 
 def shapes_in(path: Path) -> list[BaseGeometry]:
-    told = json.loads(path.read_text())
+    told = json.loads(path.read_text(encoding="utf-8"))
     return [shapely.geometry.shape(row["geometry"]) for row in told.get("features", [told])]
 
 
