@@ -185,6 +185,7 @@ class GroundView(HandedOn):
         """Move the view by whole device pixels, to the east and to the south."""
         self._ensure()
         self._wanted = None
+        self._loader.give_way(True)
         self.picture.pan(dx, dy)
         self._moved()
 
@@ -279,7 +280,9 @@ class GroundView(HandedOn):
             self.update()
         if more:
             self._go_on()
-        elif not self._loader.busy:
+            return
+        self._loader.give_way(False)
+        if not self._loader.busy:
             self.settled.emit()
 
     def _dress(self) -> None:
@@ -311,6 +314,7 @@ class GroundView(HandedOn):
         end = perf_counter() + timeout_s
         self._ensure()
         self._loading = True
+        self._loader.give_way(False)
         for wait in self._waits:
             wait()
         QCoreApplication.sendPostedEvents()

@@ -17,8 +17,8 @@ BLOCK_PX = 128
 """The picture is painted in whole blocks: a narrow strip costs nearly as much, and what lies beside it comes next."""
 OVERHANG_PX = 48
 """Signs that reach over the edge of a piece are painted this far beyond it."""
-MOST_BLOCKS = 192
-"""Most blocks painted at once."""
+LEAST_BLOCKS, MOST_BLOCKS = 3, 192
+"""Blocks painted at once: fewer cost hardly less, since each piece looks at every layer."""
 FAST_PX = 12
 """A move of so many pixels at once is a fast one."""
 CLEAR = QColor(0, 0, 0, 0)
@@ -49,7 +49,7 @@ class _Sheet:
         seed = next(rects(self.dirty.intersected(within)))
         left, top = _block(seed.left()), _block(seed.top())
         columns, rows = (seed.right() - left) // BLOCK_PX + 1, (seed.bottom() - top) // BLOCK_PX + 1
-        most = min(max(int(self.pixels_per_ms * slice_ms) // BLOCK_PX**2, 1), MOST_BLOCKS)
+        most = min(max(int(self.pixels_per_ms * slice_ms) // BLOCK_PX**2, LEAST_BLOCKS), MOST_BLOCKS)
         columns = min(columns, most)
         rows = min(rows, max(most // columns, 1))
         return QRect(left, top, columns * BLOCK_PX, rows * BLOCK_PX)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
+import sys
 import threading
 from collections import OrderedDict
 from collections.abc import Callable, Sequence
@@ -14,6 +16,9 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QImage
 
 CACHE_BYTES = 256 * 1024 * 1024
+_NICE = 10
+_OPAQUE = 0xFF000000
+"""Alpha is the highest byte of a pixel."""
 
 
 class TileKey(NamedTuple):
@@ -79,9 +84,16 @@ def to_picture(rgba: NDArray[np.uint8]) -> QImage:
     rgba = np.ascontiguousarray(rgba)
     rows, columns = rgba.shape[:2]
     seen = QImage(rgba.data, columns, rows, columns * 4, QImage.Format.Format_RGBA8888)
-    opaque = bool((rgba[:, :, 3] == 255).all())
+    opaque = bool(rgba.view("<u4").min(initial=_OPAQUE) >= _OPAQUE)  # a tenth of the time of looking at alpha alone
     wanted = QImage.Format.Format_RGB32 if opaque else QImage.Format.Format_ARGB32_Premultiplied
     return seen.convertToFormat(wanted)
+
+
+def _come_after_the_window() -> None:
+    """Let the window's thread go first where both want the processor; Linux alone knows this for one thread."""
+    if sys.platform == "linux":
+        with contextlib.suppress(OSError):
+            os.setpriority(os.PRIO_PROCESS, threading.get_native_id(), _NICE)
 
 
 class TileLoader(QObject):
@@ -105,6 +117,7 @@ class TileLoader(QObject):
         self._done: list[tuple[TileKey, QImage | None]] = []
         self._told = False
         self._stopping = False
+        self._one_at_a_time = False
         self.read_count = 0
         self._workers = [
             threading.Thread(target=self._work, name=f"tiles {i}", daemon=True)
@@ -124,6 +137,13 @@ class TileLoader(QObject):
             self._started = True
             for worker in self._workers:
                 worker.start()
+
+    def give_way(self, give_way: bool) -> None:
+        """Read one tile at a time while the map moves: the window needs the processor then."""
+        if give_way != self._one_at_a_time:
+            with self._state:
+                self._one_at_a_time = give_way
+                self._state.notify_all()
 
     def take(self) -> list[tuple[TileKey, QImage | None]]:
         """Return what was read since the last call; None for a tile with nothing on it."""
@@ -155,6 +175,7 @@ class TileLoader(QObject):
                 worker.join()
 
     def _work(self) -> None:
+        _come_after_the_window()
         while (key := self._next()) is not None:
             tile = self._read_one(key)
             with self._state:
@@ -167,9 +188,13 @@ class TileLoader(QObject):
             if tell:
                 self.ready.emit()
 
+    @property
+    def _may_read(self) -> bool:
+        return bool(self._queue) and not (self._one_at_a_time and self._running)
+
     def _next(self) -> TileKey | None:
         with self._state:
-            self._state.wait_for(lambda: bool(self._queue) or self._stopping)
+            self._state.wait_for(lambda: self._may_read or self._stopping)
             if self._stopping:
                 return None
             key = self._queue.pop()

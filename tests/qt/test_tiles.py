@@ -81,6 +81,38 @@ def test_a_tile_being_read_is_not_read_twice() -> None:
         loader.close()
 
 
+def test_one_tile_at_a_time_is_read_while_the_map_moves() -> None:
+    gate = Gate()
+    loader = TileLoader(gate.read, workers=3)
+    try:
+        loader.give_way(True)
+        loader.want([key(1), key(2), key(3)])
+        assert gate.entered.wait(10)
+        assert gate.asked == [1]
+        loader.give_way(False)
+        gate.open.set()
+        while loader.busy:
+            loader.wait(10)
+            loader.take()
+        assert sorted(gate.asked) == [1, 2, 3]
+    finally:
+        loader.close()
+
+
+def test_all_tiles_come_one_after_the_other_too() -> None:
+    loader = TileLoader(grey, workers=3)
+    try:
+        loader.give_way(True)
+        loader.want([key(i) for i in range(10)])
+        taken: dict[TileKey, QImage | None] = {}
+        while loader.busy:
+            assert loader.wait(10)
+            taken |= dict(loader.take())
+        assert len(taken) == 10
+    finally:
+        loader.close()
+
+
 def test_many_tiles_are_told_once_until_they_are_taken(qtbot: QtBot) -> None:
     loader = TileLoader(grey, workers=1)
     told: list[int] = []
