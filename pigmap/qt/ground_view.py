@@ -6,27 +6,20 @@ from collections.abc import Callable, Mapping, Sequence
 from time import perf_counter
 
 from PySide6.QtCore import QCoreApplication, QPoint, QPointF, QRect, QSize, Qt, QTimer, Signal
-from PySide6.QtGui import (
-    QCloseEvent,
-    QColor,
-    QPainter,
-    QPaintEvent,
-    QRegion,
-    QResizeEvent,
-)
+from PySide6.QtGui import QCloseEvent, QColor, QPainter, QPaintEvent, QRegion, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from pigmap.drawing.layer import Cells, Layer
 from pigmap.drawing.tokens import THEMES
 from pigmap.drawing.view import View
 from pigmap.qt.gestures import Gestures
-from pigmap.qt.handed_on import HandedOn
-from pigmap.qt.laid_over import Draw, LaidOver
 from pigmap.qt.map_picture import MapPicture, split
-from pigmap.qt.photo import OPENING, Photo, PhotoSheet
+from pigmap.qt.photo import Photo, PhotoSheet
+from pigmap.qt.photo_reading import PhotoReading
 from pigmap.qt.pixel_frame import rects
+from pigmap.qt.previewing import Previewing
 from pigmap.qt.stage import Stage
-from pigmap.qt.tiles import TileCache, TileLoader
+from pigmap.qt.tiles import TileCache
 
 SLICE_S = 0.004
 """Longest stretch of painting between two turns of the event loop [s]."""
@@ -42,7 +35,7 @@ FINEST_M, COARSEST_M = 0.01, 50.0
 Bounds = tuple[float, float, float, float]
 
 
-class GroundView(HandedOn):
+class GroundView(Previewing):
     """Shows the layers it is told, moves and zooms over them, and gives the pointer to a tool.
 
     Parameters
@@ -64,16 +57,13 @@ class GroundView(HandedOn):
         self.whole: Bounds = (0.0, 0.0, 100.0, 100.0)
         """Ground that is shown when all of it is asked for: west, south, east, north [m]."""
         self.picture = MapPicture(PhotoSheet(TileCache()))
-        self._loader = TileLoader(self.picture.photo.read, self)
-        self._loader.ready.connect(self._take_tiles)
+        self._reading = PhotoReading(self.picture, self)
+        self._reading.arrived.connect(self._go_on)
         self._aimed = False
         self._begun = False
         """Whether a frame was painted."""
-        self._loading = False
-        """Whether tiles may be read: the image readers are loaded after the first frame."""
         self._wanted: Bounds | None = None
         """Ground that was asked for, until the map is moved by hand."""
-        self._over = LaidOver()
         self._waits: list[Callable[[], None]] = []
         self._work = QTimer(self, singleShot=True)
         self._work.timeout.connect(self._paint_slice)
@@ -123,41 +113,10 @@ class GroundView(HandedOn):
             self.picture.complete_at(ground)
             self.update()
 
-    def preview(self, layers: Sequence[Layer]) -> None:
-        """Show layers over the map until the next call; only what they cover is painted again."""
-        self.update(self._over.show(layers, self.view))
-
-    def carry(self, layers: Sequence[Layer], by: tuple[float, float]) -> None:
-        """Show layers over the map, moved by east and north [m]: painted once, however often they move."""
-        self.update(self._over.carry(layers, by, self.view, self.picture.density))
-
-    def hold(self, layers: Sequence[Layer]) -> None:
-        """Show layers over the map where they are, painted once, while others are carried past them."""
-        self.update(self._over.hold(layers, self.view, self.picture.density))
-
-    @property
-    def preview_layers(self) -> tuple[Layer, ...]:
-        """The layers that tools lay over the map."""
-        return self._over.layers
-
-    @property
-    def preview_changed(self) -> QRect:
-        """What of that changed since it was painted last, in pixels of the widget."""
-        return self._over.changed
-
     @property
     def complete(self) -> bool:
         """Whether a frame was painted and nothing in view is owed."""
         return self._begun and self.picture.is_complete
-
-    @property
-    def widget(self) -> QWidget:
-        """Where tools lay plates of their own over the map."""
-        return self
-
-    def lay_over(self, draw: Draw) -> None:
-        """Have something drawn over the map, in units of the widget, where a region is painted: a scale bar."""
-        self._over.draws.append(draw)
 
     def wait_for(self, wait: Callable[[], None]) -> None:
         """Have `settle` wait for something more: arrays that are computed in a worker."""
@@ -185,7 +144,7 @@ class GroundView(HandedOn):
         """Move the view by whole device pixels, to the east and to the south."""
         self._ensure()
         self._wanted = None
-        self._loader.give_way(True)
+        self._reading.give_way(True)
         self.picture.pan(dx, dy)
         self._moved()
 
@@ -216,7 +175,7 @@ class GroundView(HandedOn):
     def _moved(self) -> None:
         self._want_tiles()
         self._go_on()
-        self._over.place(self.picture.view)
+        self.over.place(self.picture.view)
         self.update()
         self.moved.emit()
 
@@ -246,7 +205,7 @@ class GroundView(HandedOn):
             self._first.start(RETRY_MS)
             return
         self.first_frame.emit()
-        self._loading = True
+        self._reading.begun = True
         self._want_tiles()
         self._go_on()
 
@@ -260,7 +219,7 @@ class GroundView(HandedOn):
             size = QSize(int(rect.width() * density) + 2, int(rect.height() * density) + 2)
             self.picture.paint(painter, QRect(corner, size))
         painter.restore()
-        self._over.draw(painter, region, self.picture.view)
+        self.over.draw(painter, region, self.picture.view)
 
     def _go_on(self) -> None:
         soon = self._work.isActive() and self._work.interval() == SOON_MS
@@ -270,7 +229,7 @@ class GroundView(HandedOn):
     @property
     def _margin_waits(self) -> bool:
         """Whether only ground beyond the edges is owed, and the first complete frame comes before it."""
-        return self.picture.is_complete and not self._loading
+        return self.picture.is_complete and not self._reading.begun
 
     def _paint_slice(self) -> None:
         if self._margin_waits:
@@ -281,8 +240,8 @@ class GroundView(HandedOn):
         if more:
             self._go_on()
             return
-        self._loader.give_way(False)
-        if not self._loader.busy:
+        self._reading.give_way(False)
+        if not self._reading.busy:
             self.settled.emit()
 
     def _dress(self) -> None:
@@ -291,41 +250,21 @@ class GroundView(HandedOn):
             self.picture.begin()
             self._moved()
 
-    # Tiles
-
     def _want_tiles(self) -> None:
-        if self._aimed and self._loading:
-            self._loader.want(self.picture.photo.wanted(self.picture.frame, self.picture.areas))
-
-    def _take_tiles(self) -> None:
-        photo = self.picture.photo
-        taken = self._loader.take()
-        for key, tile in taken:
-            photo.take(key, tile)
-            rect = photo.pixels_of(key, self.picture.frame)
-            if not rect.isEmpty():
-                self.picture.spoil("photo", rect)
-        if any(key.level == OPENING for key, _ in taken):  # its tiles are known only now
-            self._want_tiles()
-        self._go_on()
+        if self._aimed:
+            self._reading.want()
 
     def settle(self, timeout_s: float = 30.0) -> bool:
         """Wait until arrays are computed, tiles read and the view painted; return whether it came to that in time."""
-        end = perf_counter() + timeout_s
+        until = perf_counter() + timeout_s
         self._ensure()
-        self._loading = True
-        self._loader.give_way(False)
         for wait in self._waits:
             wait()
         QCoreApplication.sendPostedEvents()
-        self._want_tiles()
-        self._take_tiles()
-        while self._loader.busy and perf_counter() < end:
-            self._loader.wait(end - perf_counter())
-            self._take_tiles()
+        there = self._reading.settle(until)
         self.picture.complete()
         self.update()
-        return not self._loader.busy
+        return there
 
     # Events
 
@@ -348,4 +287,4 @@ class GroundView(HandedOn):
         self.gestures.end()
         self._work.stop()
         self._first.stop()
-        self._loader.close()
+        self._reading.close()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from itertools import product
 from time import perf_counter
 
 from PySide6.QtCore import QPoint, QRect, QRectF, QSize
@@ -226,14 +227,13 @@ class SceneBuffer:
 
     def _draw(self, region: QRegion, straight: str = "") -> None:
         """Lay the sheets over each other; one may be painted straight onto those below it."""
+        parts = [part for rect in rects(region) for part in wrapped(rect, self.size)]
         painter = QPainter(self.image)
-        for rect in rects(region):
-            for part in wrapped(rect, self.size):
-                for name, sheet in self._sheets.items():
-                    if name == straight:
-                        _paint_part(sheet, painter, self.frame, part)
-                    elif name == SHEETS[0] or sheet.paint is not None:  # the lowest is opaque: it covers what was there
-                        painter.drawImage(part.kept_at.topLeft(), sheet.image, part.kept_at)
+        for part, (name, sheet) in product(parts, self._sheets.items()):
+            if name == straight:
+                _paint_part(sheet, painter, self.frame, part)
+            elif name == SHEETS[0] or sheet.paint is not None:  # the lowest is opaque: it covers what was there
+                painter.drawImage(part.kept_at.topLeft(), sheet.image, part.kept_at)
         painter.end()
 
     def blit(self, painter: QPainter, rect: QRect) -> None:

@@ -1,0 +1,68 @@
+"""Reads the tiles that a picture of the map wants, and has it painted anew where they come in."""
+
+from __future__ import annotations
+
+from time import perf_counter
+
+from PySide6.QtCore import QObject, Signal
+
+from pigmap.qt.map_picture import MapPicture
+from pigmap.qt.photo import OPENING
+from pigmap.qt.tiles import TileLoader
+
+
+class PhotoReading(QObject):
+    """Stands between a picture and the threads that read its photo."""
+
+    arrived = Signal()
+    """Tiles came in: the picture owes what they fill."""
+
+    def __init__(self, picture: MapPicture, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._picture = picture
+        self._loader = TileLoader(picture.photo.read, self)
+        self._loader.ready.connect(self.take)
+        self.begun = False
+        """Whether tiles may be read: the image readers are loaded after the first frame."""
+
+    @property
+    def busy(self) -> bool:
+        """Whether tiles are queued, being read, or not taken yet."""
+        return self._loader.busy
+
+    def want(self) -> None:
+        """Ask for the tiles that are missing in view and round it, and for no others."""
+        if self.begun:
+            self._loader.want(self._picture.photo.wanted(self._picture.frame, self._picture.areas))
+
+    def take(self) -> None:
+        """Keep the tiles that came in."""
+        photo = self._picture.photo
+        taken = self._loader.take()
+        for key, tile in taken:
+            photo.take(key, tile)
+            rect = photo.pixels_of(key, self._picture.frame)
+            if not rect.isEmpty():
+                self._picture.spoil("photo", rect)
+        if any(key.level == OPENING for key, _ in taken):  # its tiles are known only now
+            self.want()
+        self.arrived.emit()
+
+    def give_way(self, give_way: bool) -> None:
+        """Read one tile at a time while the map moves."""
+        self._loader.give_way(give_way)
+
+    def settle(self, until: float) -> bool:
+        """Wait for all tiles until a time of `time.perf_counter`; return whether they came."""
+        self.begun = True
+        self.give_way(False)
+        self.want()
+        self.take()
+        while self.busy and perf_counter() < until:
+            self._loader.wait(until - perf_counter())
+            self.take()
+        return not self.busy
+
+    def close(self) -> None:
+        """Stop reading and wait for the threads; calling it again does nothing."""
+        self._loader.close()
