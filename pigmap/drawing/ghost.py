@@ -51,10 +51,10 @@ def fitting(
     )
 
 
-def plain(outline: shapely.Polygon, *, fits: bool) -> Outlines:
-    """Return the outline of a ghost alone, in the colour of one that fits or does not: what can be drawn at once."""
+def plain(corners: NDArray[np.float64], *, fits: bool) -> Outlines:
+    """Return the outline of a ghost alone, (n, 2), in the colour of one that fits or does not: it is drawn at once."""
     stroke = GHOST_FITS if fits else replace(GHOST_REFUSED, dash=())
-    return Outlines(*rings_of([outline]), closed=True, strokes=(stroke,))
+    return Outlines(corners, np.array([0, len(corners)]), closed=True, strokes=(stroke,))
 
 
 def refused(outline: shapely.Polygon, spot: tuple[float, float] | None = None) -> tuple[Layer, ...]:

@@ -76,7 +76,7 @@ class Shown:
         drawn = self._drawn.get(self._look(ghost, rectangle)) or (self._draw(ghost, rectangle) if judged else None)
         if drawn is None:
             self._host.carry((), NOWHERE)
-            self._host.preview((*waiting, plain(rectangle.outline, fits=self._fitted)))
+            self._host.preview((*waiting, plain(rectangle.corners, fits=self._fitted)))
             return
         at, layers = drawn
         self._host.carry(layers, (rectangle.corner_x_m - at.corner_x_m, rectangle.corner_y_m - at.corner_y_m))
