@@ -147,10 +147,12 @@ class SceneBuffer:
     def work(self, until: float) -> bool:
         """Paint what is owed, the view first, until a time of `time.perf_counter`; return whether any is left."""
         while self.owes():
+            began = perf_counter()
             area = self._most_wanted()
-            if not self._paint_one(area, max((until - perf_counter()) * 1000, 0.5)):
+            if not self._paint_one(area, max((until - began) * 1000, 0.5)):
                 self._compose(self._stale.intersected(area))
-            if perf_counter() >= until:
+            ended = perf_counter()
+            if ended + (ended - began) >= until:  # another piece like this one would not be done in time
                 break
         return self.owes()
 

@@ -32,7 +32,7 @@ REACH_PX = 24.0
 """The ghost is drawn to a side within so many pixels."""
 AWAY_PX = 8.0
 """After a click has set a paddock, the next ghost comes once the pointer is so far from where it clicked."""
-FIGURES_APART_MS = 12.0
+FIGURES_APART_MS = 8.0
 """Figures keep so far apart: between them a fast hand has the outline alone."""
 ROW_MOST = 24
 """Most paddocks that one drag lays here."""
