@@ -9,6 +9,7 @@ from pigmap.errors import PigmapError
 from pigmap.qt.stage import Stage
 from pigmap.records import ChangeSet
 from pigmap.session import Published
+from pigmap.session.between import CameBetweenError
 from pigmap.text import Text
 
 
@@ -31,7 +32,14 @@ def follow(stage: Stage) -> Callable[[], None]:
     return stop
 
 
-def tell(stage: Stage, asked: Future[ChangeSet], done: Text | None = None, *, deed: str = "undo") -> None:
+def tell(
+    stage: Stage,
+    asked: Future[ChangeSet],
+    done: Text | Callable[[ChangeSet], Text] | None = None,
+    *,
+    deed: str = "undo",
+    again: str = "",
+) -> None:
     """Say how an edit went once it is known, without waiting for it.
 
     Parameters
@@ -41,19 +49,21 @@ def tell(stage: Stage, asked: Future[ChangeSet], done: Text | None = None, *, de
     asked
         What `Session.do`, `undo` or `redo` returned.
     done
-        What to say when it is done; nothing where it is None.
+        What to say when it is done, or what tells that from what changed; nothing where it is None.
     deed
         What the message offers.
+    again
+        What it offers where another program came in between.
     """
 
     def ended(future: Future[ChangeSet]) -> None:
         error = future.exception()
         if isinstance(error, PigmapError):
-            stage.notice(sentence(error), "refused")
+            stage.notice(sentence(error), "refused", again if isinstance(error, CameBetweenError) else "")
         elif error is not None:
             stage.notice(Text("This was not done: {why}", {"why": f"{type(error).__name__}: {error}"}), "refused")
         elif done is not None:
-            stage.notice(done, deed=deed)
+            stage.notice(done if isinstance(done, Text) else done(future.result()), deed=deed)
 
     asked.add_done_callback(ended)
 
@@ -67,17 +77,23 @@ def sentence(error: PigmapError) -> Text:
 
 def undo(stage: Stage) -> None:
     """Take back what was done last, and say what it was."""
-    label = stage.session.undo_label
-    if label is None:
+    if stage.session.undo_label is None:
         stage.notice(Text("Nothing to undo."))
         return
-    tell(stage, stage.session.undo(), Text("Taken back: {what}", {"what": label}), deed="redo")
+    tell(stage, stage.session.undo(), _taken_back, deed="redo", again="undo")
 
 
 def redo(stage: Stage) -> None:
     """Do again what was taken back last."""
-    label = stage.session.redo_label
-    if label is None:
+    if stage.session.redo_label is None:
         stage.notice(Text("Nothing to redo."))
         return
-    tell(stage, stage.session.redo(), Text("Done again: {what}", {"what": label}))
+    tell(stage, stage.session.redo(), _done_again, again="redo")
+
+
+def _taken_back(changes: ChangeSet) -> Text:
+    return Text("Taken back: {what}", {"what": changes.label})
+
+
+def _done_again(changes: ChangeSet) -> Text:
+    return Text("Done again: {what}", {"what": changes.label})

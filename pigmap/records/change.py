@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from pigmap.records.record import Record
@@ -86,12 +86,14 @@ class ChangeSet:
     """What really changed from one revision of the farm to the next, as the farm file tells it."""
 
     rows: tuple[RowChange, ...]
+    label: Text = field(default=Text(""), compare=False)
+    """What a person did that changed them: of undo and redo, what was taken back or done again."""
 
     def of(self, *tables: str) -> Iterator[RowChange]:
         """Yield the changes in some tables, in the order in which they were made."""
         return (row for row in self.rows if row.table in tables)
 
     @staticmethod
-    def joined(sets: Iterable[ChangeSet]) -> ChangeSet:
-        """Return several sets as one, in order."""
-        return ChangeSet(tuple(row for each in sets for row in each.rows))
+    def joined(sets: Iterable[ChangeSet], label: Text | None = None) -> ChangeSet:
+        """Return several sets as one, in order, under one label."""
+        return ChangeSet(tuple(row for each in sets for row in each.rows), label or Text(""))

@@ -15,7 +15,7 @@ from pigmap.plugins import Registry
 from pigmap.records import ChangeSet, Edit, Farm, Projection, Setting, add
 from pigmap.session.history import HistoryEntry, read_history
 from pigmap.session.writer import InLine, Job, Outcome, Published, Runner, Thread, Writer
-from pigmap.store import FarmFile
+from pigmap.store import FarmFile, Reach
 from pigmap.text import Text
 
 if TYPE_CHECKING:
@@ -45,7 +45,7 @@ class Session:
         self._writer = Writer(file, made_by)
         self.notes = tuple(file.notes)
         """What in the file could not be read, in words."""
-        self._show(self._writer.outcome(()))
+        self._reach = self._writer.outcome(()).reach
         self._farm = self._writer.farm
         self._runner: Runner = (
             InLine(self._publish, file.close) if post is None else Thread(self._publish, file.close, post)
@@ -113,26 +113,33 @@ class Session:
         return GroundKeeper(self)
 
     @property
+    def reach(self) -> Reach:
+        """What `undo` and `redo` would do, as it was last published."""
+        return self._reach
+
+    @property
     def undo_label(self) -> Text | None:
         """What `undo` would take back, None where there is nothing."""
-        return self._undo_label
+        return self._reach.undo.label if self._reach.undo is not None else None
 
     @property
     def redo_label(self) -> Text | None:
         """What `redo` would do again, None where there is nothing."""
-        return self._redo_label
+        return self._reach.redo.label if self._reach.redo is not None else None
 
     def do(self, edit: Edit) -> Future[ChangeSet]:
         """Make an edit on the newest farm; a refused one ends its future with the reason, and publishes nothing."""
         return self._run(lambda: self._writer.do(edit))
 
     def undo(self) -> Future[ChangeSet]:
-        """Take the newest edit back."""
-        return self._run(self._writer.undo)
+        """Take the newest edit back; refused where another program came in between, for it is not `undo_label` then."""
+        seen = self._reach
+        return self._run(lambda: self._writer.undo(seen))
 
     def redo(self) -> Future[ChangeSet]:
-        """Do again what was taken back last."""
-        return self._run(self._writer.redo)
+        """Do again what was taken back last; refused where another program came in between."""
+        seen = self._reach
+        return self._run(lambda: self._writer.redo(seen))
 
     def poll(self) -> bool:
         """Look for edits of other programs; whether there were any.
@@ -170,7 +177,7 @@ class Session:
             return
         self._closed = True
         keeper = self.__dict__.get("ground")
-        if keeper is not None and hasattr(keeper, "close"):
+        if keeper is not None:
             keeper.close()
         self._runner.close()
 
@@ -182,11 +189,8 @@ class Session:
     ) -> None:
         self.close()
 
-    def _show(self, outcome: Outcome) -> None:
-        self._undo_label, self._redo_label = outcome.undo_label, outcome.redo_label
-
     def _publish(self, outcome: Outcome) -> None:
-        self._show(outcome)
+        self._reach = outcome.reach
         for published in outcome.published:
             self._farm = published.farm
             for fn in tuple(self._listeners):

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from pigmap.errors import EditError
 from pigmap.records import ChangeSet, Edit, Farm, RowChange
-from pigmap.store import FarmFile, LogEntry
+from pigmap.session.between import refuse_between
+from pigmap.store import FarmFile, LogEntry, Reach, Step
 from pigmap.text import Text
 
 
@@ -27,8 +29,16 @@ class Outcome:
 
     published: tuple[Published, ...]
     changes: ChangeSet
-    undo_label: Text | None
-    redo_label: Text | None
+    reach: Reach
+    """What can be undone and done again now."""
+    refused: EditError | None = None
+    """Why what was asked for was not done, where others' edits are to be shown all the same."""
+
+
+class _Asked(NamedTuple):
+    label: Text
+    rows: Sequence[RowChange]
+    undoes: Step | None = None
 
 
 class _NothingChanged(Exception):  # noqa: N818  (it is no error: it ends an edit that leaves no trace)
@@ -53,15 +63,15 @@ class Writer:
         StoreError
             If the disk does not take it; nothing has changed then.
         """
-        return self._write(lambda farm: (edit.label, edit(farm), None), can_undo=edit.can_undo)
+        return self._write(lambda farm: _Asked(edit.label, edit(farm)), can_undo=edit.can_undo)
 
-    def undo(self) -> Outcome:
-        """Take the newest edit back, by an edit."""
-        return self._write(self._undo)
+    def undo(self, seen: Reach) -> Outcome:
+        """Take the newest edit back, by an edit, if it is the one that a person saw or has made since."""
+        return self._go(lambda farm: self._undo(farm, seen))
 
-    def redo(self) -> Outcome:
-        """Do again what was taken back last, by an edit."""
-        return self._write(self._redo)
+    def redo(self, seen: Reach) -> Outcome:
+        """Do again what was taken back last, by an edit, if a person saw it or has taken it back since."""
+        return self._go(lambda farm: self._redo(farm, seen))
 
     def look(self) -> Outcome:
         """Pick up what other programs wrote."""
@@ -73,47 +83,50 @@ class Writer:
 
     def outcome(self, published: Sequence[Published], changes: ChangeSet | None = None) -> Outcome:
         """Return an outcome with what can be undone and done again now."""
-        done, undone = self.file.cursor.done, self.file.cursor.undone
-        return Outcome(
-            tuple(published),
-            changes if changes is not None else ChangeSet(()),
-            done[-1].label if done else None,
-            undone[-1].label if undone else None,
-        )
+        return Outcome(tuple(published), changes if changes is not None else ChangeSet(()), self.file.cursor.reach)
 
-    def _undo(self, farm: Farm) -> tuple[Text, Sequence[RowChange], str | None]:
-        if not self.file.cursor.done:
+    def _go(self, asked: Callable[[Farm], _Asked]) -> Outcome:
+        try:
+            return self._write(asked)
+        except EditError as refused:
+            # What keeps it from being done is another program's as a rule: a person has to see that to go on.
+            return replace(self.look(), refused=refused)
+
+    def _undo(self, farm: Farm, seen: Reach) -> _Asked:
+        step = self.file.cursor.reach.undo
+        refuse_between(self.file.cursor, seen, step, again="undo")
+        if step is None:
             raise EditError("There is nothing to undo.", remedy="Everything that can be taken back has been.")
-        step = self.file.cursor.done[-1]
-        rows = self.file.changes_back(farm, step.edit_uid, step.label)
-        return Text("Undone: {label}", {"label": step.label}), rows, step.edit_uid
+        return self._back(farm, step, Text("Undone: {label}", {"label": step.label}))
 
-    def _redo(self, farm: Farm) -> tuple[Text, Sequence[RowChange], str | None]:
-        if not self.file.cursor.undone:
+    def _redo(self, farm: Farm, seen: Reach) -> _Asked:
+        step = self.file.cursor.reach.redo
+        refuse_between(self.file.cursor, seen, step, again="redo")
+        if step is None:
             raise EditError(
                 "There is nothing to do again.", remedy="Only what was just undone can be, until something new is done."
             )
-        step = self.file.cursor.undone[-1]
-        rows = self.file.changes_back(farm, step.edit_uid, step.label)
-        return Text("Done again: {label}", {"label": step.label}), rows, step.edit_uid
+        return self._back(farm, step, Text("Done again: {label}", {"label": step.label}))
 
-    def _write(
-        self, asked: Callable[[Farm], tuple[Text, Sequence[RowChange], str | None]], *, can_undo: bool = True
-    ) -> Outcome:
+    def _back(self, farm: Farm, step: Step, label: Text) -> _Asked:
+        return _Asked(label, self.file.changes_back(farm, step.edit_uid, step.label), step)
+
+    def _write(self, asked: Callable[[Farm], _Asked], *, can_undo: bool = True) -> Outcome:
         try:
             with self.file.transaction():
                 # What others wrote since belongs to the newest farm; holding the file, nothing can come between.
                 others = self.file.news(self.farm)
                 farm = self._with(others)
                 self.file.catch_up()
-                label, rows, undoes = asked(farm)
+                label, rows, step = asked(farm)
+                undoes = None if step is None else step.edit_uid
                 self.file.write(label, rows, made_by=self._made_by, undoes=undoes, can_undo=can_undo)
                 own = self.file.news(farm)
-                if not own and undoes is None:
+                if not own and step is None:
                     raise _NothingChanged
         except _NothingChanged:
             return self.outcome(())
-        return self._after(others, own)
+        return self._after(others, own, label if step is None else step.label)
 
     def _with(self, entries: Sequence[LogEntry]) -> Farm:
         farm = self.farm
@@ -121,12 +134,17 @@ class Writer:
             farm = farm.after(entry.changes.rows)
         return farm
 
-    def _after(self, others: Sequence[LogEntry], own: Sequence[LogEntry]) -> Outcome:
+    def _after(
+        self,
+        others: Sequence[LogEntry],
+        own: Sequence[LogEntry],
+        label: Text | None = None,
+    ) -> Outcome:
         published = []
         for entry in (*others, *own):
             self.farm = self.farm.after(entry.changes.rows)
             published.append(Published(self.farm, entry.changes, entry.label))
-        return self.outcome(published, ChangeSet.joined(entry.changes for entry in own))
+        return self.outcome(published, ChangeSet.joined((entry.changes for entry in own), label))
 
 
 Job = Callable[[], Outcome]
@@ -149,7 +167,10 @@ class InLine:
             future.set_exception(error)
             return future
         self._publish(outcome)
-        future.set_result(outcome.changes)
+        if outcome.refused is not None:
+            future.set_exception(outcome.refused)
+        else:
+            future.set_result(outcome.changes)
         return future
 
     def close(self) -> None:
@@ -173,6 +194,8 @@ class Thread:
     def _one(self, job: Job) -> ChangeSet:
         outcome = job()
         self._post(lambda: self._publish(outcome))
+        if outcome.refused is not None:
+            raise outcome.refused
         return outcome.changes
 
     def close(self) -> None:

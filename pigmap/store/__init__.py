@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pigmap.store.farm_file import FarmFile
-from pigmap.store.history import HistoryEntry
+from pigmap.store.history import HistoryEntry, Reach, Step
 from pigmap.store.log import LogEntry
 
-__all__ = ["FarmFile", "HistoryEntry", "LogEntry"]
+__all__ = ["FarmFile", "HistoryEntry", "LogEntry", "Reach", "Step"]

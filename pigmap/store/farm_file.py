@@ -193,7 +193,9 @@ class FarmFile:
             with self.transaction():
                 self.write(label, changes, made_by=made_by, undoes=undoes, can_undo=can_undo)
             return
-        _write(self._db, self._srs_id, label, changes, made_by=made_by, undoes=undoes, can_undo=can_undo)
+        edit_uid = new_uid()
+        self.cursor.call_own(edit_uid)
+        _write(self._db, self._srs_id, edit_uid, label, changes, made_by=made_by, undoes=undoes, can_undo=can_undo)
 
     def news(self, farm: Farm) -> list[LogEntry]:
         """Return what the change log tells since the last call, as changes of the farm that was made of all before."""
@@ -248,7 +250,7 @@ def _make(part: Path, projection: Projection, rows: Sequence[RowChange], made_by
         make_frame(db, projection)
         bring_up_to_date(db)
         (srs_id,) = db.execute("SELECT srs_id FROM pigmap_document").fetchone()
-        _write(db, srs_id, MADE, rows, made_by=made_by, can_undo=False)
+        _write(db, srs_id, new_uid(), MADE, rows, made_by=made_by, can_undo=False)
         db.execute("COMMIT")
     finally:
         close(db)
@@ -257,6 +259,7 @@ def _make(part: Path, projection: Projection, rows: Sequence[RowChange], made_by
 def _write(
     db: sqlite3.Connection,
     srs_id: int,
+    edit_uid: str,
     label: Text,
     changes: Sequence[RowChange],
     *,
@@ -267,7 +270,7 @@ def _write(
     edit = db.execute(
         "INSERT INTO pigmap_edits (edit_uid, made_by, computer, label, undoes_edit_uid, can_undo) "
         "VALUES (?, ?, ?, ?, ?, ?)",
-        (new_uid(), *_whose(made_by), text_to_json(label), undoes, int(can_undo)),
+        (edit_uid, *_whose(made_by), text_to_json(label), undoes, int(can_undo)),
     )
     db.execute("UPDATE pigmap_document SET current_edit = ?", (edit.lastrowid,))
     for change in changes:

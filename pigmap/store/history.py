@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from pigmap.text import Text, text_from_json
@@ -13,8 +13,20 @@ from pigmap.text import Text, text_from_json
 class Step:
     """One edit on a pile: the edit that did it last, and how the first one was called."""
 
+    edit_id: int
+    """Its number in the file: a later edit has a greater one."""
     edit_uid: str
     label: Text
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """What undo and redo would do at one moment, as a person sees it."""
+
+    newest: int = 0
+    """Number of the newest edit in the file then."""
+    undo: Step | None = None
+    redo: Step | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,13 +48,49 @@ class Cursor:
 
     A plain edit goes on the done pile and clears the undone pile; one that undoes the top of done moves it to
     undone; one that undoes the top of undone moves it back. Edits of other software are not in that table and touch
-    neither.
+    neither; nor do edits that belong to the making of the farm: what was done before them can be taken back.
     """
 
     def __init__(self) -> None:
         self.done: list[Step] = []
         self.undone: list[Step] = []
         self._seen = 0
+        self._own: set[str] = set()
+        self._stranger: Step | None = None
+
+    def call_own(self, edit_uid: str) -> None:
+        """Note that an edit is made through this file object; all others are another program's."""
+        self._own.add(edit_uid)
+
+    @property
+    def reach(self) -> Reach:
+        """What undo and redo would do now."""
+        return Reach(self._seen, self.done[-1] if self.done else None, self.undone[-1] if self.undone else None)
+
+    def came_between(self, seen: Reach, meant: Step | None, step: Step | None) -> Step | None:
+        """Return the edit of another program that makes a step another one than a person meant to take.
+
+        Parameters
+        ----------
+        seen
+            What undo and redo would have done when the person asked for one of them.
+        meant
+            That one's step.
+        step
+            What it would do now; None where there is nothing.
+
+        Returns
+        -------
+        Step or None
+            The newest edit of another program since then; None where there was none, or where the step is the one
+            that was meant or one that the person has made since.
+        """
+        stranger = self._stranger
+        if stranger is None or stranger.edit_id <= seen.newest or step == meant:
+            return None
+        if step is not None and step.edit_uid in self._own and step.edit_id > stranger.edit_id:
+            return None
+        return stranger
 
     def catch_up(self, db: sqlite3.Connection) -> None:
         """Follow the edits that came since the last call; call it outside an edit of one's own."""
@@ -53,16 +101,18 @@ class Cursor:
         )
         for self._seen, edit_uid, label, undoes, can_undo in rows:
             if can_undo:
-                self._follow(edit_uid, label, undoes)
+                step = self._follow(Step(self._seen, edit_uid, text_from_json(label)), undoes)
+                if edit_uid not in self._own:
+                    self._stranger = step
 
-    def _follow(self, edit_uid: str, label: str, undoes: str | None) -> None:
-        if undoes is not None and self.done and self.done[-1].edit_uid == undoes:
-            self.undone.append(Step(edit_uid, self.done.pop().label))
-        elif undoes is not None and self.undone and self.undone[-1].edit_uid == undoes:
-            self.done.append(Step(edit_uid, self.undone.pop().label))
-        else:
-            self.done.append(Step(edit_uid, text_from_json(label)))
-            self.undone.clear()
+    def _follow(self, edit: Step, undoes: str | None) -> Step:
+        for here, there in ((self.done, self.undone), (self.undone, self.done)):
+            if undoes is not None and here and here[-1].edit_uid == undoes:
+                there.append(replace(edit, label=here.pop().label))
+                return there[-1]
+        self.done.append(edit)
+        self.undone.clear()
+        return edit
 
 
 def history(db: sqlite3.Connection, newest: int | None = None) -> list[HistoryEntry]:

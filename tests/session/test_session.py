@@ -13,6 +13,7 @@ import pytest
 from pigmap.errors import EditError, StoreError
 from pigmap.records import ChangeSet, Edit, Farm, Group, RowChange, add, change, remove
 from pigmap.session import Published, Session
+from pigmap.session.between import CameBetweenError
 from pigmap.store.connection import connect
 from pigmap.text import Text
 from tests.store.made import PROJECTION, edit, farm_of
@@ -142,13 +143,113 @@ def test_an_undo_stops_where_the_row_was_changed_since_and_shows_both_values(pat
             "“Sows named” cannot be taken back: colour index of group Old sows was 2 after it and is 5 now."
         )
         assert str(error.remedy) == "Change it by hand if it should be as it was before."
-        assert session.poll()
+        assert not session.poll(), "what keeps it from being taken back is shown with the refusal"
         (group,) = session.farm.groups.values()
         assert (group.name, group.colour_index) == ("Old sows", 5)
         other.execute("UPDATE groups SET colour_index = 2, note = 'calm'")
         session.undo().result()
         (group,) = session.farm.groups.values()
         assert (group.name, group.colour_index, group.note) == ("Sows", 0, "calm")
+
+
+def test_what_was_done_before_the_making_of_something_can_still_be_taken_back_and_is_what_the_button_names(
+    path: Path,
+) -> None:
+    making = Edit(Text("Boars there"), lambda farm: [add(Group(uid="b", name="Boars"))], can_undo=False)
+    with Session.open(path) as session:
+        session.do(edit("Sows added", add(SOWS))).result()
+        session.do(making).result()
+        assert session.undo_label == Text("Sows added")
+        assert session.undo().result().label == Text("Sows added")
+        assert names(session.farm) == {"Boars"}
+        assert session.undo_label is None
+        assert session.redo_label == Text("Sows added")
+        session.redo().result()
+        assert names(session.farm) == {"Sows", "Boars"}
+
+
+def test_undo_never_takes_back_what_another_program_did_in_between_until_that_is_named(path: Path) -> None:
+    with Session.open(path) as session, Session.open(path) as other:
+        session.do(edit("Sows added", add(SOWS))).result()
+        other.do(edit("Boars added", add(Group(name="Boars")))).result()
+        assert session.undo_label == Text("Sows added")
+        error = session.undo().exception()
+        assert isinstance(error, CameBetweenError)
+        assert str(error.message) == "Another program came in between: it did “Boars added”."
+        assert str(error.remedy) == "Undo once more takes back “Boars added”."
+        assert names(session.farm) == {"Sows", "Boars"}, "what came in between is shown"
+        assert session.undo_label == Text("Boars added")
+        session.undo().result()
+        assert names(session.farm) == {"Sows"}
+        session.undo().result()
+        assert names(session.farm) == set()
+
+
+def test_undo_stops_where_another_program_took_back_what_it_would_have(path: Path) -> None:
+    with Session.open(path) as session, Session.open(path) as other:
+        session.do(edit("Boars added", add(Group(name="Boars")))).result()
+        session.do(edit("Sows added", add(SOWS))).result()
+        other.poll()
+        other.undo().result()
+        error = session.undo().exception()
+        assert str(error) == (
+            "Another program came in between: it took back “Sows added”. Undo once more takes back “Boars added”."
+        )
+        assert names(session.farm) == {"Boars"}
+        assert (session.undo_label, session.redo_label) == (Text("Boars added"), Text("Sows added"))
+        other.poll()
+        other.undo().result()
+        error = session.undo().exception()
+        assert str(error) == (
+            "Another program came in between: it took back “Boars added”. There is nothing left to undo."
+        )
+        assert session.undo_label is None
+
+
+def test_redo_does_only_what_it_named(path: Path) -> None:
+    with Session.open(path) as session, Session.open(path) as other:
+        session.do(edit("Boars added", add(Group(name="Boars")))).result()
+        session.do(edit("Sows added", add(SOWS))).result()
+        session.undo().result()
+        other.poll()
+        other.undo().result()
+        error = session.redo().exception()
+        assert str(error) == (
+            "Another program came in between: it took back “Boars added”. Redo once more does “Boars added” again."
+        )
+        assert names(session.farm) == set()
+        other.do(edit("Weaners added", add(Group(name="Weaners")))).result()
+        error = session.redo().exception()
+        assert str(error) == (
+            "Another program came in between: it did “Weaners added”. There is nothing left to do again."
+        )
+        assert (session.undo_label, session.redo_label) == (Text("Weaners added"), None)
+
+
+def test_with_a_thread_presses_in_quick_succession_take_back_one_edit_each(path: Path) -> None:
+    posted: Posted = Queue()
+    with Session.open(path) as other, Session.open(path, post=posted.put) as session:
+        for number in range(3):
+            other.do(edit(f"Added {number}", add(Group(name=str(number))))).result()
+        session.poll()
+        session.undo().exception(timeout=20)
+        drain(posted)
+        assert session.undo_label == Text("Added 2"), "an unseen edit of another program is shown first"
+        presses = [session.undo() for _ in range(2)]  # nothing is drained: the button still names the first
+        assert [press.result(timeout=20).label for press in presses] == [Text("Added 2"), Text("Added 1")]
+        drain(posted)
+        assert names(session.farm) == {"0"}
+
+
+def test_with_a_thread_an_edit_made_since_is_the_one_that_is_taken_back(path: Path) -> None:
+    posted: Posted = Queue()
+    with Session.open(path) as other, Session.open(path, post=posted.put) as session:
+        other.do(edit("Boars added", add(Group(name="Boars")))).result()
+        session.do(edit("Sows added", add(SOWS)))
+        assert session.undo().result(timeout=20).label == Text("Sows added")
+        assert isinstance(session.undo().exception(timeout=20), CameBetweenError)
+        drain(posted)
+        assert names(session.farm) == {"Boars"}
 
 
 def test_an_undo_stops_where_the_row_is_gone_or_there_again(path: Path) -> None:

@@ -42,6 +42,7 @@ class MessageBar(MapPlate):
         self.past: list[Notice] = []
         self._notice: Notice | None = None
         self._standing: Notice | None = None
+        self._offered: object = None
         self._deed = WordButton(stage, "", "link", self)
         self._deed.clicked.connect(self._do)
         self._close = CloseButton(stage, self)
@@ -50,13 +51,14 @@ class MessageBar(MapPlate):
         self._timer.timeout.connect(self._leave)
         stage.noticed.connect(self.take)
         stage.day_changed.connect(self._show_standing)
-        stage.farm_changed.connect(self._show_standing)
+        stage.farm_changed.connect(self._show_changed)
         self._show_standing()
 
     def take(self, notice: Notice) -> None:
         """Say something."""
         self.past = [*self.past, notice][-KEPT:]
         self._notice = notice
+        self._offered = self._step()
         self._timer.stop()
         if notice.kind != "refused":
             self._timer.start()
@@ -68,6 +70,19 @@ class MessageBar(MapPlate):
         self._timer.stop()
         self._notice = None
         self._show()
+
+    def _step(self) -> object:
+        """Return the step of undo or redo that the button would take, None where it takes none."""
+        reach = self.stage.session.reach
+        deed = self._notice.deed if self._notice is not None else ""
+        return {"undo": reach.undo, "redo": reach.redo}.get(deed)
+
+    def _show_changed(self) -> None:
+        if self._notice is not None and self._step() != self._offered:
+            self._notice = self._notice._replace(deed="")  # it would take another step than the sentence is about
+            self._offered = None
+            self._show()
+        self._show_standing()
 
     def _show_standing(self) -> None:
         away = self.stage.day != self.stage.today

@@ -12,6 +12,7 @@ from pigmap.builtin.panels.message import MessageBar
 from pigmap.document.edits import rename
 from pigmap.qt.following import tell
 from pigmap.qt.stage import Stage
+from pigmap.session import Session
 from pigmap.text import Text
 from tests.qt.window_farm import TODAY, day, made_panel, made_stage
 
@@ -45,6 +46,35 @@ def test_an_edit_is_told_and_its_button_takes_it_back(bar: MessageBar, stage: St
     bar._deed.click()
     assert stage.session.farm.paddocks["group0p3"].name == "Top Field 4"
     assert _words(bar) == "Taken back: Renamed to By the oak."
+
+
+def test_what_another_program_did_since_is_not_taken_back_by_a_button_that_stands_by_another_sentence(
+    bar: MessageBar, stage: Stage
+) -> None:
+    edit = rename("paddocks", "group0p3", "By the oak")
+    tell(stage, stage.session.do(edit), edit.label)
+    with Session.open(stage.session.path) as other:
+        other.do(rename("paddocks", "group0p3", "By the gate")).result()
+    bar._deed.click()
+    assert stage.session.farm.paddocks["group0p3"].name == "By the gate"
+    assert _words(bar) == (
+        "Another program came in between: it did “Renamed to By the gate.”. "
+        "Undo once more takes back “Renamed to By the gate.”."
+    )
+    assert not bar._deed.isHidden()
+    bar._deed.click()
+    assert stage.session.farm.paddocks["group0p3"].name == "By the oak"
+
+
+def test_the_button_leaves_once_it_would_take_back_something_else(bar: MessageBar, stage: Stage) -> None:
+    edit = rename("paddocks", "group0p3", "By the oak")
+    tell(stage, stage.session.do(edit), edit.label)
+    assert not bar._deed.isHidden()
+    with Session.open(stage.session.path) as other:
+        other.do(rename("paddocks", "group0p3", "By the gate")).result()
+    assert stage.session.poll()
+    assert _words(bar) == "Renamed to By the oak."
+    assert bar._deed.isHidden()
 
 
 def test_a_message_leaves_by_itself_and_a_refusal_stays(bar: MessageBar, stage: Stage, qtbot: QtBot) -> None:
