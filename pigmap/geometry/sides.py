@@ -118,7 +118,7 @@ def flush_stretches(edges: Edges, others: Edges) -> Flush:
 
 def _kept(along: NDArray[np.float64], across: NDArray[np.float64], length: NDArray[np.float64]) -> Flush:
     run = along[..., 1] - along[..., 0]
-    slope = (across[..., 1] - across[..., 0]) / np.where(run == 0.0, math.inf, run)
+    slope = (across[..., 1] - across[..., 0]) / np.where(np.abs(run) < 1e-12, math.inf, run)
     low = np.clip(along.min(axis=-1), 0.0, length[:, None])
     high = np.clip(along.max(axis=-1), 0.0, length[:, None])
     at_low = across[..., 0] + slope * (low - along[..., 0])
