@@ -5,18 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from pigmap.geometry.runs import Run
+from pigmap.geometry.sides import FLUSH_M
 from pigmap.records import NetKind
 
-POSTING_ALLOWANCE_MM = 0
-"""What posting costs at the joints of a run [mm]: nothing, since the end posts of two joined nets stand together.
-Common practice."""
+PLAY_MM = round(FLUSH_M * 1000)
+"""So much longer than its nets a run may be [mm]: what counts as flush elsewhere is no reason to carry another net,
+since the nets give that much between two posts. The play is that of a run, however many nets it takes: it does not
+grow with them. Joints cost nothing, since the end posts of two joined nets stand together (common practice)."""
 
 
 def nets_for(runs: Iterable[Run], kind: NetKind) -> int:
     """Return the nets of one kind that close these runs.
 
     A net does not serve two runs, since something that stands lies between them: each run takes the whole nets
-    that are at least as long as it.
+    that are at least as long as it, but for its play.
 
     Examples
     --------
@@ -29,5 +31,5 @@ def nets_for(runs: Iterable[Run], kind: NetKind) -> int:
 
 
 def nets_along(length_mm: int, kind: NetKind) -> int:
-    """Return the whole nets of one kind that cover a length [mm]."""
-    return -(-(length_mm + POSTING_ALLOWANCE_MM) // kind.length_mm) if length_mm > 0 else 0
+    """Return the whole nets of one kind that cover a length [mm]; one at least where there is any."""
+    return max(-(-(length_mm - PLAY_MM) // kind.length_mm), 1) if length_mm > 0 else 0
