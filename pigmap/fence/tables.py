@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pigmap.text import Text
+
 OVERHEAD_CLEARANCE_M: tuple[tuple[float, float], ...] = ((1.0, 3.0), (33.0, 4.0), (float("inf"), 8.0))
 """Least distance of fence wires from a power line: up to a voltage [kV], distance [m].
 
@@ -9,6 +11,9 @@ Requirements for electric animal fences, annex BB.1 (after IEC 60335-2-76), tabl
 lines, as reproduced in the instruction sheets of energizers: up to 1 kV 3 m, above 1 and up to 33 kV 4 m, above
 33 kV 8 m.
 """
+
+OVERHEAD_SOURCE = Text("requirements for electric animal fences, annex BB.1, after IEC 60335-2-76")
+"""Where `OVERHEAD_CLEARANCE_M` stands in print, as it is shown."""
 
 ENERGIZERS_APART_M = 2.5
 """Least distance between the wires of two fences that are fed from different energizers [m].

@@ -6,11 +6,12 @@ from datetime import date
 from typing import NamedTuple
 
 from pigmap.fence.count import nets_for
+from pigmap.fence.extents import Fenced, net_lines, nets_shared
 from pigmap.fence.standing import nets_standing, standing_on
 from pigmap.fence.stock import sound_nets
 from pigmap.geometry.runs import closing
 from pigmap.qt.whereabouts import Book, book_of
-from pigmap.records import Farm, Net, Stay
+from pigmap.records import Farm, Net, NetKind, Stay
 
 
 class NetTally(NamedTuple):
@@ -81,4 +82,12 @@ def carried(farm: Farm, before: Stay | None, after: Stay) -> Carried | None:
         return None
     standing = [before.ground] if before is not None else []
     both = closing(paddock.outline, standing, farm.projection.ground_per_grid)
-    return Carried(nets_for(both.open, kind), nets_for(both.shared, kind) if both.shared else 0)
+    return Carried(nets_for(both.open, kind), _left(farm, before, after, kind) if before is not None else 0)
+
+
+def _left(farm: Farm, before: Stay, after: Stay, kind: NetKind) -> int:
+    """Return the nets round the ground of the stay before that the next paddock uses too."""
+    old = farm.paddocks.get(before.paddock_uid)
+    its = farm.net_kinds.get(old.net_kind_uid or "", kind) if old is not None else kind
+    nets = net_lines(farm, [Fenced(before.ground, its, before.paddock_uid)], after.in_on)
+    return nets_shared(farm.paddocks[after.paddock_uid].outline, nets)

@@ -304,7 +304,7 @@ def test_too_few_spare_nets_are_said_with_their_number() -> None:
 def test_a_closed_field_is_closed() -> None:
     closed = farm(set_purpose(FIELD, "04-01", "06-30", Use.CLOSED))
     assert said(judged(closed, square(1))) == [
-        ("Long Field is closed until 06-30.", "Choose a day after that, or another field.")
+        ("Long Field is closed until 2026-06-30.", "Choose a day after that, or another field.")
     ]
     assert judged(closed, square(1), date(2026, 7, 1)).fits
 

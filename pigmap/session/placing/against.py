@@ -10,8 +10,9 @@ import shapely
 from pigmap.fence.count import nets_for
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.geometry.runs import Closing
-from pigmap.records import Field, NetKind, Purpose, Use
+from pigmap.records import Field, NetKind, Purpose
 from pigmap.session.placing.below import Below
+from pigmap.session.placing.closed import closed_words
 from pigmap.session.placing.ground import PlacingGround
 from pigmap.session.placing.judgement import PlacingWarning
 from pigmap.session.placing.shifts import OUTSIDE, Shifts
@@ -27,8 +28,8 @@ class Place(NamedTuple):
     outline: shapely.Polygon
     kind: NetKind
     closed: Closing
-    field: Field | None
-    below: Below
+    grounds: tuple[tuple[Field, Below], ...]
+    """The fields it lies in, that with most of it first, and the ground of each under it."""
     outside: float
     """Share of it that lies outside every field."""
 
@@ -44,8 +45,9 @@ def _warnings(found: Place) -> Iterator[PlacingWarning]:
     for number in sorted(touched.tolist()):
         obstacle = found.ground.obstacles[number]
         at = offence(found.rectangle, obstacle.shape)
-        remedy = shifts.clear_of(number) or without_a_shift(obstacle)
-        yield PlacingWarning(words(obstacle, found.rectangle, at), remedy, obstacle.hard, at.spot)
+        remedy = None if obstacle.care else shifts.clear_of(number)
+        remedy = remedy or without_a_shift(obstacle)
+        yield PlacingWarning(words(obstacle, found.rectangle, at), remedy, obstacle.hard, at.spot, obstacle.care)
     if found.outside > 0.0:
         yield _outside(found, shifts)
     yield from _nets_short(found)
@@ -53,12 +55,12 @@ def _warnings(found: Place) -> Iterator[PlacingWarning]:
 
 
 def _outside(found: Place, shifts: Shifts) -> PlacingWarning:
-    if found.field is None or found.outside >= 1.0 - 1e-9:
+    if not found.grounds or found.outside >= 1.0 - 1e-9:
         text, remedy = Text("It lies outside every field."), Text("Set it inside a field, or draw one round it first.")
         return PlacingWarning(text, remedy, spot=found.rectangle.centre)
     beyond = shapely.difference(found.outline, found.ground.fields_as_one)
     at = offence(found.rectangle, beyond)
-    values: dict[str, Value] = {"side": at.side or Text(""), "field": found.field.name}
+    values: dict[str, Value] = {"side": at.side or Text(""), "field": found.grounds[0][0].name}
     pattern = "The {side} side leaves {field}." if at.side is not None else "Part of it is not in {field}."
     return PlacingWarning(Text(pattern, values), shifts.clear_of(OUTSIDE) or ELSEWHERE, spot=at.spot)
 
@@ -78,19 +80,16 @@ def _nets_short(found: Place) -> Iterator[PlacingWarning]:
 
 
 def _ground_cares(found: Place) -> Iterator[PlacingWarning]:
-    if found.field is None:
-        return
-    for purpose in found.ground.farm.purposes.values():
-        if purpose.field_uid == found.field.uid and purpose.covers(found.ground.day):
-            yield from _against_purpose(found.field, purpose, found.below)
+    for field, below in found.grounds:
+        closed = found.ground.closed(field)
+        if closed is not None:
+            yield PlacingWarning(*closed_words(field, closed, found.ground.day, found.ground.out_on))
+        for purpose in found.ground.farm.purposes.values():
+            if purpose.field_uid == field.uid and purpose.covers(found.ground.day):
+                yield from _against_purpose(purpose, below)
 
 
-def _against_purpose(field: Field, purpose: Purpose, below: Below) -> Iterator[PlacingWarning]:
-    if purpose.purpose is Use.CLOSED:
-        values = {"field": field.name, "until": purpose.to_month_day}
-        yield PlacingWarning(
-            Text("{field} is closed until {until}.", values), Text("Choose a day after that, or another field.")
-        )
+def _against_purpose(purpose: Purpose, below: Below) -> Iterator[PlacingWarning]:
     wanted, most = purpose.rest_days_wanted, purpose.rooting_wanted
     rest = below.rest_least_days
     if wanted is not None and rest is not None and 0 <= rest < wanted:

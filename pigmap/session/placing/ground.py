@@ -12,10 +12,12 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from pigmap.document.edits.stays import usual_days
+from pigmap.fence.extents import Fenced, net_lines
 from pigmap.fence.standing import StandingPaddock, left_behind, standing_on
 from pigmap.fence.stock import spare_nets
 from pigmap.geometry.sides import FLUSH_M, Sides, edges_of, sides_of
 from pigmap.records import Farm, Field, NetKind, WayKind
+from pigmap.session.placing.closed import Closed, closed_during
 from pigmap.session.placing.obstacles import Obstacle, obstacles
 
 
@@ -48,6 +50,8 @@ class PlacingGround:
             field for field in farm.fields.values() if field.retired_on is None or day < field.retired_on
         )
         self._spare: dict[str, int | None] = {}
+        self._nets: dict[str, tuple[shapely.LineString, ...]] = {}
+        self._closed: dict[str, Closed | None] = {}
 
     @property
     def ground_per_grid(self) -> float:
@@ -69,6 +73,22 @@ class PlacingGround:
             inward = edges_of(field.outline for field in self.fields)[:, ::-1]
             found = found.joined(Sides(inward))
         return found
+
+    @cached_property
+    def fence_lines(self) -> tuple[shapely.LineString, ...]:
+        """The permanent fences, if they are to count."""
+        ways = self.farm.ways.values() if self.fences else ()
+        return tuple(way.line for way in ways if way.kind is WayKind.PERMANENT_FENCE)
+
+    def nets(self, kind: NetKind) -> tuple[shapely.LineString, ...]:
+        """Return where each net stands; a paddock whose nets are not known is taken to stand in nets of the kind."""
+        if kind.uid not in self._nets:
+            fenced = [
+                Fenced(each.ground, self.farm.net_kinds.get(each.net_kind_uid or "", kind), each.paddock_uid)
+                for each in self.standing
+            ]
+            self._nets[kind.uid] = net_lines(self.farm, fenced, self.day, self.fence_lines)
+        return self._nets[kind.uid]
 
     def _fence_lines(self, sides: Sides, fences: bool) -> Sides:
         if not fences:
@@ -109,11 +129,23 @@ class PlacingGround:
     def _field_tree(self) -> shapely.STRtree:
         return shapely.STRtree([field.outline for field in self.fields])
 
-    def field_under(self, outline: shapely.Polygon) -> Field | None:
-        """Return the field that most of an outline lies in, None where it touches none."""
+    def fields_under(self, outline: shapely.Polygon) -> tuple[Field, ...]:
+        """Return the fields that an outline lies in, that with most of it first; none where it touches none.
+
+        A second field counts where more than the play of a net lies in it.
+        """
         touched = self._field_tree.query(outline, predicate="intersects").tolist()
         near: list[Field] = [self.fields[number] for number in sorted(touched)]
         if len(near) <= 1:
-            return near[0] if near else None
+            return tuple(near)
         shares = [shapely.intersection(field.outline, outline).area for field in near]
-        return near[int(np.argmax(shares))]
+        first, *others = sorted(range(len(near)), key=lambda number: -shares[number])
+        core = shapely.buffer(outline, -FLUSH_M, join_style="mitre")
+        return near[first], *(near[number] for number in others if near[number].outline.intersects(core))
+
+    def closed(self, field: Field) -> Closed | None:
+        """Return when a field is closed on days of the stay."""
+        if field.uid not in self._closed:
+            purposes = [each for each in self.farm.purposes.values() if each.field_uid == field.uid]
+            self._closed[field.uid] = closed_during(field, purposes, self.day, self.out_on)
+        return self._closed[field.uid]

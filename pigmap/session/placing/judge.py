@@ -8,13 +8,14 @@ from datetime import date
 import shapely
 
 from pigmap.fence.count import nets_for
+from pigmap.fence.extents import Fenced, laid_round, nets_shared
 from pigmap.geometry.rectangle import Rectangle
-from pigmap.geometry.runs import closing, shared_runs
-from pigmap.geometry.sides import FLUSH_M, Sides, sides_of
+from pigmap.geometry.runs import closing
+from pigmap.geometry.sides import Sides, sides_of
 from pigmap.ground.state import GroundState
 from pigmap.records import Farm, NetKind
 from pigmap.session.placing.against import Place, warnings_of
-from pigmap.session.placing.below import below
+from pigmap.session.placing.below import Below, below
 from pigmap.session.placing.ground import PlacingGround
 from pigmap.session.placing.judgement import Judgement
 from pigmap.session.placing.obstacles import ObstacleKind
@@ -58,10 +59,11 @@ def judge(
     ground = ground or PlacingGround(farm, day, group_uid)
     outline = rectangle.outline
     closed = closing(outline, _closers(ground, also_standing), rectangle.ground_per_grid)
-    field = ground.field_under(outline)
-    under = below(states.get(field.uid) if field is not None else None, outline)
+    fields = ground.fields_under(outline)
+    grounds = tuple((each, below(states.get(each.uid), outline)) for each in fields)
+    field, under = grounds[0] if grounds else (None, Below())
     outside = _outside_share(ground, outline)
-    place = Place(ground, rectangle, outline, kind, closed, field, under, outside)
+    place = Place(ground, rectangle, outline, kind, closed, grounds, outside)
     return Judgement(
         nets_to_carry=nets_for(closed.open, kind),
         nets_to_leave=_nets_to_leave(ground, rectangle, also_standing, kind),
@@ -86,19 +88,16 @@ def _closers(ground: PlacingGround, also_standing: Sequence[Rectangle]) -> Sides
 def _nets_to_leave(
     ground: PlacingGround, rectangle: Rectangle, also_standing: Sequence[Rectangle], kind: NetKind
 ) -> int:
-    """Return the nets that stand and must not be taken up: for each paddock, those along the sides it shares.
+    """Return the nets that stand and must not be taken up, since they stand along its sides.
 
     A net that is shared only in part stays up as a whole; fences are no nets.
     """
-    outline, kinds = rectangle.outline, ground.farm.net_kinds
-    reach = shapely.buffer(outline, FLUSH_M)
-    neighbours = [
-        (each.ground, kinds.get(each.net_kind_uid or "", kind))
-        for each in ground.standing
-        if shapely.intersects(each.ground, reach)
-    ]
-    neighbours += [(each.outline, kind) for each in also_standing]
-    return sum(nets_for(shared_runs(outline, [shape], ground.ground_per_grid), its) for shape, its in neighbours)
+    nets = ground.nets(kind)
+    if also_standing:
+        coming = [Fenced(each.outline, kind) for each in also_standing]
+        closed = [*ground.fence_lines, *(paddock.ground for paddock in ground.standing)]
+        nets = (*nets, *laid_round(coming, closed, ground.ground_per_grid))
+    return nets_shared(rectangle.outline, nets)
 
 
 def _outside_share(ground: PlacingGround, outline: shapely.Polygon) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from enum import Enum, auto
 
@@ -26,6 +26,7 @@ class ObstacleKind(Enum):
 
     KEEP_OUT = auto()
     OVERHEAD = auto()
+    OVERHEAD_IN_PRINT = auto()
     OTHER_ENERGIZER = auto()
     CROSSED_WAY = auto()
     STANDING = auto()
@@ -46,6 +47,11 @@ class Obstacle:
     distance_m: float = 0.0
     """Distance that sides keep from it [m of ground]."""
     hard: bool = False
+    care: bool = False
+    """Whether it only wants care."""
+    entered_m: float | None = None
+    """Distance that was typed for it where print gives a larger one [m of ground]."""
+    voltage_known: bool = True
     into: date | None = None
     out: date | None = None
 
@@ -125,12 +131,24 @@ def _ways(farm: Farm) -> Iterator[Obstacle]:
     for way in farm.ways.values():
         what = _called(way.name, way.kind, _WAYS.get(way.kind, Text(str(way.kind))))
         if way.kind is WayKind.OVERHEAD_LINE:
-            distance = overhead_clearance_m(way.voltage_kv) if way.clearance_m is None else way.clearance_m
-            yield _strip(farm, way, ObstacleKind.OVERHEAD, what, distance)
+            yield from _overhead(farm, way, what)
         elif way.kind is WayKind.PERMANENT_FENCE and _fed_from_elsewhere(farm, way):
             yield _strip(farm, way, ObstacleKind.OTHER_ENERGIZER, what, ENERGIZERS_APART_M)
         elif way.kind in _CROSSED:
             yield Obstacle(ObstacleKind.CROSSED_WAY, what, way.line, way.line)
+
+
+def _overhead(farm: Farm, way: Way, what: Text) -> Iterator[Obstacle]:
+    """Yield an overhead line with its distance, and once more with that of print where a smaller one was typed.
+
+    What was typed counts, since the owner of the line may have told it; the other only wants care.
+    """
+    least, typed = overhead_clearance_m(way.voltage_kv), way.clearance_m
+    yield _strip(farm, way, ObstacleKind.OVERHEAD, what, least if typed is None else typed)
+    if typed is not None and typed < least:
+        printed = _strip(farm, way, ObstacleKind.OVERHEAD_IN_PRINT, what, least)
+        known = way.voltage_kv is not None
+        yield replace(printed, hard=False, care=True, entered_m=typed, voltage_known=known)
 
 
 def _called(name: str, kind: str, words: Text) -> Text:

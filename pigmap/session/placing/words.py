@@ -8,6 +8,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from pigmap.fence.tables import OVERHEAD_SOURCE
 from pigmap.geometry.compass import wind
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.session.placing.obstacles import Obstacle, ObstacleKind
@@ -52,10 +53,12 @@ def words(obstacle: Obstacle, rectangle: Rectangle, at: Offence) -> Text:
             return _too_near(obstacle, rectangle, at)
         case ObstacleKind.OVERHEAD:
             return _overhead(obstacle, rectangle, at)
+        case ObstacleKind.OVERHEAD_IN_PRINT:
+            return _below_print(obstacle)
         case ObstacleKind.OTHER_ENERGIZER:
             return Text(
                 "{what} is live from an energizer of its own. Keep nets of another energizer {distance} off.",
-                {"what": _begun(obstacle.what), "distance": Quantity(obstacle.distance_m, "m")},
+                {"what": _begun(obstacle.what), "distance": distance(obstacle.distance_m)},
             )
         case ObstacleKind.CROSSED_WAY:
             return Text("{what} runs through it.", {"what": _begun(obstacle.what)})
@@ -63,6 +66,12 @@ def words(obstacle: Obstacle, rectangle: Rectangle, at: Offence) -> Text:
             return Text("It covers part of {paddock}, which still stands then.", {"paddock": obstacle.what})
         case ObstacleKind.STAY:
             return _taken(obstacle)
+
+
+def distance(metres: float) -> Quantity:
+    """Return a distance with the digits it needs, so that none reads as less than it is."""
+    needed = next((digits for digits in (0, 1) if abs(round(metres, digits) - metres) < 1e-9), 2)
+    return Quantity(metres, "m", needed or None)
 
 
 def _begun(what: Text) -> Text:
@@ -74,7 +83,7 @@ def _too_near(obstacle: Obstacle, rectangle: Rectangle, at: Offence) -> Text:
     values: dict[str, Value] = {
         "what": obstacle.what,
         "side": at.side or Text(""),
-        "off": Quantity(obstacle.distance_m, "m"),
+        "off": distance(obstacle.distance_m),
     }
     touches = shapely.intersects(rectangle.outline, obstacle.bare)
     if at.side is None:
@@ -95,7 +104,7 @@ def _near(obstacle: Obstacle, rectangle: Rectangle) -> Quantity:
 
 
 def _overhead(obstacle: Obstacle, rectangle: Rectangle, at: Offence) -> Text:
-    values: dict[str, Value] = {"what": _begun(obstacle.what), "off": Quantity(obstacle.distance_m, "m")}
+    values: dict[str, Value] = {"what": _begun(obstacle.what), "off": distance(obstacle.distance_m)}
     if shapely.intersects(rectangle.outline, obstacle.bare) or at.side is None:
         pattern = "{what} passes over it. Keep at least {off} off; its owner can tell you the distance."
         none = "{what} passes over it. Its owner can tell you how far to keep off."
@@ -104,6 +113,23 @@ def _overhead(obstacle: Obstacle, rectangle: Rectangle, at: Offence) -> Text:
         "The {side} side comes within {near} of {line}. Keep at least {off} off; its owner can tell you the distance.",
         {**values, "side": at.side, "line": obstacle.what, "near": _near(obstacle, rectangle)},
     )
+
+
+def _below_print(obstacle: Obstacle) -> Text:
+    values: dict[str, Value] = {
+        "line": obstacle.what,
+        "entered": distance(obstacle.entered_m or 0.0),
+        "least": distance(obstacle.distance_m),
+        "source": OVERHEAD_SOURCE,
+    }
+    known = (
+        "{entered} is entered as the distance from {line}; the least in print for its voltage is {least} ({source})."
+    )
+    unknown = (
+        "{entered} is entered as the distance from {line}; the least in print where the voltage is not known is "
+        "{least} ({source})."
+    )
+    return Text(known if obstacle.voltage_known else unknown, values)
 
 
 def _taken(obstacle: Obstacle) -> Text:
@@ -118,6 +144,11 @@ def without_a_shift(obstacle: Obstacle) -> Text:
     match obstacle.kind:
         case ObstacleKind.OVERHEAD:
             return Text("Set it elsewhere, clear of the line on all sides.")
+        case ObstacleKind.OVERHEAD_IN_PRINT:
+            return Text(
+                "Ask the owner of the line which distance holds there, and keep the larger until you know. "
+                "Local rules come first."
+            )
         case ObstacleKind.OTHER_ENERGIZER:
             return Text("Set it elsewhere, or feed both fences from one energizer.")
         case ObstacleKind.CROSSED_WAY:

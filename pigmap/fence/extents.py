@@ -1,0 +1,98 @@
+"""From where to where each net stands round paddocks, and how many of them a new outline uses too."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date
+from itertools import pairwise
+from typing import NamedTuple, cast
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+from shapely.ops import substring
+
+from pigmap.fence.count import nets_along
+from pigmap.geometry.runs import Run, open_runs
+from pigmap.geometry.sides import FLUSH_M, edges_of, flush_stretches
+from pigmap.records import Farm, NetKind, NetUse
+
+
+class Fenced(NamedTuple):
+    """Ground that nets of a kind stand round, or will stand round."""
+
+    ground: shapely.Polygon
+    kind: NetKind
+    paddock_uid: str = ""
+
+
+def net_lines(
+    farm: Farm, fenced: Sequence[Fenced], day: date, fences: Iterable[BaseGeometry] = ()
+) -> tuple[shapely.LineString, ...]:
+    """Return where each net round some ground stands on a day [grid m].
+
+    Nets stand where they are recorded to stand. What no recorded net closes follows from the outlines: nets are laid
+    along each run from its begin, as their posts are drawn.
+
+    Parameters
+    ----------
+    farm, day
+        Whose nets, and when.
+    fenced
+        The ground, that which stands longest first: a side that two share has the nets of the first.
+    fences
+        Lines that close sides without nets.
+    """
+    recorded = _recorded(farm, fenced, day)
+    return (*recorded, *laid_round(fenced, [*fences, *recorded], farm.projection.ground_per_grid))
+
+
+def laid_round(
+    fenced: Iterable[Fenced], closed: Iterable[BaseGeometry], ground_per_grid: float
+) -> tuple[shapely.LineString, ...]:
+    """Return the nets that close the ground, each as a line [grid m], where some sides are closed already."""
+    found: list[shapely.LineString] = []
+    others = [*closed]
+    for each in fenced:
+        near = [shape for shape in others if shapely.dwithin(shape, each.ground, FLUSH_M)]
+        for run in open_runs(each.ground, near, ground_per_grid):
+            found += _laid(run, each.kind, ground_per_grid)
+        others.append(each.ground)
+    return tuple(found)
+
+
+def _laid(run: Run, kind: NetKind, ground_per_grid: float) -> Iterator[shapely.LineString]:
+    """Yield the nets along a run from its begin; the last ends with it."""
+    line = shapely.LineString(run.line)
+    joints = np.arange(nets_along(run.length_mm, kind) + 1) * kind.length_m / ground_per_grid
+    joints[-1] = line.length
+    for begin, end in pairwise(joints.tolist()):
+        yield cast(shapely.LineString, substring(line, begin, end))
+
+
+def nets_shared(outline: shapely.Polygon, nets: Sequence[shapely.LineString]) -> int:
+    """Return how many nets stand along an outline for more than `FLUSH_M`: each must stay up as a whole."""
+    near = np.flatnonzero(shapely.dwithin(outline.boundary, np.array([*nets], dtype=np.object_), FLUSH_M))
+    edges = edges_of([outline])
+    return sum(len(flush_stretches(edges, edges_of([nets[number]])).side) > 0 for number in near.tolist())
+
+
+def _recorded(farm: Farm, fenced: Sequence[Fenced], day: date) -> list[shapely.LineString]:
+    """Return the nets that are recorded to stand round the ground; one that is written down twice stands once."""
+    found: list[shapely.LineString] = []
+    uids = {each.paddock_uid for each in fenced}
+    for use in farm.net_uses.values():
+        if not _has_extent(farm, use, day):
+            continue
+        # A net of the paddock before stays where the next one uses it.
+        beside = use.paddock_uid in uids or any(nets_shared(each.ground, [use.run]) for each in fenced)
+        if beside and not any(shapely.hausdorff_distance(use.run, other) <= FLUSH_M for other in found):
+            found.append(use.run)
+    return found
+
+
+def _has_extent(farm: Farm, use: NetUse, day: date) -> bool:
+    """Whether a net stands on a day, and its line is that of one net; some lines go all the way round a paddock."""
+    kind = farm.net_kinds.get(use.net_kind_uid)
+    stands = use.set_on <= day and (use.taken_on is None or day < use.taken_on)
+    return stands and kind is not None and use.run.length * farm.projection.ground_per_grid <= kind.length_m + FLUSH_M
