@@ -53,6 +53,8 @@ from pigmap.text import Text
 TODAY = date(2026, 5, 13)
 """A Wednesday."""
 PLANE = Projection(name="plane", authority="NONE", code=0, definition="")
+WIDE = Projection(name="wide", authority="NONE", code=0, definition="", ground_per_grid=1.25)
+"""A plane whose metres are 1.25 m of ground each."""
 DAYS = 5
 PARTS = Registry()
 
@@ -132,18 +134,18 @@ def _group_rows(at: int) -> list[Record]:
     return rows
 
 
-def make_session(folder: Path, groups: int = 2, *, empty: bool = False) -> Session:
+def make_session(folder: Path, groups: int = 2, *, empty: bool = False, projection: Projection = PLANE) -> Session:
     """Return a session in line on a fresh farm file."""
     path = folder / "hill.gpkg"
-    path.write_bytes(_made_file(0 if empty else groups, empty))
+    path.write_bytes(_made_file(0 if empty else groups, empty, projection))
     return Session.open(path, registry=PARTS)
 
 
 @cache
-def _made_file(groups: int, empty: bool) -> bytes:
+def _made_file(groups: int, empty: bool, projection: Projection) -> bytes:
     with TemporaryDirectory() as folder:
         path = Path(folder) / "hill.gpkg"
-        with Session.create(path, PLANE, "Hill Farm", registry=PARTS) as session:
+        with Session.create(path, projection, "Hill Farm", registry=PARTS) as session:
             if not empty:
                 changes: list[RowChange] = [add(row) for row in rows_of_farm(groups)]
                 session.do(Edit(Text("Made for a test."), lambda farm: changes)).result()
@@ -151,10 +153,12 @@ def _made_file(groups: int, empty: bool) -> bytes:
 
 
 @contextmanager
-def made_stage(folder: Path, groups: int = 2, *, empty: bool = False) -> Iterator[Stage]:
+def made_stage(
+    folder: Path, groups: int = 2, *, empty: bool = False, projection: Projection = PLANE
+) -> Iterator[Stage]:
     """Make a stage that follows its session."""
     application()
-    with make_session(folder, groups, empty=empty) as session:
+    with make_session(folder, groups, empty=empty, projection=projection) as session:
         stage = stage_for(session, TODAY)
         stop = follow(stage)
         yield stage

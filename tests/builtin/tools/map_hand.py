@@ -17,7 +17,8 @@ from PySide6.QtWidgets import QApplication
 from pigmap.builtin.tools.typed_line import TypedLine
 from pigmap.qt.canvas import MapView
 from pigmap.qt.stage import Notice, Stage
-from tests.qt.window_farm import drop, made_stage
+from pigmap.records import Projection
+from tests.qt.window_farm import PLANE, drop, made_stage
 
 LEFT = Qt.MouseButton.LeftButton
 NONE = Qt.MouseButton.NoButton
@@ -115,9 +116,9 @@ class Hand:
 
 
 @contextmanager
-def made_hand(folder: Path, groups: int = 2, *, empty: bool = False) -> Iterator[Hand]:
+def made_hand(folder: Path, groups: int = 2, *, empty: bool = False, projection: Projection = PLANE) -> Iterator[Hand]:
     """Make a map of 800 by 500 pixels over the farm, shown, and a hand for it."""
-    with made_stage(folder, groups, empty=empty) as stage:
+    with made_stage(folder, groups, empty=empty, projection=projection) as stage:
         canvas = MapView(stage)
         canvas.resize(800, 500)
         canvas.show()

@@ -9,6 +9,7 @@ from pytestqt.qtbot import QtBot
 
 from pigmap.drawing.layer import Labels
 from tests.builtin.tools.map_hand import Hand, made_hand
+from tests.qt.window_farm import WIDE
 
 
 @pytest.fixture
@@ -60,3 +61,19 @@ def test_measuring_changes_nothing(hand: Hand) -> None:
     hand.click(10, 10)
     hand.double(60, 10)
     assert hand.stage.session.farm is before
+
+
+@pytest.mark.parametrize(
+    "words", [("E 0 N 0", "E 0 N 24", "E 32 N 24"), ("E 0 N 0", "30 at 0", "40 at 90")], ids=["places", "lengths"]
+)
+def test_where_a_grid_metre_is_no_ground_metre_the_ground_is_measured(
+    qtbot: QtBot, tmp_path: Path, words: tuple[str, ...]
+) -> None:
+    with made_hand(tmp_path, projection=WIDE) as hand:
+        hand.take_up("measure")
+        for each in words:
+            hand.type(each)
+        assert total(hand) == ("70.0 m", "600 m² inside")
+        (labels,) = (layer for layer in hand.map.preview_layers if isinstance(layer, Labels))
+        assert [label.words for label in labels.labels[:-1]] == ["30.0 m", "40.0 m"]
+        assert labels.labels[-1].x_m == pytest.approx(32.0)
