@@ -12,6 +12,7 @@ import shapely
 from pigmap.errors import RecordError
 from pigmap.records.limits import need_at_least, need_day, need_name, need_shape
 from pigmap.records.record import Record
+from pigmap.text import Text
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,6 +40,7 @@ class NetKind(Record):
             )
         need_at_least(f"The height of {self.name}", self.height_mm, 1)
         need_at_least(f"The resistance of {self.name}", self.ohm_per_km, 0.0)
+        need_at_least(f"The leak of {self.name}", self.leak, 0.0)
 
     @property
     def length_mm(self) -> int:
@@ -79,6 +81,14 @@ class Net(Record):
     def __post_init__(self) -> None:
         need_day("The first day of a net", self.first_used_on)
         need_day("The last day of a net", self.retired_on)
+        if self.first_used_on is not None and self.retired_on is not None and self.retired_on < self.first_used_on:
+            raise RecordError(
+                "{net} goes out of use on {last}, before it is first used on {first}.",
+                remedy="Give a last day that is not before the first.",
+                net=Text("Net {number}", {"number": self.number}) if self.number else Text("A net"),
+                last=self.retired_on,
+                first=self.first_used_on,
+            )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,3 +108,10 @@ class NetUse(Record):
         need_shape("The run of a net", self.run)
         need_day("The day a net was set", self.set_on)
         need_day("The day a net was taken up", self.taken_on)
+        if self.taken_on is not None and self.taken_on < self.set_on:
+            raise RecordError(
+                "A net is taken up on {taken}, before it is set on {set}.",
+                remedy="Give a day it was taken up that is not before the day it was set.",
+                taken=self.taken_on,
+                set=self.set_on,
+            )

@@ -9,7 +9,7 @@ from typing import ClassVar
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from pigmap.records.limits import need_at_least, need_month_day, need_name, need_shape
+from pigmap.records.limits import need_at_least, need_between, need_month_day, need_name, need_shape
 from pigmap.records.record import Record
 
 
@@ -142,6 +142,7 @@ class Image(Record):
     link: str
     """Path from the folder of the farm file, with forward slashes, or an absolute path."""
     opacity: float = 1.0
+    """From 0, not to be seen, to 1, nothing seen through it."""
     position: int = 0
     """Order from below."""
     note: str = ""
@@ -149,3 +150,4 @@ class Image(Record):
     def __post_init__(self) -> None:
         need_name("image", self.name)
         need_name("link of the image", self.link)
+        need_between(f"The opacity of image {self.name}", self.opacity, 0.0, 1.0)

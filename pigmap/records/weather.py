@@ -6,8 +6,10 @@ from dataclasses import dataclass
 from datetime import date
 from typing import ClassVar
 
+from pigmap.errors import RecordError
 from pigmap.records.limits import need_between, need_day
 from pigmap.records.record import Record
+from pigmap.text import Quantity
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,3 +29,11 @@ class WeatherDay(Record):
         need_between("The rain", self.rain_mm, 0.0, 2000.0)
         need_between("The lowest temperature", self.min_c, -90.0, 60.0)
         need_between("The highest temperature", self.max_c, -90.0, 60.0)
+        if self.min_c is not None and self.max_c is not None and self.max_c < self.min_c:
+            raise RecordError(
+                "The lowest temperature of {day} is {least}, above the highest, {most}.",
+                remedy="Look whether the two are exchanged.",
+                day=self.day,
+                least=Quantity(self.min_c, "°C", 1),
+                most=Quantity(self.max_c, "°C", 1),
+            )

@@ -69,6 +69,14 @@ def in_words(error: sqlite3.Error, path: Path) -> PigmapError | None:
     )
 
 
+def damaged(path: Path, error: UnicodeDecodeError) -> StoreError:
+    """Return the words for a file of which SQLite's own report is no text: it names what the damage has garbled."""
+    message, remedy = _DAMAGED
+    return StoreError(
+        message, remedy=remedy, file=path.name, detail=error.object.decode("utf-8", "replace").rstrip(". ")
+    )
+
+
 @contextmanager
 def words(path: Path) -> Iterator[None]:
     """Turn what SQLite raises inside into words; what cannot be the disk's or the file's fault passes as it is."""
@@ -79,6 +87,8 @@ def words(path: Path) -> Iterator[None]:
         if said is None:
             raise
         raise said from error
+    except UnicodeDecodeError as error:
+        raise damaged(path, error) from error
     except UnicodeError as error:
         raise EditError("A text holds a sign that cannot be stored.", remedy="Give it without that sign.") from error
 

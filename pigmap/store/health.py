@@ -12,7 +12,7 @@ from pigmap.records import TABLES
 from pigmap.store import log
 from pigmap.store.columns import Column, Kind
 from pigmap.store.connection import connect
-from pigmap.store.faults import in_words
+from pigmap.store.faults import damaged, in_words
 from pigmap.store.naming import column_word, table_word
 from pigmap.store.opening import check_farm, check_file, check_size, first_damage
 from pigmap.store.rows import codec
@@ -37,6 +37,8 @@ def findings(path: Path) -> list[Text]:
         return [_in_one(error)]
     except sqlite3.Error as error:
         return [_fault(error, path)]
+    except UnicodeDecodeError as error:
+        return [_in_one(damaged(path, error))]
     try:
         check_size(path)
         check_farm(path, db)
@@ -47,6 +49,8 @@ def findings(path: Path) -> list[Text]:
         return [_in_one(error)]
     except sqlite3.Error as error:
         return [_fault(error, path)]
+    except UnicodeDecodeError as error:
+        return [_in_one(damaged(path, error))]
     finally:
         db.close()
 

@@ -97,13 +97,18 @@ _RULES = (
     ),
     TableRule(
         NetKind,
-        limits={"height_mm": (1, None), "ohm_per_km": (0, None)},
+        limits={"height_mm": (1, None), "ohm_per_km": (0, None), "leak": (0, None)},
         named=("name",),
         conditions={"bays_mm": "json_array_length(bays_mm) > 0"},
     ),
-    TableRule(Net, refers={"net_kind_uid": "net_kinds"}),
+    TableRule(
+        Net,
+        conditions={"retired_on": "retired_on IS NULL OR first_used_on IS NULL OR retired_on >= first_used_on"},
+        refers={"net_kind_uid": "net_kinds"},
+    ),
     TableRule(
         NetUse,
+        conditions={"taken_on": "taken_on IS NULL OR taken_on >= set_on"},
         refers={"net_uid": "nets", "net_kind_uid": "net_kinds", "paddock_uid": "paddocks"},
         indexes=(("paddock_uid", "set_on"),),
     ),
@@ -113,8 +118,13 @@ _RULES = (
         refers={"group_uid": "groups", "paddock_uid": "paddocks"},
         indexes=(("checked_on",), ("paddock_uid", "checked_on")),
     ),
-    TableRule(Image, named=("name", "link")),
-    TableRule(WeatherDay, limits={"rain_mm": (0, 2000), "min_c": (-90, 60), "max_c": (-90, 60)}, indexes=(("day",),)),
+    TableRule(Image, limits={"opacity": (0, 1)}, named=("name", "link")),
+    TableRule(
+        WeatherDay,
+        limits={"rain_mm": (0, 2000), "min_c": (-90, 60), "max_c": (-90, 60)},
+        conditions={"max_c": "min_c IS NULL OR max_c IS NULL OR max_c >= min_c"},
+        indexes=(("day",),),
+    ),
     TableRule(Setting, named=("key",), conditions={"value_json": "json_valid(value_json)"}, unique=("key",)),
 )
 

@@ -193,6 +193,9 @@ REFUSED: list[tuple[Make, dict[str, Any], str, str]] = [
     (_place, {"radius_m": -1}, "The radius is -1.", "Give a number of at least 0."),
     (_image, {"name": ""}, "The image has no name.", "Give it one."),
     (_image, {"link": ""}, "The link of the image has no name.", "Give it one."),
+    (_image, {"opacity": 1.01}, "The opacity of image Aerial is 1.01.", "Give a number from 0 to 1."),
+    (_image, {"opacity": -0.1}, "The opacity of image Aerial is -0.1.", "Give a number from 0 to 1."),
+    (_image, {"opacity": math.nan}, "The opacity of image Aerial is nan.", "Give a number from 0 to 1."),
     (_paddock, {"name": ""}, "The paddock has no name.", "Give it one."),
     (_paddock, {"outline": shapely.Polygon()}, "Paddock Long 1 has no shape.", "Draw it again."),
     (
@@ -245,11 +248,30 @@ REFUSED: list[tuple[Make, dict[str, Any], str, str]] = [
     ),
     (_kind, {"height_mm": 0}, "The height of 50 m is 0.", "Give a number of at least 1."),
     (_kind, {"ohm_per_km": -1.0}, "The resistance of 50 m is -1.", "Give a number of at least 0."),
+    (_kind, {"leak": -0.1}, "The leak of 50 m is -0.1.", "Give a number of at least 0."),
     (_net, {"first_used_on": LONG_AGO}, "The first day of a net is 1815-06-18.", YEARS),
     (_net, {"retired_on": LONG_AGO}, "The last day of a net is 1815-06-18.", YEARS),
+    (
+        _net,
+        {"first_used_on": DAY, "retired_on": date(2026, 4, 30)},
+        "A net goes out of use on 2026-04-30, before it is first used on 2026-05-01.",
+        "Give a last day that is not before the first.",
+    ),
+    (
+        _net,
+        {"number": "7", "first_used_on": DAY, "retired_on": date(2026, 4, 30)},
+        "Net 7 goes out of use on 2026-04-30, before it is first used on 2026-05-01.",
+        "Give a last day that is not before the first.",
+    ),
     (_use, {"run": shapely.LineString()}, "The run of a net has no shape.", "Draw it again."),
     (_use, {"set_on": LONG_AGO}, "The day a net was set is 1815-06-18.", YEARS),
     (_use, {"taken_on": LONG_AGO}, "The day a net was taken up is 1815-06-18.", YEARS),
+    (
+        _use,
+        {"taken_on": date(2026, 4, 30)},
+        "A net is taken up on 2026-04-30, before it is set on 2026-05-01.",
+        "Give a day it was taken up that is not before the day it was set.",
+    ),
     (_check, {"checked_on": LONG_AGO}, "The day of a check is 1815-06-18.", YEARS),
     (_check, {"fence_kv": 21.0}, "The fence voltage is 21.", "Give a number from 0 to 20."),
     (_check, {"fence_kv": math.nan}, "The fence voltage is nan.", "Give a number from 0 to 20."),
@@ -260,6 +282,12 @@ REFUSED: list[tuple[Make, dict[str, Any], str, str]] = [
     (_weather, {"rain_mm": -1.0}, "The rain is -1.", "Give a number from 0 to 2000."),
     (_weather, {"min_c": -91.0}, "The lowest temperature is -91.", "Give a number from -90 to 60."),
     (_weather, {"max_c": 61.0}, "The highest temperature is 61.", "Give a number from -90 to 60."),
+    (
+        _weather,
+        {"min_c": 12.5, "max_c": 3.0},
+        "The lowest temperature of 2026-05-01 is 12.5 °C, above the highest, 3.0 °C.",
+        "Look whether the two are exchanged.",
+    ),
     (_setting, {"key": ""}, "The setting has no name.", "Give it one."),
 ]
 
@@ -289,3 +317,9 @@ def test_a_setting_whose_value_is_no_json_is_a_fault_of_the_program(value: str) 
 def test_the_day_that_only_leap_years_have_is_a_day_of_the_year() -> None:
     assert _purpose(to_month_day="02-29").to_month_day == "02-29"
     assert _keep_out(from_month_day="02-29", to_month_day=None).from_month_day == "02-29"
+
+
+def test_what_begins_and_ends_on_one_day_can_exist() -> None:
+    assert _net(first_used_on=DAY, retired_on=DAY).retired_on == DAY
+    assert _use(taken_on=DAY).taken_on == DAY
+    assert _weather(min_c=4.0, max_c=4.0).max_c == 4.0

@@ -59,18 +59,23 @@ def _changed(chance: Random, farm: Farm, row: Record) -> RowChange:
     by_name = {column.attribute: column for column in columns(type(row))}
     picked = chance.sample(names, chance.randint(1, min(3, len(names))))
     drawn = {name: _value(chance, row.TABLE, by_name[name]) for name in picked}
-    whole = _agreeing({name: getattr(row, name) for name in ("in_on", "out_on", "state") if hasattr(row, name)} | drawn)
+    together = {name for pair in _IN_ORDER for name in pair} | {"state"}
+    whole = _agreeing({name: getattr(row, name) for name in names if name in together} | drawn)
     return change(row, replace(row, **whole))
 
 
+_IN_ORDER = (("in_on", "out_on"), ("set_on", "taken_on"), ("first_used_on", "retired_on"), ("min_c", "max_c"))
+"""Columns of which the first is never after, or above, the second."""
+
+
 def _agreeing(drawn: dict[str, Any]) -> dict[str, Any]:
-    """Mend what does not go together in a stay."""
-    if "in_on" not in drawn:
-        return drawn
-    if drawn["out_on"] is None and drawn["state"] is StayState.PAST:
+    """Mend what does not go together in a row."""
+    for first, last in _IN_ORDER:
+        begin, end = drawn.get(first), drawn.get(last)
+        if begin is not None and end is not None and end < begin:
+            drawn[first], drawn[last] = end, begin
+    if "in_on" in drawn and drawn["out_on"] is None and drawn["state"] is StayState.PAST:
         drawn["state"] = StayState.RUNNING
-    if drawn["out_on"] is not None and drawn["out_on"] < drawn["in_on"]:
-        drawn["in_on"], drawn["out_on"] = drawn["out_on"], drawn["in_on"]
     return drawn
 
 

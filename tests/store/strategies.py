@@ -93,10 +93,15 @@ def _together(kind: type[Record]) -> dict[str, st.SearchStrategy[Any]]:
     return {}
 
 
+_IN_ORDER = (("in_on", "out_on"), ("set_on", "taken_on"), ("first_used_on", "retired_on"), ("min_c", "max_c"))
+"""Columns of which the first is never after, or above, the second."""
+
+
 def _agreeing(kind: type[Record], found: dict[str, Any]) -> dict[str, Any]:
-    if kind is Stay:
-        if found["out_on"] is None and found["state"] is StayState.PAST:
-            found["state"] = StayState.RUNNING
-        elif found["out_on"] is not None and found["out_on"] < found["in_on"]:
-            found["in_on"], found["out_on"] = found["out_on"], found["in_on"]
+    for first, last in _IN_ORDER:
+        begin, end = found.get(first), found.get(last)
+        if begin is not None and end is not None and end < begin:
+            found[first], found[last] = end, begin
+    if kind is Stay and found["out_on"] is None and found["state"] is StayState.PAST:
+        found["state"] = StayState.RUNNING
     return found

@@ -13,7 +13,7 @@ import pytest
 import shapely
 
 from pigmap.errors import EditError, StoreError
-from pigmap.records import TABLES, Group, Image, Record, RowChange, Setting, add, change, remove
+from pigmap.records import TABLES, Group, Record, RowChange, Setting, add, change, remove
 from pigmap.session import Session
 from pigmap.store import FarmFile, connection, faults
 from pigmap.store.connection import connect
@@ -146,8 +146,9 @@ def test_a_value_that_only_the_file_refuses_is_named(farm_path: Path) -> None:
             "from month day of keep-outs is out of its range, or not of its form. Give a value that can exist; "
             "a day is written as 2026-05-31, a day of any year as 05-31."
         )
-        image = Image(name="Air", link="air.tif", opacity=float("inf"))
-        assert str(session.do(edit("Odd", add(image))).exception()).startswith("opacity cannot be inf.")
+        (field,) = session.farm.fields.values()
+        far = replace(field, origin_x_m=float("inf"))
+        assert str(session.do(edit("Odd", change(field, far))).exception()).startswith("origin x m cannot be inf.")
 
 
 def test_a_row_that_is_gone_cannot_be_changed(farm_path: Path) -> None:

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from pigmap.errors import StoreError
 from pigmap.records import TABLES
 from pigmap.store import FarmFile
 from pigmap.store.connection import connect
@@ -112,3 +113,15 @@ def test_whatever_byte_is_damaged_it_is_found_or_has_no_effect(farm_path: Path, 
             file.close()
             for table in TABLES:
                 assert again.rows(table) == farm.rows(table), f"byte {at} was changed and nobody noticed"
+
+
+def test_damage_whose_own_report_is_no_text_is_said_to_be_damage(farm_path: Path) -> None:
+    sound = farm_path.read_bytes()
+    farm_path.write_bytes(sound.replace(b'CREATE TABLE "fields"', b'CREATE \xc3ABLE "fields"'))
+    assert farm_path.read_bytes() != sound
+    (found,) = said(farm_path)
+    assert found.startswith("farm.gpkg is damaged: ")
+    assert found.endswith(". Do not work on in it; copy it aside and go back to a backup.")
+    with pytest.raises(StoreError, match=r"farm\.gpkg is damaged: ") as caught:
+        FarmFile.open(farm_path)
+    assert str(caught.value.remedy) == "Do not work on in it; copy it aside and go back to a backup."
