@@ -26,10 +26,17 @@ class Fenced(NamedTuple):
     paddock_uid: str = ""
 
 
-def net_lines(
+class StandingNet(NamedTuple):
+    """One net where it stands: its line from end to end [grid m], and its kind."""
+
+    line: shapely.LineString
+    kind: NetKind
+
+
+def nets_round(
     farm: Farm, fenced: Sequence[Fenced], day: date, fences: Iterable[BaseGeometry] = ()
-) -> tuple[shapely.LineString, ...]:
-    """Return where each net round some ground stands on a day [grid m].
+) -> tuple[StandingNet, ...]:
+    """Return where each net round some ground stands on a day.
 
     Nets stand where they are recorded to stand. What no recorded net closes follows from the outlines: nets are laid
     along each run from its begin, as their posts are drawn.
@@ -44,14 +51,15 @@ def net_lines(
         Lines that close sides without nets.
     """
     recorded = _recorded(farm, fenced, day)
-    return (*recorded, *laid_round(fenced, [*fences, *recorded], farm.projection.ground_per_grid))
+    lines = (net.line for net in recorded)
+    return (*recorded, *laid_round(fenced, [*fences, *lines], farm.projection.ground_per_grid))
 
 
 def laid_round(
     fenced: Iterable[Fenced], closed: Iterable[BaseGeometry], ground_per_grid: float
-) -> tuple[shapely.LineString, ...]:
-    """Return the nets that close the ground, each as a line [grid m], where some sides are closed already."""
-    found: list[shapely.LineString] = []
+) -> tuple[StandingNet, ...]:
+    """Return the nets that close the ground where some sides are closed already by outlines or lines."""
+    found: list[StandingNet] = []
     others = [*closed]
     for each in fenced:
         near = [shape for shape in others if shapely.dwithin(shape, each.ground, FLUSH_M)]
@@ -61,33 +69,36 @@ def laid_round(
     return tuple(found)
 
 
-def _laid(run: Run, kind: NetKind, ground_per_grid: float) -> Iterator[shapely.LineString]:
+def _laid(run: Run, kind: NetKind, ground_per_grid: float) -> Iterator[StandingNet]:
     """Yield the nets along a run from its begin; the last ends with it."""
     line = shapely.LineString(run.line)
     joints = np.arange(nets_along(run.length_mm, kind) + 1) * kind.length_m / ground_per_grid
     joints[-1] = line.length
     for begin, end in pairwise(joints.tolist()):
-        yield cast(shapely.LineString, substring(line, begin, end))
+        yield StandingNet(cast(shapely.LineString, substring(line, begin, end)), kind)
 
 
-def nets_shared(outline: shapely.Polygon, nets: Sequence[shapely.LineString]) -> int:
-    """Return how many nets stand along an outline for more than `FLUSH_M`: each must stay up as a whole."""
-    near = np.flatnonzero(shapely.dwithin(outline.boundary, np.array([*nets], dtype=np.object_), FLUSH_M))
+def shared_nets(outline: shapely.Polygon, nets: Sequence[StandingNet]) -> tuple[StandingNet, ...]:
+    """Return the nets that stand along an outline for more than `FLUSH_M`: each must stay up as a whole."""
+    lines = np.array([net.line for net in nets], dtype=np.object_)
+    near = np.flatnonzero(shapely.dwithin(outline.boundary, lines, FLUSH_M)).tolist()
     edges = edges_of([outline])
-    return sum(len(flush_stretches(edges, edges_of([nets[number]])).side) > 0 for number in near.tolist())
+    flush = (number for number in near if len(flush_stretches(edges, edges_of([nets[number].line])).side))
+    return tuple(nets[number] for number in flush)
 
 
-def _recorded(farm: Farm, fenced: Sequence[Fenced], day: date) -> list[shapely.LineString]:
+def _recorded(farm: Farm, fenced: Sequence[Fenced], day: date) -> list[StandingNet]:
     """Return the nets that are recorded to stand round the ground; one that is written down twice stands once."""
-    found: list[shapely.LineString] = []
+    found: list[StandingNet] = []
     uids = {each.paddock_uid for each in fenced}
     for use in farm.net_uses.values():
         if not _has_extent(farm, use, day):
             continue
+        net = StandingNet(use.run, farm.net_kinds[use.net_kind_uid])
         # A net of the paddock before stays where the next one uses it.
-        beside = use.paddock_uid in uids or any(nets_shared(each.ground, [use.run]) for each in fenced)
-        if beside and not any(shapely.hausdorff_distance(use.run, other) <= FLUSH_M for other in found):
-            found.append(use.run)
+        beside = use.paddock_uid in uids or any(shared_nets(each.ground, [net]) for each in fenced)
+        if beside and not any(shapely.hausdorff_distance(use.run, other.line) <= FLUSH_M for other in found):
+            found.append(net)
     return found
 
 

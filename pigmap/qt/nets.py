@@ -6,7 +6,7 @@ from datetime import date
 from typing import NamedTuple
 
 from pigmap.fence.count import nets_for
-from pigmap.fence.extents import Fenced, net_lines, nets_shared
+from pigmap.fence.extents import Fenced, nets_round, shared_nets
 from pigmap.fence.standing import nets_standing, standing_on
 from pigmap.fence.stock import sound_nets
 from pigmap.geometry.runs import closing
@@ -89,5 +89,5 @@ def _left(farm: Farm, before: Stay, after: Stay, kind: NetKind) -> int:
     """Return the nets round the ground of the stay before that the next paddock uses too."""
     old = farm.paddocks.get(before.paddock_uid)
     its = farm.net_kinds.get(old.net_kind_uid or "", kind) if old is not None else kind
-    nets = net_lines(farm, [Fenced(before.ground, its, before.paddock_uid)], after.in_on)
-    return nets_shared(farm.paddocks[after.paddock_uid].outline, nets)
+    nets = nets_round(farm, [Fenced(before.ground, its, before.paddock_uid)], after.in_on)
+    return len(shared_nets(farm.paddocks[after.paddock_uid].outline, nets))

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import timedelta
 
 import numpy as np
@@ -8,13 +9,17 @@ import shapely
 from shapely import affinity
 
 from pigmap.document.edits import place_paddock, record_net_use, record_stay
-from pigmap.fence.extents import Fenced, laid_round, net_lines, nets_shared
+from pigmap.fence.extents import Fenced, StandingNet, laid_round, nets_round, shared_nets
 from pigmap.records import Edit, Farm, NetKind
 from tests.document.example_farm import DAY, GROUP, KIND, OTHERS, PADDOCK, done, example, square
 
 FIFTY = NetKind(name="50 m nets", bays_mm=(3572,) * 13 + (3564,))
 OLD = shapely.box(0, 0, 100, 50)
 BEFORE = square(0).outline
+
+
+def nets_shared(outline: shapely.Polygon, nets: Sequence[StandingNet]) -> int:
+    return len(shared_nets(outline, nets))
 
 
 def shared(new: shapely.Polygon, old: shapely.Polygon = OLD, ground_per_grid: float = 1.0) -> int:
@@ -72,12 +77,12 @@ def test_a_side_that_two_share_has_the_nets_of_the_first() -> None:
 
 def test_nets_end_where_their_run_does_and_take_up_its_play() -> None:
     nets = laid_round([Fenced(shapely.box(0, 0, 50.02, 50.0), FIFTY)], [], 1.0)
-    assert [round(net.length, 2) for net in nets] == [50.0, 50.0, 50.0, 50.04]
-    assert sum(net.length for net in nets) == pytest.approx(200.04)
+    assert [round(net.line.length, 2) for net in nets] == [50.0, 50.0, 50.0, 50.04]
+    assert sum(net.line.length for net in nets) == pytest.approx(200.04)
 
 
 def test_a_line_of_no_length_is_shared_by_nobody() -> None:
-    assert nets_shared(OLD, [shapely.LineString([(0, 0), (0, 0)])]) == 0
+    assert nets_shared(OLD, [StandingNet(shapely.LineString([(0, 0), (0, 0)]), FIFTY)]) == 0
     assert nets_shared(OLD, []) == 0
 
 
@@ -85,8 +90,8 @@ def with_uses(*runs: list[tuple[float, float]], paddock: str = PADDOCK) -> Farm:
     return done(example(), *(record_net_use(paddock, KIND, shapely.LineString(run), DAY) for run in runs))
 
 
-def lines(farm: Farm, *, uid: str = PADDOCK, ground: shapely.Polygon = BEFORE) -> tuple[shapely.LineString, ...]:
-    return net_lines(farm, [Fenced(ground, farm.net_kinds[KIND], uid)], DAY + timedelta(days=5))
+def lines(farm: Farm, *, uid: str = PADDOCK, ground: shapely.Polygon = BEFORE) -> tuple[StandingNet, ...]:
+    return nets_round(farm, [Fenced(ground, farm.net_kinds[KIND], uid)], DAY + timedelta(days=5))
 
 
 def test_nets_stand_where_they_are_recorded_and_the_rest_is_laid() -> None:
@@ -96,7 +101,7 @@ def test_nets_stand_where_they_are_recorded_and_the_rest_is_laid() -> None:
     assert nets_shared(north, lines(farm)) == 2
     assert nets_shared(north, lines(example())) == 1
     found = lines(farm)
-    assert sum(net.length for net in found) == pytest.approx(200.0)
+    assert sum(net.line.length for net in found) == pytest.approx(200.0)
     assert len(found) == 5
 
 
@@ -131,6 +136,6 @@ def test_nets_that_are_taken_up_or_not_set_yet_stand_nowhere() -> None:
 def test_a_fence_closes_a_side_without_a_net() -> None:
     farm = done(example(), record_stay(GROUP, PADDOCK, DAY), record_stay(OTHERS, PADDOCK, DAY))
     fence = shapely.LineString([(0, 10), (400, 10)])
-    found = net_lines(farm, [Fenced(BEFORE, farm.net_kinds[KIND], PADDOCK)], DAY, [fence])
+    found = nets_round(farm, [Fenced(BEFORE, farm.net_kinds[KIND], PADDOCK)], DAY, [fence])
     assert len(found) == 3
-    assert np.min([shapely.get_coordinates(net)[:, 1].max() for net in found]) > 10
+    assert np.min([shapely.get_coordinates(net.line)[:, 1].max() for net in found]) > 10

@@ -128,6 +128,14 @@ def test_a_shift_keeps_the_side_that_both_use_where_it_can() -> None:
     assert said(judged(pond, square(1))) == [("The south side touches the pond.", "Set it 2 posts north.")]
 
 
+def test_a_shift_along_a_side_of_which_less_was_used_keeps_it_too() -> None:
+    # It shares 25 m of the 50; 8 posts south are 28.6 m, and then it shares more.
+    pond = farm(add_keep_out(shapely.box(62, 57, 70, 120), Reason.POND))
+    assert said(judged(pond, square(1).shifted(0, 25_000))) == [
+        ("The north side touches the pond.", "Set it 8 posts south.")
+    ]
+
+
 def test_a_keep_out_wholly_inside_is_said_to_be_enclosed() -> None:
     well = farm(add_keep_out(shapely.Point(135, 35), Reason.WELL, net_m=5.0))
     assert said(judged(well, square(2))) == [("It encloses the well. Keep 5 m off.", "Set it 9 posts east.")]

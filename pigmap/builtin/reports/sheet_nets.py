@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from shapely import Polygon
+
 from pigmap.builtin.reports.sheet_corners import Corner, letter_at
 from pigmap.drawing.on_day import Shown
 from pigmap.fence.count import nets_for
+from pigmap.fence.extents import Fenced, StandingNet, nets_round, shared_nets
 from pigmap.geometry.runs import Run, closing
 from pigmap.records import Farm, NetKind
 from pigmap.text import Quantity, Text, Value
@@ -41,13 +45,42 @@ def net_lines(farm: Farm, coming: Shown, standing: Sequence[Shown], corners: Seq
     old = next((each for each in standing if each.group is not None and each.group == coming.group), None)
     sides = closing(coming.outline, [each.outline for each in standing], farm.projection.ground_per_grid)
     lines = [NetLine(Text("set"), _nets(sides.open, kind), _where(sides.open, corners))]
+    others = [each for each in standing if each is not old]
+    nets = _standing_nets(farm, coming, others if old is None else [old, *others])
     if sides.shared:
-        lines.append(NetLine(Text("leave"), _nets(sides.shared, kind), _both_use(sides.shared, corners)))
+        left = _of_kinds(shared_nets(coming.outline, nets)) or [_nets(sides.shared, kind)]
+        lines += [NetLine(Text("leave"), words, _both_use(sides.shared, corners)) for words in left]
     if old is not None:
-        kept = [coming.outline, *(each.outline for each in standing if each is not old)]
+        kept = [coming.outline, *(each.outline for each in others)]
         taken = closing(old.outline, kept, farm.projection.ground_per_grid).open
-        lines.append(NetLine(Text("take up"), _nets(taken, _kind(farm, old)), Text("then the spare set")))
+        up = _of_kinds(_free(old, kept, nets)) if nets else [_nets(taken, _kind(farm, old))]
+        lines += [NetLine(Text("take up"), words, Text("then the spare set")) for words in up]
     return tuple(lines)
+
+
+def _standing_nets(farm: Farm, coming: Shown, standing: Sequence[Shown]) -> tuple[StandingNet, ...]:
+    """Return where each net stands when a paddock is set; nothing where it is not known of which kind one is."""
+    kinds = [_kind(farm, each) for each in standing]
+    fenced = [
+        Fenced(each.outline, kind, each.paddock.uid)
+        for each, kind in zip(standing, kinds, strict=True)
+        if kind is not None and each.paddock is not None
+    ]
+    known = coming.stay is not None and len(fenced) == len(standing)
+    return nets_round(farm, fenced, coming.stay.in_on) if known and coming.stay is not None else ()
+
+
+def _free(old: Shown, kept: Sequence[Polygon], nets: Sequence[StandingNet]) -> list[StandingNet]:
+    """Return the nets round a paddock that no other ground uses: one that is used in part stays as a whole."""
+    used = {id(net) for outline in kept for net in shared_nets(outline, nets)}
+    return [net for net in shared_nets(old.outline, nets) if id(net) not in used]
+
+
+def _of_kinds(nets: Sequence[StandingNet]) -> list[Text]:
+    """Return how many nets there are of each kind, in words."""
+    counts = Counter(net.kind.uid for net in nets)
+    kinds = {net.kind.uid: net.kind for net in nets}
+    return [_counted(count, kinds[uid]) for uid, count in counts.items()]
 
 
 def _kind(farm: Farm, shown: Shown) -> NetKind | None:
@@ -57,7 +90,11 @@ def _kind(farm: Farm, shown: Shown) -> NetKind | None:
 def _nets(runs: Sequence[Run], kind: NetKind | None) -> Text:
     if kind is None:
         return Text("{length} of net", {"length": Quantity(sum(run.length_m for run in runs), "m")})
-    values: dict[str, Value] = {"count": str(nets_for(runs, kind)), "kind": kind_words(kind)}
+    return _counted(nets_for(runs, kind), kind)
+
+
+def _counted(count: int, kind: NetKind) -> Text:
+    values: dict[str, Value] = {"count": str(count), "kind": kind_words(kind)}
     return Text("{count} \N{MULTIPLICATION SIGN} {kind}", values)
 
 

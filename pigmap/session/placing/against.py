@@ -10,6 +10,7 @@ import shapely
 from pigmap.fence.count import nets_for
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.geometry.runs import Closing
+from pigmap.geometry.sides import Sides
 from pigmap.records import Field, NetKind, Purpose
 from pigmap.session.placing.below import Below
 from pigmap.session.placing.closed import closed_words
@@ -27,6 +28,8 @@ class Place(NamedTuple):
     rectangle: Rectangle
     outline: shapely.Polygon
     kind: NetKind
+    closers: Sides
+    """The sides that close it where it lies along them."""
     closed: Closing
     grounds: tuple[tuple[Field, Below], ...]
     """The fields it lies in, that with most of it first, and the ground of each under it."""
@@ -40,7 +43,7 @@ def warnings_of(found: Place) -> tuple[PlacingWarning, ...]:
 
 
 def _warnings(found: Place) -> Iterator[PlacingWarning]:
-    shifts = Shifts(found.ground, found.rectangle, found.kind, found.closed.shared)
+    shifts = Shifts(found.ground, found.rectangle, found.kind, found.closers, bool(found.closed.shared))
     _, touched = found.ground.touched([found.outline])
     for number in sorted(touched.tolist()):
         obstacle = found.ground.obstacles[number]

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from pigmap.document.edits.stays import usual_days
-from pigmap.fence.extents import Fenced, net_lines
+from pigmap.fence.extents import Fenced, StandingNet, nets_round
 from pigmap.fence.standing import StandingPaddock, left_behind, standing_on
 from pigmap.fence.stock import spare_nets
 from pigmap.geometry.sides import FLUSH_M, Sides, edges_of, sides_of
@@ -50,7 +50,7 @@ class PlacingGround:
             field for field in farm.fields.values() if field.retired_on is None or day < field.retired_on
         )
         self._spare: dict[str, int | None] = {}
-        self._nets: dict[str, tuple[shapely.LineString, ...]] = {}
+        self._nets: dict[str, tuple[StandingNet, ...]] = {}
         self._closed: dict[str, Closed | None] = {}
 
     @property
@@ -80,14 +80,14 @@ class PlacingGround:
         ways = self.farm.ways.values() if self.fences else ()
         return tuple(way.line for way in ways if way.kind is WayKind.PERMANENT_FENCE)
 
-    def nets(self, kind: NetKind) -> tuple[shapely.LineString, ...]:
+    def nets(self, kind: NetKind) -> tuple[StandingNet, ...]:
         """Return where each net stands; a paddock whose nets are not known is taken to stand in nets of the kind."""
         if kind.uid not in self._nets:
             fenced = [
                 Fenced(each.ground, self.farm.net_kinds.get(each.net_kind_uid or "", kind), each.paddock_uid)
                 for each in self.standing
             ]
-            self._nets[kind.uid] = net_lines(self.farm, fenced, self.day, self.fence_lines)
+            self._nets[kind.uid] = nets_round(self.farm, fenced, self.day, self.fence_lines)
         return self._nets[kind.uid]
 
     def _fence_lines(self, sides: Sides, fences: bool) -> Sides:

@@ -8,7 +8,7 @@ from datetime import date
 import shapely
 
 from pigmap.fence.count import nets_for
-from pigmap.fence.extents import Fenced, laid_round, nets_shared
+from pigmap.fence.extents import Fenced, laid_round, shared_nets
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.geometry.runs import closing
 from pigmap.geometry.sides import Sides, sides_of
@@ -58,12 +58,13 @@ def judge(
     """
     ground = ground or PlacingGround(farm, day, group_uid)
     outline = rectangle.outline
-    closed = closing(outline, _closers(ground, also_standing), rectangle.ground_per_grid)
+    closers = _closers(ground, also_standing)
+    closed = closing(outline, closers, rectangle.ground_per_grid)
     fields = ground.fields_under(outline)
     grounds = tuple((each, below(states.get(each.uid), outline)) for each in fields)
     field, under = grounds[0] if grounds else (None, Below())
     outside = _outside_share(ground, outline)
-    place = Place(ground, rectangle, outline, kind, closed, grounds, outside)
+    place = Place(ground, rectangle, outline, kind, closers, closed, grounds, outside)
     return Judgement(
         nets_to_carry=nets_for(closed.open, kind),
         nets_to_leave=_nets_to_leave(ground, rectangle, also_standing, kind),
@@ -97,7 +98,7 @@ def _nets_to_leave(
         coming = [Fenced(each.outline, kind) for each in also_standing]
         closed = [*ground.fence_lines, *(paddock.ground for paddock in ground.standing)]
         nets = (*nets, *laid_round(coming, closed, ground.ground_per_grid))
-    return nets_shared(rectangle.outline, nets)
+    return len(shared_nets(rectangle.outline, nets))
 
 
 def _outside_share(ground: PlacingGround, outline: shapely.Polygon) -> float:

@@ -10,7 +10,8 @@ from numpy.typing import NDArray
 
 from pigmap.geometry.compass import wind
 from pigmap.geometry.rectangle import Rectangle
-from pigmap.geometry.runs import Run
+from pigmap.geometry.runs import closing
+from pigmap.geometry.sides import Sides
 from pigmap.records import NetKind
 from pigmap.session.placing.ground import PlacingGround
 from pigmap.text import Text
@@ -28,11 +29,15 @@ class Shifts:
     Nothing is computed before the first question, since most ghosts are clear of everything.
     """
 
-    def __init__(self, ground: PlacingGround, rectangle: Rectangle, kind: NetKind, shared: tuple[Run, ...]) -> None:
+    def __init__(
+        self, ground: PlacingGround, rectangle: Rectangle, kind: NetKind, closers: Sides, shared: bool
+    ) -> None:
         self._ground = ground
         self._rectangle = rectangle
         self._post_m = kind.length_m / len(kind.bays_mm) / rectangle.ground_per_grid
+        self._closers = closers
         self._shared = shared
+        self._lost: dict[int, bool] = {}
 
     @cached_property
     def _directions(self) -> NDArray[np.float64]:
@@ -48,10 +53,14 @@ class Shifts:
         return np.repeat(np.arange(len(self._directions)), MOST_POSTS)
 
     @cached_property
+    def _moves(self) -> NDArray[np.float64]:
+        moves: NDArray[np.float64] = self._directions[self._direction] * (self._posts * self._post_m)[:, None]
+        return moves
+
+    @cached_property
     def _in_the_way(self) -> list[set[int]]:
         """What each of the places touches; the place it has now comes last."""
-        moves = self._directions[self._direction] * (self._posts * self._post_m)[:, None]
-        moves = np.concatenate([moves, [[0.0, 0.0]]])
+        moves = np.concatenate([self._moves, [[0.0, 0.0]]])
         outlines = shapely.polygons(self._rectangle.corners[None] + moves[:, None])
         found: list[set[int]] = [set() for _ in moves]
         for place, obstacle in zip(*self._ground.touched(outlines), strict=True):
@@ -81,11 +90,10 @@ class Shifts:
         )
 
     def _loses_share(self, place: int) -> bool:
+        """Whether no side that stands closes any of it there, though one closes some of it where it is."""
         if not self._shared:
             return False
-        longest = max(self._shared, key=lambda run: run.length_mm)
-        way = longest.line[1] - longest.line[0]
-        direction = self._directions[self._direction[place]]
-        across = abs(way[0] * direction[1] - way[1] * direction[0]) / np.hypot(*way)
-        moved_mm = self._posts[place] * self._post_m * self._rectangle.ground_per_grid * 1000
-        return bool(across > 0.01 or moved_mm >= longest.length_mm)
+        if place not in self._lost:
+            moved = shapely.Polygon(self._rectangle.corners + self._moves[place])
+            self._lost[place] = not closing(moved, self._closers).shared
+        return self._lost[place]

@@ -1,0 +1,61 @@
+from __future__ import annotations
+
+from datetime import timedelta
+
+from pigmap.builtin.reports.sheet_nets import net_lines
+from pigmap.document.edits import add_net_kind, place_paddock, record_stay
+from pigmap.drawing.on_day import on_day
+from pigmap.drawing.words import render
+from pigmap.geometry.rectangle import Rectangle
+from pigmap.records import Edit
+from tests.document.example_farm import DAY, GROUP, KIND, OTHERS, done, example
+
+MOVE = DAY + timedelta(days=5)
+OLD = Rectangle(10.0, 10.0, 0.0, 100_000, 50_000)
+MIDDLE = Rectangle(35.0, 60.0, 0.0, 50_000, 50_000)
+
+
+def _lines(*edits: Edit, old_kind: str = KIND, old: Rectangle = OLD) -> list[tuple[str, str]]:
+    """Return what is done with which nets when the group moves to the middle of the long side of its paddock."""
+    farm = done(
+        example(),
+        add_net_kind("25 m nets", (3572,) * 6 + (3568,), tape="white", uid="short"),
+        place_paddock(old, net_kind_uid=old_kind, uid="long"),
+        record_stay(GROUP, "long", DAY),
+        *edits,
+        place_paddock(MIDDLE, net_kind_uid=KIND, group_uid=GROUP, in_on=MOVE, uid="next"),
+    )
+    shown = on_day(farm, DAY)
+    (coming,) = shown.planned
+    return [(render(line.deed), render(line.nets)) for line in net_lines(farm, coming, shown.running, ())]
+
+
+def test_nets_that_both_use_in_part_are_left_and_not_taken_up() -> None:
+    assert _lines() == [
+        ("set", "3 \N{MULTIPLICATION SIGN} 50 m, blue tape"),
+        ("leave", "2 \N{MULTIPLICATION SIGN} 50 m, blue tape"),
+        ("take up", "4 \N{MULTIPLICATION SIGN} 50 m, blue tape"),
+    ]
+
+
+def test_nets_that_are_left_are_of_the_kind_that_stands() -> None:
+    assert _lines(old_kind="short")[1:] == [
+        ("leave", "2 \N{MULTIPLICATION SIGN} 25 m, white tape"),
+        ("take up", "10 \N{MULTIPLICATION SIGN} 25 m, white tape"),
+    ]
+
+
+def test_nets_of_two_kinds_that_are_left_are_told_apart() -> None:
+    beside = Rectangle(85.0, 60.0, 0.0, 50_000, 50_000)
+    lines = _lines(place_paddock(beside, net_kind_uid="short", uid="c"), record_stay(OTHERS, "c", DAY))
+    assert [nets for deed, nets in lines if deed == "leave"] == [
+        "2 \N{MULTIPLICATION SIGN} 50 m, blue tape",
+        "2 \N{MULTIPLICATION SIGN} 25 m, white tape",
+    ]
+    assert lines[-1] == ("take up", "4 \N{MULTIPLICATION SIGN} 50 m, blue tape")
+
+
+def test_a_paddock_of_unknown_nets_is_told_of_by_length() -> None:
+    beside = Rectangle(85.0, 60.0, 0.0, 50_000, 50_000)
+    lines = _lines(place_paddock(beside, uid="c"), record_stay(OTHERS, "c", DAY))
+    assert [deed for deed, _ in lines] == ["set", "leave", "take up"]
