@@ -9,6 +9,7 @@ from typing import Literal
 
 from pigmap.paths import resource
 from pigmap.text import Quantity, Text, Value
+from pigmap.text.sentence import filled
 from pigmap.units import System, shown
 
 _DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
@@ -60,7 +61,7 @@ def render(text: Text, *, language: str = "en", system: System = "metric") -> st
     values = {name: value_words(value, language=language, system=system) for name, value in text.values.items()}
     if text.count is not None:
         values.setdefault("count", str(text.count))
-    return pattern.format(**values)
+    return filled(text, pattern, values)
 
 
 def value_words(value: Value, *, language: str = "en", system: System = "metric") -> str:

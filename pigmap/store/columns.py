@@ -16,6 +16,7 @@ from shapely.geometry.base import BaseGeometry
 from pigmap.errors import EditError
 from pigmap.records import TABLES, Record
 from pigmap.store.naming import column_word
+from pigmap.text import Text
 
 SHAPE_COLUMN = "geom"
 
@@ -139,7 +140,7 @@ _TO_ROW: dict[Kind, Callable[[Column, Any], Any]] = {
 
 
 def _cannot(column: Column, value: str, remedy: str) -> EditError:
-    return EditError("{what} cannot be {value}.", remedy=remedy, what=column_word(column.name), value=value)
+    return EditError("{what} cannot be {value}.", remedy=remedy, what=Text(column_word(column.name)), value=value)
 
 
 def columns(record: type[Record]) -> tuple[Column, ...]:

@@ -8,6 +8,7 @@ from collections import Counter
 from pigmap.errors import EditError
 from pigmap.store.naming import column_word, table_word
 from pigmap.store.tables import RULES
+from pigmap.text import Text
 
 
 def refused(error: sqlite3.Error) -> EditError:
@@ -33,13 +34,13 @@ def refused(error: sqlite3.Error) -> EditError:
     return EditError("The farm file does not take that: {why}.", remedy="Nothing was changed.", why=str(error))
 
 
-def _place(where: str) -> tuple[str, str]:
+def _place(where: str) -> tuple[Text, Text]:
     """Return table and column in words from ``table.column``, or from the name of a check."""
     table, dot, column = where.partition(".")
     if not dot:
         table = max((name for name in RULES if where.startswith(f"{name}_")), key=len, default=where)
         column = where.removeprefix(f"{table}_").removesuffix("_2")
-    return table_word(table), column_word(column)
+    return Text(table_word(table)), Text(column_word(column))
 
 
 def dangling(db: sqlite3.Connection) -> EditError:

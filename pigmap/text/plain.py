@@ -6,6 +6,7 @@ from datetime import date
 
 from pigmap.text.message import Text, Value
 from pigmap.text.quantity import Quantity
+from pigmap.text.sentence import filled
 
 
 def plain(text: Text) -> str:
@@ -20,7 +21,7 @@ def plain(text: Text) -> str:
     values = {name: _plain_value(value) for name, value in text.values.items()}
     if text.count is not None:
         values.setdefault("count", str(text.count))
-    return pattern.format(**values)
+    return filled(text, pattern, values)
 
 
 def _plain_value(value: Value) -> str:

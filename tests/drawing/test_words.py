@@ -42,3 +42,9 @@ def test_digits_are_those_that_were_asked_for_and_minus_nought_is_nought() -> No
 def test_a_language_without_a_catalogue_stays_english() -> None:
     assert render(Text("Groups"), language="xx") == "Groups"
     assert render(Text("")) == ""
+
+
+def test_a_sentence_begins_with_a_capital_where_the_programs_own_words_begin_it() -> None:
+    gone = Text("{group} are in {paddock}.", {"group": Text("pigs of a group that is gone"), "paddock": "long field"})
+    assert render(gone) == "Pigs of a group that is gone are in long field."
+    assert render(Text("{group} are there.", {"group": "sows"})) == "sows are there."

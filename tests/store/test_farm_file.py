@@ -143,12 +143,12 @@ def test_a_value_that_only_the_file_refuses_is_named(farm_path: Path) -> None:
         error = session.do(edit("Odd", change(kept, odd))).exception()
         assert isinstance(error, EditError)
         assert str(error) == (
-            "from month day of keep-outs is out of its range, or not of its form. Give a value that can exist; "
+            "From month day of keep-outs is out of its range, or not of its form. Give a value that can exist; "
             "a day is written as 2026-05-31, a day of any year as 05-31."
         )
         (field,) = session.farm.fields.values()
         far = replace(field, origin_x_m=float("inf"))
-        assert str(session.do(edit("Odd", change(field, far))).exception()).startswith("origin x m cannot be inf.")
+        assert str(session.do(edit("Odd", change(field, far))).exception()).startswith("Origin x m cannot be inf.")
 
 
 def test_a_row_that_is_gone_cannot_be_changed(farm_path: Path) -> None:
@@ -159,7 +159,7 @@ def test_a_row_that_is_gone_cannot_be_changed(farm_path: Path) -> None:
             error = session.do(edit("Gone", asked)).exception()
             assert isinstance(error, EditError)
             assert str(error) == (
-                "group Gone is no longer there. It was removed meanwhile; look at the farm as it is now."
+                "Group Gone is no longer there. It was removed meanwhile; look at the farm as it is now."
             )
         assert session.farm.groups == {group.uid: group}
 

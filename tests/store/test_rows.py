@@ -106,10 +106,10 @@ def test_the_made_rows_are_of_every_table() -> None:
 @pytest.mark.parametrize(
     ("attribute", "value", "said", "remedy"),
     [
-        ("origin_x_m", float("inf"), "origin x m cannot be inf.", "Give a number within 1e+15."),
-        ("origin_x_m", float("nan"), "origin x m cannot be nan.", "Give a number within 1e+15."),
-        ("note", "half\ud800", "note cannot be half\\ud800.", "Give it without that sign."),
-        ("note", "nul\0", "note cannot be nul\\x00.", "Give it without that sign."),
+        ("origin_x_m", float("inf"), "Origin x m cannot be inf.", "Give a number within 1e+15."),
+        ("origin_x_m", float("nan"), "Origin x m cannot be nan.", "Give a number within 1e+15."),
+        ("note", "half\ud800", "Note cannot be half\\ud800.", "Give it without that sign."),
+        ("note", "nul\0", "Note cannot be nul\\x00.", "Give it without that sign."),
     ],
 )
 def test_a_value_that_would_become_another_is_refused(attribute: str, value: Any, said: str, remedy: str) -> None:
@@ -123,7 +123,7 @@ def test_a_value_that_would_become_another_is_refused(attribute: str, value: Any
 def test_a_whole_number_that_is_none_is_refused() -> None:
     (column,) = [column for column in columns(TABLES["groups"]) if column.name == "colour_index"]
     for value in (2**63, 1.5):
-        with pytest.raises(EditError, match=r"colour index cannot be .*\. Give a whole number\."):
+        with pytest.raises(EditError, match=r"Colour index cannot be .*\. Give a whole number\."):
             column.to_row(value)
 
 

@@ -88,3 +88,18 @@ def test_a_unit_that_is_not_used_inside_is_refused() -> None:
     with pytest.raises(ValueError, match="unit 'ft' is not one of m, m²"):
         Quantity(1, "ft")  # type: ignore[arg-type]
     assert "ft" not in UNITS
+
+
+def test_words_of_the_program_begin_a_sentence_with_a_capital_and_names_stay_as_typed() -> None:
+    gone = Text("a paddock that is gone")
+    named = Text("{name}", {"name": "east of the tarn"})
+    assert str(Text("{one} and {other} are both there.", {"one": gone, "other": gone})) == (
+        "A paddock that is gone and a paddock that is gone are both there."
+    )
+    assert str(Text("{one} is there.", {"one": named})) == "east of the tarn is there."
+    assert str(Text("{one} is there.", {"one": Text("the gate of {name}", {"name": named})})) == (
+        "The gate of east of the tarn is there."
+    )
+    assert str(Text("Look. {one} is there.", {"one": gone})) == "Look. A paddock that is gone is there."
+    assert str(Text("{what}: {one}", {"what": Text("keep-out"), "one": gone})) == "keep-out: a paddock that is gone"
+    assert str(Text("{{{count}}} of {one}.", {"one": gone}, count=2)) == "{2} of a paddock that is gone."

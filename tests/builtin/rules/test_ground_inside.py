@@ -72,5 +72,5 @@ def test_ground_of_a_paddock_that_is_gone_is_told_of_all_the_same() -> None:
     bare = farm.after(remove(paddock) for paddock in farm.paddocks.values())
     assert sorted(str(breach.words) for breach in rule.breaches(bare, TODAY)) == [
         "1500 m² of a paddock that is gone lie outside every field.",
-        "a paddock that is gone reaches into the keep-out Pond, from which nets stay 6 m away.",
+        "A paddock that is gone reaches into the keep-out Pond, from which nets stay 6 m away.",
     ]
