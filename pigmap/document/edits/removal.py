@@ -15,6 +15,7 @@ from pigmap.records import (
     Field,
     Group,
     GroupEvent,
+    GroupEventKind,
     KeepOut,
     Net,
     NetKind,
@@ -36,9 +37,9 @@ from pigmap.text import Text
 def remove(table: str, uid: str, *, name: str = "") -> Edit:
     """Return the edit that removes a row with what depends on it; undo brings all of it back.
 
-    Plans go with what they were made for. Recorded stays are facts: a paddock, a group or a field that has any is not
-    removed, nor a paddock or field that was looked at. A group that was nowhere yet goes with its weighings. `name` is
-    what the edit calls the row, where the caller knows it.
+    Plans and parts go with what they were made for: planned stays, paddocks nobody was in, purposes, the days
+    on which a group is due. Recorded facts are never lost with what they are about: a field, a paddock, a group, a net
+    or a kind of nets that has any is not removed. `name` is what the edit calls the row, where the caller knows it.
 
     Raises
     ------
@@ -58,89 +59,106 @@ def _nothing(farm: Farm, row: Record) -> Sequence[RowChange]:
     return ()
 
 
-def _recorded(farm: Farm, row: Record, column: str) -> list[Stay]:
-    return [stay for stay in rows_with(farm, Stay, column, row.uid) if stay.state is not StayState.PLANNED]
+_IN_WORDS: Mapping[str, tuple[str, str]] = {
+    Stay.TABLE: ("1 recorded stay", "{count} recorded stays"),
+    Check.TABLE: ("1 daily check", "{count} daily checks"),
+    NetUse.TABLE: ("1 recorded place of a net", "{count} recorded places of nets"),
+    Net.TABLE: ("1 net", "{count} nets"),
+    Paddock.TABLE: ("1 paddock made of it", "{count} paddocks made of it"),
+}
+_EVENTS_IN_WORDS: Mapping[GroupEventKind, tuple[str, str]] = {
+    GroupEventKind.TREATED: ("1 recorded treatment", "{count} recorded treatments"),
+    GroupEventKind.WEIGHED: ("1 weighing", "{count} weighings"),
+}
+_OTHER_EVENTS = ("1 recorded entry", "{count} recorded entries")
 
 
-def _refuse(farm: Farm, row: Record, count: int, what: Text, remedy: Text) -> EditError:
-    return EditError(
+def _facts(farm: Farm, row: Record, *about: tuple[type[Record], str]) -> list[Record]:
+    """Return what is recorded about a row in some tables, by the column that names it; plans are not."""
+    return [each for kind, column in about for each in rows_with(farm, kind, column, row.uid) if not _is_plan(each)]
+
+
+def _is_plan(row: Record) -> bool:
+    if isinstance(row, Stay):
+        return row.state is StayState.PLANNED
+    return isinstance(row, GroupEvent) and row.kind is GroupEventKind.DUE
+
+
+def _keep(farm: Farm, row: Record, facts: Sequence[Record], remedy: Text) -> None:
+    """Refuse to remove what recorded facts are about, and name the first sort of them."""
+    if not facts:
+        return
+    first = _sort(facts[0])
+    count = sum(_sort(each) == first for each in facts)
+    raise EditError(
         Text(
-            "{name} has {what}: they would be lost.",
-            {"name": name_of(farm, row), "what": what},
+            "{name} has {what}: it would be lost.",
+            {"name": name_of(farm, row), "what": Text(first[0], plural=first[1], count=count)},
+            plural="{name} has {what}: they would be lost.",
             count=count,
         ),
         remedy=remedy,
     )
 
 
-def _stays_in_words(count: int) -> Text:
-    return Text("1 recorded stay", plural="{count} recorded stays", count=count)
-
-
-def _without_plans(farm: Farm, row: Record, column: str, remedy: Text) -> list[RowChange]:
-    """Return the removal of the plans for a row; refuse if it has recorded stays."""
-    recorded = _recorded(farm, row, column)
-    if recorded:
-        raise _refuse(farm, row, len(recorded), _stays_in_words(len(recorded)), remedy)
-    return [taken_out(stay) for stay in rows_with(farm, Stay, column, row.uid)]
+def _sort(fact: Record) -> tuple[str, str]:
+    if isinstance(fact, GroupEvent):
+        return _EVENTS_IN_WORDS.get(fact.kind, _OTHER_EVENTS)
+    return _IN_WORDS[fact.TABLE]
 
 
 def _with_field(farm: Farm, row: Record) -> Sequence[RowChange]:
-    remedy = Text("Give it an end of use instead: then its past stays.")
+    paddocks = list(rows_with(farm, Paddock, "field_uid", row.uid))
+    facts = [fact for paddock in paddocks for fact in _facts(farm, paddock, *_OF_PADDOCK)]
+    _keep(farm, row, facts, Text("Give it an end of use instead: then its past stays."))
     rows: list[RowChange] = []
-    for paddock in rows_with(farm, Paddock, "field_uid", row.uid):
-        recorded = _recorded(farm, paddock, "paddock_uid")
-        if recorded or any(rows_with(farm, Check, "paddock_uid", paddock.uid)):
-            raise _refuse(farm, row, max(1, len(recorded)), _facts_in_words(len(recorded)), remedy)
-        rows += [*_with_paddock(farm, paddock), taken_out(paddock)]
+    for paddock in paddocks:
+        rows += [*_plans(farm, paddock, "paddock_uid"), taken_out(paddock)]
     rows += [taken_out(purpose) for purpose in rows_with(farm, Purpose, "field_uid", row.uid)]
     rows += [change(each, replace(each, field_uid=None)) for each in rows_with(farm, KeepOut, "field_uid", row.uid)]
     return rows
 
 
-def _facts_in_words(stays: int) -> Text:
-    return _stays_in_words(stays) if stays else Text("recorded checks")
+_OF_PADDOCK = ((Stay, "paddock_uid"), (Check, "paddock_uid"), (NetUse, "paddock_uid"))
+
+
+def _plans(farm: Farm, row: Record, column: str) -> list[RowChange]:
+    return [taken_out(stay) for stay in rows_with(farm, Stay, column, row.uid)]
 
 
 def _with_paddock(farm: Farm, row: Record) -> Sequence[RowChange]:
     remedy = Text("Remove those first if they never were; a paddock with a past can stay as it is.")
-    rows = _without_plans(farm, row, "paddock_uid", remedy)
-    checks = list(rows_with(farm, Check, "paddock_uid", row.uid))
-    if checks:
-        what = Text("1 daily check", plural="{count} daily checks", count=len(checks))
-        raise _refuse(farm, row, len(checks), what, remedy)
-    return [*rows, *(taken_out(use) for use in rows_with(farm, NetUse, "paddock_uid", row.uid))]
+    _keep(farm, row, _facts(farm, row, *_OF_PADDOCK), remedy)
+    return _plans(farm, row, "paddock_uid")
 
 
 def _with_group(farm: Farm, row: Record) -> Sequence[RowChange]:
-    rows = _without_plans(farm, row, "group_uid", Text("End the group instead: then its past stays."))
-    rows += [taken_out(event) for event in rows_with(farm, GroupEvent, "group_uid", row.uid)]
-    rows += [
+    facts = _facts(
+        farm, row, (Stay, "group_uid"), (GroupEvent, "group_uid"), (GroupEvent, "other_group_uid"), (Check, "group_uid")
+    )
+    facts.sort(key=lambda fact: getattr(fact, "kind", None) is not GroupEventKind.TREATED)
+    _keep(
+        farm, row, facts, Text("Remove those first if they never were, or end the group instead: then its past stays.")
+    )
+    due = [taken_out(event) for event in rows_with(farm, GroupEvent, "group_uid", row.uid)]
+    of_others = [
         change(event, replace(event, other_group_uid=None))
         for event in rows_with(farm, GroupEvent, "other_group_uid", row.uid)
         if event.group_uid != row.uid
     ]
-    return rows + [
-        change(check, replace(check, group_uid=None)) for check in rows_with(farm, Check, "group_uid", row.uid)
-    ]
+    return [*_plans(farm, row, "group_uid"), *due, *of_others]
 
 
 def _with_net_kind(farm: Farm, row: Record) -> Sequence[RowChange]:
-    for kind, one, many in (
-        (Net, "1 net", "{count} nets"),
-        (Paddock, "1 paddock made of it", "{count} paddocks made of it"),
-        (NetUse, "1 recorded place of a net", "{count} recorded places of nets"),
-    ):
-        users = list(rows_with(farm, kind, "net_kind_uid", row.uid))
-        if users:
-            what = Text(one, plural=many, count=len(users))
-            raise _refuse(farm, row, len(users), what, Text("Remove those first, or leave the kind as it is."))
+    users = _facts(farm, row, *((kind, "net_kind_uid") for kind in (Net, Paddock, NetUse)))
+    _keep(farm, row, users, Text("Remove those first, or leave the kind as it is."))
     return ()
 
 
 def _with_net(farm: Farm, row: Record) -> Sequence[RowChange]:
-    # Where a net of this kind stood remains a fact; only which one it was is forgotten.
-    return [change(use, replace(use, net_uid=None)) for use in rows_with(farm, NetUse, "net_uid", row.uid)]
+    remedy = Text("Give it a day on which it goes out of use instead: then where it stood stays.")
+    _keep(farm, row, _facts(farm, row, (NetUse, "net_uid")), remedy)
+    return ()
 
 
 def _with_place(farm: Farm, row: Record) -> Sequence[RowChange]:

@@ -81,7 +81,7 @@ def test_what_recorded_facts_hang_on_is_not_removed(hand: Hand) -> None:
     hand.stage.pick(Picked("paddocks", "group0p0"))
     hand.key(Qt.Key.Key_Delete)
     assert "group0p0" in hand.stage.session.farm.paddocks
-    assert hand.words.startswith("Top Field 1 has 1 recorded stay: they would be lost.")
+    assert hand.words.startswith("Top Field 1 has 1 recorded stay: it would be lost.")
     assert hand.said[-1].kind == "refused"
 
 
