@@ -4,18 +4,20 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from PySide6.QtCore import QEvent, Qt
-from PySide6.QtGui import QKeyEvent, QResizeEvent
-from PySide6.QtWidgets import QLineEdit, QScrollArea, QWidget
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QScrollArea, QWidget
 
 from pigmap.builtin.panels.card_body import CardBody
 from pigmap.builtin.panels.card_facts import CardDeed, CardFacts
+from pigmap.builtin.panels.card_field import CardField, typed_day
 from pigmap.builtin.panels.close_button import CloseButton
 from pigmap.builtin.panels.other_facts import card_of
 from pigmap.builtin.panels.season_drag import change_end, least_out
-from pigmap.document.edits import begin_stay, end_stay, remove, rename
+from pigmap.document.edits import begin_stay, end_stay, end_use, remove, rename
+from pigmap.errors import EditError
 from pigmap.qt.buttons import WordButton
-from pigmap.qt.following import tell
+from pigmap.qt.following import sentence, tell
 from pigmap.qt.map_plate import MapPlate
 from pigmap.qt.paintwork import SHADOW
 from pigmap.qt.stage import Stage
@@ -24,6 +26,12 @@ from pigmap.text import Text
 
 PAD = 14 + SHADOW
 BUTTON_GAP = 8
+_ASKED = {
+    "rename": Text("new name"),
+    "end use": Text("first day it is out of use"),
+    "end group": Text("first day nobody is left in it"),
+}
+"""What is typed in the title's place, by the deed that asks for it."""
 
 
 class Card(MapPlate):
@@ -38,7 +46,10 @@ class Card(MapPlate):
         self._body = CardBody(stage, self._scroll)
         self._scroll.setWidget(self._body)
         self._buttons: list[WordButton] = []
-        self._name = _NameField(self)
+        self._field = CardField(self)
+        self._field.taken.connect(self._take_typed)
+        self._field.dropped.connect(self._end_typing)
+        self._asked = ""
         self._close = CloseButton(stage, self)
         self._close.clicked.connect(lambda: stage.pick(None))
         for signal in (stage.picked_changed, stage.farm_changed, stage.day_changed, stage.ground_changed):
@@ -51,14 +62,14 @@ class Card(MapPlate):
         facts = card_of(self.stage, self.stage.picked)
         if facts == self._facts and facts is not None:
             return
-        renamed = facts is None or self._facts is None or facts.uid != self._facts.uid
+        another = facts is None or self._facts is None or facts.uid != self._facts.uid
         deeds = self._facts.deeds if self._facts is not None else ()
         self._facts = facts
         self.setVisible(facts is not None)
-        if renamed:
-            self._end_rename()
+        if another:
+            self._end_typing()
         if facts is not None:
-            self._body.facts = facts
+            self._body.facts = self._shown(facts)
             spoken = [facts.title, facts.second, *(f"{each.label}: {each.figure}" for each in facts.facts)]
             self.setAccessibleName(", ".join([*spoken, *facts.warnings]))
             if deeds != facts.deeds or not self._buttons:
@@ -84,8 +95,8 @@ class Card(MapPlate):
         facts, stage = self._facts, self.stage
         if facts is None:
             return
-        if name == "rename":
-            self._begin_rename()
+        if name in _ASKED:
+            self._begin_typing(name)
         elif name == "remove":
             edit = remove(facts.table, facts.uid)
             tell(stage, stage.session.do(edit), Text("{name} removed.", {"name": facts.title}))
@@ -107,30 +118,54 @@ class Card(MapPlate):
             edit = end_stay(uid, stage.today)
             tell(stage, stage.session.do(edit), edit.label)
 
-    def _begin_rename(self) -> None:
-        if self._facts is None:
+    def _shown(self, facts: CardFacts) -> CardFacts:
+        """Return what the card says, with what is asked for while it is typed."""
+        return facts._replace(second=self.stage.words(_ASKED[self._asked])) if self._asked else facts
+
+    def _begin_typing(self, name: str) -> None:
+        facts = self._facts
+        if facts is None:
             return
-        self._name.begin(self._facts.title)
-        self._body.title_shown = False
+        self._asked = name
+        what = self.stage.words(_ASKED[name])
+        if name == "rename":
+            self._field.begin(facts.title, what)
+        else:
+            ends = facts.ends_on or self.stage.day
+            self._field.begin(ends.isoformat(), what, self.stage.day.isoformat())
+        self._show_typing(facts)
+
+    def _end_typing(self) -> None:
+        self._asked = ""
+        self._field.hide()
+        if self._facts is not None:
+            self._show_typing(self._facts)
+
+    def _show_typing(self, facts: CardFacts) -> None:
+        self._body.title_shown = not self._asked
+        self._body.facts = self._shown(facts)
+        self.updateGeometry()
         self._lay_out()
         self._body.update()
 
-    def _end_rename(self) -> None:
-        self._name.hide()
-        self._body.title_shown = True
-        self._body.update()
-
-    def take_name(self, name: str) -> None:
-        """Take the name that was typed; an empty or an unchanged one changes nothing."""
-        facts = self._facts
-        self._end_rename()
-        if facts is not None and name.strip() and name.strip() != facts.title:
-            edit = rename(facts.table, facts.uid, name.strip())
-            tell(self.stage, self.stage.session.do(edit), edit.label)
-
-    def drop_name(self) -> None:
-        """Leave the name as it is."""
-        self._end_rename()
+    def _take_typed(self, typed: str) -> None:
+        """Take the name or the day that was typed; an empty or an unchanged name changes nothing."""
+        facts, asked, stage = self._facts, self._asked, self.stage
+        if facts is None or not asked:
+            return
+        if asked == "rename":
+            self._end_typing()
+            if not typed.strip() or typed.strip() == facts.title:
+                return
+            edit = rename(facts.table, facts.uid, typed.strip())
+        else:
+            try:
+                edit = end_use(facts.table, facts.uid, typed_day(typed))
+            except EditError as error:
+                stage.notice(sentence(error), "refused")  # what was typed stays, to be put right
+                return
+            self._end_typing()
+        tell(stage, stage.session.do(edit), edit.label)
 
     # Its room
 
@@ -180,43 +215,8 @@ class Card(MapPlate):
             y += row[0].sizeHint().height() + BUTTON_GAP
         self._close.setGeometry(self.width() - PAD - 26, PAD - 4, 32, 32)
         head = self._body.head_box()
-        self._name.setFont(font("title", self.stage))
-        self._name.setGeometry(round(PAD + head.x() - 8), PAD - 6, round(head.width()) + 4, round(head.height()) + 8)
-
-
-class _NameField(QLineEdit):
-    """Stands in the title's place while a thing is renamed."""
-
-    def __init__(self, card: Card) -> None:
-        super().__init__(card)
-        self._card = card
-        self.setMaxLength(120)
-        self.setAccessibleName(card.stage.say("Name"))
-        self.hide()
-
-    def begin(self, name: str) -> None:
-        """Take the name that is to change."""
-        self.setText(name)
-        self.show()
-        self.raise_()
-        self.selectAll()
-        self.setFocus(Qt.FocusReason.OtherFocusReason)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Enter takes the name, Esc leaves it."""
-        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            self._card.take_name(self.text())
-        elif event.key() == Qt.Key.Key_Escape:
-            self._card.drop_name()
-        else:
-            super().keyPressEvent(event)
-
-    def event(self, event: QEvent) -> bool:
-        """Keep letters that are keys of the window."""
-        if event.type() == QEvent.Type.ShortcutOverride:
-            event.accept()
-            return True
-        return super().event(event)
+        self._field.setFont(font("title", self.stage))
+        self._field.setGeometry(round(PAD + head.x() - 8), PAD - 6, round(head.width()) + 4, round(head.height()) + 8)
 
 
 class _Panel:

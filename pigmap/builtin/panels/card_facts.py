@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import NamedTuple
 
 
@@ -17,7 +18,7 @@ class CardDeed(NamedTuple):
     """One button of a card."""
 
     name: str
-    """``rename``, ``remove``, ``day less``, ``day more``, ``began``, ``left``."""
+    """``rename``, ``end use``, ``end group``, ``remove``, ``day less``, ``day more``, ``began``, ``left``."""
     words: str
 
 
@@ -37,5 +38,7 @@ class CardFacts(NamedTuple):
     table: str = ""
     uid: str = ""
     """The row that the deeds are about."""
+    ends_on: date | None = None
+    """The first day on which it is out of use, where one is set."""
     stay_uid: str = ""
     """The stay that deeds on days are about."""

@@ -47,15 +47,17 @@ def _group(stage: Stage, group: Group) -> CardFacts:
         facts.append(Fact(stage.say("Checked"), reading_words(stage, there.check)))
     if words.move_day:
         facts.append(Fact(stage.say("Next"), words.move_day, words.move_to))
+    facts += _end(stage, group.closed_on)
     return CardFacts(
         title=group.name,
         second=group.breed_type,
         sign=(group.colour_index, letter_of(group)),
         facts=tuple(facts),
         warnings=words.cares,
-        deeds=_own_deeds(stage, "rename"),
+        deeds=_own_deeds(stage, "rename", "end group"),
         table="groups",
         uid=group.uid,
+        ends_on=group.closed_on,
     )
 
 
@@ -75,7 +77,16 @@ def _field(stage: Stage, field: Field) -> CardFacts:
     facts += _field_ground(stage, field)
     if field.soil:
         facts.append(Fact(stage.say("Soil"), field.soil))
-    return _plain(stage, "fields", field.uid, field.name, stage.say("field"), "paddock", facts, field.note)
+    facts += _end(stage, field.retired_on)
+    card = _plain(stage, "fields", field.uid, field.name, stage.say("field"), "paddock", facts, field.note)
+    return card._replace(deeds=_own_deeds(stage, "rename", "end use", "remove"), ends_on=field.retired_on)
+
+
+def _end(stage: Stage, day: date | None) -> list[Fact]:
+    """Return the row that says from when on a field or a group is no longer in use."""
+    if day is None:
+        return []
+    return [Fact(stage.say("End of use"), day_words(day, "short year", language=stage.language))]
 
 
 def _field_ground(stage: Stage, field: Field) -> list[Fact]:
@@ -185,7 +196,12 @@ def _plain(
 def _own_deeds(stage: Stage, *names: str) -> tuple[CardDeed, ...]:
     if stage.session.read_only:
         return ()
-    words = {"rename": stage.say("Rename"), "remove": stage.say("Remove")}
+    words = {
+        "rename": stage.say("Rename"),
+        "end use": stage.say("End of use"),
+        "end group": stage.say("End group"),
+        "remove": stage.say("Remove"),
+    }
     return tuple(CardDeed(name, words[name]) for name in names)
 
 

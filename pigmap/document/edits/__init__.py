@@ -7,7 +7,7 @@ weighings) are never refused for being out of the ordinary.
 from __future__ import annotations
 
 from pigmap.document.edits.checks import add_weather, record_check
-from pigmap.document.edits.choices import amend, change_setting, link_image, rename, unlink_image
+from pigmap.document.edits.choices import amend, change_setting, end_use, link_image, rename, unlink_image
 from pigmap.document.edits.fields import add_field, reshape_field, set_purpose
 from pigmap.document.edits.groups import add_group, close_group, record_event, weigh
 from pigmap.document.edits.naming import field_under, free_names
@@ -40,6 +40,7 @@ __all__ = [
     "change_stay",
     "close_group",
     "end_stay",
+    "end_use",
     "even_bays",
     "field_under",
     "free_names",

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 from dataclasses import fields, replace
+from datetime import date
 from typing import Any
 
 from pigmap.document.edits.find import any_row, kind_in_words, row_of
@@ -53,6 +54,17 @@ def rename(table: str, uid: str, name: str) -> Edit:
     column = {"nets": "number"}.get(table, "name")
     edit = amend(table, uid, **{column: name})
     return Edit(Text("Renamed to {name}.", {"name": name}), edit.changes)
+
+
+def end_use(table: str, uid: str, on: date | None) -> Edit:
+    """Return the edit that gives a field, a group or a net its first day out of use; None takes that day back.
+
+    Its past stays. It is the way out for what recorded facts keep from being removed.
+    """
+    edit = amend(table, uid, **{"closed_on" if table == "groups" else "retired_on": on})
+    if on is None:
+        return Edit(Text("End of use taken back."), edit.changes)
+    return Edit(Text("Out of use from {day} on.", {"day": on}), edit.changes)
 
 
 def amend(table: str, uid: str, **columns: Any) -> Edit:

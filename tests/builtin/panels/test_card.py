@@ -1,7 +1,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import timedelta
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
@@ -13,8 +13,9 @@ from pytestqt.qtbot import QtBot
 from pigmap.builtin.panels.card import Card
 from pigmap.builtin.panels.card_facts import CardFacts
 from pigmap.builtin.panels.other_facts import card_of
-from pigmap.document.edits import plan_stay
+from pigmap.document.edits import plan_stay, remove
 from pigmap.drawing.words import day_words
+from pigmap.errors import EditError
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.stage import Picked, Stage
 from tests.qt.window_farm import day, made_panel, made_stage
@@ -128,6 +129,73 @@ def test_esc_leaves_the_name_as_it_was(stage: Stage) -> None:
         field.setText("By the oak")
         QTest.keyClick(field, Qt.Key.Key_Escape)
         assert stage.session.farm.paddocks["group0p3"].name == "Top Field 4"
+        assert stage.picked is not None
+
+
+def _typed(card: QWidget, words: str) -> None:
+    field = card.findChild(QLineEdit)
+    assert field is not None
+    field.setText(words)
+    QTest.keyClick(field, Qt.Key.Key_Return)
+
+
+@pytest.mark.parametrize(
+    ("table", "uid", "button", "column"),
+    [("fields", "field", "End of use", "retired_on"), ("groups", "group0", "End group", "closed_on")],
+)
+def test_what_is_not_removed_for_its_past_is_given_an_end_on_its_card(
+    stage: Stage, table: str, uid: str, button: str, column: str
+) -> None:
+    with pytest.raises(EditError, match=button.lower().replace("group", "the group") + " instead"):
+        stage.session.do(remove(table, uid)).result()
+    with made_panel(stage, "card", (350, 600)) as card:
+        stage.pick(Picked(table, uid))
+        _button(card, button).click()
+        field = card.findChild(QLineEdit)
+        assert field is not None
+        assert field.text() == "2026-05-13", "the day that is shown is offered"
+        _typed(card, "2026-11-30")
+        assert field.isHidden()
+        assert getattr(stage.session.farm.rows(table)[uid], column) == date(2026, 11, 30)
+        assert _rows(_facts(stage, table, uid))["End of use"][0] == "Mon 30 Nov 2026"
+        _button(card, button).click()
+        assert field.text() == "2026-11-30"
+        _typed(card, "")
+        assert getattr(stage.session.farm.rows(table)[uid], column) is None
+        assert "End of use" not in _rows(_facts(stage, table, uid))
+        stage.session.undo().result()
+        assert getattr(stage.session.farm.rows(table)[uid], column) == date(2026, 11, 30)
+
+
+def test_a_day_that_is_none_is_refused_and_stays_to_be_put_right(stage: Stage) -> None:
+    said: list[tuple[str, str]] = []
+    stage.noticed.connect(lambda notice: said.append((str(notice.text), notice.kind)))
+    with made_panel(stage, "card", (350, 600)) as card:
+        stage.pick(Picked("fields", "field"))
+        _button(card, "End of use").click()
+        for typed in ("30 November", "2026-11-31", "20261130"):
+            _typed(card, typed)
+            assert said.pop() == (
+                f"{typed} is not a day of the calendar. Give year, month and day, such as 2026-03-01.",
+                "refused",
+            )
+        _typed(card, "1815-06-18")
+        assert said.pop() == (
+            "End of use of Top Field is 1815-06-18. Give a day between 1900-01-01 and 2200-01-01.",
+            "refused",
+        )
+        assert stage.session.farm.fields["field"].retired_on is None
+
+
+def test_esc_leaves_the_end_of_use_as_it_was(stage: Stage) -> None:
+    with made_panel(stage, "card", (350, 600)) as card:
+        stage.pick(Picked("fields", "field"))
+        _button(card, "End of use").click()
+        field = card.findChild(QLineEdit)
+        assert field is not None
+        QTest.keyClick(field, Qt.Key.Key_Escape)
+        assert field.isHidden()
+        assert stage.session.farm.fields["field"].retired_on is None
         assert stage.picked is not None
 
 
