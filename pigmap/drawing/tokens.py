@@ -144,8 +144,6 @@ CLOD_SIZES: tuple[ClodSize, ...] = (
 """Sizes of clods from hardly to all rooted; each about doubles the ink of the one before."""
 HOLLOW_FACTOR = 1.06
 HOLLOW_STROKE_PX = 0.9
-CLODS_FROM_CELL_PX = 6.0
-"""Below this breadth of a cell clods are drawn by paddock."""
 
 
 def rooting_class(rooting: NDArray[np.floating]) -> NDArray[np.uint8]:

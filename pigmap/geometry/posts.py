@@ -56,15 +56,3 @@ def _places(corners: NDArray[np.float64], ends: NDArray[np.float64]) -> NDArray[
     after = np.searchsorted(corners, ends).clip(1, len(corners) - 1)
     apart = np.minimum(np.abs(ends - corners[after - 1]), np.abs(corners[after] - ends))
     return np.sort(np.concatenate([corners, ends[apart > SAME_POST_M]]))
-
-
-def stakes(
-    line: NDArray[np.float64] | shapely.LineString, bays_mm: Sequence[int], ground_per_grid: float = 1.0
-) -> NDArray[np.float64]:
-    """Return the corners of a run that fall on no post of its nets, (n, 2): each needs a stake of its own."""
-    points = np.asarray(shapely.get_coordinates(line) if isinstance(line, shapely.LineString) else line, dtype=float)
-    corners = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))])
-    ends = np.concatenate([[0.0], _bay_ends(float(corners[-1]) + SAME_POST_M, bays_mm, ground_per_grid)])
-    apart = np.abs(corners[1:-1, None] - ends[None, :]).min(axis=1)
-    off_post: NDArray[np.float64] = points[1:-1][apart > SAME_POST_M]
-    return off_post

@@ -65,11 +65,6 @@ class ImageSource:
         return self.grid.bounds
 
     @property
-    def tile_px(self) -> int:
-        """Pixels along a side of a tile."""
-        return TILE_PX
-
-    @property
     def levels(self) -> int:
         """How many levels of tiles there are; each halves the one before."""
         return self.pyramid.levels

@@ -17,9 +17,6 @@ from pigmap.qt.starting import application, stage_for, take_down
 from pigmap.qt.window import Window
 from pigmap.session import Session
 
-VERB_OF = {"tray": "place"}
-"""Panels that are there only while their verb runs."""
-
 
 def draw(
     session: Session,

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPainterPath, QPolygonF
 
-from pigmap.drawing.tokens import ENERGIZER, MAP_INK
+from pigmap.drawing.tokens import ENERGIZER
 from pigmap.qt.icons import paint_icon
 from pigmap.qt.painter_paths import colour, pen, set_dashes
 
@@ -222,8 +222,6 @@ SIGNS: dict[str, Sign] = {
     "north": _north,
 }
 """How each sign of a layer of marks is drawn; the upright of a place's kind is the kind itself."""
-
-MAP_COLOUR = MAP_INK
 
 
 def draw_sign(painter: QPainter, name: str, brush: Brush) -> None:

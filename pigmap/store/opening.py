@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import sqlite3
 import struct
 from pathlib import Path
@@ -12,6 +11,7 @@ from pigmap.store import migrations
 from pigmap.store.connection import connect
 from pigmap.store.faults import words
 from pigmap.store.frame import APPLICATION_ID
+from pigmap.store.rights import takes_files, takes_writing
 from pigmap.text import Text
 
 SMALL_BYTES = 50_000_000
@@ -29,7 +29,7 @@ def refuse_taken(path: Path) -> None:
         raise StoreError(
             "There is no folder {folder} to make {file} in.", remedy="Make the folder first.", **_named(path)
         )
-    if not os.access(path.parent, os.W_OK):
+    if not takes_files(path.parent):
         raise StoreError(
             "{file} cannot be made: the folder {folder} is read-only.",
             remedy="Choose a folder of your own.",
@@ -149,9 +149,9 @@ def _cut_short(path: Path, has: int, wanted: int) -> StoreError:
 
 
 def _not_writable(path: Path) -> Text:
-    if not os.access(path, os.W_OK):
+    if not takes_writing(path):
         return Text("{file} can only be read: the file is read-only.", _named(path))
-    if not os.access(path.absolute().parent, os.W_OK):
+    if not takes_files(path.absolute().parent):
         return Text("{file} can only be read: the folder {folder} is read-only.", _named(path))
     return Text("")
 

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 import shapely
 
-from pigmap.geometry.posts import posts, stakes
+from pigmap.geometry.posts import posts
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.geometry.runs import open_runs
 
@@ -19,14 +19,11 @@ def test_whole_nets_put_a_post_at_each_corner_and_none_beside_it() -> None:
     for corner in rectangle.corners:
         assert np.hypot(*(found - corner).T).min() < 1e-6
     assert np.hypot(*np.diff(found, axis=0).T).max() == pytest.approx(3.572 / 0.9996)
-    assert stakes(run.line, BAYS, 0.9996).shape == (0, 2)
 
 
 def test_a_corner_that_falls_between_posts_gets_a_stake() -> None:
     line = shapely.LineString([(0, 0), (10, 0), (10, 10)])
     assert posts(line, (4_000,)).tolist() == [[0, 0], [4, 0], [8, 0], [10, 0], [10, 2], [10, 6], [10, 10]]
-    assert stakes(line, (4_000,)).tolist() == [[10, 0]]
-    assert stakes(line, (5_000,)).shape == (0, 2)
 
 
 def test_uneven_bays_follow_in_their_order() -> None:
