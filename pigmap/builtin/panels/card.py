@@ -216,7 +216,7 @@ class Card(MapPlate):
         self._close.setGeometry(self.width() - PAD - 26, PAD - 4, 32, 32)
         head = self._body.head_box()
         self._field.setFont(font("title", self.stage))
-        self._field.setGeometry(round(PAD + head.x() - 8), PAD - 6, round(head.width()) + 4, round(head.height()) + 8)
+        self._field.setGeometry(round(PAD + head.x() - 8), PAD - 10, round(head.width()) + 4, round(head.height()) + 5)
 
 
 class _Panel:
