@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -47,7 +48,11 @@ _WORDS = {
     "SQLITE_IOERR": _DISK,
     "SQLITE_CANTOPEN": _NO_ACCESS,
 }
+_GARBLED = ("Could not decode to UTF-8", "no such column", "no such table")
+"""How SQLite and Python tell of texts and tables that damage, or other software, has garbled."""
 BUSY_SECONDS = 5
+MOST_DETAIL = 120
+"""Letters of what SQLite says that are shown."""
 
 
 def in_words(error: sqlite3.Error, path: Path) -> PigmapError | None:
@@ -55,6 +60,8 @@ def in_words(error: sqlite3.Error, path: Path) -> PigmapError | None:
     name = getattr(error, "sqlite_errorname", "") or ""
     if name.startswith("SQLITE_CONSTRAINT"):
         return refused(error)
+    if str(error).startswith(_GARBLED):
+        name = "SQLITE_CORRUPT"
     kind = name if name in _WORDS else "_".join(name.split("_")[:2])
     if kind not in _WORDS:
         return None
@@ -65,16 +72,24 @@ def in_words(error: sqlite3.Error, path: Path) -> PigmapError | None:
         file=path.name,
         folder=str(path.parent),
         seconds=BUSY_SECONDS,
-        detail=str(error).rstrip("."),
+        detail=_on_one_line(str(error)),
     )
 
 
-def damaged(path: Path, error: UnicodeDecodeError) -> StoreError:
-    """Return the words for a file of which SQLite's own report is no text: it names what the damage has garbled."""
+def _on_one_line(told: str) -> str:
+    line = " ".join(told.split()).rstrip(". ")
+    return line if len(line) <= MOST_DETAIL else f"{line[:MOST_DETAIL]} …"
+
+
+def damaged(path: Path, error: UnicodeDecodeError | json.JSONDecodeError) -> StoreError:
+    """Return the words for a file of which the change log, or SQLite's own report of a damage, is no text."""
     message, remedy = _DAMAGED
-    return StoreError(
-        message, remedy=remedy, file=path.name, detail=error.object.decode("utf-8", "replace").rstrip(". ")
+    told = (
+        error.object.decode("utf-8", "replace")
+        if isinstance(error, UnicodeDecodeError)
+        else f"an entry of its change log cannot be read ({error.msg})"
     )
+    return StoreError(message, remedy=remedy, file=path.name, detail=_on_one_line(told))
 
 
 @contextmanager
@@ -87,7 +102,7 @@ def words(path: Path) -> Iterator[None]:
         if said is None:
             raise
         raise said from error
-    except UnicodeDecodeError as error:
+    except (UnicodeDecodeError, json.JSONDecodeError) as error:
         raise damaged(path, error) from error
     except UnicodeError as error:
         raise EditError("A text holds a sign that cannot be stored.", remedy="Give it without that sign.") from error

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from collections.abc import Iterator
 from pathlib import Path
@@ -49,7 +50,7 @@ def findings(path: Path) -> list[Text]:
         return [_in_one(error)]
     except sqlite3.Error as error:
         return [_fault(error, path)]
-    except UnicodeDecodeError as error:
+    except (UnicodeDecodeError, json.JSONDecodeError) as error:
         return [_in_one(damaged(path, error))]
     finally:
         db.close()

@@ -125,3 +125,22 @@ def test_damage_whose_own_report_is_no_text_is_said_to_be_damage(farm_path: Path
     with pytest.raises(StoreError, match=r"farm\.gpkg is damaged: ") as caught:
         FarmFile.open(farm_path)
     assert str(caught.value.remedy) == "Do not work on in it; copy it aside and go back to a backup."
+
+
+def test_an_entry_of_the_log_that_is_garbled_is_said_to_be_damage(farm_path: Path) -> None:
+    sound = farm_path.read_bytes()
+    at = sound.index(b'{"name":', sound.index(b"groups"))
+    farm_path.write_bytes(sound[: at + 7] + b"," + sound[at + 8 :])
+    (found,) = said(farm_path)
+    assert found.startswith("farm.gpkg is damaged: ")
+    assert found.endswith(". Do not work on in it; copy it aside and go back to a backup.")
+
+
+def test_a_text_that_is_garbled_is_said_to_be_damage_when_the_farm_is_read(farm_path: Path) -> None:
+    sound = farm_path.read_bytes()
+    with closing(connect(farm_path, read_only=True)) as db:
+        (uid,) = db.execute("SELECT uid FROM groups").fetchone()
+    farm_path.write_bytes(sound.replace(uid.encode(), b"\xc3\xc3" + uid.encode()[2:]))
+    with pytest.raises(StoreError, match=r"farm\.gpkg is damaged: ") as caught:
+        FarmFile.open(farm_path, read_only=True).read()
+    assert str(caught.value.remedy) == "Do not work on in it; copy it aside and go back to a backup."
