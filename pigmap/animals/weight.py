@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date
 from typing import NamedTuple
 
@@ -11,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pigmap.animals.tables import USUAL_KG
+from pigmap.frozen import dataclass
 from pigmap.records import Farm, Group, GroupEvent, GroupEventKind
 
 _IN = frozenset((GroupEventKind.BOUGHT, GroupEventKind.BORN, GroupEventKind.JOINED))

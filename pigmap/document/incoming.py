@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Protocol
 
 from shapely.geometry.base import BaseGeometry
+
+from pigmap.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True, eq=False)

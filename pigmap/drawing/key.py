@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from pigmap.drawing.layer import Cells
 from pigmap.drawing.tint import Tint
 from pigmap.drawing.tinted import colour_table
 from pigmap.drawing.tokens import REST_FROM_DAY, ROOTING_WORDS, rgb
+from pigmap.frozen import dataclass
 from pigmap.geometry.frame import CellFrame
 from pigmap.text import Text
 

@@ -6,12 +6,13 @@ never written to after a description is made; a new description takes its place.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal, NamedTuple, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
+from pigmap.frozen import dataclass
 from pigmap.geometry.frame import CellFrame
 
 

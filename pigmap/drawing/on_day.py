@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, timedelta
 
 import shapely
 
+from pigmap.frozen import dataclass
 from pigmap.records import Farm, Group, Paddock, Stay, StayState
 
 PAST_SHOWN_DAYS = 400

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Literal, Protocol, TypeAlias
 
@@ -13,6 +12,7 @@ from numpy.typing import NDArray
 from pigmap.drawing.layer import Layer
 from pigmap.drawing.tint import Layers, Tint
 from pigmap.drawing.view import View
+from pigmap.frozen import dataclass
 from pigmap.geometry.frame import CellFrame
 from pigmap.records import Farm
 from pigmap.units import System

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
 
+from pigmap.frozen import dataclass
 from pigmap.text import Text, Unit
 
 Layers = Mapping[str, NDArray[Any]]

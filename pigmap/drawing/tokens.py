@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
 from types import MappingProxyType
 from typing import Literal, NamedTuple
@@ -11,6 +11,7 @@ from typing import Literal, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from pigmap.frozen import dataclass
 from pigmap.text import Text
 
 ThemeName = Literal["light", "dark", "bright"]

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
+
+from pigmap.frozen import dataclass
 
 PIXEL_MM = 0.21
 """What a pixel of a sign is on paper: signs there are drawn in this proportion."""

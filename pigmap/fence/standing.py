@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
 
 import shapely
 
 from pigmap.fence.count import nets_for
+from pigmap.frozen import dataclass
 from pigmap.geometry.runs import open_runs
 from pigmap.geometry.sides import FLUSH_M
 from pigmap.records import Farm, NetKind, NetUse, Stay, StayState

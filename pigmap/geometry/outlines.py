@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import cast
 
 import numpy as np
@@ -10,6 +9,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from pigmap.errors import OutlineError
+from pigmap.frozen import dataclass
 from pigmap.text import Quantity, Text
 
 LEAST_FIELD_M2 = 1.0

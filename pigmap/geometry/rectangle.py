@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
+
+from pigmap.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True)

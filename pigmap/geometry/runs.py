@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
+from pigmap.frozen import dataclass
 from pigmap.geometry.sides import FLUSH_M, Edges, Sides, edges_of, flush_stretches
 
 Span = tuple[float, float]

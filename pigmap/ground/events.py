@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
+from pigmap.frozen import dataclass
 from pigmap.geometry.frame import CellFrame
 from pigmap.ground.history import History
 from pigmap.ground.rasters import Rasters

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date
 
 import numpy as np
 from numpy.typing import NDArray
 
+from pigmap.frozen import dataclass
 from pigmap.geometry.cells import frame_over, inside
 from pigmap.geometry.frame import CellFrame
 from pigmap.ground.cursor import Cursor, Now, Turns, packed_for, stretches_on, turns_of

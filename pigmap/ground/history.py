@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 
 import numpy as np
@@ -11,6 +10,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
+from pigmap.frozen import dataclass
 from pigmap.ground.stays import Stays, stays_of
 from pigmap.ground.tables import SIGHT_DAYS
 from pigmap.records import Check, Farm, Stay

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
 from typing import Any, Literal
 
@@ -11,6 +10,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from pigmap.frozen import dataclass
 from pigmap.geometry.frame import CellFrame
 from pigmap.ground.state import GroundState
 from pigmap.ground.under import Under

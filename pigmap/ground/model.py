@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from pigmap.frozen import dataclass
 from pigmap.ground import tables
 from pigmap.records import Farm, Field
 

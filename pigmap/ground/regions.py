@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
+
+from pigmap.frozen import dataclass
 
 _STEP = np.uint64(0x9E3779B97F4A7C15)
 _FIRST_MIX = np.uint64(0xBF58476D1CE4E5B9)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
@@ -11,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
+from pigmap.frozen import dataclass
 from pigmap.ground.cover import growth_wanted, step
 from pigmap.ground.cursor import Now, stretches_on
 from pigmap.ground.tables import SIGHT_DAYS, TRAILING_DAYS

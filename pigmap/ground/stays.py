@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -11,6 +10,7 @@ from numpy.typing import NDArray
 
 from pigmap.animals.tables import DROPPED
 from pigmap.animals.weight import Growth, growth_of
+from pigmap.frozen import dataclass
 from pigmap.records import Farm, Group, GroupEvent, Stay, StayState
 
 _OPEN_MEAN_DAYS = 7  # a stay with no day out weighs what its first week weighs

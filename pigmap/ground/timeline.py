@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
+from pigmap.frozen import dataclass
 from pigmap.ground.cover import step
 from pigmap.ground.events import Events
 from pigmap.ground.model import Model

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 
+from pigmap.frozen import dataclass
 from pigmap.text import Text
 
 Affine6 = tuple[float, float, float, float, float, float]

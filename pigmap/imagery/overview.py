@@ -6,13 +6,13 @@ import hashlib
 import json
 import os
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from pigmap.frozen import dataclass
 from pigmap.imagery.pyramid import Bounds
 from pigmap.imagery.source import ImageSource
 from pigmap.records import Projection

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import NamedTuple
+
+from pigmap.frozen import dataclass
 
 Bounds = tuple[float, float, float, float]
 """West, south, east, north in grid metres."""

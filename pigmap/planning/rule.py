@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
 from typing import Literal, Protocol
 
+from pigmap.frozen import dataclass
 from pigmap.records import Farm
 from pigmap.text import Text
 

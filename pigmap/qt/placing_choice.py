@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 
+from pigmap.frozen import dataclass
 from pigmap.records import Farm, NetKind
 
 MOST_NETS = 20

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
 from typing import NamedTuple
 
+from pigmap.frozen import dataclass
 from pigmap.records import Check, Farm, Field, Group, Paddock, Stay
 
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from typing import ClassVar
 
 import shapely
 
+from pigmap.frozen import dataclass
 from pigmap.records.limits import need_at_least, need_between, need_day
 from pigmap.records.record import Record
 

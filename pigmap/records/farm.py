@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from types import MappingProxyType
 from typing import Any, TypeVar
 
+from pigmap.frozen import dataclass
 from pigmap.records.change import RowChange
 from pigmap.records.check import Check
 from pigmap.records.field import Field, Purpose

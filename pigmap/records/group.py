@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 from typing import ClassVar
 
+from pigmap.frozen import dataclass
 from pigmap.records.limits import need_at_least, need_between, need_day, need_name
 from pigmap.records.record import Record
 

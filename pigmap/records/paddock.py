@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import ClassVar
 
 import shapely
 
+from pigmap.frozen import dataclass
 from pigmap.records.limits import need_at_least, need_name, need_shape
 from pigmap.records.record import Record
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import ClassVar
 
+from pigmap.frozen import dataclass
 from pigmap.records.uid import new_uid
 
 

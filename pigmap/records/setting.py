@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
 from typing import Any, ClassVar
 
+from pigmap.frozen import dataclass
 from pigmap.records.limits import need_name
 from pigmap.records.record import Record
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 from typing import ClassVar
@@ -10,6 +9,7 @@ from typing import ClassVar
 import shapely
 
 from pigmap.errors import RecordError
+from pigmap.frozen import dataclass
 from pigmap.records.limits import need_day, need_shape
 from pigmap.records.record import Record
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -12,6 +11,7 @@ from shapely.geometry.base import BaseGeometry
 from pigmap.document.edits import add_field, together
 from pigmap.document.incoming import Incoming, IncomingLayer
 from pigmap.errors import OutlineError, PigmapError
+from pigmap.frozen import dataclass
 from pigmap.geometry.coordinates import LON_LAT
 from pigmap.geometry.outlines import VettedOutline, vet_outline
 from pigmap.geometry.projection import LENGTHS_MAY_BE_OFF, Bounds, moved, scale_off, to_projection

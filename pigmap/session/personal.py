@@ -5,10 +5,11 @@ from __future__ import annotations
 import json
 import os
 from contextlib import suppress
-from dataclasses import asdict, dataclass, fields
+from dataclasses import asdict, fields
 from pathlib import Path
 from typing import Any, Literal, get_args
 
+from pigmap.frozen import dataclass
 from pigmap.paths import data_folder
 
 Theme = Literal["light", "dark", "bright"]

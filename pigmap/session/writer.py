@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import NamedTuple
 
 from pigmap.errors import EditError
+from pigmap.frozen import dataclass
 from pigmap.records import ChangeSet, Edit, Farm, RowChange
 from pigmap.session.between import refuse_between
 from pigmap.store import FarmFile, LogEntry, Reach, Step

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import sqlite3
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
 
+from pigmap.frozen import dataclass
 from pigmap.text import Text, text_from_json
 
 

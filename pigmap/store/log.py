@@ -5,11 +5,11 @@ from __future__ import annotations
 import json
 import sqlite3
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 from itertools import groupby
 from typing import Any
 
 from pigmap.errors import PigmapError
+from pigmap.frozen import dataclass
 from pigmap.records import TABLES, ChangeSet, Farm, Record, RowChange
 from pigmap.store.rows import codec, unreadable
 from pigmap.text import Text, text_from_json

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
 
 from pigmap.errors import RecordError
+from pigmap.frozen import dataclass
 from pigmap.records import WeatherDay
 from pigmap.text import Text
 

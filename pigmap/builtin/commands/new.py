@@ -5,7 +5,6 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from pigmap.cli.printing import Row, add_json, print_rows, say
@@ -13,6 +12,7 @@ from pigmap.document.edits import add_weather, link_image
 from pigmap.document.incoming import Format, IncomingLayer
 from pigmap.drawing.words import render
 from pigmap.errors import OutlineError, UsageError
+from pigmap.frozen import dataclass
 from pigmap.geometry.coordinates import LON_LAT
 from pigmap.geometry.projection import Bounds, is_metric, is_utm, moved_bounds, parsed_position, projection_for
 from pigmap.imagery.facts import ImageFacts

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 
 from pigmap.animals.weight import live_weight
 from pigmap.drawing.on_day import letter_of
 from pigmap.drawing.tokens import ROOTING_WORDS
 from pigmap.drawing.words import day_words
+from pigmap.frozen import dataclass
 from pigmap.qt.nets import carried_on
 from pigmap.qt.stage import Stage
 from pigmap.qt.whereabouts import Book, Whereabouts, short_name

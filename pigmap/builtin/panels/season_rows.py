@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import NamedTuple
 
 from PySide6.QtCore import QRectF
 
 from pigmap.builtin.panels.day_scale import DayScale
+from pigmap.frozen import dataclass
 from pigmap.qt.whereabouts import Book, short_name
 from pigmap.records import Group, Stay, StayState
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
 from pigmap.drawing.on_day import Shown
+from pigmap.frozen import dataclass
 from pigmap.text import Quantity, Text
 
 LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"

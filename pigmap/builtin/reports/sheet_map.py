@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from itertools import pairwise
 
@@ -21,6 +21,7 @@ from pigmap.drawing.strokes import NET
 from pigmap.drawing.surroundings import field_layers, fields_on, keep_out_layers, place_layers, way_layers
 from pigmap.drawing.tinted import tinted_cells
 from pigmap.drawing.words import day_words
+from pigmap.frozen import dataclass
 from pigmap.geometry.cells import inside
 from pigmap.records import Farm, Field
 from pigmap.text import Quantity, Text

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from shapely import Polygon
@@ -13,6 +12,7 @@ from pigmap.builtin.reports.sheet_corners import Corner, letter_at
 from pigmap.drawing.on_day import Shown
 from pigmap.fence.count import nets_for
 from pigmap.fence.extents import Fenced, StandingNet, nets_round, shared_nets
+from pigmap.frozen import dataclass
 from pigmap.geometry.runs import Run, closing
 from pigmap.records import Farm, NetKind
 from pigmap.text import Quantity, Text, Value

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 from typing import NamedTuple
 
@@ -14,6 +13,7 @@ from pigmap.builtin.tools.ghost import Ghost
 from pigmap.document.edits import usual_days
 from pigmap.drawing.tokens import ROOTING_WORDS, rooting_class
 from pigmap.drawing.words import day_words
+from pigmap.frozen import dataclass
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.qt.stage import Stage
 from pigmap.records import Purpose

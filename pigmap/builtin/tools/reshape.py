@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
@@ -10,6 +9,7 @@ import shapely
 from numpy.typing import NDArray
 
 from pigmap.document.edits import reshape_field, reshape_keep_out, reshape_paddock
+from pigmap.frozen import dataclass
 from pigmap.qt.stage import Picked
 from pigmap.records import Edit, Farm
 

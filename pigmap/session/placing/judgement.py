@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 
+from pigmap.frozen import dataclass
 from pigmap.geometry.runs import Run
 from pigmap.text import Text
 

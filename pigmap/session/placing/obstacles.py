@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from enum import Enum, auto
 
@@ -12,6 +12,7 @@ from shapely.geometry.base import BaseGeometry
 
 from pigmap.fence.standing import StandingPaddock
 from pigmap.fence.tables import ENERGIZERS_APART_M, overhead_clearance_m
+from pigmap.frozen import dataclass
 from pigmap.geometry.kept_out import in_force_during, kept_out
 from pigmap.geometry.sides import FLUSH_M
 from pigmap.records import Farm, PlaceKind, Reason, Stay, StayState, Way, WayKind

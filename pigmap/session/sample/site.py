@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import TypeVar
 
 import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from pigmap.frozen import dataclass
 from pigmap.geometry.projection import projection_for
 from pigmap.records import Projection
 
