@@ -234,7 +234,7 @@ class GroundView(Previewing):
     def _paint_slice(self) -> None:
         if self._margin_waits:
             return
-        changed, more = self.picture.work(SLICE_S)
+        changed, more = self.picture.work(SLICE_S) if self._reading.begun else (self._paint_first(), False)
         if changed:
             self.update()
         if more:
@@ -243,6 +243,16 @@ class GroundView(Previewing):
         self._reading.give_way(False)
         if not self._reading.busy:
             self.settled.emit()
+
+    def _paint_first(self) -> bool:
+        """Paint the first frame at a stretch, and return whether any was owed.
+
+        Each piece would cost a look at every layer and a turn of all that lies over the map.
+        """
+        owed = not self.picture.is_complete
+        if owed:
+            self.picture.complete()
+        return owed
 
     def _dress(self) -> None:
         self.picture.paper = QColor(THEMES[self.stage.theme].paper)

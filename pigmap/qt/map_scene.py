@@ -17,7 +17,8 @@ from pigmap.qt.field_tint import field_cells
 from pigmap.qt.following import sentence
 from pigmap.qt.ground_view import Bounds, GroundView
 from pigmap.qt.moved_images import DEED, moved_image
-from pigmap.qt.photo import Photo, TileSource, picture_of
+from pigmap.qt.photo import Photo, TileSource
+from pigmap.qt.small_picture import decoding
 from pigmap.records import ChangeSet, Record
 from pigmap.session.images import FarmImages
 
@@ -179,9 +180,9 @@ class MapScene(QObject):
         photos = {}
         for uid, _ in linked:
             found = self.images.overview(uid)
-            photos[uid] = Photo(
-                partial(self._source, uid), picture_of(found), found.bounds if found is not None else None
-            )
+            photos[uid] = Photo(partial(self._source, uid))
+            if found is not None:
+                photos[uid].overview, photos[uid].overview_bounds = decoding(found.picture), found.bounds
         self.canvas.show_photos(photos)
 
     def _source(self, image_uid: str) -> TileSource:

@@ -13,9 +13,9 @@ from PySide6.QtCore import QPoint, QRect, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QImage, QPainter
 
 from pigmap.drawing.layer import Tiles
-from pigmap.imagery.overview import Overview
 from pigmap.imagery.pyramid import Bounds, Pyramid, Spot
 from pigmap.qt.pixel_frame import PixelFrame
+from pigmap.qt.small_picture import Small, none
 from pigmap.qt.tiles import TileCache, TileKey
 
 
@@ -42,7 +42,7 @@ class Photo:
     """One image of the farm: a small picture of all of it at once, and a reader that is opened by a worker."""
 
     open: Callable[[], TileSource]
-    overview: QImage | None = None
+    overview: Small = none
     overview_bounds: Bounds | None = None
     source: TileSource | None = None
     failed: bool = False
@@ -149,7 +149,7 @@ class PhotoSheet:
     def covers(self, frame: PixelFrame, rect: QRect) -> bool:
         """Whether a small picture or nothing at all is to be shown in a rectangle: it is not bare by want of time."""
         pictures = [self.photos[layer.image_uid] for layer in self.layers if layer.image_uid in self.photos]
-        return all(photo.overview is not None for photo in pictures)
+        return all(photo.overview() is not None for photo in pictures)
 
     def _paint_photo(self, painter: QPainter, layer: Tiles, photo: Photo, frame: PixelFrame, rect: QRect) -> None:
         source = photo.source
@@ -204,18 +204,19 @@ def _draw(painter: QPainter, tile: QImage, pixels: QRect, desaturated: float) ->
 
 
 def _draw_overview(painter: QPainter, photo: Photo, frame: PixelFrame, rect: QRect) -> QRect:
-    if photo.overview is None or photo.overview_bounds is None:
+    overview = photo.overview()
+    if overview is None or photo.overview_bounds is None:
         return QRect()
     whole = frame.pixels(photo.overview_bounds)
     part = whole.intersected(rect)
     if part.isEmpty():
         return part
-    across = photo.overview.width() / whole.width()
-    down = photo.overview.height() / whole.height()
+    across = overview.width() / whole.width()
+    down = overview.height() / whole.height()
     offset = part.topLeft() - whole.topLeft()
     crop = QRectF(offset.x() * across, offset.y() * down, part.width() * across, part.height() * down)
-    painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform, QSize(whole.size()) != photo.overview.size())
-    painter.drawImage(QRectF(part), photo.overview, crop)
+    painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform, QSize(whole.size()) != overview.size())
+    painter.drawImage(QRectF(part), overview, crop)
     return part
 
 
@@ -225,9 +226,3 @@ def _wash(painter: QPainter, layer: Tiles, area: QRect) -> None:
             wash = QColor(colour)
             wash.setAlphaF(share)
             painter.fillRect(area, wash)
-
-
-def picture_of(overview: Overview | None) -> QImage | None:
-    """Return the small picture that was kept when the image was linked, decoded by Qt; None where there is none."""
-    picture = QImage(str(overview.picture)) if overview is not None else QImage()
-    return None if picture.isNull() else picture.convertToFormat(QImage.Format.Format_ARGB32_Premultiplied)

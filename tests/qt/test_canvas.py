@@ -114,7 +114,7 @@ def test_a_map_that_was_moved_far_looks_like_one_painted_there(canvas: MapView, 
 def test_a_map_that_is_moved_never_shows_bare_ground(canvas: MapView) -> None:
     overview = QImage(64, 64, QImage.Format.Format_ARGB32_Premultiplied)
     overview.fill(QColor(200, 100, 0))
-    canvas.show_photos({"photo": Photo(Colours, overview, (0.0, 0.0, 1024.0, 1024.0))})
+    canvas.show_photos({"photo": Photo(Colours, lambda: overview, (0.0, 0.0, 1024.0, 1024.0))})
     canvas.show_layers([Tiles("photo")])
     paper = canvas.picture.paper
     for _ in range(10):
