@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from pigmap.plugins.registry import installed
+from pigmap.plugins.declared import installed
 
 ROOT = Path(__file__).resolve().parent.parent
 

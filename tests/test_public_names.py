@@ -9,7 +9,8 @@ import pytest
 
 import pigmap
 from pigmap.plugins import API, KINDS
-from pigmap.plugins.registry import Registry, installed
+from pigmap.plugins.declared import installed
+from pigmap.plugins.registry import Registry
 
 PROMISED = {
     "commands": ("api", "name", "summary", "options", "run"),

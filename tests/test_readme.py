@@ -9,7 +9,7 @@ import pytest
 
 from pigmap.cli.usage import reader
 from pigmap.plugins import KINDS, Registry
-from pigmap.plugins.registry import installed
+from pigmap.plugins.declared import installed
 
 ROOT = Path(__file__).resolve().parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from functools import cache
-from importlib.metadata import Distribution, EntryPoint, distributions
-from typing import Any, NamedTuple
+from importlib import import_module
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from pigmap.errors import PluginError
+from pigmap.plugins.declared import GROUPS, Declared, declared, of
 from pigmap.plugins.kinds import API, KINDS
+
+if TYPE_CHECKING:
+    from importlib.metadata import EntryPoint
 
 _OURS = "pigmap"
 
@@ -39,7 +42,7 @@ class Registry:
 
     Parameters
     ----------
-    declared
+    entries
         Entry points to use; by default those of everything that is installed.
 
     Notes
@@ -47,46 +50,45 @@ class Registry:
     Built-in parts come first. A stranger's part with a name that is taken is left out and listed among `faults`.
     """
 
-    def __init__(self, declared: Iterable[EntryPoint] | None = None) -> None:
+    def __init__(self, entries: Iterable[EntryPoint] | None = None) -> None:
         self.faults: list[Fault] = []
-        self._parts: dict[tuple[str, str], tuple[Part, EntryPoint]] = {}
+        self._parts: dict[tuple[str, str], Part] = {}
         self._loaded: dict[tuple[str, str], Any] = {}
-        found = installed() if declared is None else declared
-        ours = [entry for entry in found if entry.group.startswith("pigmap.")]
-        for entry in sorted(ours, key=lambda entry: (_shipper(entry) != _OURS, _shipper(entry), entry.name)):
-            self._declare(entry)
+        found = declared() if entries is None else list(of(entries))
+        for each in sorted(found, key=lambda each: (each.shipper != _OURS, each.shipper, each.name)):
+            self._declare(each)
 
-    def _declare(self, entry: EntryPoint) -> None:
-        kind = entry.group.removeprefix("pigmap.")
-        part = Part(kind, entry.name, entry.value, _shipper(entry))
+    def _declare(self, each: Declared) -> None:
+        kind = each.group.removeprefix(GROUPS)
+        part = Part(kind, each.name, each.target, each.shipper)
         if kind not in KINDS:
             reason = PluginError(
                 "{shipper} declares {name} as {group}, which is no kind of part.",
                 remedy="Its maker can choose one of: {kinds}.",
                 shipper=part.shipper,
                 name=part.name,
-                group=entry.group,
+                group=each.group,
                 kinds=", ".join(KINDS),
             )
             self.faults.append(Fault(part, reason))
             return
-        taken = self._parts.get((kind, entry.name))
+        taken = self._parts.get((kind, each.name))
         if taken is None:
-            self._parts[kind, entry.name] = (part, entry)
-        elif taken[0] != part:  # the same distribution can be found twice on the path
+            self._parts[kind, each.name] = part
+        elif taken != part:  # the same distribution can be found twice on the path
             reason = PluginError(
                 "{shipper} brings {kind} {name}, a name that {owner} already uses.",
                 remedy="It is left out; its maker can choose another name.",
                 shipper=part.shipper,
                 kind=kind,
                 name=part.name,
-                owner=taken[0].shipper,
+                owner=taken.shipper,
             )
             self.faults.append(Fault(part, reason))
 
     def parts(self, kind: str) -> Iterator[Part]:
         """Yield the parts of one kind, built-in ones first, each side by name; loads nothing."""
-        for (of_kind, _), (part, _) in self._parts.items():
+        for (of_kind, _), part in self._parts.items():
             if of_kind == kind:
                 yield part
 
@@ -102,9 +104,9 @@ class Registry:
             return self._loaded[kind, name]
         if (kind, name) not in self._parts:
             raise self._unknown(kind, name)
-        part, entry = self._parts[kind, name]
+        part = self._parts[kind, name]
         try:
-            loaded = entry.load()
+            loaded = _object(part.target)
         except Exception as error:
             raise self._left_out(part, f"{type(error).__name__}: {error}") from error
         if KINDS[kind].promised and not part.built_in and getattr(loaded, "api", None) != API:
@@ -137,19 +139,10 @@ class Registry:
         return error
 
 
-def installed() -> Iterator[EntryPoint]:
-    """Yield every entry point of every installed distribution.
-
-    ``importlib.metadata.entry_points`` is not used: before Python 3.12 it cannot be walked through without a group.
-    """
-    return (entry for distribution in distributions() for entry in distribution.entry_points)
-
-
-def _shipper(entry: EntryPoint) -> str:
-    return _name(entry.dist) if entry.dist is not None else "unknown"
-
-
-@cache
-def _name(distribution: Distribution) -> str:
-    # Each look at the name reads the whole of the distribution's metadata anew.
-    return distribution.name
+def _object(target: str) -> Any:
+    """Return what a target names: ``module:name``, with points between the names of what is inside another."""
+    module, _, names = target.partition("[")[0].strip().partition(":")
+    found = import_module(module.strip())
+    for name in filter(None, names.strip().split(".")):
+        found = getattr(found, name)
+    return found

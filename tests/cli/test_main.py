@@ -12,7 +12,7 @@ import pigmap
 from pigmap.cli.main import main
 from pigmap.errors import EditError
 from pigmap.plugins import Registry
-from pigmap.plugins.registry import installed
+from pigmap.plugins.declared import installed
 from tests.plugins.strangers import stranger
 
 

@@ -6,7 +6,7 @@ import pytest
 
 from pigmap.cli.main import main
 from pigmap.plugins import Registry
-from pigmap.plugins.registry import installed
+from pigmap.plugins.declared import installed
 from tests.plugins.strangers import stranger
 
 

@@ -11,7 +11,7 @@ import pytest
 from pigmap.cli.main import main
 from pigmap.planning.rule import Breach
 from pigmap.plugins import Registry
-from pigmap.plugins.registry import installed
+from pigmap.plugins.declared import installed
 from pigmap.records import Edit, Farm, Record, RowChange, add
 from pigmap.session import Session
 from pigmap.text import Text
