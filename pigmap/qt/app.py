@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from pigmap.qt import platform
+from pigmap.session.opening import Opening
 
 
 def run(session_path: Path) -> int:
@@ -18,6 +19,7 @@ def run(session_path: Path) -> int:
         If the farm cannot be opened.
     """
     platform.need_display()
-    from pigmap.qt import desktop  # Qt is imported only where a window can be
+    opening = Opening(session_path)
+    from pigmap.qt import desktop  # Qt is imported only where a window can be, and while the farm is read
 
-    return desktop.show(session_path)
+    return desktop.show(opening)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
-from pathlib import Path
 
 from PySide6.QtCore import QTimer
 
@@ -15,8 +14,8 @@ from pigmap.qt.jobs import Jobs, Poster, Progress, Stop
 from pigmap.qt.stage import Stage
 from pigmap.qt.starting import application, stage_for, take_down
 from pigmap.qt.window import USUAL_SIZE, Window
-from pigmap.session import Session
 from pigmap.session.images import FarmImages
+from pigmap.session.opening import Opening
 from pigmap.session.personal import load_personal, save_personal
 from pigmap.text import Text
 
@@ -26,13 +25,13 @@ LOOK_MS = 1000
 """How often edits of other programs are looked for, and whether a new day began [ms]."""
 
 
-def show(session_path: Path) -> int:
-    """Show the farm until the window is closed; return the exit status."""
+def show(opening: Opening) -> int:
+    """Show the farm that is being opened until the window is closed; return the exit status."""
     personal = load_personal()
     app = application()
     poster = Poster(app)
-    with Session.open(session_path, post=poster.post) as session:
-        save_personal(replace(personal, last_farm=str(session_path.resolve())))
+    with opening.session(poster.post) as session:
+        save_personal(replace(personal, last_farm=str(opening.path.resolve())))
         stage = stage_for(session, date.today(), theme=personal.theme, text_pt=personal.text_pt)
         uncatch = catch_faults(stage)
         stop = follow(stage)

@@ -11,15 +11,18 @@ HEAVY = ("pandas", "geopandas", "scipy", "rasterio", "pyproj")
 
 
 def show_first_frame(farm: Path) -> None:
-    """Show the window until image, fields, paddocks and tint are painted; print which heavy modules are loaded."""
+    """Show the window as the program does until image, fields, paddocks and tint are painted; tell of heavy modules."""
+    import pigmap.qt  # noqa: F401
+    from pigmap.session.opening import Opening
+
+    opening = Opening(farm)
     from pigmap.qt.following import follow
     from pigmap.qt.jobs import Poster
     from pigmap.qt.starting import application, stage_for
     from pigmap.qt.window import Window
-    from pigmap.session import Session
 
     app = application()
-    session = Session.open(farm, post=Poster(app).post)
+    session = opening.session(Poster(app).post)
     stage = stage_for(session, date.today())
     follow(stage)
     window = Window(stage)

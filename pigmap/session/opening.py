@@ -1,0 +1,57 @@
+"""A farm that is read while something else is loaded: SQLite and shapes let the interpreter go meanwhile."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable
+from pathlib import Path
+
+from pigmap.session.session import Post, Session
+
+
+class Opening:
+    """Opens a farm on a thread of its own.
+
+    Parameters
+    ----------
+    path
+        The farm file.
+    """
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        self._post: Post | None = None
+        self._session: Session | None = None
+        self._refused: BaseException | None = None
+        self._thread = threading.Thread(target=self._open, name="opening", daemon=True)
+        self._thread.start()
+
+    def session(self, post: Post) -> Session:
+        """Wait for the farm and return it; call it once.
+
+        Parameters
+        ----------
+        post
+            Brings a function to the thread on which the farm is shown.
+
+        Raises
+        ------
+        StoreError
+            If the farm cannot be opened, as `Session.open` does.
+        """
+        self._post = post
+        self._thread.join()
+        if self._session is None:
+            assert self._refused is not None
+            raise self._refused
+        return self._session
+
+    def _open(self) -> None:
+        try:
+            self._session = Session.open(self.path, post=self._hand_on)
+        except BaseException as refused:  # noqa: BLE001  (raised again where it is waited for)
+            self._refused = refused
+
+    def _hand_on(self, call: Callable[[], None]) -> None:
+        assert self._post is not None, "nothing is published before the session is handed out"
+        self._post(call)
