@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from pigmap.qt import platform
+from pigmap.qt import collecting, platform
 from pigmap.session.opening import Opening
 
 
@@ -19,7 +19,11 @@ def run(session_path: Path) -> int:
         If the farm cannot be opened.
     """
     platform.need_display()
-    opening = Opening(session_path)
-    from pigmap.qt import desktop  # Qt is imported only where a window can be, and while the farm is read
+    collecting.rest()
+    try:
+        opening = Opening(session_path)
+        from pigmap.qt import desktop  # Qt is imported only where a window can be, and while the farm is read
 
-    return desktop.show(opening)
+        return desktop.show(opening)
+    finally:
+        collecting.go_on()

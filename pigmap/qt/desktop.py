@@ -8,6 +8,7 @@ from datetime import date
 from PySide6.QtCore import QTimer
 
 from pigmap.errors import PigmapError
+from pigmap.qt import collecting
 from pigmap.qt.faults import catch_faults
 from pigmap.qt.following import follow, sentence
 from pigmap.qt.jobs import Jobs, Poster, Progress, Stop
@@ -36,6 +37,7 @@ def show(opening: Opening) -> int:
         uncatch = catch_faults(stage)
         stop = follow(stage)
         window = Window(stage)
+        window.map.first_frame.connect(collecting.go_on)
         look = QTimer(window, interval=LOOK_MS)
         look.timeout.connect(lambda: look_round(stage))
         look.start()

@@ -77,11 +77,12 @@ def _is_month_day(month_day: str) -> bool:
 
 def need_shape(what: str, shape: BaseGeometry) -> None:
     """Refuse a shape that is empty or has a coordinate that is not finite."""
+    if math.isfinite(sum(shape.bounds)):  # those of an empty shape are no numbers
+        return
     if shape.is_empty:
         raise RecordError("{what} has no shape.", remedy="Draw it again.", what=what)
-    if not all(math.isfinite(bound) for bound in shape.bounds):
-        raise RecordError(
-            "{what} has a corner that lies nowhere (a coordinate that is not a number).",
-            remedy="Draw it again, or mend the file it came from.",
-            what=what,
-        )
+    raise RecordError(
+        "{what} has a corner that lies nowhere (a coordinate that is not a number).",
+        remedy="Draw it again, or mend the file it came from.",
+        what=what,
+    )

@@ -12,9 +12,10 @@ HEAVY = ("pandas", "geopandas", "scipy", "rasterio", "pyproj")
 
 def show_first_frame(farm: Path) -> None:
     """Show the window as the program does until image, fields, paddocks and tint are painted; tell of heavy modules."""
-    import pigmap.qt  # noqa: F401
+    from pigmap.qt import collecting
     from pigmap.session.opening import Opening
 
+    collecting.rest()
     opening = Opening(farm)
     from pigmap.qt.following import follow
     from pigmap.qt.jobs import Poster
