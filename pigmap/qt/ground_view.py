@@ -95,6 +95,9 @@ class GroundView(Previewing):
         """Show other tinted ground at once, under the same lines and words."""
         changed = self.picture.show("cells", cells)
         if self._aimed and not changed.isEmpty():
+            if not self._reading.begun:  # nobody looks yet: the first frame is painted once
+                self._go_on()
+                return
             self.picture.show_cells()
             self.update(self.picture.on_widget(changed))
             if not self._work.isActive():
