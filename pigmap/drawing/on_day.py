@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date, timedelta
 
 import shapely
 
 from pigmap.frozen import dataclass
-from pigmap.records import Farm, Group, Paddock, Stay, StayState
+from pigmap.records import AS_PLANNED, Farm, Group, Lasting, Paddock, Stay, StayState, lasting_on
 
 PAST_SHOWN_DAYS = 400
 """Stays that ended longer ago leave no outline: their ground shows what is left of them. Own choice."""
@@ -21,6 +22,8 @@ class Shown:
     group: Group | None
     stay: Stay | None
     outline: shapely.Polygon
+    there: bool = False
+    """Whether the pigs of its stay are there on the day, or will be if all goes as planned."""
 
     @property
     def name(self) -> str:
@@ -49,58 +52,52 @@ class OnDay:
         return tuple(first.values())
 
 
-def on_day(farm: Farm, day: date) -> OnDay:
-    """Return every paddock of a farm as it is shown on a day."""
-    recorded, planned, used = [], [], set()
-    for stay in farm.stays.values():
-        used.add(stay.paddock_uid)
-        if stay.state is StayState.PLANNED:
-            planned.append(stay)
-        elif stay.in_on <= day:
-            recorded.append(stay)
-    running = [stay for stay in recorded if _runs(stay, day, farm)]
-    ahead = sorted((stay for stay in planned if stay.out_on is None or stay.out_on > day), key=_order)
-    taken = {stay.paddock_uid for stay in (*running, *ahead)}
+def on_day(farm: Farm, day: date, today: date = AS_PLANNED) -> OnDay:
+    """Return every paddock of a farm as it is shown on a day; up to `today` only what is recorded counts."""
+    lasting = lasting_on(farm, today)
+    begun = [each for each in lasting.values() if each.first <= day]
+    running = [each for each in begun if each.covers(day) and each.stay.state is not StayState.PLANNED]
+    ahead = [each for each in lasting.values() if each.stay.state is StayState.PLANNED and _is_to_end(each, day)]
+    taken = {each.stay.paddock_uid for each in (*running, *ahead)}
+    used = {stay.paddock_uid for uid, stay in farm.stays.items() if uid in lasting or stay.state is StayState.PAST}
+    past = (each for each in _last_of_each(farm, lasting, day) if each.stay.paddock_uid not in taken)
     return OnDay(
-        tuple(_shown(farm, stay) for stay in _last_of_each(recorded, planned, day) if stay.paddock_uid not in taken),
-        tuple(_shown(farm, stay) for stay in sorted(running, key=_order)),
-        tuple(_shown(farm, stay) for stay in ahead),
+        tuple(_shown(farm, each, day) for each in past),
+        tuple(_shown(farm, each, day) for each in sorted(running, key=_order)),
+        tuple(_shown(farm, each, day) for each in sorted(ahead, key=_order)),
         tuple(Shown(paddock, None, None, paddock.outline) for uid, paddock in farm.paddocks.items() if uid not in used),
     )
 
 
-def _order(stay: Stay) -> tuple[date, str]:
-    return stay.in_on, stay.uid
+def _order(each: Lasting) -> tuple[date, str]:
+    return each.first, each.stay.uid
 
 
-def _runs(stay: Stay, day: date, farm: Farm) -> bool:
-    if stay.out_on is None or day < stay.out_on:
-        return True
-    if stay.state is not StayState.RUNNING:
-        return False
-    # Past its day out the group stands where it stood until it came in somewhere else.
-    others = (each for each in farm.stays.values() if each.group_uid == stay.group_uid and each.uid != stay.uid)
-    return not any(stay.in_on <= each.in_on <= day for each in others)
+def _is_to_end(each: Lasting, day: date) -> bool:
+    return each.end is None or each.end > day
 
 
-def _last_of_each(recorded: list[Stay], planned: list[Stay], day: date) -> list[Stay]:
+def _last_of_each(farm: Farm, lasting: Mapping[str, Lasting], day: date) -> list[Lasting]:
     """Return the stay that ended last in each paddock, of those of late; on a day to come planned ones too."""
     earliest = day - timedelta(days=PAST_SHOWN_DAYS)
-    last: dict[str, Stay] = {}
-    for stay in (*recorded, *planned):
-        out = stay.out_on
-        if out is not None and earliest <= out <= day:
+    last: dict[str, Lasting] = {}
+    for uid, stay in farm.stays.items():
+        each = lasting.get(uid)
+        if each is None and stay.state is StayState.PAST:  # in and out on one day
+            each = Lasting(stay, stay.in_on, stay.out_on)
+        if each is not None and each.end is not None and earliest <= each.end <= day:
             known = last.get(stay.paddock_uid)
-            if known is None or known.in_on <= stay.in_on:
-                last[stay.paddock_uid] = stay
+            if known is None or known.first <= each.first:
+                last[stay.paddock_uid] = each
     return sorted(last.values(), key=_order)
 
 
-def _shown(farm: Farm, stay: Stay) -> Shown:
+def _shown(farm: Farm, each: Lasting, day: date) -> Shown:
+    stay = each.stay
     paddock = farm.paddocks.get(stay.paddock_uid)
     moved = paddock is not None and stay.state is StayState.PLANNED
     outline = paddock.outline if paddock is not None and moved else stay.ground
-    return Shown(paddock, farm.groups.get(stay.group_uid), stay, outline)
+    return Shown(paddock, farm.groups.get(stay.group_uid), stay, outline, each.covers(day))
 
 
 def short_name(shown: Shown, farm: Farm) -> str:

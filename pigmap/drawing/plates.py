@@ -102,7 +102,7 @@ def planned_plates(farm: Farm, shown: OnDay, day: date, say: Say, language: str)
     for order, each in enumerate(shown.planned):
         assert each.stay is not None
         x, y = _middle(each.outline)
-        there = each.stay.in_on <= day
+        there = each.there
         words = short_name(each, farm) if there else day_words(each.stay.in_on, language=language)
         short = "" if there else day_words(each.stay.in_on, "shortest", language=language)
         yield Label(

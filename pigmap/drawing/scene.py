@@ -32,7 +32,7 @@ from pigmap.drawing.rings import joined
 from pigmap.drawing.surroundings import field_layers, keep_out_layers, place_layers, way_layers
 from pigmap.drawing.tokens import CASING, MAP_INK, THEMES, Theme
 from pigmap.drawing.words import render
-from pigmap.records import Farm
+from pigmap.records import AS_PLANNED, Farm
 from pigmap.text import Text
 from pigmap.units import System
 
@@ -50,6 +50,7 @@ def map_layers(
     language: str = "en",
     system: System = "metric",
     printed: bool = False,
+    today: date = AS_PLANNED,
 ) -> tuple[Layer, ...]:
     """Return the layers of the map.
 
@@ -67,9 +68,11 @@ def map_layers(
         Of the words on the map.
     printed
         Whether it is for paper: field edges are ink there.
+    today
+        The day up to which only what is recorded counts.
     """
     look = THEMES[theme]
-    shown = on_day(farm, day)
+    shown = on_day(farm, day, today)
     layers = (
         *photo_layers(farm, look),
         *cells,
@@ -80,7 +83,7 @@ def map_layers(
         *planned_layers((*shown.planned, *shown.placed)),
         *running_layers(farm, shown.running),
         *both_use_layers(farm, shown.running, shown.next_planned),
-        *picked_layers(farm, picked),
+        *picked_layers(farm, picked, shown),
         *place_layers(farm),
         *check_layers(farm, shown, day),
         Labels(labels_of(farm, shown, day, language, system)),
@@ -126,9 +129,9 @@ def _kinds(farm: Farm, shown: OnDay, day: date, say: Say, language: str) -> Iter
     yield place_words(farm, say)
 
 
-def picked_layers(farm: Farm, picked: tuple[str, str] | None) -> tuple[Layer, ...]:
+def picked_layers(farm: Farm, picked: tuple[str, str] | None, shown: OnDay) -> tuple[Layer, ...]:
     """Return the four brackets outside the corners of what is picked."""
-    shape = _shape_of(farm, picked)
+    shape = _shape_of(farm, picked, shown)
     if shape is None or shape.is_empty:
         return ()
     corners = frame_rings([shape]).points
@@ -141,7 +144,7 @@ def picked_layers(farm: Farm, picked: tuple[str, str] | None) -> tuple[Layer, ..
     return (Marks(corners, "bracket", Size(15.0, 2.8), MAP_INK, CASING, Size(2.0, 0.4), turned_deg=turned),)
 
 
-def _shape_of(farm: Farm, picked: tuple[str, str] | None) -> BaseGeometry | None:
+def _shape_of(farm: Farm, picked: tuple[str, str] | None, shown: OnDay) -> BaseGeometry | None:
     if picked is None:
         return None
     table, uid = picked
@@ -149,8 +152,8 @@ def _shape_of(farm: Farm, picked: tuple[str, str] | None) -> BaseGeometry | None
     if row is None:
         return None
     if table == "groups":
-        stays = [stay for stay in farm.stays.values() if stay.group_uid == uid and stay.state == "running"]
-        return stays[0].ground if stays else None
+        there = (each for each in (*shown.running, *shown.planned) if each.there and each.group is row)
+        return next((each.outline for each in there), None)
     for name in ("outline", "ground", "shape", "line", "point"):
         shape = getattr(row, name, None)
         if isinstance(shape, BaseGeometry):

@@ -11,7 +11,7 @@ from pigmap.fence.count import nets_for
 from pigmap.frozen import dataclass
 from pigmap.geometry.runs import open_runs
 from pigmap.geometry.sides import FLUSH_M
-from pigmap.records import Farm, NetKind, NetUse, Stay, StayState
+from pigmap.records import AS_PLANNED, Farm, NetKind, NetUse, Stay, StayState, lasting_on
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -25,7 +25,9 @@ class StandingPaddock:
     net_kind_uid: str | None
 
 
-def standing_on(farm: Farm, day: date, moving_uid: str | None = None) -> tuple[StandingPaddock, ...]:
+def standing_on(
+    farm: Farm, day: date, moving_uid: str | None = None, *, today: date = AS_PLANNED
+) -> tuple[StandingPaddock, ...]:
     """Return the paddocks that stand, or will stand, on a day, those that stand longest first.
 
     Parameters
@@ -35,10 +37,14 @@ def standing_on(farm: Farm, day: date, moving_uid: str | None = None) -> tuple[S
     moving_uid
         A group that is to move on that day: the paddock it comes from still stands then, and what is planned for
         the group from that day on does not stand yet.
+    today
+        The day up to which only what is recorded counts.
     """
-    stays = [stay for stay in farm.stays.values() if stay.group_uid != moving_uid and stay.covers(day)]
-    left = left_behind(farm, day, moving_uid) if moving_uid is not None else None
-    stays.sort(key=lambda stay: (stay.in_on, stay.uid))
+    there = [
+        each for each in lasting_on(farm, today).values() if each.stay.group_uid != moving_uid and each.covers(day)
+    ]
+    left = left_behind(farm, day, moving_uid, today=today) if moving_uid is not None else None
+    stays = [each.stay for each in sorted(there, key=lambda each: (each.first, each.stay.uid))]
     found: dict[str, StandingPaddock] = {}
     for stay in [*([left] if left is not None else []), *stays]:
         paddock = farm.paddocks.get(stay.paddock_uid)
@@ -50,17 +56,19 @@ def standing_on(farm: Farm, day: date, moving_uid: str | None = None) -> tuple[S
     return tuple(found.values())
 
 
-def left_behind(farm: Farm, day: date, group_uid: str) -> Stay | None:
+def left_behind(farm: Farm, day: date, group_uid: str, *, today: date = AS_PLANNED) -> Stay | None:
     """Return the stay that a group comes from when it moves on a day, None where it comes from elsewhere.
 
     Its last stay before that day counts, unless it is past and ended earlier: then its nets are taken up.
     """
-    before = [stay for stay in farm.stays.values() if stay.group_uid == group_uid and stay.in_on < day]
-    last = max(before, key=lambda stay: (stay.in_on, stay.uid), default=None)
+    before = [
+        each for each in lasting_on(farm, today).values() if each.stay.group_uid == group_uid and each.first < day
+    ]
+    last = max(before, key=lambda each: (each.first, each.stay.uid), default=None)
     if last is None:
         return None
-    over = last.state is StayState.PAST and last.out_on is not None and last.out_on < day
-    return None if over else last
+    over = last.stay.state is StayState.PAST and last.end is not None and last.end < day
+    return None if over else last.stay
 
 
 def nets_standing(farm: Farm, standing: Iterable[StandingPaddock], kind: NetKind, day: date) -> int:

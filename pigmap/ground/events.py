@@ -15,7 +15,7 @@ from pigmap.ground.tables import COVER_BY_SCORE
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Events:
-    """Stays and checks that touch a field; a check is an event of no length that brings no load."""
+    """Pieces of stays, and checks, that touch a field; a check is an event of no length that brings no load."""
 
     begin: NDArray[np.int64]
     """Ordinal of the first day, (n,)."""
@@ -25,6 +25,10 @@ class Events:
     """Live weight [kg/m²], nitrogen and phosphorus [g/m²] of each day, (n, 3)."""
     seen_cover: NDArray[np.float64]
     """Cover that a check saw, share, (n,); not a number for stays."""
+    comes: NDArray[np.bool_]
+    """Whether pigs come at its begin, (n,): not where the stay only goes on with other weights."""
+    goes: NDArray[np.bool_]
+    """Whether pigs go at its end, (n,)."""
     cells: list[NDArray[np.int64]]
     """Numbers of the cells of each."""
 
@@ -43,14 +47,24 @@ def events_on(history: History, outline: BaseGeometry, frame: CellFrame, rasters
     cells = rasters.cells(frame, uids, shapes)
     on = np.array([check.checked_on.toordinal() for check in checks], dtype=np.int64)
     seen = np.array([COVER_BY_SCORE[check.rooting_score or 0] for check in checks], dtype=np.float64)
+    pieces = np.flatnonzero(np.isin(stays.stay, near))
+    no_pigs = np.zeros(len(checks), dtype=np.bool_)
     everything = Events(
-        np.concatenate((stays.begin[near], on)),
-        np.concatenate((stays.end[near], on)),
-        np.concatenate((stays.daily[near], np.zeros((len(checks), 3)))),
-        np.concatenate((np.full(len(near), np.nan), seen)),
-        cells,
+        np.concatenate((stays.begin[pieces], on)),
+        np.concatenate((stays.end[pieces], on)),
+        np.concatenate((stays.daily[pieces], np.zeros((len(checks), 3)))),
+        np.concatenate((np.full(len(pieces), np.nan), seen)),
+        np.concatenate((~_same_as_before(stays.stay[pieces]), no_pigs)),
+        np.concatenate((~_same_as_before(stays.stay[pieces][::-1])[::-1], no_pigs)),
+        [*(cells[at] for at in np.searchsorted(near, stays.stay[pieces])), *cells[len(near) :]],
     )
     return _touching(everything)
+
+
+def _same_as_before(values: NDArray[np.int64]) -> NDArray[np.bool_]:
+    same = np.zeros(len(values), dtype=np.bool_)
+    same[1:] = values[1:] == values[:-1]
+    return same
 
 
 def _touching(events: Events) -> Events:
@@ -60,6 +74,8 @@ def _touching(events: Events) -> Events:
         events.end[kept],
         events.daily[kept],
         events.seen_cover[kept],
+        events.comes[kept],
+        events.goes[kept],
         [events.cells[at] for at in kept],
     )
 

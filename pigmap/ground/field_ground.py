@@ -19,7 +19,7 @@ from pigmap.ground.rasters import Rasters
 from pigmap.ground.regions import regions_of
 from pigmap.ground.state import GroundState, state_of
 from pigmap.ground.timeline import Timeline, timeline_of
-from pigmap.records import Farm
+from pigmap.records import AS_PLANNED, Farm
 from pigmap.weather.climate import Warmth
 
 
@@ -71,13 +71,14 @@ class Known:
 
     def __init__(self) -> None:
         self._farm: Farm | None = None
+        self._today = AS_PLANNED
         self._history: History | None = None
         self._rasters: dict[str, Rasters] = {}
 
-    def history(self, farm: Farm) -> History:
-        """Return what happened on a farm."""
-        if self._history is None or self._farm is not farm:
-            self._farm, self._history = farm, history_of(farm)
+    def history(self, farm: Farm, today: date) -> History:
+        """Return what happened on a farm, as it is seen on a day."""
+        if self._history is None or self._farm is not farm or self._today != today:
+            self._farm, self._today, self._history = farm, today, history_of(farm, today)
         return self._history
 
     def rasters(self, field_uid: str) -> Rasters:
@@ -85,7 +86,14 @@ class Known:
         return self._rasters.setdefault(field_uid, Rasters())
 
 
-def prepare(farm: Farm, field_uid: str, *, stop: Callable[[], bool] = never, known: Known | None = None) -> FieldGround:
+def prepare(
+    farm: Farm,
+    field_uid: str,
+    *,
+    today: date = AS_PLANNED,
+    stop: Callable[[], bool] = never,
+    known: Known | None = None,
+) -> FieldGround:
     """Return the prepared ground of a field.
 
     Parameters
@@ -94,6 +102,9 @@ def prepare(farm: Farm, field_uid: str, *, stop: Callable[[], bool] = never, kno
         The farm at one revision.
     field_uid
         The field; its ground follows from all stays and checks that touch it, whichever field they name.
+    today
+        The day up to which only what is recorded counts: pigs are where they are until they are recorded to leave, and
+        plans that did not begin leave no trace. After it all goes as planned.
     stop
         Asked between the steps: whether the result is no longer wanted.
     known
@@ -108,7 +119,7 @@ def prepare(farm: Farm, field_uid: str, *, stop: Callable[[], bool] = never, kno
     """
     field, known = farm.fields[field_uid], known if known is not None else Known()
     model = model_of(farm, field)
-    history = known.history(farm)
+    history = known.history(farm, today)
     _go_on(stop)
     frame = frame_over(field)
     events = events_on(history, field.outline, frame, known.rasters(field_uid))

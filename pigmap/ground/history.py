@@ -13,7 +13,7 @@ from shapely.geometry.base import BaseGeometry
 from pigmap.frozen import dataclass
 from pigmap.ground.stays import Stays, stays_of
 from pigmap.ground.tables import SIGHT_DAYS
-from pigmap.records import Check, Farm, Stay
+from pigmap.records import AS_PLANNED, Check, Farm, Stay
 from pigmap.weather.climate import Warmth, lies_south, warmth
 
 _AHEAD_DAYS = 3650  # warmth is known this far beyond the last event; a stay with no end lasts until then
@@ -34,11 +34,11 @@ class History:
     warmth: Warmth
 
 
-def history_of(farm: Farm) -> History:
-    """Return what happened on a farm."""
-    first, last = _span(farm)
-    stays = stays_of(farm, last)
-    checks = _checks(farm, stays.rows)
+def history_of(farm: Farm, today: date = AS_PLANNED) -> History:
+    """Return what happened on a farm; up to `today` only what is recorded counts."""
+    first, last = _span(farm, today)
+    stays = stays_of(farm, last, today)
+    checks = _checks(farm, stays)
     grounds = _shapes([ground for _, ground in checks])
     return History(
         stays,
@@ -56,20 +56,20 @@ def _shapes(shapes: Sequence[BaseGeometry]) -> NDArray[np.object_]:
     return made
 
 
-def _span(farm: Farm) -> tuple[int, int]:
+def _span(farm: Farm, today: date) -> tuple[int, int]:
     """Return the ordinals of a day before all events, and of one long after them."""
     days = [stay.in_on for stay in farm.stays.values()]
     days += [stay.out_on for stay in farm.stays.values() if stay.out_on is not None]
     days += [check.checked_on for check in farm.checks.values()]
     known = [day.toordinal() for day in days] or [date(2000, 1, 1).toordinal()]
-    return min(known) - 1, min(max(known) + _AHEAD_DAYS, date.max.toordinal() - SIGHT_DAYS)
+    return min(known) - 1, min(max(*known, today.toordinal()) + _AHEAD_DAYS, date.max.toordinal() - SIGHT_DAYS)
 
 
-def _checks(farm: Farm, stays: Sequence[Stay]) -> list[tuple[Check, BaseGeometry]]:
+def _checks(farm: Farm, stays: Stays) -> list[tuple[Check, BaseGeometry]]:
     """Return the checks that scored the rooting, with the ground they looked at, in order of time."""
-    of_paddock: dict[str, list[Stay]] = {}
-    for stay in stays:
-        of_paddock.setdefault(stay.paddock_uid, []).append(stay)
+    of_paddock: dict[str, list[tuple[int, Stay]]] = {}
+    for first, stay in zip(stays.first.tolist(), stays.rows, strict=True):
+        of_paddock.setdefault(stay.paddock_uid, []).append((first, stay))
     scored = sorted(
         (check for check in farm.checks.values() if check.rooting_score is not None),
         key=lambda check: (check.checked_on, check.uid),
@@ -78,14 +78,10 @@ def _checks(farm: Farm, stays: Sequence[Stay]) -> list[tuple[Check, BaseGeometry
     return [(check, ground) for check, ground in looked_at if ground is not None]
 
 
-def _ground_of(farm: Farm, check: Check, stays: Sequence[Stay]) -> BaseGeometry | None:
+def _ground_of(farm: Farm, check: Check, stays: Sequence[tuple[int, Stay]]) -> BaseGeometry | None:
     """Return the ground of the last stay there that had begun by then, else the paddock as it is drawn."""
-    before = [stay for stay in stays if stay.in_on <= check.checked_on]
+    before = [stay for first, stay in stays if first <= check.checked_on.toordinal()]
     if before:
-        return max(before, key=_first_day).ground
+        return before[-1].ground
     paddock = farm.paddocks.get(check.paddock_uid)
     return paddock.outline if paddock is not None else None
-
-
-def _first_day(stay: Stay) -> date:
-    return stay.in_on

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from datetime import date
 
 import numpy as np
 import shapely
@@ -11,74 +12,77 @@ from numpy.typing import NDArray
 from pigmap.animals.tables import DROPPED
 from pigmap.animals.weight import Growth, growth_of
 from pigmap.frozen import dataclass
-from pigmap.records import Farm, Group, GroupEvent, Stay, StayState
+from pigmap.records import AS_PLANNED, Farm, Group, GroupEvent, Lasting, Stay, lasting_on
 
-_OPEN_MEAN_DAYS = 7  # a stay with no day out weighs what its first week weighs
+PIECE_DAYS = 7
+"""Pigs grow by little in so many days: a longer stay is taken in pieces, each with its own mean day. Own choice."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Stays:
-    """Stays in the order of their first day; days are ordinals (`date.toordinal`)."""
+    """Stays in the order of their first day; days are ordinals (`date.toordinal`).
+
+    A stay is of one piece, or of several that follow each other where its pigs change meanwhile.
+    """
 
     rows: tuple[Stay, ...]
+    first: NDArray[np.int64]
+    """First day of each stay, (n,)."""
+    stay: NDArray[np.int64]
+    """Stay of each piece, (m,), rising."""
     begin: NDArray[np.int64]
-    """First day, (n,)."""
+    """First day of each piece, (m,)."""
     end: NDArray[np.int64]
-    """First day that is not part of it, (n,); `open_end` where no day out is in sight."""
+    """First day that is not part of it, (m,); `open_end` where no day out is in sight."""
     daily: NDArray[np.float64]
-    """Live weight [kg/m²], nitrogen [g/m²] and phosphorus [g/m²] of each day of it, (n, 3)."""
+    """Live weight [kg/m²], nitrogen [g/m²] and phosphorus [g/m²] of each day of it, (m, 3)."""
 
 
-def span(stay: Stay, following: Stay | None, begin: int, open_end: int) -> tuple[int, int]:
-    """Return the first day of a stay and the first day after it.
-
-    A stay with no day out lasts until the group's next stay begins.
-    """
-    if stay.out_on is not None:
-        return begin, stay.out_on.toordinal()
-    return begin, following.in_on.toordinal() if following is not None else open_end
-
-
-def spans(stays: Iterable[Stay], open_end: int) -> list[tuple[Stay, int, int]]:
-    """Return the stays of one group with first day and first day after, without those of no day.
-
-    What was planned begins only once the last recorded stay is over: facts come before plans.
-    """
-    ordered = sorted(stays, key=lambda stay: (stay.in_on, stay.state is StayState.PLANNED, stay.uid))
-    known = (stay.out_on.toordinal() for stay in ordered if stay.state is not StayState.PLANNED and stay.out_on)
-    recorded_until = max(known, default=0)
-    found = []
-    for stay, following in zip(ordered, [*ordered[1:], None], strict=True):
-        begin = stay.in_on.toordinal()
-        if stay.state is StayState.PLANNED:
-            begin = max(begin, recorded_until)
-        begin, end = span(stay, following, begin, open_end)
-        if begin < end:
-            found.append((stay, begin, end))
-    return found
-
-
-def stays_of(farm: Farm, open_end: int) -> Stays:
-    """Return every stay of a farm that lasts at least a day."""
-    by_group: dict[str, list[Stay]] = {}
-    for stay in farm.stays.values():
-        by_group.setdefault(stay.group_uid, []).append(stay)
+def stays_of(farm: Farm, open_end: int, today: date = AS_PLANNED) -> Stays:
+    """Return every stay of a farm that lasts at least a day; up to `today` only what is recorded counts."""
+    chosen = sorted(lasting_on(farm, today).values(), key=lambda each: (each.first, each.stay.uid))
+    rows = tuple(each.stay for each in chosen)
+    by_group: dict[str, list[int]] = {}
+    for at, each in enumerate(chosen):
+        by_group.setdefault(each.stay.group_uid, []).append(at)
     growths = _growths(farm, by_group)
-    found: list[tuple[Stay, int, int]] = []
-    daily: list[NDArray[np.float64]] = []
-    for group_uid, rows in by_group.items():
-        lasting = spans(rows, open_end)
-        found += lasting
-        daily.append(_animals(farm.groups.get(group_uid), growths.get(group_uid), lasting, open_end))
-    order = sorted(range(len(found)), key=lambda at: (found[at][1], found[at][0].uid))
-    chosen = [found[at] for at in order]
-    per_animal = np.concatenate(daily)[order] if daily else np.empty((0, 3))
+    pieces = [np.empty((0, 3), dtype=np.int64)]
+    daily = [np.empty((0, 3))]
+    for group_uid, its in by_group.items():
+        growth = growths.get(group_uid)
+        cut = np.array([piece for k in its for piece in _pieces(k, chosen[k], growth, open_end)], dtype=np.int64)
+        pieces.append(cut)
+        daily.append(_animals(farm.groups.get(group_uid), growth, cut[:, 1], cut[:, 2]))
+    every = np.concatenate(pieces)
+    order = np.lexsort((every[:, 1], every[:, 0]))
+    stay = every[order, 0]
     return Stays(
-        tuple(stay for stay, _, _ in chosen),
-        np.array([begin for _, begin, _ in chosen], dtype=np.int64),
-        np.array([end for _, _, end in chosen], dtype=np.int64),
-        per_animal / _ground_m2(farm, [stay for stay, _, _ in chosen])[:, None],
+        rows,
+        np.array([each.first.toordinal() for each in chosen], dtype=np.int64),
+        stay,
+        every[order, 1],
+        every[order, 2],
+        np.concatenate(daily)[order] / _ground_m2(farm, rows)[stay][:, None],
     )
+
+
+def _pieces(at: int, each: Lasting, growth: Growth | None, open_end: int) -> list[tuple[int, int, int]]:
+    """Return the pieces of a stay as its number, their first day and the first day after them.
+
+    Nothing is cut after the last day on which anything is known to change: from there on all days are alike.
+    """
+    begin = each.first.toordinal()
+    end = each.end.toordinal() if each.end is not None else max(open_end, begin + 1)
+    until = min(end, _last_change(growth)) if growth is not None else begin
+    if growth is None or end - begin <= PIECE_DAYS or until <= begin:
+        return [(at, begin, end)]
+    counted = (int(day) for day in growth.count_days if begin < day < end)
+    cuts = sorted({*range(begin, until, PIECE_DAYS), until, *counted} - {end})
+    return [(at, first, after) for first, after in zip(cuts, [*cuts[1:], end], strict=True)]
+
+
+def _last_change(growth: Growth) -> int:
+    return max(int(growth.count_days[-1]), int(growth.weight_days[-1]))
 
 
 def _ground_m2(farm: Farm, stays: Sequence[Stay]) -> NDArray[np.float64]:
@@ -96,14 +100,11 @@ def _growths(farm: Farm, groups: Iterable[str]) -> Mapping[str, Growth]:
 
 
 def _animals(
-    group: Group | None, growth: Growth | None, lasting: Sequence[tuple[Stay, int, int]], open_end: int
+    group: Group | None, growth: Growth | None, begin: NDArray[np.int64], end: NDArray[np.int64]
 ) -> NDArray[np.float64]:
-    """Return live weight [kg], nitrogen and phosphorus [g] of a mean day of each stay of one group, (n, 3)."""
-    if group is None or growth is None or not lasting:
-        return np.zeros((len(lasting), 3))
-    begin = np.array([first for _, first, _ in lasting], dtype=np.int64)
-    end = np.array([last for _, _, last in lasting], dtype=np.int64)
-    end = np.where(end >= open_end, begin + _OPEN_MEAN_DAYS, end)
+    """Return live weight [kg], nitrogen and phosphorus [g] of a mean day of each piece of one group, (n, 3)."""
+    if group is None or growth is None:
+        return np.zeros((len(begin), 3))
     days = np.arange(begin.min(), end.max())
     pigs = growth.pigs(days).astype(np.float64)
     dropped = DROPPED[group.pig_class]

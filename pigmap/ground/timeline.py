@@ -82,7 +82,7 @@ class _Turns:
     region: NDArray[np.int64]
     day: NDArray[np.int64]
     comes: NDArray[np.int64]
-    """1 where pigs come, -1 where they go, 0 for a check and for the opening of a time line."""
+    """1 where pigs come, -1 where they go, 0 where a stay goes on, for a check and for the opening of a time line."""
     daily: NDArray[np.float64]
     """Change of what each day brings, (3, n)."""
     seen_cover: NDArray[np.float64]
@@ -99,18 +99,21 @@ def _turns(events: Events, regions: Regions, first_day: int) -> _Turns:
     every = np.arange(regions.count)
     region = np.concatenate((every, regions.pair_region, going))
     event = np.concatenate((np.full(regions.count, -1), regions.pair_event, stay_event))
-    kind = np.concatenate((np.zeros(regions.count), np.where(of_check, 0, 1), np.full(len(going), -1))).astype(np.int64)
+    comes = events.comes[regions.pair_event].astype(np.int64)
+    goes = events.goes[stay_event].astype(np.int64)
+    kind = np.concatenate((np.zeros(regions.count, dtype=np.int64), comes, -goes))
+    sign = np.concatenate((np.ones(regions.count + len(comes)), np.full(len(going), -1.0)))
     day = np.concatenate((np.full(regions.count, first_day), events.begin[regions.pair_event], events.end[stay_event]))
     span = int(day.max(initial=first_day)) - first_day + 1
     key, order = _sorted(region * span + (day - first_day))
-    event, kind = event[order], kind[order]
+    event, kind, sign = event[order], kind[order], sign[order]
     daily = np.concatenate((events.daily, np.zeros((1, 3))))  # the opening, event -1, brings nothing
     saw = np.concatenate((events.seen_cover, [np.nan]))
     return _Turns(
         key // span,
         key % span + first_day,
         kind,
-        np.stack([each[event] for each in np.ascontiguousarray(daily.T)]) * kind,
+        np.stack([each[event] for each in np.ascontiguousarray(daily.T)]) * sign,
         saw[event],
         event < 0,
         np.concatenate((key[1:] != key[:-1], [True])),

@@ -22,6 +22,12 @@ class Breach:
     weight: Literal["fact", "plan"] = "plan"
     """A fact stands and is flagged; a plan can be changed."""
     day: date | None = None
+    also: tuple[str, ...] = ()
+    """Uids of other rows of the table of which it is as true, though it is said once."""
+
+    def is_about(self, uid: str) -> bool:
+        """Whether it is about a row."""
+        return uid in (self.uid, *self.also)
 
 
 class Rule(Protocol):

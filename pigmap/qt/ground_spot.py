@@ -26,7 +26,7 @@ def ground_spot(stage: Stage, x_m: float, y_m: float) -> GroundSpot | None:
     for uid, field in stage.session.farm.fields.items():
         west, south, east, north = field.outline.bounds
         if west <= x_m <= east and south <= y_m <= north and shapely.contains_xy(field.outline, x_m, y_m):
-            state = stage.session.ground.state(uid, stage.day)
+            state = stage.session.ground.state(uid, stage.day, stage.today)
             return _spot(stage, state, x_m, y_m) if state is not None else None
     return None
 

@@ -110,6 +110,7 @@ class MapScene(QObject):
                 theme=stage.theme,
                 language=stage.language,
                 system=stage.units,
+                today=stage.today,
             )
         )
 
@@ -158,7 +159,7 @@ class MapScene(QObject):
         if field is None or tint is None:
             self._cells.pop(uid, None)
             return
-        state = stage.session.ground.state(uid, stage.day)
+        state = stage.session.ground.state(uid, stage.day, stage.today)
         if state is not None:
             computed = stage.day > stage.today
             self._cells[uid] = field_cells(field, state, tint, computed=computed, clods=clods)

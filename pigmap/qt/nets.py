@@ -11,7 +11,7 @@ from pigmap.fence.standing import nets_standing, standing_on
 from pigmap.fence.stock import sound_nets
 from pigmap.geometry.runs import closing
 from pigmap.qt.whereabouts import Book, book_of
-from pigmap.records import Farm, Net, NetKind, Stay
+from pigmap.records import AS_PLANNED, Farm, Net, NetKind, Stay
 
 
 class NetTally(NamedTuple):
@@ -34,18 +34,18 @@ class Carried(NamedTuple):
     leave: int
 
 
-def tallies(farm: Farm, day: date) -> dict[str, NetTally]:
+def tallies(farm: Farm, day: date, today: date = AS_PLANNED) -> dict[str, NetTally]:
     """Return the nets of each kind on a day, by the kind's uid; worked out once for a farm and a day."""
-    kept = book_of(farm).kept
+    kept = book_of(farm, today).kept
     key = ("nets", day.isoformat())
     if key not in kept:
-        kept[key] = _tallies(farm, day)
+        kept[key] = _tallies(farm, day, today)
     found = kept[key]
     return found if isinstance(found, dict) else {}
 
 
-def _tallies(farm: Farm, day: date) -> dict[str, NetTally]:
-    standing = standing_on(farm, day)
+def _tallies(farm: Farm, day: date, today: date) -> dict[str, NetTally]:
+    standing = standing_on(farm, day, today=today)
     made = {}
     for uid, kind in farm.net_kinds.items():
         owned = sum(net.net_kind_uid == uid and _owned(net, day) for net in farm.nets.values())

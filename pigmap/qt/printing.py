@@ -53,7 +53,7 @@ class Printing:
             language=stage.language,
             tint=session.registry.load("tints", stage.tint),
         )
-        states = {uid: session.ground.state(uid, stage.day) for uid in farm.fields}
+        states = {uid: session.ground.state(uid, stage.day, stage.today) for uid in farm.fields}
         page = session.registry.load("reports", REPORT).make(
             farm, {uid: state for uid, state in states.items() if state is not None}, request
         )

@@ -8,7 +8,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from pigmap.frozen import dataclass
-from pigmap.records import Check, Farm, Field, Group, Paddock, Stay
+from pigmap.records import AS_PLANNED, Check, Farm, Field, Group, Lasting, Paddock, Stay, lasting_on
 
 
 class PlannedMove(NamedTuple):
@@ -39,18 +39,25 @@ class Whereabouts:
 
     @property
     def days_of_stay(self) -> int | None:
-        """Days of the stay from the first to the last; None where no day out is set."""
-        return (self.stay.out_on - self.stay.in_on).days if self.stay and self.stay.out_on else None
+        """Days of the stay from the first to the last, and to the day where it lasts longer; None with no day out."""
+        if self.stay is None or self.stay.out_on is None:
+            return None
+        return max((self.stay.out_on - self.stay.in_on).days, self.day_of_stay)
 
 
 class Book:
     """Stays and checks of one revision of the farm, sorted once and asked often."""
 
-    def __init__(self, farm: Farm) -> None:
+    def __init__(self, farm: Farm, today: date = AS_PLANNED) -> None:
         self.farm = farm
+        self.today = today
+        """The day up to which only what is recorded counts."""
         self._stays: dict[str, list[Stay]] = {uid: [] for uid in farm.groups}
         for stay in sorted(farm.stays.values(), key=lambda stay: (stay.in_on, stay.uid)):
             self._stays.setdefault(stay.group_uid, []).append(stay)
+        self._lasting: dict[str, list[Lasting]] = {}
+        for each in sorted(lasting_on(farm, today).values(), key=lambda each: (each.first, each.stay.uid)):
+            self._lasting.setdefault(each.stay.group_uid, []).append(each)
         self.kept: dict[tuple[str, str], object] = {}
         """What others worked out for two stays of this farm, so that no day step works it out again."""
         self._moves: dict[str, tuple[PlannedMove, ...]] = {}
@@ -68,23 +75,27 @@ class Book:
 
     def whereabouts(self, group: Group, day: date) -> Whereabouts:
         """Return where a group is on a day."""
-        stays = self.stays(group.uid)
-        after = bisect_right(stays, day, key=_day_in)
-        here = next((stay for stay in reversed(stays[:after]) if stay.covers(day)), None)
-        later = stays[after] if after < len(stays) else None
+        stays = self._lasting.get(group.uid, [])
+        after = bisect_right(stays, day, key=_first_day)
+        here = next((each.stay for each in reversed(stays[:after]) if each.covers(day)), None)
+        later = stays[after].stay if after < len(stays) else None
         return Whereabouts(group, day, here, later, self._check_of(here, day) if here else None)
 
     def _check_of(self, stay: Stay, day: date) -> Check | None:
         seen = self._checks.get(stay.paddock_uid, [])
         return next((check for check in reversed(seen) if stay.in_on <= check.checked_on <= day), None)
 
+    def lasting(self, group_uid: str) -> list[Lasting]:
+        """Return a group's stays as they really lie in time, earliest first."""
+        return self._lasting.get(group_uid, [])
+
     def moves(self, group_uid: str) -> tuple[PlannedMove, ...]:
         """Return a group's moves, earliest first; a group that comes to its first paddock does not move."""
         if group_uid not in self._moves:
             self._moves[group_uid] = tuple(
-                PlannedMove(after.in_on, before, after)
-                for before, after in pairwise(self.stays(group_uid))
-                if before.paddock_uid != after.paddock_uid
+                PlannedMove(after.first, before.stay, after.stay)
+                for before, after in pairwise(self._lasting.get(group_uid, []))
+                if before.stay.paddock_uid != after.stay.paddock_uid
             )
         return self._moves[group_uid]
 
@@ -114,8 +125,8 @@ class Book:
         return self.farm.paddocks.get(stay.paddock_uid) if stay else None
 
 
-def _day_in(stay: Stay) -> date:
-    return stay.in_on
+def _first_day(each: Lasting) -> date:
+    return each.first
 
 
 def _move_day(move: PlannedMove) -> date:
@@ -125,11 +136,11 @@ def _move_day(move: PlannedMove) -> date:
 _last: Book | None = None
 
 
-def book_of(farm: Farm) -> Book:
-    """Return the book of a farm; the one that was asked for last is kept, since every panel asks for it."""
+def book_of(farm: Farm, today: date = AS_PLANNED) -> Book:
+    """Return the book of a farm as it is seen on a day; the last one is kept, since every panel asks for it."""
     global _last
-    if _last is None or _last.farm is not farm:
-        _last = Book(farm)
+    if _last is None or _last.farm is not farm or _last.today != today:
+        _last = Book(farm, today)
     return _last
 
 

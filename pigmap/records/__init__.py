@@ -7,6 +7,7 @@ from pigmap.records.check import Check
 from pigmap.records.farm import TABLES, Farm, Rows
 from pigmap.records.field import Field, GroundCover, Purpose, Use
 from pigmap.records.group import Group, GroupEvent, GroupEventKind, PigClass
+from pigmap.records.lasting import AS_PLANNED, Lasting, lasting, lasting_on
 from pigmap.records.net import Net, NetCondition, NetKind, NetUse
 from pigmap.records.paddock import Paddock
 from pigmap.records.projection import Projection
@@ -18,6 +19,7 @@ from pigmap.records.uid import new_uid
 from pigmap.records.weather import WeatherDay
 
 __all__ = [
+    "AS_PLANNED",
     "TABLES",
     "ChangeSet",
     "Check",
@@ -30,6 +32,7 @@ __all__ = [
     "GroupEventKind",
     "Image",
     "KeepOut",
+    "Lasting",
     "Net",
     "NetCondition",
     "NetKind",
@@ -53,6 +56,8 @@ __all__ = [
     "WeatherDay",
     "add",
     "change",
+    "lasting",
+    "lasting_on",
     "new_uid",
     "remove",
 ]

@@ -38,8 +38,6 @@ class Stay(Record):
     in_on: date
     out_on: date | None = None
     """First day that is not part of the stay; None while the pigs are there with no day set."""
-    flags: tuple[str, ...] = ()
-    """What is out of the ordinary with it, as short words: facts are kept and flagged, never refused."""
     why_planned: str = ""
 
     def __post_init__(self) -> None:

@@ -29,8 +29,8 @@ from pigmap.records import (
 def touched_fields(before: Farm, after: Farm, changes: ChangeSet) -> set[str]:
     """Return the uids of the fields whose ground is another after a change; fields that are gone are among them.
 
-    A stay touches the fields it lies on, and those where its group has plans or is without a day out: a stay with no
-    end lasts until the next one begins. A weighing touches every field on which the group ever was.
+    A stay touches the fields it lies on, and those where its group is or has plans: a running stay lasts until the
+    next one begins. A weighing touches every field on which the group ever was.
     """
     if any(_touches_all(row) for row in changes.rows):
         return {*before.fields, *after.fields}
@@ -65,7 +65,7 @@ class _LookedFor:
 
     stays: set[str] = field(default_factory=set)
     open_of: set[str] = field(default_factory=set)
-    """Groups whose stays that are planned or have no day out may end or begin on another day."""
+    """Groups whose stays that are planned or running may end or begin on another day."""
     groups: set[str] = field(default_factory=set)
     checked: set[str] = field(default_factory=set)
     """Paddocks at which the rooting was scored."""
@@ -82,7 +82,7 @@ def _looked_for(changes: ChangeSet) -> _LookedFor:
                     found.open_of.add(side.group_uid)
                 case Check(rooting_score=int()):
                     found.checked.add(side.paddock_uid)
-                case Group() if _class_differs(row):
+                case Group() if _herd_differs(row):
                     found.groups.add(side.uid)
                 case GroupEvent():
                     found.groups.add(side.group_uid)
@@ -91,9 +91,14 @@ def _looked_for(changes: ChangeSet) -> _LookedFor:
     return found
 
 
-def _class_differs(row: RowChange) -> bool:
+def _herd_differs(row: RowChange) -> bool:
     before, after = row.before, row.after
-    return not (isinstance(before, Group) and isinstance(after, Group) and before.pig_class == after.pig_class)
+    return not (isinstance(before, Group) and isinstance(after, Group) and _herd(before) == _herd(after))
+
+
+def _herd(group: Group) -> tuple[object, ...]:
+    """Return what the ground of a group's stays follows from, of the group itself."""
+    return group.pig_class, group.closed_on
 
 
 def _outline_differs(row: RowChange) -> bool:
@@ -116,5 +121,4 @@ def _shapes(farm: Farm, looked_for: _LookedFor) -> Iterator[BaseGeometry]:
 def _is_looked_for(stay: Stay, looked_for: _LookedFor) -> bool:
     if stay.uid in looked_for.stays or stay.group_uid in looked_for.groups or stay.paddock_uid in looked_for.checked:
         return True
-    is_open = stay.out_on is None or stay.state is StayState.PLANNED
-    return is_open and stay.group_uid in looked_for.open_of
+    return stay.state is not StayState.PAST and stay.group_uid in looked_for.open_of

@@ -9,7 +9,7 @@ from typing import Protocol
 
 from pigmap.ground import FieldGround, GroundState, Known, prepare
 from pigmap.ground.cursor import Cursor
-from pigmap.records import Farm
+from pigmap.records import AS_PLANNED, Farm
 from pigmap.session.ground_changes import touched_fields
 from pigmap.session.ground_worker import GroundWorker
 from pigmap.session.writer import Published
@@ -54,14 +54,19 @@ class GroundKeeper:
     def __init__(self, session: Publisher) -> None:
         self._session = session
         self._farm = session.farm
+        self._today = AS_PLANNED
         self._kept: dict[str, _Kept] = {}
         self._known = Known()
         self._listeners: list[Callable[[str], None]] = []
         self._worker = GroundWorker(session.post, self._arrived) if session.post is not None else None
         self._unlisten = session.listen(self._published, first=True)
 
-    def state(self, field_uid: str, day: date) -> GroundState | None:
-        """Return the ground of a field at the start of a day; None while it is computed, and for a field unknown."""
+    def state(self, field_uid: str, day: date, today: date = AS_PLANNED) -> GroundState | None:
+        """Return the ground of a field at the start of a day; None while it is computed, and for a field unknown.
+
+        Up to `today` only what is recorded counts.
+        """
+        self._stand_on(today)
         if field_uid not in self._farm.fields:
             return None
         kept = self._kept.setdefault(field_uid, _Kept())
@@ -94,12 +99,21 @@ class GroundKeeper:
         if self._worker is not None:
             self._worker.close()
 
+    def _stand_on(self, today: date) -> None:
+        """Compute anew what a new day makes of pigs that are still there and of plans that did not begin."""
+        if today != self._today:
+            self._today = today
+            for uid in tuple(self._kept):
+                self._forget(uid)
+
     def _want(self, field_uid: str, kept: _Kept) -> None:
-        farm, known = self._farm, self._known
+        farm, known, today = self._farm, self._known, self._today
         if self._worker is None:
-            self._take(kept, prepare(farm, field_uid, known=known))
+            self._take(kept, prepare(farm, field_uid, today=today, known=known))
         else:
-            self._worker.want(field_uid, kept.version, lambda stop: prepare(farm, field_uid, stop=stop, known=known))
+            self._worker.want(
+                field_uid, kept.version, lambda stop: prepare(farm, field_uid, today=today, stop=stop, known=known)
+            )
 
     def _published(self, published: Published) -> None:
         before, self._farm = self._farm, published.farm

@@ -6,11 +6,9 @@ import pytest
 import shapely
 
 from pigmap.document.edits import (
-    add_keep_out,
     begin_stay,
     change_stay,
     end_stay,
-    move_paddock,
     place_paddock,
     plan_stay,
     record_stay,
@@ -18,7 +16,7 @@ from pigmap.document.edits import (
     usual_days,
 )
 from pigmap.errors import EditError
-from pigmap.records import Farm, Reason, StayState
+from pigmap.records import Farm, StayState
 from tests.document.example_farm import DAY, GROUP, OTHERS, PADDOCK, done, example, square
 
 
@@ -75,7 +73,6 @@ def test_recording_the_next_stay_ends_the_running_one() -> None:
     farm = done(with_second(), record_stay(GROUP, PADDOCK, DAY, uid="a"), record_stay(GROUP, "b", day(4), uid="b"))
     assert (farm.stays["a"].state, farm.stays["a"].out_on) == (StayState.PAST, day(4))
     assert farm.stays["b"].state is StayState.RUNNING
-    assert farm.stays["a"].flags == farm.stays["b"].flags == ()
 
 
 def test_a_planned_stay_that_begins_is_running_and_the_one_before_is_past() -> None:
@@ -92,56 +89,11 @@ def test_a_planned_stay_that_begins_is_running_and_the_one_before_is_past() -> N
     assert (farm.stays["next"].state, farm.stays["next"].out_on) == (StayState.PAST, day(9))
 
 
-def test_two_groups_on_one_ground_are_recorded_and_both_flagged() -> None:
-    farm = done(
-        example(), record_stay(GROUP, PADDOCK, DAY, day(5), uid="a"), record_stay(OTHERS, PADDOCK, day(3), uid="b")
-    )
-    assert farm.stays["a"].flags == farm.stays["b"].flags == ("two groups",)
-    assert done(farm, remove("stays", "b")).stays["a"].flags == ()
-    assert done(farm, change_stay("b", day(5), None)).stays["a"].flags == ()
-
-
-def test_groups_that_follow_each_other_on_one_day_did_not_meet() -> None:
-    farm = done(
-        example(), record_stay(GROUP, PADDOCK, DAY, day(5), uid="a"), record_stay(OTHERS, PADDOCK, day(5), uid="b")
-    )
-    assert farm.stays["a"].flags == farm.stays["b"].flags == ()
-
-
-def test_a_group_in_two_places_is_flagged() -> None:
-    farm = done(
-        with_second(),
-        record_stay(GROUP, PADDOCK, DAY, day(5), uid="a"),
-        record_stay(GROUP, "b", day(2), day(4), uid="b"),
-    )
-    assert farm.stays["b"].flags == ("group elsewhere",)
-
-
-def test_ground_outside_the_field_and_in_a_keep_out_is_flagged() -> None:
-    farm = done(
-        example(),
-        add_keep_out(shapely.Point(30, 30), Reason.WELL, radius_m=5.0, uid="well"),
-        record_stay(GROUP, PADDOCK, DAY, ground=shapely.box(-5, 0, 60, 60), uid="a"),
-    )
-    assert farm.stays["a"].flags == ("outside field", "in keep-out")
-
-
-def test_a_keep_out_counts_in_its_months_only() -> None:
-    flood = add_keep_out(
-        shapely.box(0, 0, 400, 120), Reason.FLOOD, from_month_day="11-01", to_month_day="03-31", uid="river"
-    )
-    summer = done(example(), flood, record_stay(GROUP, PADDOCK, DAY, uid="a"))
-    winter = done(example(), flood, record_stay(GROUP, PADDOCK, date(2026, 1, 10), uid="a"))
-    assert summer.stays["a"].flags == ()
-    assert winter.stays["a"].flags == ("in keep-out",)
-    days = date(2026, 10, 28), date(2026, 11, 3)
-    into_winter = done(example(), flood, record_stay(GROUP, PADDOCK, *days, uid="a"))
-    assert into_winter.stays["a"].flags == ("in keep-out",)
-
-
-def test_plans_carry_no_flags() -> None:
-    farm = done(example(), plan_stay(GROUP, PADDOCK, DAY, uid="a"), move_paddock(PADDOCK, 2_000.0, 0.0))
-    assert farm.stays["a"].flags == ()
+def test_a_fact_is_recorded_as_it_was_and_changes_no_other_stay() -> None:
+    farm = done(example(), record_stay(GROUP, PADDOCK, DAY, day(5), uid="a"))
+    both = done(farm, record_stay(OTHERS, PADDOCK, day(3), ground=shapely.box(-5, 0, 60, 60), uid="b"))
+    assert both.stays["a"] is farm.stays["a"]
+    assert done(both, remove("stays", "b")).stays["a"] is farm.stays["a"]
 
 
 def test_what_is_gone_is_said_to_be_gone() -> None:

@@ -56,7 +56,7 @@ def test_a_day_long_ago_shows_nothing_that_came_later() -> None:
 
 
 def test_a_group_that_is_past_its_day_out_still_stands_where_it_stood() -> None:
-    shown = on_day(small_farm(), date(2025, 10, 20))
+    shown = on_day(small_farm(), date(2025, 10, 20), date(2025, 10, 20))
     assert "Barn Field 6" in [each.name for each in shown.running]
 
 

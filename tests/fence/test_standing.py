@@ -98,3 +98,14 @@ def test_one_spare_set_of_three_keeps_a_row_of_squares_going() -> None:
     farm = farm_with_row()
     kind = farm.net_kinds[KIND]
     assert nets_standing(farm, standing_on(farm, day(2)), kind, day(2)) == 4
+
+
+def test_nets_stand_until_someone_records_that_the_pigs_left() -> None:
+    farm = farm_with_row()  # the running stay is to end on the fifth day, when the next is planned
+    stands = [paddock.paddock_uid for paddock in standing_on(farm, day(8), today=day(8))]
+    assert stands == [PADDOCK]
+    left = left_behind(farm, day(8), GROUP, today=day(8))
+    assert left is not None
+    assert left.paddock_uid == PADDOCK
+    tomorrow = [paddock.paddock_uid for paddock in standing_on(farm, day(9), today=day(8))]
+    assert tomorrow == ["b"]

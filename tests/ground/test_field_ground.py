@@ -8,7 +8,8 @@ import pytest
 
 from pigmap.animals.tables import DROPPED
 from pigmap.ground import FieldGround, GroundState, Stopped, prepare
-from pigmap.records import Farm, GroundCover, PigClass, Record, StayState
+from pigmap.ground.stays import PIECE_DAYS
+from pigmap.records import Farm, GroundCover, GroupEvent, GroupEventKind, PigClass, Record, StayState
 from tests.conftest import published
 from tests.ground.invented import check, farm, field, herd, on, paddock, setting, square, stay
 
@@ -297,3 +298,72 @@ def test_arrays_that_are_handed_out_cannot_be_written_to() -> None:
 def test_a_field_that_is_not_there_is_a_fault_of_the_program() -> None:
     with pytest.raises(KeyError):
         prepare(Farm(document_uid="d", projection=farm().projection), "f")
+
+
+def seen_from(today: int, *rows: Record) -> FieldGround:
+    return prepare(farm(*herd(), *rows), "f", today=on(today))
+
+
+def test_pigs_past_their_day_out_are_still_on_the_ground() -> None:
+    late = stay("a", 0, 5, state=StayState.RUNNING)
+    assert [at_corner(seen_from(9, field(), late).on(on(day)), "occupied") for day in (4, 5, 9)] == [True] * 3
+    assert at_corner(seen_from(9, field(), late).on(on(9)), "load_kg_d_m2") == pytest.approx(20 * 60 * 9 / 2500)
+    assert at_corner(seen_from(3, field(), late).on(on(9)), "rest_days") == 4
+
+
+def test_a_plan_that_never_began_leaves_no_trace_and_ends_nothing() -> None:
+    rows = field(), stay("a", 0, None, state=StayState.RUNNING), stay("b", 3, 8, BESIDE, state=StayState.PLANNED)
+    state = seen_from(20, *rows).on(on(20))
+    assert at_corner(state, "occupied") is True
+    assert not state.cells("used")[3, 30]
+    tomorrow = seen_from(5, *rows).on(on(6))
+    assert (at_corner(tomorrow, "occupied"), bool(tomorrow.cells("occupied")[3, 30])) == (False, True)
+
+
+def growing(days: int, kg: float) -> GroupEvent:
+    return GroupEvent(uid=f"w{days}", group_uid="g", happened_on=on(days), kind=GroupEventKind.WEIGHED, mean_kg=kg)
+
+
+@pytest.mark.parametrize("out", [None, 100])
+def test_pigs_that_stay_long_weigh_what_they_weigh_on_the_days_they_stay(out: int | None) -> None:
+    # From 60 kg on day 0 they gain 0.5 kg a day until day 80.
+    rows = field(), growing(0, 60.0), growing(80, 100.0)
+    state = StayState.RUNNING if out is None else StayState.PAST
+    found = seen_from(90, *rows, stay("a", 0, out, state=state))
+    for day in (7, 28, 30, 70, 80, 90):
+        kg = [60 + 0.5 * min(back, 80) for back in range(day)]
+        weight = sum(kg) * 20 / 2500
+        assert at_corner(found.on(on(day)), "load_kg_d_m2") == pytest.approx(weight, rel=4e-3)
+        if day % PIECE_DAYS == 0 or day >= 80:
+            assert at_corner(found.on(on(day)), "load_kg_d_m2") == pytest.approx(weight, rel=1e-5)
+
+
+def test_pigs_that_are_sold_in_a_long_stay_weigh_on_the_ground_no_more() -> None:
+    sold = GroupEvent(uid="sold", group_uid="g", happened_on=on(10), kind=GroupEventKind.SOLD, pigs=15)
+    found = seen_from(40, field(), sold, stay("a", 0, None, state=StayState.RUNNING))
+    loads = [at_corner(found.on(on(day)), "load_kg_d_m2") for day in (10, 20, 40)]
+    assert loads == pytest.approx([60 * pigs_days / 2500 for pigs_days in (200, 250, 350)], rel=1e-5)
+
+
+def test_a_check_counts_though_the_pigs_grow_on() -> None:
+    rows = field(), paddock(), growing(0, 60.0), growing(80, 100.0), stay("a", 0, None, state=StayState.RUNNING)
+    found = seen_from(60, *rows, check("c", 10, 2))
+    assert [at_corner(found.on(on(day)), "seen") for day in (9, 10, 30, 51, 52)] == [False, True, True, True, False]
+    assert all(at_corner(found.on(on(day)), "occupied") for day in range(61))
+    assert at_corner(found.on(on(60)), "rest_days") == 0
+
+
+def test_pieces_of_a_stay_are_the_same_cursor_or_not() -> None:
+    rows = field(), growing(0, 60.0), growing(80, 100.0), stay("a", 0, 100), stay("b", 50, 90, BESIDE, group="h")
+    found = seen_from(200, *rows, *herd("h"))
+    cursor = found.cursor()
+    for day in (0, 7, 14, 60, 59, 120, 3):
+        assert cursor.move_to(on(day)).layers["cover"] == pytest.approx(found.on(on(day)).layers["cover"], abs=1e-6)
+
+
+def test_a_check_looks_at_the_ground_of_a_stay_that_had_begun_and_not_of_a_late_plan() -> None:
+    late = stay("b", 2, 30, BESIDE, state=StayState.PLANNED)
+    found = seen_from(9, field(), paddock(), stay("a", 0, None, state=StayState.RUNNING), late, check("c", 5, 3))
+    state = found.on(on(5))
+    assert at_corner(state, "seen") is True
+    assert not state.cells("seen")[3, 30]

@@ -168,6 +168,24 @@ def test_a_change_elsewhere_leaves_the_ground_as_it_is(monkeypatch: pytest.Monke
     assert made == ["f", "far", "f"]
 
 
+def test_a_new_day_makes_another_ground_of_pigs_that_are_still_there() -> None:
+    shown = Shown(two_fields())
+    shown.make(add(stay("d", 20, 25, paddock="r", state=StayState.RUNNING)))
+    keeper = GroundKeeper(shown)
+    for today, occupied in ((22, False), (30, True), (22, False)):
+        state = keeper.state("f", on(30), on(today))
+        assert state is not None
+        assert state.cells("occupied")[3, 3] == occupied
+
+
+def test_a_running_stay_is_touched_where_its_group_begins_another_and_where_it_is_ended() -> None:
+    running = stay("d", 20, 25, square(300, 0), group="k", state=StayState.RUNNING)
+    begun = stay("e", 30, None, group="k", state=StayState.RUNNING)
+    before = two_fields().after([add(running)])
+    rows = [add(begun)]
+    assert touched_fields(before, before.after(rows), ChangeSet(tuple(rows))) == {"f", "far"}
+
+
 def test_a_field_that_is_not_there_has_no_ground() -> None:
     shown = Shown(two_fields())
     keeper = GroundKeeper(shown)

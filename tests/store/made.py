@@ -99,7 +99,6 @@ def one_of_each() -> dict[str, Record]:
             state=StayState.PAST,
             in_on=date(2026, 3, 1),
             out_on=date(2026, 3, 6),
-            flags=("late", "half outside"),
         ),
         kind,
         net,

@@ -100,7 +100,7 @@ def _states(session: Session, name: str | None, on: date) -> list[GroundState]:
             farm=session.path.name,
             names=", ".join(field.name for field in fields),
         )
-    states = [session.ground.state(field.uid, on) for field in chosen]
+    states = [session.ground.state(field.uid, on, date.today()) for field in chosen]
     return [state for state in states if state is not None]
 
 

@@ -55,7 +55,7 @@ class SheetCommand:
             report: Report = registry.load("reports", "field-map")
             fields = fields_on(session.farm, request.day)
             wanted = [field.uid for field in fields if request.field_uid in (None, field.uid)]
-            states = {uid: session.ground.state(uid, request.day) for uid in wanted}
+            states = {uid: session.ground.state(uid, request.day, request.today) for uid in wanted}
             known = {uid: state for uid, state in states.items() if state is not None}
             page = report.make(session.farm, known, request)
             output.write(page, given.output, images=tile_reader(session))
@@ -145,7 +145,7 @@ def _field(session: Session, name: str | None, on: date) -> Field:
             day=on,
         )
     if name is None:
-        return _next_move(farm, fields, on)
+        return _next_move(farm, fields, on, date.today())
     found = next((field for field in fields if field.name.casefold() == name.casefold()), None)
     if found is None:
         raise UsageError(
@@ -159,10 +159,10 @@ def _field(session: Session, name: str | None, on: date) -> Field:
     return found
 
 
-def _next_move(farm: Farm, fields: Sequence[Field], on: date) -> Field:
+def _next_move(farm: Farm, fields: Sequence[Field], on: date, today: date) -> Field:
     """Return the field of the next move, else one where pigs are, else the first."""
-    shown: OnDay = on_day(farm, on)
-    ahead = [each for each in shown.planned if each.stay is not None and each.stay.in_on > on]
+    shown: OnDay = on_day(farm, on, today)
+    ahead = [each for each in shown.planned if not each.there]
     found = (_under(each, fields) for each in (*ahead, *shown.running))
     return next((field for field in found if field is not None), fields[0])
 

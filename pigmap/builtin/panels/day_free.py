@@ -13,7 +13,7 @@ def day_free(stage: Stage, group_uid: str) -> date:
 
     A last stay without a day out leaves the group free from the day that is shown.
     """
-    stays = book_of(stage.session.farm).stays(group_uid)
+    stays = book_of(stage.session.farm, stage.today).stays(group_uid)
     if not stays:
         return max(stage.day, stage.today)
     ends = [stay.out_on for stay in stays]

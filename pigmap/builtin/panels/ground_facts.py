@@ -27,7 +27,7 @@ def ground_facts(
     """
     if field_uid is None or field_uid not in stage.session.farm.fields:
         return ()
-    state = stage.session.ground.state(field_uid, stage.day)
+    state = stage.session.ground.state(field_uid, stage.day, stage.today)
     day, under = stage.day, None
     if state is not None and coming_on is not None:
         # The evening before: on the day itself they are there already.

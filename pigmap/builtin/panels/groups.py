@@ -28,7 +28,7 @@ class Groups(QWidget):
         self.setObjectName("column")
         self.setAccessibleName(stage.say("Groups"))
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        self._book = book_of(stage.session.farm)
+        self._book = book_of(stage.session.farm, stage.today)
         self._cards: list[GroupCard] = []
         self._scroll = QScrollArea(self)
         self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
@@ -42,7 +42,7 @@ class Groups(QWidget):
         self._refill()
 
     def _renew(self) -> None:
-        self._book = book_of(self.stage.session.farm)
+        self._book = book_of(self.stage.session.farm, self.stage.today)
         self._refill()
 
     def _refill(self) -> None:
@@ -62,7 +62,7 @@ class Groups(QWidget):
         self._lay_out()
 
     def _mark(self) -> None:
-        chosen = group_of(self.stage.session.farm, self.stage.picked, self.stage.day)
+        chosen = group_of(self.stage.session.farm, self.stage.picked, self.stage.day, self.stage.today)
         for card in self._cards:
             card.setChecked(card.words.uid == chosen)
             if card.isChecked():

@@ -203,7 +203,7 @@ class MessageBar(MapPlate):
 
 
 def _day_words(stage: Stage) -> Text:
-    book = book_of(stage.session.farm)
+    book = book_of(stage.session.farm, stage.today)
     day = day_words(stage.day, "short", language=stage.language)
     names = [group.name for group in book.groups(stage.day) if book.moves_on(group.uid, stage.day)]
     planned = stage.day > stage.today

@@ -11,7 +11,7 @@ from pigmap.text import Quantity, Text
 def net_lines(stage: Stage) -> tuple[str, str]:
     """Return what is owned and stands, and what is spare, on the day that is shown."""
     farm = stage.session.farm
-    counted = tallies(farm, stage.day)
+    counted = tallies(farm, stage.day, stage.today)
     owned = sum(each.owned for each in counted.values())
     if not owned:
         return stage.say("No nets yet"), ""

@@ -34,7 +34,7 @@ def _stay(stage: Stage, stay: Stay) -> CardFacts | None:
 
 
 def _group(stage: Stage, group: Group) -> CardFacts:
-    words = group_words(stage, book_of(stage.session.farm), group)
+    words = group_words(stage, book_of(stage.session.farm, stage.today), group)
     weight = live_weight(stage.session.farm, group.uid, stage.day)
     facts = [Fact(stage.say("Pigs"), str(weight.pigs), str(group.pig_class))]
     if weight.pigs and weight.mean_kg:
@@ -42,7 +42,7 @@ def _group(stage: Stage, group: Group) -> CardFacts:
         total = stage.say("{weight} in all", weight=Quantity(weight.total_kg, "kg"))
         facts.append(Fact(stage.say("Weight"), stage.say("{weight} each", weight=each), total))
     facts.append(Fact(stage.say("Where"), words.place, words.day_of))
-    there = book_of(stage.session.farm).whereabouts(group, stage.day)
+    there = book_of(stage.session.farm, stage.today).whereabouts(group, stage.day)
     if there.check is not None:
         facts.append(Fact(stage.say("Checked"), reading_words(stage, there.check)))
     if words.move_day:
@@ -90,7 +90,7 @@ def _end(stage: Stage, day: date | None) -> list[Fact]:
 
 
 def _field_ground(stage: Stage, field: Field) -> list[Fact]:
-    state = stage.session.ground.state(field.uid, stage.day)
+    state = stage.session.ground.state(field.uid, stage.day, stage.today)
     under = state.by_field if state is not None else None
     if under is None:
         return []

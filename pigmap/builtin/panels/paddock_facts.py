@@ -13,14 +13,14 @@ from pigmap.drawing.words import day_words
 from pigmap.qt.nets import carried
 from pigmap.qt.stage import Stage
 from pigmap.qt.whereabouts import Book, book_of
-from pigmap.records import Paddock, Stay, StayState
+from pigmap.records import Paddock, Stay, StayState, lasting_on
 from pigmap.text import Quantity, Text
 
 
 def paddock_card(stage: Stage, paddock: Paddock, stay: Stay | None = None) -> CardFacts:
     """Return the card of a paddock with one of its stays: the named one, else the one that matters on the day."""
     farm = stage.session.farm
-    book = book_of(farm)
+    book = book_of(farm, stage.today)
     stay = stay or _stay_that_matters(stage, paddock)
     group = farm.groups.get(stay.group_uid) if stay else None
     return CardFacts(
@@ -48,8 +48,9 @@ def _stay_that_matters(stage: Stage, paddock: Paddock) -> Stay | None:
         (stay for stay in stage.session.farm.stays.values() if stay.paddock_uid == paddock.uid),
         key=lambda stay: stay.in_on,
     )
-    here = [stay for stay in stays if stay.covers(stage.day)]
-    later = [stay for stay in stays if stay.in_on > stage.day]
+    lasting = lasting_on(stage.session.farm, stage.today)
+    here = [stay for stay in stays if stay.uid in lasting and lasting[stay.uid].covers(stage.day)]
+    later = [stay for stay in stays if stay.uid in lasting and lasting[stay.uid].first > stage.day]
     chosen = here[-1:] or later[:1] or stays[-1:]
     return chosen[0] if chosen else None
 
@@ -135,11 +136,10 @@ def _warnings(stage: Stage, paddock: Paddock, stay: Stay | None) -> tuple[str, .
     said = [
         f"{stage.words(breach.words)} {stage.words(breach.remedy)}".strip()
         for breach in breaches(stage)
-        if breach.uid in about
+        if any(breach.is_about(uid) for uid in about)
     ]
-    if stay is not None:
-        said += [stage.say("Flagged: {what}.", what=flag) for flag in stay.flags]
-        said += [stage.say("Planned all the same: {why}", why=stay.why_planned)] if stay.why_planned else []
+    if stay is not None and stay.why_planned:
+        said.append(stage.say("Planned all the same: {why}", why=stay.why_planned))
     return tuple(dict.fromkeys(said))
 
 

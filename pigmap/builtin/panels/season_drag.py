@@ -65,7 +65,7 @@ def change_end(stage: Stage, stay: Stay, out_on: date) -> None:
 
 def _edit(stage: Stage, stay: Stay, out_on: date) -> Edit:
     """Return the edit; of a running stay it is the next one that moves, and the running one ends when that begins."""
-    after = book_of(stage.session.farm).following(stay)
+    after = book_of(stage.session.farm, stage.today).following(stay)
     moves = stay.state is StayState.RUNNING and after is not None and after.state is StayState.PLANNED
     if moves and after is not None and after.out_on is not None and stay.out_on is not None:
         return change_stay(after.uid, out_on, after.out_on + (out_on - stay.out_on))

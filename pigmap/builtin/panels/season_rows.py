@@ -11,7 +11,7 @@ from PySide6.QtCore import QRectF
 from pigmap.builtin.panels.day_scale import DayScale
 from pigmap.frozen import dataclass
 from pigmap.qt.whereabouts import Book, short_name
-from pigmap.records import Group, Stay, StayState
+from pigmap.records import Group, Lasting, Stay, StayState
 
 GRIP = 6.0
 """Half the breadth of the zone at a planned bar's end that takes a drag [px]."""
@@ -74,15 +74,20 @@ class Strip:
 
 
 def bars(book: Book, strip: Strip, today: date) -> Iterator[Bar]:
-    """Yield the bars in view; a stay without an end runs to the day after today, or to its first."""
+    """Yield the bars in view; a stay with no end in sight runs to the day after today, or to its first.
+
+    Plans that came to nothing lie where they were planned.
+    """
     left, right = strip.scale.day_at(strip.scale.left), strip.scale.day_at(strip.scale.right)
     for at, group in enumerate(strip.rows):
+        really = {each.stay.uid: each for each in book.lasting(group.uid)}
         for stay in book.stays(group.uid):
-            last = stay.out_on or max(today, stay.in_on) + timedelta(days=1)
-            if stay.in_on <= right and last >= left:
+            each = really.get(stay.uid, Lasting(stay, stay.in_on, stay.out_on))
+            last = each.end or max(today, each.first) + timedelta(days=1)
+            if each.first <= right and last >= left:
                 paddock = book.paddock_of(stay)
                 words = short_name(paddock.name, book.field_of(paddock)) if paddock else ""
-                yield Bar(stay, words, strip.bar_box(at, stay.in_on, last))
+                yield Bar(stay, words, strip.bar_box(at, each.first, last))
 
 
 def moves(book: Book, strip: Strip) -> Iterator[Move]:

@@ -43,7 +43,7 @@ class SeasonView(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setProperty("no_ring", True)
         self.setAccessibleName(stage.say("Season"))
-        self._book = book_of(stage.session.farm)
+        self._book = book_of(stage.session.farm, stage.today)
         self._scale: DayScale | None = None
         self._scrolled = False
         self._first_row = 0
@@ -63,7 +63,7 @@ class SeasonView(QWidget):
     # What it shows
 
     def _renew(self) -> None:
-        self._book = book_of(self.stage.session.farm)
+        self._book = book_of(self.stage.session.farm, self.stage.today)
         self._later.start()
         self._describe()
         self.updateGeometry()
@@ -94,7 +94,7 @@ class SeasonView(QWidget):
         self._redraw()
 
     def _chosen(self) -> str:
-        return group_of(self.stage.session.farm, self.stage.picked, self.stage.day)
+        return group_of(self.stage.session.farm, self.stage.picked, self.stage.day, self.stage.today)
 
     def _fit(self) -> None:
         if not self._scrolled:

@@ -102,10 +102,10 @@ class _Inside(QWidget):
 
     def _begin(self, verb: str) -> None:
         """Place for the group that is picked, else for the first that has nowhere to go next."""
-        stage, book = self.stage, book_of(self.stage.session.farm)
+        stage, book = self.stage, book_of(self.stage.session.farm, self.stage.today)
         if verb != "place":
             return
-        picked = group_of(stage.session.farm, stage.picked, stage.day)
+        picked = group_of(stage.session.farm, stage.picked, stage.day, stage.today)
         groups = book.groups(stage.day)
         waiting = [each.uid for each in groups if book.whereabouts(each, stage.today).next_stay is None]
         self._renew()

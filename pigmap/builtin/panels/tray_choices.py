@@ -34,7 +34,7 @@ class Choice(NamedTuple):
 
 def choices_of_kinds(stage: Stage) -> list[Choice]:
     """Return the kinds of net, with how many of each are spare on the day that is shown."""
-    counted = tallies(stage.session.farm, stage.day)
+    counted = tallies(stage.session.farm, stage.day, stage.today)
     made = []
     for uid, kind in stage.session.farm.net_kinds.items():
         length = Quantity(kind.length_m, "m")
@@ -71,7 +71,7 @@ def choices_of_groups(stage: Stage) -> list[Choice]:
     """Return the groups a paddock can be placed for, and none of them."""
     made = [
         Choice(group.uid, group.name, pigs_words(stage, group.uid), (group.colour_index, letter_of(group)))
-        for group in book_of(stage.session.farm).groups(stage.day)
+        for group in book_of(stage.session.farm, stage.today).groups(stage.day)
     ]
     return [*made, Choice("", stage.words(Text("No group")), stage.say("the paddock alone"))]
 

@@ -68,7 +68,7 @@ def _subject(farm: Farm, fields: tuple[Field, ...], request: SheetRequest) -> Su
     def say(text: Text) -> str:
         return render(text, language=request.language, system=request.system)
 
-    bare = Subject(farm, request.day, fields, on_day(farm, request.day), (), say, request.language)
+    bare = Subject(farm, request.day, fields, on_day(farm, request.day, request.today), (), say, request.language)
     running = [each for each in bare.shown.running if bare.here(each)]
     planned = [each for each in bare.shown.planned if bare.here(each)][:3]
     corners = corners_of(running, planned, farm.projection.ground_per_grid) if len(fields) == 1 else ()

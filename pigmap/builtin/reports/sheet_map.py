@@ -51,7 +51,7 @@ class Subject:
     @property
     def next_move(self) -> Shown | None:
         """The next paddock to be set on the sheet's ground."""
-        ahead = (each for each in self.shown.planned if each.stay is not None and each.stay.in_on > self.day)
+        ahead = (each for each in self.shown.planned if not each.there)
         return next((each for each in ahead if self.here(each)), None)
 
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from datetime import date
+from datetime import date, timedelta
+from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -13,7 +14,7 @@ from shapely.geometry.base import BaseGeometry
 from pigmap.geometry.kept_out import in_force_during, kept_out
 from pigmap.planning.names import paddock_called
 from pigmap.planning.rule import Breach
-from pigmap.records import Farm, KeepOut, Stay, StayState
+from pigmap.records import Farm, KeepOut, Lasting, Stay, StayState, lasting_on
 from pigmap.text import Quantity, Text
 
 SOME_GROUND_M2 = 1.0
@@ -34,69 +35,83 @@ class GroundInside:
         """Yield them, earliest first."""
         stays = _first_on_each_ground(farm.stays.values())
         found = [*_outside(farm, stays)]
+        really = lasting_on(farm, today)
         for keep_out in farm.keep_outs.values():
             meant = stays
             if keep_out.from_month_day and keep_out.to_month_day:  # the first stay there may have been in other months
-                meant = _first_on_each_ground(stay for stay in farm.stays.values() if _in_its_months(keep_out, stay))
+                meant = _first_on_each_ground(
+                    stay for uid, stay in farm.stays.items() if _in_its_months(keep_out, stay, really.get(uid), today)
+                )
             found += _in_keep_out(farm, keep_out, meant)
         return sorted(found, key=lambda breach: breach.day or date.min)
 
 
-def _in_its_months(keep_out: KeepOut, stay: Stay) -> bool:
-    return in_force_during(keep_out, stay.in_on, stay.out_on)
+def _in_its_months(keep_out: KeepOut, stay: Stay, each: Lasting | None, today: date) -> bool:
+    if each is None:
+        return in_force_during(keep_out, stay.in_on, stay.out_on)
+    return in_force_during(keep_out, each.first, each.end or max(each.first, today) + timedelta(days=1))
 
 
-def _grounds(stays: list[Stay]) -> NDArray[np.object_]:
-    return np.array([stay.ground for stay in stays], dtype=np.object_)
+def _grounds(uses: list[_Use]) -> NDArray[np.object_]:
+    return np.array([use.stay.ground for use in uses], dtype=np.object_)
 
 
-def _first_on_each_ground(stays: Iterable[Stay]) -> list[Stay]:
+class _Use(NamedTuple):
+    """The first stay on some ground, and the uids of those that used it the same way later."""
+
+    stay: Stay
+    later: tuple[str, ...]
+
+
+def _first_on_each_ground(stays: Iterable[Stay]) -> list[_Use]:
     """Return the stays, of several on the same ground the first one that is a fact and the first planned one."""
-    first: dict[tuple[str, bytes, bool], Stay] = {}
+    used: dict[tuple[str, bytes, bool], list[Stay]] = {}
     for stay in sorted(stays, key=lambda stay: (stay.in_on, stay.uid)):
-        first.setdefault((stay.paddock_uid, shapely.to_wkb(stay.ground), stay.state is StayState.PLANNED), stay)
-    return list(first.values())
+        ground = stay.paddock_uid, shapely.to_wkb(stay.ground), stay.state is StayState.PLANNED
+        used.setdefault(ground, []).append(stay)
+    return [_Use(found[0], tuple(stay.uid for stay in found[1:])) for found in used.values()]
 
 
-def _outside(farm: Farm, stays: list[Stay]) -> Iterator[Breach]:
-    grounds = _grounds(stays)
+def _outside(farm: Farm, uses: list[_Use]) -> Iterator[Breach]:
+    grounds = _grounds(uses)
     fields = shapely.union_all([field.outline for field in farm.fields.values()])
     shapely.prepare(fields)
     for index in np.flatnonzero(~shapely.contains(fields, grounds)):
         area_m2 = _ground_m2(farm, shapely.difference(grounds[index], fields))
         if area_m2 > SOME_GROUND_M2:
-            stay = stays[index]
+            use = uses[index]
             words = Text(
                 "{area} of {paddock} lie outside every field.",
-                {"area": Quantity(round(area_m2), "m²"), "paddock": paddock_called(farm, stay.paddock_uid)},
+                {"area": Quantity(round(area_m2), "m²"), "paddock": paddock_called(farm, use.stay.paddock_uid)},
             )
-            yield _breach(stay, words, Text("Move the paddock, or draw the edge of the field where it really is."))
+            yield _breach(use, words, Text("Move the paddock, or draw the edge of the field where it really is."))
 
 
-def _in_keep_out(farm: Farm, keep_out: KeepOut, stays: list[Stay]) -> Iterator[Breach]:
+def _in_keep_out(farm: Farm, keep_out: KeepOut, uses: list[_Use]) -> Iterator[Breach]:
     kept = kept_out(keep_out, keep_out.net_m, farm.projection.ground_per_grid)
+    some_m2 = min(SOME_GROUND_M2, _ground_m2(farm, kept) / 2)  # a narrow well is less than the play of a net
     shapely.prepare(kept)
-    for index in np.flatnonzero(shapely.intersects(kept, _grounds(stays))):
-        stay = stays[index]
-        if _ground_m2(farm, shapely.intersection(kept, stay.ground)) > SOME_GROUND_M2:
-            yield _too_near(farm, keep_out, stay)
+    for index in np.flatnonzero(shapely.intersects(kept, _grounds(uses))):
+        use = uses[index]
+        if _ground_m2(farm, shapely.intersection(kept, use.stay.ground)) > some_m2:
+            yield _too_near(farm, keep_out, use)
 
 
-def _too_near(farm: Farm, keep_out: KeepOut, stay: Stay) -> Breach:
+def _too_near(farm: Farm, keep_out: KeepOut, use: _Use) -> Breach:
     words = Text(
         "{paddock} reaches into the keep-out {keep_out}, from which nets stay {distance} away.",
         {
-            "paddock": paddock_called(farm, stay.paddock_uid),
+            "paddock": paddock_called(farm, use.stay.paddock_uid),
             "keep_out": keep_out.name or keep_out.reason.value,
             "distance": Quantity(keep_out.net_m, "m"),
         },
     )
-    return _breach(stay, words, Text("Set the paddock farther off, or correct the keep-out if it is drawn too wide."))
+    return _breach(use, words, Text("Set the paddock farther off, or correct the keep-out if it is drawn too wide."))
 
 
-def _breach(stay: Stay, words: Text, remedy: Text) -> Breach:
-    planned = stay.state is StayState.PLANNED
-    return Breach("stays", stay.uid, words, remedy, "plan" if planned else "fact", stay.in_on)
+def _breach(use: _Use, words: Text, remedy: Text) -> Breach:
+    planned = use.stay.state is StayState.PLANNED
+    return Breach("stays", use.stay.uid, words, remedy, "plan" if planned else "fact", use.stay.in_on, use.later)
 
 
 def _ground_m2(farm: Farm, shape: BaseGeometry) -> float:

@@ -13,7 +13,7 @@ from pigmap.fence.stock import sound_nets
 from pigmap.geometry.runs import open_runs
 from pigmap.planning.names import group_called
 from pigmap.planning.rule import Breach
-from pigmap.records import Farm, NetKind, Stay, StayState, WayKind
+from pigmap.records import Farm, Lasting, NetKind, Stay, StayState, WayKind, lasting_on
 from pigmap.text import Text
 
 
@@ -30,14 +30,14 @@ class NetsEnough:
 
     def breaches(self, farm: Farm, today: date) -> Iterable[Breach]:
         """Yield the first day of each stretch of days on which a kind falls short."""
-        stays = [stay for stay in farm.stays.values() if _counts(farm, stay, today)]
+        stays = [each for each in lasting_on(farm, today).values() if _counts(farm, each, today)]
         for kind in farm.net_kinds.values():
-            yield from _short(farm, kind, [stay for stay in stays if _kind(farm, stay) == kind.uid], today)
+            yield from _short(farm, kind, [each for each in stays if _kind(farm, each.stay) == kind.uid], today)
 
 
-def _counts(farm: Farm, stay: Stay, today: date) -> bool:
-    over = stay.out_on is not None and stay.out_on <= today
-    return stay.state is not StayState.PAST and not over and _kind(farm, stay) is not None
+def _counts(farm: Farm, each: Lasting, today: date) -> bool:
+    over = each.end is not None and each.end <= today
+    return each.stay.state is not StayState.PAST and not over and _kind(farm, each.stay) is not None
 
 
 def _kind(farm: Farm, stay: Stay) -> str | None:
@@ -45,25 +45,16 @@ def _kind(farm: Farm, stay: Stay) -> str | None:
     return paddock.net_kind_uid if paddock is not None else None
 
 
-def _short(farm: Farm, kind: NetKind, stays: list[Stay], today: date) -> Iterator[Breach]:
+def _short(farm: Farm, kind: NetKind, stays: list[Lasting], today: date) -> Iterator[Breach]:
     fences = [way.line for way in farm.ways.values() if way.kind is WayKind.PERMANENT_FENCE]
-    days = sorted({today, *(max(day, today) for stay in stays for day in (stay.in_on, stay.out_on) if day is not None)})
+    days = sorted({today, *(max(day, today) for each in stays for day in (each.first, each.end) if day is not None)})
     before = 0
     for day in days:
-        there = [stay for stay in stays if _stands(stay, day, stays)]
+        there = [each.stay for each in stays if each.covers(day)]
         wanted, owned = _nets(farm, there, kind, fences), sound_nets(farm, kind, day)
         if wanted - owned > max(before, 0):
             yield _breach(farm, kind, there, day, wanted, owned)
         before = wanted - owned
-
-
-def _stands(stay: Stay, day: date, stays: Iterable[Stay]) -> bool:
-    """Whether the nets of a stay stand in the evening; one without a day out ends where its group's next begins."""
-    if not stay.covers(day):
-        return False
-    return stay.out_on is not None or not any(
-        other.group_uid == stay.group_uid and stay.in_on < other.in_on <= day for other in stays
-    )
 
 
 def _nets(farm: Farm, there: Iterable[Stay], kind: NetKind, fences: Iterable[BaseGeometry]) -> int:

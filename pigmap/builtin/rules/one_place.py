@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date, timedelta
+from typing import NamedTuple
 
 import shapely
 
 from pigmap.planning.names import group_called, paddock_called
 from pigmap.planning.rule import Breach
-from pigmap.records import Farm, Stay, StayState
+from pigmap.records import Farm, Lasting, Stay, StayState, lasting_on
 from pigmap.text import Quantity, Text
 
 SOME_GROUND_M2 = 1.0
@@ -34,16 +35,49 @@ class OnePlace:
 
 def _at_one_time(farm: Farm, today: date) -> Iterator[tuple[Stay, Stay]]:
     """Yield pairs of stays that have a day in common, by the day on which the later one begins."""
-    there: list[Stay] = []
-    for stay in sorted(farm.stays.values(), key=lambda stay: (stay.in_on, stay.uid)):
-        there = [other for other in there if _end(other, today) > stay.in_on]
-        yield from ((other, stay) for other in there if _end(stay, today) > stay.in_on)
-        there.append(stay)
+    really = lasting_on(farm, today)
+    there: list[_Days] = []
+    for days in sorted((_days(stay, really, today) for stay in farm.stays.values()), key=_order):
+        there = [other for other in there if max(other.end, other.written_end) > days.first]
+        yield from ((other.stay, days.stay) for other in there if _meet(other, days))
+        there.append(days)
 
 
-def _end(stay: Stay, today: date) -> date:
-    """Return the first day after a stay; one without a day out is known to last over today, and no longer."""
-    return stay.out_on if stay.out_on is not None else max(stay.in_on, today) + timedelta(days=1)
+class _Days(NamedTuple):
+    """A stay, the days on which its group is really there, and the first day after it as it is written."""
+
+    stay: Stay
+    first: date
+    end: date
+    written_end: date
+
+
+def _order(days: _Days) -> tuple[date, date, str]:
+    return days.first, days.stay.in_on, days.stay.uid
+
+
+def _meet(earlier: _Days, later: _Days) -> bool:
+    """Whether two stays have a day in common.
+
+    Of one group a stay ends where the next begins: only what is written tells that the two contradict each other.
+    """
+    if earlier.stay.group_uid == later.stay.group_uid:
+        return earlier.written_end > later.first and later.written_end > later.first
+    return earlier.end > later.first and later.end > later.first
+
+
+def _days(stay: Stay, really: Mapping[str, Lasting], today: date) -> _Days:
+    """Return the days of a stay; one with no end in sight is known to last over today, and no longer."""
+    tomorrow = today + timedelta(days=1)
+    planned = stay.state is StayState.PLANNED
+    first = max(stay.in_on, tomorrow) if planned else stay.in_on
+    open_end = max(first + timedelta(days=1), tomorrow)
+    still = stay.state is StayState.RUNNING and (stay.out_on is None or stay.out_on <= today)
+    written = open_end if still or stay.out_on is None else stay.out_on
+    each = really.get(stay.uid)
+    if each is None:
+        return _Days(stay, first, first, written)
+    return _Days(stay, first, each.end or open_end, written)
 
 
 def _in_two_places(farm: Farm, earlier: Stay, later: Stay) -> Breach:
@@ -62,7 +96,7 @@ def _in_two_places(farm: Farm, earlier: Stay, later: Stay) -> Breach:
         )
     else:
         remedy = Text("Put right the day on which they left {paddock}.", {"paddock": words.values["paddock"]})
-    return _breach(later, words, remedy)
+    return _breach(earlier, later, words, remedy)
 
 
 def _on_one_ground(farm: Farm, earlier: Stay, later: Stay, area_m2: float) -> Breach:
@@ -80,12 +114,12 @@ def _on_one_ground(farm: Farm, earlier: Stay, later: Stay, area_m2: float) -> Br
         remedy = Text("Plan {other} elsewhere, or later.", {"other": words.values["other"]})
     else:
         remedy = Text("If they did meet, nothing is to be done; if not, put right the days or the ground.")
-    return _breach(later, words, remedy)
+    return _breach(earlier, later, words, remedy)
 
 
-def _breach(later: Stay, words: Text, remedy: Text) -> Breach:
+def _breach(earlier: Stay, later: Stay, words: Text, remedy: Text) -> Breach:
     planned = later.state is StayState.PLANNED
-    return Breach("stays", later.uid, words, remedy, "plan" if planned else "fact", later.in_on)
+    return Breach("stays", later.uid, words, remedy, "plan" if planned else "fact", later.in_on, (earlier.uid,))
 
 
 rule = OnePlace()

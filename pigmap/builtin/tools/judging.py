@@ -34,9 +34,9 @@ class Judging:
         if kind is None:
             return None
         day = choice.in_on or stage.day
-        wanted = (farm, day, choice.group_uid)
+        wanted = (farm, day, f"{choice.group_uid} {stage.today}")
         if self._ground is None or self._for is None or wanted[0] is not self._for[0] or wanted[1:] != self._for[1:]:
-            self._ground = PlacingGround(farm, day, choice.group_uid or None)
+            self._ground = PlacingGround(farm, day, choice.group_uid or None, today=stage.today)
             self._for = wanted
         self._states = _States(stage, day)
         self._known.clear()
@@ -97,7 +97,7 @@ class _States(Mapping[str, GroundState]):
         self._made: dict[str, tuple[FieldGround, GroundState]] = {}
 
     def __getitem__(self, uid: str) -> GroundState:
-        shown = self._stage.session.ground.state(uid, self._stage.day)
+        shown = self._stage.session.ground.state(uid, self._stage.day, self._stage.today)
         if shown is None:
             raise KeyError(uid)
         if shown.day == self._day:

@@ -52,7 +52,7 @@ class Pick(IdleTool):
         """Pick what lies under a click, or nothing."""
         stage = self.host.stage
         reach = REACH_PX * pointer.metres_per_pixel
-        found = things_under(stage.session.farm, stage.day, pointer.x_m, pointer.y_m, reach)
+        found = things_under(stage.session.farm, stage.day, pointer.x_m, pointer.y_m, reach, stage.today)
         spot = (pointer.x, pointer.y)
         again = self._last is not None and max(abs(spot[0] - self._last[0]), abs(spot[1] - self._last[1])) <= 4
         self._last = spot

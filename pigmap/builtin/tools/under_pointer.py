@@ -11,10 +11,12 @@ from shapely.geometry.base import BaseGeometry
 
 from pigmap.geometry.kept_out import kept_out
 from pigmap.qt.stage import Picked
-from pigmap.records import Farm, Stay, StayState
+from pigmap.records import AS_PLANNED, Farm, Lasting, StayState, lasting_on
 
 
-def things_under(farm: Farm, day: date, x_m: float, y_m: float, reach_m: float) -> tuple[Picked, ...]:
+def things_under(
+    farm: Farm, day: date, x_m: float, y_m: float, reach_m: float, today: date = AS_PLANNED
+) -> tuple[Picked, ...]:
     """Return what lies at a point, signs before areas and small areas before the fields they lie in.
 
     Parameters
@@ -25,14 +27,16 @@ def things_under(farm: Farm, day: date, x_m: float, y_m: float, reach_m: float) 
         The point [grid m].
     reach_m
         How far signs and lines reach: half their breadth on the screen [grid m].
+    today
+        The day up to which only what is recorded counts.
     """
-    return tuple(_things(farm, day, shapely.Point(x_m, y_m), reach_m))
+    return tuple(_things(farm, day, shapely.Point(x_m, y_m), reach_m, today))
 
 
-def _things(farm: Farm, day: date, point: shapely.Point, reach: float) -> Iterator[Picked]:
+def _things(farm: Farm, day: date, point: shapely.Point, reach: float, today: date) -> Iterator[Picked]:
     places = {uid: place.point for uid, place in farm.places.items()}
     yield from (Picked("places", uid) for uid in _near(places, point, reach))
-    stays = {uid: stay.ground for uid, stay in farm.stays.items() if _shown(stay, day)}
+    stays = {uid: each.stay.ground for uid, each in lasting_on(farm, today).items() if _shown(each, day)}
     order = {StayState.RUNNING: 0, StayState.PAST: 0, StayState.PLANNED: 1}
     found = sorted(_near(stays, point, 0.0), key=lambda uid: (order[farm.stays[uid].state], farm.stays[uid].in_on, uid))
     yield from (Picked("stays", uid) for uid in found)
@@ -47,8 +51,8 @@ def _things(farm: Farm, day: date, point: shapely.Point, reach: float) -> Iterat
     yield from (Picked("fields", uid) for uid in _near(fields, point, 0.0))
 
 
-def _shown(stay: Stay, day: date) -> bool:
-    return stay.out_on is None or stay.out_on > day
+def _shown(each: Lasting, day: date) -> bool:
+    return each.end is None or each.end > day
 
 
 def _near(shapes: Mapping[str, BaseGeometry], point: shapely.Point, reach: float) -> list[str]:

@@ -8,7 +8,21 @@ from datetime import date
 from typing import Any
 
 from pigmap.document.edits.find import row_of, rows_with
-from pigmap.records import Check, Edit, Farm, Paddock, RowChange, Stay, StayState, WeatherDay, add, change, new_uid
+from pigmap.records import (
+    Check,
+    Edit,
+    Farm,
+    Lasting,
+    Paddock,
+    RowChange,
+    Stay,
+    StayState,
+    WeatherDay,
+    add,
+    change,
+    lasting,
+    new_uid,
+)
 from pigmap.text import Text
 
 
@@ -30,12 +44,18 @@ def record_check(
 
 
 def _group_there(farm: Farm, check: Check) -> str | None:
-    groups = {
-        stay.group_uid
-        for stay in rows_with(farm, Stay, "paddock_uid", check.paddock_uid)
-        if stay.state is not StayState.PLANNED and stay.covers(check.checked_on)
-    }
-    return groups.pop() if len(groups) == 1 else None
+    groups = {stay.group_uid for stay in rows_with(farm, Stay, "paddock_uid", check.paddock_uid)}
+    there = [uid for uid in groups if any(_is_there(each, check) for each in _lasting(farm, uid, check.checked_on))]
+    return there[0] if len(there) == 1 else None
+
+
+def _lasting(farm: Farm, group_uid: str, on: date) -> list[Lasting]:
+    return lasting(rows_with(farm, Stay, "group_uid", group_uid), on)
+
+
+def _is_there(each: Lasting, check: Check) -> bool:
+    recorded = each.stay.state is not StayState.PLANNED
+    return recorded and each.stay.paddock_uid == check.paddock_uid and each.covers(check.checked_on)
 
 
 def add_weather(days: Iterable[WeatherDay]) -> Edit:

@@ -11,7 +11,7 @@ from shapely import affinity
 
 from pigmap.document.edits.find import row_of, rows_with
 from pigmap.document.edits.naming import field_under, free_names
-from pigmap.document.edits.stays import change_flagged, planned, usual_days
+from pigmap.document.edits.stays import planned, usual_days
 from pigmap.errors import EditError
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.records import Edit, Farm, Group, NetKind, Paddock, RowChange, Stay, StayState, add, change, new_uid
@@ -159,7 +159,7 @@ def move_paddock(uid: str, east_m: float, north_m: float) -> Edit:
         assert isinstance(moved, shapely.Polygon)
         return _with_outline(farm, paddock, replace(paddock, outline=moved))
 
-    return change_flagged(Text("Paddock moved."), changes)
+    return Edit(Text("Paddock moved."), changes)
 
 
 def reshape_paddock(uid: str, ground: Rectangle | shapely.Polygon) -> Edit:
@@ -172,7 +172,7 @@ def reshape_paddock(uid: str, ground: Rectangle | shapely.Polygon) -> Edit:
         outline = ground.outline if isinstance(ground, Rectangle) else _walked(ground)
         return _with_outline(farm, paddock, replace(paddock, outline=outline, nets_long=nets[0], nets_wide=nets[1]))
 
-    return change_flagged(Text("Paddock reshaped."), changes)
+    return Edit(Text("Paddock reshaped."), changes)
 
 
 def _with_outline(farm: Farm, before: Paddock, after: Paddock) -> list[RowChange]:

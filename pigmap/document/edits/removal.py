@@ -6,7 +6,6 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
 from pigmap.document.edits.find import any_row, kind_in_words, name_of, rows_with
-from pigmap.document.edits.stay_flags import flag_others
 from pigmap.errors import EditError
 from pigmap.records import (
     Check,
@@ -165,11 +164,6 @@ def _with_place(farm: Farm, row: Record) -> Sequence[RowChange]:
     return [change(way, replace(way, energizer_uid=None)) for way in rows_with(farm, Way, "energizer_uid", row.uid)]
 
 
-def _with_stay(farm: Farm, row: Record) -> Sequence[RowChange]:
-    assert isinstance(row, Stay)
-    return flag_others(farm.after([taken_out(row)]), row, None)
-
-
 _WITH: Mapping[str, Callable[[Farm, Record], Sequence[RowChange]]] = {
     Field.TABLE: _with_field,
     Paddock.TABLE: _with_paddock,
@@ -177,5 +171,4 @@ _WITH: Mapping[str, Callable[[Farm, Record], Sequence[RowChange]]] = {
     NetKind.TABLE: _with_net_kind,
     Net.TABLE: _with_net,
     Place.TABLE: _with_place,
-    Stay.TABLE: _with_stay,
 }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from statistics import median
@@ -10,7 +10,6 @@ from statistics import median
 import shapely
 
 from pigmap.document.edits.find import row_of, rows_with
-from pigmap.document.edits.stay_flags import flag_others, flagged
 from pigmap.errors import EditError
 from pigmap.records import Edit, Farm, Group, Paddock, RowChange, Stay, StayState, add, change, new_uid
 from pigmap.text import Text
@@ -83,7 +82,7 @@ def change_stay(uid: str, in_on: date, out_on: date | None, *, with_next: bool =
         rows = [change(before, after)]
         if with_next and before.state is StayState.PLANNED:
             rows += _neighbours(farm, before, after)
-        return _with_flags(farm, rows)
+        return rows
 
     return Edit(Text("Stay changed to begin on {day}.", {"day": in_on}), changes)
 
@@ -133,8 +132,9 @@ def record_stay(
 ) -> Edit:
     """Return the edit that records a stay: past with a day out, running without.
 
-    A fact is never refused: what is out of the ordinary (two groups met, outside the fields, in a keep-out) is
-    flagged. A running stay of the group ends when the new one begins.
+    A fact is never refused: what is out of the ordinary (two groups met, outside the fields, in a keep-out) follows
+    from the farm as it is now, and is said wherever the stay is shown. A running stay of the group ends when the new
+    one begins.
     """
     stay_uid = uid or new_uid()
 
@@ -151,7 +151,7 @@ def record_stay(
             out_on=out_on,
         )
         left = _left(farm, group_uid, in_on) if out_on is None else []
-        return _with_flags(farm, [*left, add(stay)])
+        return [*left, add(stay)]
 
     return Edit(Text("Stay from {day} recorded.", {"day": in_on}), changes)
 
@@ -173,7 +173,7 @@ def begin_stay(uid: str, on: date) -> Edit:
         out_on = stay.out_on if stay.out_on is not None and stay.out_on > on else None
         begun = replace(stay, state=StayState.RUNNING, in_on=on, out_on=out_on)
         left = [row for row in _left(farm, stay.group_uid, on) if row.uid != uid]
-        return _with_flags(farm, [*left, change(stay, begun)])
+        return [*left, change(stay, begun)]
 
     return Edit(Text("Moved on {day}.", {"day": on}), changes)
 
@@ -183,27 +183,6 @@ def end_stay(uid: str, on: date) -> Edit:
 
     def changes(farm: Farm) -> Sequence[RowChange]:
         stay = row_of(farm, Stay, uid)
-        return _with_flags(farm, [change(stay, replace(stay, state=StayState.PAST, out_on=on))])
+        return [change(stay, replace(stay, state=StayState.PAST, out_on=on))]
 
     return Edit(Text("Left on {day}.", {"day": on}), changes)
-
-
-def change_flagged(label: Text, rows: Callable[[Farm], Sequence[RowChange]]) -> Edit:
-    """Return an edit of stays that keeps the flags of all of them up to date."""
-    return Edit(label, lambda farm: _with_flags(farm, rows(farm)))
-
-
-def _with_flags(farm: Farm, rows: Sequence[RowChange]) -> list[RowChange]:
-    """Return changes of stays with their flags set, and with those of the stays they meet."""
-    then = farm.after(rows)
-    done: dict[str, RowChange] = {}
-    for row in rows:
-        after = flagged(then, row.after) if isinstance(row.after, Stay) else row.after
-        done[row.uid] = RowChange(row.before, after)
-    for row in rows:
-        before, after = row.before, row.after
-        for other in flag_others(
-            then, before if isinstance(before, Stay) else None, after if isinstance(after, Stay) else None
-        ):
-            done.setdefault(other.uid, other)
-    return list(done.values())

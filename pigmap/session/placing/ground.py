@@ -16,7 +16,7 @@ from pigmap.fence.extents import Fenced, StandingNet, nets_round
 from pigmap.fence.standing import StandingPaddock, left_behind, standing_on
 from pigmap.fence.stock import spare_nets
 from pigmap.geometry.sides import FLUSH_M, Sides, edges_of, sides_of
-from pigmap.records import Farm, Field, NetKind, WayKind
+from pigmap.records import AS_PLANNED, Farm, Field, NetKind, WayKind
 from pigmap.session.placing.closed import Closed, closed_during
 from pigmap.session.placing.obstacles import Obstacle, obstacles
 
@@ -34,18 +34,28 @@ class PlacingGround:
         Day the group leaves again; after its usual days if not given.
     fences
         Whether permanent fences close sides too.
+    today
+        The day up to which only what is recorded counts.
     """
 
     def __init__(
-        self, farm: Farm, day: date, group_uid: str | None = None, *, out_on: date | None = None, fences: bool = False
+        self,
+        farm: Farm,
+        day: date,
+        group_uid: str | None = None,
+        *,
+        out_on: date | None = None,
+        fences: bool = False,
+        today: date = AS_PLANNED,
     ) -> None:
         self.farm = farm
         self.day = day
+        self.today = today
         self.group_uid = group_uid
         days = usual_days(farm, group_uid or "")
         self.out_on = out_on or day + timedelta(days=days)
         self.fences = fences
-        self.standing: tuple[StandingPaddock, ...] = standing_on(farm, day, group_uid)
+        self.standing: tuple[StandingPaddock, ...] = standing_on(farm, day, group_uid, today=today)
         self.fields: tuple[Field, ...] = tuple(
             field for field in farm.fields.values() if field.retired_on is None or day < field.retired_on
         )
@@ -65,7 +75,9 @@ class PlacingGround:
 
     def snap_sides(self, *, standing: bool = True, fences: bool = False, field_edges: bool = False) -> Sides:
         """Return the sides that a ghost may rest on, those of the group's present paddock first."""
-        left = left_behind(self.farm, self.day, self.group_uid) if self.group_uid is not None else None
+        left = None
+        if self.group_uid is not None:
+            left = left_behind(self.farm, self.day, self.group_uid, today=self.today)
         first = [left.ground] if left is not None else []
         grounds = [*first, *(paddock.ground for paddock in self.standing if paddock.ground not in first)]
         found = self._fence_lines(sides_of(grounds if standing else []), fences)
@@ -105,7 +117,7 @@ class PlacingGround:
     @cached_property
     def obstacles(self) -> tuple[Obstacle, ...]:
         """All that a paddock must not touch."""
-        return tuple(obstacles(self.farm, self.day, self.out_on, self.standing, self.group_uid))
+        return tuple(obstacles(self.farm, self.day, self.out_on, self.standing, self.group_uid, self.today))
 
     @cached_property
     def _obstacle_tree(self) -> shapely.STRtree:

@@ -15,7 +15,17 @@ from pigmap.fence.tables import ENERGIZERS_APART_M, overhead_clearance_m
 from pigmap.frozen import dataclass
 from pigmap.geometry.kept_out import in_force_during, kept_out
 from pigmap.geometry.sides import FLUSH_M
-from pigmap.records import Farm, PlaceKind, Reason, Stay, StayState, Way, WayKind
+from pigmap.records import (
+    AS_PLANNED,
+    Farm,
+    Lasting,
+    PlaceKind,
+    Reason,
+    StayState,
+    Way,
+    WayKind,
+    lasting_on,
+)
 from pigmap.text import Text
 
 TOUCH_M = 0.01
@@ -58,7 +68,12 @@ class Obstacle:
 
 
 def obstacles(
-    farm: Farm, day: date, out_on: date, standing: tuple[StandingPaddock, ...], moving_uid: str | None
+    farm: Farm,
+    day: date,
+    out_on: date,
+    standing: tuple[StandingPaddock, ...],
+    moving_uid: str | None,
+    today: date = AS_PLANNED,
 ) -> Iterator[Obstacle]:
     """Yield all that stands in the way of a paddock from a day to another."""
     yield from _keep_outs(farm, day, out_on)
@@ -67,23 +82,19 @@ def obstacles(
         ground = paddock.ground.buffer(-FLUSH_M)
         yield Obstacle(ObstacleKind.STANDING, Text("{name}", {"name": paddock.name}), ground, paddock.ground)
     there = {paddock.paddock_uid for paddock in standing}
-    for stay in farm.stays.values():
-        if stay.paddock_uid not in there and _meets(stay, day, out_on, moving_uid):
+    for each in lasting_on(farm, today).values():
+        stay = each.stay
+        if stay.paddock_uid not in there and _meets(each, day, out_on, moving_uid):
             group = farm.groups.get(stay.group_uid)
             name = Text("{name}", {"name": group.name}) if group is not None else Text("another group")
             ground = stay.ground.buffer(-FLUSH_M)
-            yield Obstacle(ObstacleKind.STAY, name, ground, stay.ground, into=stay.in_on, out=stay.out_on)
+            yield Obstacle(ObstacleKind.STAY, name, ground, stay.ground, into=each.first, out=each.end)
 
 
-def _meets(stay: Stay, day: date, out_on: date, moving_uid: str | None) -> bool:
+def _meets(each: Lasting, day: date, out_on: date, moving_uid: str | None) -> bool:
     """Whether a stay takes its ground on some of the days; what a moving group leaves does not."""
-    left = stay.group_uid == moving_uid and stay.in_on < day
-    return (
-        stay.state is not StayState.PAST
-        and not left
-        and stay.in_on < out_on
-        and (stay.out_on is None or day < stay.out_on)
-    )
+    left = each.stay.group_uid == moving_uid and each.first < day
+    return each.stay.state is not StayState.PAST and not left and each.meets(day, out_on)
 
 
 _REASONS = {

@@ -14,10 +14,16 @@ from pigmap.builtin.panels.card import Card
 from pigmap.builtin.panels.card_facts import CardFacts
 from pigmap.builtin.panels.other_facts import card_of
 from pigmap.document.edits import plan_stay, remove
+from pigmap.drawing.on_day import on_day
 from pigmap.drawing.words import day_words
 from pigmap.errors import EditError
+from pigmap.fence.standing import standing_on
 from pigmap.qt.buttons import WordButton
+from pigmap.qt.group_step import group_of
 from pigmap.qt.stage import Picked, Stage
+from pigmap.qt.whereabouts import book_of
+from pigmap.records import Edit, KeepOut, Reason, StayState, add
+from pigmap.text import Text
 from tests.qt.window_farm import day, made_panel, made_stage
 
 
@@ -261,3 +267,28 @@ def test_what_is_undone_is_no_longer_picked(stage: Stage) -> None:
     stage.pick(Picked("groups", "group0"))
     stage.session.redo().result()
     assert stage.picked == Picked("groups", "group0")
+
+
+def test_a_recorded_stay_says_what_is_out_of_the_ordinary_as_the_farm_is_now(stage: Stage) -> None:
+    pond = KeepOut(uid="pool", name="Pool", reason=Reason.POND, shape=stage.session.farm.paddocks["group0p0"].outline)
+    assert not any("Pool" in said for said in _facts(stage, "paddocks", "group0p0").warnings)
+    stage.session.do(Edit(Text("Drawn."), lambda farm: [add(pond)])).result()
+    assert any("Pool" in said for said in _facts(stage, "paddocks", "group0p0").warnings)
+    stage.session.do(remove("keep_outs", "pool")).result()
+    assert not any("Pool" in said for said in _facts(stage, "paddocks", "group0p0").warnings)
+
+
+def test_card_groups_nets_and_map_agree_on_pigs_that_are_late(stage: Stage) -> None:
+    stage.today = day(6)  # two days after the day out of the first group, whose next stay did not begin
+    stage.show_day(day(6))
+    farm = stage.session.farm
+    (late,) = (row for row in farm.stays.values() if row.group_uid == "group0" and row.state is StayState.RUNNING)
+    there = book_of(farm, stage.today).whereabouts(farm.groups["group0"], stage.day)
+    assert there.stay is late
+    assert there.next_stay is not None
+    assert late.paddock_uid in [each.paddock_uid for each in standing_on(farm, stage.day, today=stage.today)]
+    assert late in [each.stay for each in on_day(farm, stage.day, stage.today).running]
+    assert group_of(farm, Picked("paddocks", late.paddock_uid), stage.day, stage.today) == "group0"
+    states = [stage.session.ground.state(uid, stage.day, stage.today) for uid in farm.fields]
+    under = next(found for state in states if state is not None and (found := state.under(late.ground)) is not None)
+    assert under.occupied == pytest.approx(1.0)

@@ -1,10 +1,13 @@
 from __future__ import annotations
 
+from dataclasses import replace
+from datetime import timedelta
+
 import pytest
 import shapely
 
 from pigmap.builtin.rules.ground_inside import rule
-from pigmap.records import KeepOut, Reason, remove
+from pigmap.records import KeepOut, Reason, StayState, add, change, remove
 from tests.planning.invented import TODAY, farm_with, stay
 
 
@@ -74,3 +77,26 @@ def test_ground_of_a_paddock_that_is_gone_is_told_of_all_the_same() -> None:
         "1500 m² of a paddock that is gone lie outside every field.",
         "A paddock that is gone reaches into the keep-out Pond, from which nets stay 6 m away.",
     ]
+
+
+def test_a_keep_out_that_is_drawn_moved_or_removed_later_counts_as_it_is_now() -> None:
+    farm = farm_with(*stay("sows", (50, 50), -9, -5), *stay("sows", (50, 50), -3, 0))
+    assert not list(rule.breaches(farm, TODAY))
+    drawn = farm.after([add(_pond())])
+    (breach,) = rule.breaches(drawn, TODAY)
+    assert all(breach.is_about(f"sows 50 50 {first}") for first in (-9, -3))
+    away = replace(_pond(), shape=shapely.box(200, 100, 210, 110))
+    assert not list(rule.breaches(drawn.after([change(_pond(), away)]), TODAY))
+    assert not list(rule.breaches(drawn.after([remove(_pond())]), TODAY))
+
+
+def test_pigs_that_are_still_there_when_the_months_of_a_keep_out_begin_are_in_it() -> None:
+    pond = _pond(from_month_day="05-18", to_month_day="06-30")
+    farm = farm_with(pond, *stay("sows", (50, 50), -9, -4, state=StayState.RUNNING))
+    assert len(list(rule.breaches(farm, TODAY))) == 1
+    assert not list(rule.breaches(farm, TODAY - timedelta(days=3)))
+
+
+def test_a_keep_out_smaller_than_the_play_of_a_net_is_no_place_for_pigs() -> None:
+    well = KeepOut(uid="well", reason=Reason.WELL, shape=shapely.Point(70, 70), radius_m=0.4, net_m=0.0)
+    assert len(list(rule.breaches(farm_with(well, *stay("sows", (50, 50), -9, -4)), TODAY))) == 1

@@ -5,7 +5,7 @@ from datetime import timedelta
 import pytest
 
 from pigmap.builtin.rules.one_place import rule
-from pigmap.records import remove
+from pigmap.records import StayState, remove
 from tests.planning.invented import TODAY, farm_with, stay
 
 
@@ -62,3 +62,22 @@ def test_what_other_software_took_out_is_said_to_be_gone() -> None:
     both = farm_with(*stay("sows", (0, 0), -2, 4), *stay("weaners", (30, 0), -1, 2))
     (breach,) = rule.breaches(both.after([remove(both.groups["weaners"])]), TODAY)
     assert str(breach.words).startswith("Sows and pigs of a group that is gone are both on 1000 m²")
+
+
+def test_a_group_that_is_late_still_meets_the_one_that_comes() -> None:
+    late = stay("sows", (0, 0), -9, -1, state=StayState.RUNNING)
+    (breach,) = rule.breaches(farm_with(*late, *stay("weaners", (0, 0), 0, 5)), TODAY)
+    assert breach.weight == "fact"
+    assert all(breach.is_about(uid) for uid in ("sows 0 0 -9", "weaners 0 0 0"))
+    assert not breach.is_about("sows")
+
+
+def test_a_plan_that_is_late_contradicts_nothing() -> None:
+    late = stay("sows", (0, 0), -9, -3, state=StayState.RUNNING)
+    assert not list(rule.breaches(farm_with(*late, *stay("sows", (50, 0), -3, 5, state=StayState.PLANNED)), TODAY))
+
+
+def test_a_stay_that_runs_on_though_the_next_is_recorded_is_named() -> None:
+    running = stay("sows", (0, 0), -9, None)
+    (breach,) = rule.breaches(farm_with(*running, *stay("sows", (50, 0), -5, -2)), TODAY)
+    assert str(breach.remedy) == "Put right the day on which they left 0 0."
