@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, timedelta
-from statistics import median
 
 import shapely
 
@@ -20,6 +19,8 @@ USUAL_DAYS = 5
 
 def usual_days(farm: Farm, group_uid: str) -> int:
     """Return how many days a group usually stays: the median of its last five past stays, else `USUAL_DAYS`."""
+    from statistics import median  # with random and fractions, which nothing else of the window needs
+
     past = [stay for stay in rows_with(farm, Stay, "group_uid", group_uid) if stay.state is StayState.PAST]
     past.sort(key=lambda stay: (stay.in_on, stay.uid))
     days = [(stay.out_on - stay.in_on).days for stay in past[-5:] if stay.out_on is not None]
