@@ -76,12 +76,12 @@ class Strip:
 def bars(book: Book, strip: Strip, today: date) -> Iterator[Bar]:
     """Yield the bars in view; a stay with no end in sight runs to the day after today, or to its first.
 
-    Plans that came to nothing lie where they were planned.
+    Plans that came to nothing lie where they were planned, behind what happened instead.
     """
     left, right = strip.scale.day_at(strip.scale.left), strip.scale.day_at(strip.scale.right)
     for at, group in enumerate(strip.rows):
         really = {each.stay.uid: each for each in book.lasting(group.uid)}
-        for stay in book.stays(group.uid):
+        for stay in sorted(book.stays(group.uid), key=lambda stay: stay.uid in really):
             each = really.get(stay.uid, Lasting(stay, stay.in_on, stay.out_on))
             last = each.end or max(today, each.first) + timedelta(days=1)
             if each.first <= right and last >= left:

@@ -18,6 +18,7 @@ from pigmap.builtin.panels.season_rows import bars
 from pigmap.drawing.tokens import GROUP_SIGNS, LIGHT
 from pigmap.qt.stage import Picked, Stage
 from pigmap.qt.whereabouts import Book
+from pigmap.records import StayState
 from tests.qt.window_farm import TODAY, day, made_panel, made_stage
 
 SIZE = (1600, 206)
@@ -76,6 +77,19 @@ def test_each_group_has_a_row_of_bars_that_touch(season: Season, stage: Stage) -
     assert [bar.words for bar in shown if bar.stay.group_uid == "group1"] == ["11", "12", "13", "14"]
     first, second = shown[0].box, shown[1].box
     assert second.left() - first.right() == pytest.approx(1.0)
+
+
+def test_a_bar_runs_on_until_the_pigs_have_left_and_lies_over_plans_that_came_to_nothing(
+    season: Season, stage: Stage
+) -> None:
+    late = day(9)
+    book = Book(stage.session.farm, late)
+    shown = [bar for bar in bars(book, season.strip, late) if bar.stay.group_uid == "group0"]
+    really = book.lasting("group0")
+    (running,) = (bar for bar in shown if bar.stay.state is StayState.RUNNING)
+    assert running.box.right() == pytest.approx(season.strip.scale.x_of(late + timedelta(days=1)) - 0.5)
+    (nothing,) = (bar for bar in shown if bar.stay.uid not in {each.stay.uid for each in really})
+    assert shown.index(nothing) < shown.index(running)
 
 
 def test_past_bars_have_the_group_s_colour_and_planned_ones_the_plan_s(season: Season) -> None:
