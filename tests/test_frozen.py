@@ -1,7 +1,9 @@
 import copy
 import dataclasses
 import pickle
+import re
 from dataclasses import field, fields, replace
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -120,3 +122,14 @@ def test_a_class_keeps_its_own_methods() -> None:
             return f"own {self.value}"
 
     assert repr(Own(2)) == "own 2"
+
+
+def test_modules_with_nothing_but_frozen_dataclasses_make_them_this_way() -> None:
+    slow = []
+    for path in (Path(__file__).parents[1] / "pigmap").rglob("*.py"):
+        source = path.read_text(encoding="utf-8")
+        made = re.findall(r"^@dataclass\b.*$", source, re.MULTILINE)
+        by_standard = re.search(r"^from dataclasses import .*\bdataclass\b", source, re.MULTILINE)
+        if made and by_standard and all("frozen=True" in each for each in made):
+            slow.append(path.name)
+    assert not slow, f"{slow}: take dataclass from pigmap.frozen"
