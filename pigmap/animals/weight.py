@@ -10,8 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pigmap.animals.tables import USUAL_KG
-from pigmap.frozen import dataclass
 from pigmap.records import Farm, Group, GroupEvent, GroupEventKind
+from pigmap.records.frozen import dataclass
 
 _IN = frozenset((GroupEventKind.BOUGHT, GroupEventKind.BORN, GroupEventKind.JOINED))
 _OUT = frozenset((GroupEventKind.SOLD, GroupEventKind.DIED, GroupEventKind.SPLIT))

@@ -10,6 +10,7 @@ from pigmap import __version__
 from pigmap.cli.printing import complain, say
 from pigmap.cli.usage import load, overview, reader
 from pigmap.errors import PigmapError, PluginError, UsageError
+from pigmap.paths import cache_folder
 from pigmap.plugins import Part, Registry
 
 DONE, REFUSED, WRONG_USAGE, STOPPED = 0, 1, 2, 130
@@ -32,7 +33,7 @@ def main(arguments: Sequence[str] | None = None, registry: Registry | None = Non
     """
     given = list(sys.argv[1:] if arguments is None else arguments)
     try:
-        status = _answer(given, registry if registry is not None else Registry())
+        status = _answer(given, registry if registry is not None else Registry(kept_in=cache_folder()))
         sys.stdout.flush()
     except PigmapError as refused:
         complain(refused)

@@ -8,7 +8,7 @@ from typing import Any, Protocol
 
 from shapely.geometry.base import BaseGeometry
 
-from pigmap.frozen import dataclass
+from pigmap.records.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -8,8 +8,8 @@ from pigmap.drawing.layer import Cells
 from pigmap.drawing.tint import Tint
 from pigmap.drawing.tinted import colour_table
 from pigmap.drawing.tokens import REST_FROM_DAY, ROOTING_WORDS, rgb
-from pigmap.frozen import dataclass
 from pigmap.geometry.frame import CellFrame
+from pigmap.records.frozen import dataclass
 from pigmap.text import Text
 
 

@@ -12,8 +12,8 @@ from typing import Literal, NamedTuple, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from pigmap.frozen import dataclass
 from pigmap.geometry.frame import CellFrame
+from pigmap.records.frozen import dataclass
 
 
 class Size(NamedTuple):

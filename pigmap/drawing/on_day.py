@@ -7,8 +7,8 @@ from datetime import date, timedelta
 
 import shapely
 
-from pigmap.frozen import dataclass
 from pigmap.records import AS_PLANNED, Farm, Group, Lasting, Paddock, Stay, StayState, lasting_on
+from pigmap.records.frozen import dataclass
 
 PAST_SHOWN_DAYS = 400
 """Stays that ended longer ago leave no outline: their ground shows what is left of them. Own choice."""

@@ -12,9 +12,9 @@ from numpy.typing import NDArray
 from pigmap.drawing.layer import Layer
 from pigmap.drawing.tint import Layers, Tint
 from pigmap.drawing.view import View
-from pigmap.frozen import dataclass
 from pigmap.geometry.frame import CellFrame
 from pigmap.records import Farm
+from pigmap.records.frozen import dataclass
 from pigmap.units import System
 
 PaperName = Literal["A4", "A3", "letter", "tabloid"]

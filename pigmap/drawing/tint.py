@@ -8,7 +8,7 @@ from typing import Any, Protocol
 import numpy as np
 from numpy.typing import NDArray
 
-from pigmap.frozen import dataclass
+from pigmap.records.frozen import dataclass
 from pigmap.text import Text, Unit
 
 Layers = Mapping[str, NDArray[Any]]

@@ -11,7 +11,7 @@ from typing import Literal, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from pigmap.frozen import dataclass
+from pigmap.records.frozen import dataclass
 from pigmap.text import Text
 
 ThemeName = Literal["light", "dark", "bright"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from pigmap.frozen import dataclass
+from pigmap.records.frozen import dataclass
 
 PIXEL_MM = 0.21
 """What a pixel of a sign is on paper: signs there are drawn in this proportion."""

@@ -8,10 +8,10 @@ from datetime import date
 import shapely
 
 from pigmap.fence.count import nets_for
-from pigmap.frozen import dataclass
 from pigmap.geometry.runs import open_runs
 from pigmap.geometry.sides import FLUSH_M
 from pigmap.records import AS_PLANNED, Farm, NetKind, NetUse, Stay, StayState, lasting_on
+from pigmap.records.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -7,7 +7,7 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-from pigmap.frozen import dataclass
+from pigmap.records.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from pigmap.errors import OutlineError
-from pigmap.frozen import dataclass
+from pigmap.records.frozen import dataclass
 from pigmap.text import Quantity, Text
 
 LEAST_FIELD_M2 = 1.0

@@ -9,7 +9,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from pigmap.frozen import dataclass
+from pigmap.records.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,8 +9,8 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from pigmap.frozen import dataclass
 from pigmap.geometry.sides import FLUSH_M, Edges, Sides, edges_of, flush_stretches
+from pigmap.records.frozen import dataclass
 
 Span = tuple[float, float]
 

@@ -6,11 +6,11 @@ import numpy as np
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from pigmap.frozen import dataclass
 from pigmap.geometry.frame import CellFrame
 from pigmap.ground.history import History
 from pigmap.ground.rasters import Rasters
 from pigmap.ground.tables import COVER_BY_SCORE
+from pigmap.records.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True, eq=False)

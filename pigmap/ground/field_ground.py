@@ -8,7 +8,6 @@ from datetime import date
 import numpy as np
 from numpy.typing import NDArray
 
-from pigmap.frozen import dataclass
 from pigmap.geometry.cells import frame_over, inside
 from pigmap.geometry.frame import CellFrame
 from pigmap.ground.cursor import Cursor, Now, Turns, packed_for, stretches_on, turns_of
@@ -20,6 +19,7 @@ from pigmap.ground.regions import regions_of
 from pigmap.ground.state import GroundState, state_of
 from pigmap.ground.timeline import Timeline, timeline_of
 from pigmap.records import AS_PLANNED, Farm
+from pigmap.records.frozen import dataclass
 from pigmap.weather.climate import Warmth
 
 

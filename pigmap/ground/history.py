@@ -10,10 +10,10 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from pigmap.frozen import dataclass
 from pigmap.ground.stays import Stays, stays_of
 from pigmap.ground.tables import SIGHT_DAYS
 from pigmap.records import AS_PLANNED, Check, Farm, Stay
+from pigmap.records.frozen import dataclass
 from pigmap.weather.climate import Warmth, lies_south, warmth
 
 _AHEAD_DAYS = 3650  # warmth is known this far beyond the last event; a stay with no end lasts until then

@@ -10,11 +10,11 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from pigmap.frozen import dataclass
 from pigmap.geometry.frame import CellFrame
 from pigmap.ground.state import GroundState
 from pigmap.ground.under import Under
 from pigmap.records import Farm, Paddock
+from pigmap.records.frozen import dataclass
 
 By = Literal["cell", "paddock", "field"]
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 
-from pigmap.frozen import dataclass
 from pigmap.ground import tables
 from pigmap.records import Farm, Field
+from pigmap.records.frozen import dataclass
 
 SETTINGS = ("ready cover", "seen days", "cover loss", "cover regrowth")
 """Keys of the settings that change the ground."""

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from pigmap.frozen import dataclass
+from pigmap.records.frozen import dataclass
 
 _STEP = np.uint64(0x9E3779B97F4A7C15)
 _FIRST_MIX = np.uint64(0xBF58476D1CE4E5B9)

@@ -10,13 +10,13 @@ import numpy as np
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from pigmap.frozen import dataclass
 from pigmap.ground.cover import growth_wanted, step
 from pigmap.ground.cursor import Now, stretches_on
 from pigmap.ground.tables import SIGHT_DAYS, TRAILING_DAYS
 from pigmap.ground.timeline import NEVER
 from pigmap.ground.under import Under, over_field, under
 from pigmap.records import Paddock
+from pigmap.records.frozen import dataclass
 
 if TYPE_CHECKING:
     from pigmap.ground.field_ground import FieldGround

@@ -11,8 +11,8 @@ from numpy.typing import NDArray
 
 from pigmap.animals.tables import DROPPED
 from pigmap.animals.weight import Growth, growth_of
-from pigmap.frozen import dataclass
 from pigmap.records import AS_PLANNED, Farm, Group, GroupEvent, Lasting, Stay, lasting_on
+from pigmap.records.frozen import dataclass
 
 PIECE_DAYS = 7
 """Pigs grow by little in so many days: a longer stay is taken in pieces, each with its own mean day. Own choice."""

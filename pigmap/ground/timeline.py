@@ -5,11 +5,11 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from pigmap.frozen import dataclass
 from pigmap.ground.cover import step
 from pigmap.ground.events import Events
 from pigmap.ground.model import Model
 from pigmap.ground.regions import Regions
+from pigmap.records.frozen import dataclass
 from pigmap.weather.climate import Warmth
 
 NEVER = -1

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from pigmap.frozen import dataclass
+from pigmap.records.frozen import dataclass
 from pigmap.text import Text
 
 Affine6 = tuple[float, float, float, float, float, float]

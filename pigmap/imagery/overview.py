@@ -12,10 +12,10 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from pigmap.frozen import dataclass
 from pigmap.imagery.pyramid import Bounds
 from pigmap.imagery.source import ImageSource
 from pigmap.records import Projection
+from pigmap.records.frozen import dataclass
 
 LONGEST_PX = 2048
 """Longer side of the picture."""

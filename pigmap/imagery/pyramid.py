@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from pigmap.frozen import dataclass
+from pigmap.records.frozen import dataclass
 
 Bounds = tuple[float, float, float, float]
 """West, south, east, north in grid metres."""

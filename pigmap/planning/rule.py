@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from datetime import date
 from typing import Literal, Protocol
 
-from pigmap.frozen import dataclass
 from pigmap.records import Farm
+from pigmap.records.frozen import dataclass
 from pigmap.text import Text
 
 

@@ -11,8 +11,6 @@ from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
-from pigmap.paths import cache_folder
-
 if TYPE_CHECKING:
     from importlib.metadata import Distribution, EntryPoint
 
@@ -30,19 +28,22 @@ class Declared(NamedTuple):
     shipper: str
 
 
-def declared() -> list[Declared]:
+def declared(kept_in: Path | None = None) -> list[Declared]:
     """Return the entry points of every installed distribution that are meant for this program.
 
-    To look through all distributions takes some twentieth of a second. What was found is kept with the time of
-    change of each folder that Python looks through: to install or remove a distribution changes one.
+    To look through all distributions takes some twentieth of a second. What was found is kept in a folder, if one is
+    given, with the time of change of each folder that Python looks through: to install or remove a distribution
+    changes one.
     """
-    kept_in, places = cache_folder() / "declared.json", _places()
-    kept = _kept(kept_in, places)
+    if kept_in is None:
+        return list(of(installed()))
+    path, places = kept_in / "declared.json", _places()
+    kept = _kept(path, places)
     if kept is not None:
         return kept
     found = list(of(installed()))
     if all(changed < time.time_ns() - _SETTLED_NS for _, changed in places):
-        _keep(kept_in, places, found)
+        _keep(path, places, found)
     return found
 
 

@@ -12,6 +12,7 @@ from pigmap.plugins.kinds import API, KINDS
 
 if TYPE_CHECKING:
     from importlib.metadata import EntryPoint
+    from pathlib import Path
 
 _OURS = "pigmap"
 
@@ -44,17 +45,19 @@ class Registry:
     ----------
     entries
         Entry points to use; by default those of everything that is installed.
+    kept_in
+        Folder that keeps from start to start what is installed; without one it is looked for anew.
 
     Notes
     -----
     Built-in parts come first. A stranger's part with a name that is taken is left out and listed among `faults`.
     """
 
-    def __init__(self, entries: Iterable[EntryPoint] | None = None) -> None:
+    def __init__(self, entries: Iterable[EntryPoint] | None = None, *, kept_in: Path | None = None) -> None:
         self.faults: list[Fault] = []
         self._parts: dict[tuple[str, str], Part] = {}
         self._loaded: dict[tuple[str, str], Any] = {}
-        found = declared() if entries is None else list(of(entries))
+        found = declared(kept_in) if entries is None else list(of(entries))
         for each in sorted(found, key=lambda each: (each.shipper != _OURS, each.shipper, each.name)):
             self._declare(each)
 

@@ -8,8 +8,8 @@ from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 
-from pigmap.frozen import dataclass
 from pigmap.records import Farm, NetKind
+from pigmap.records.frozen import dataclass
 
 MOST_NETS = 20
 """Nets on one side of a paddock that the steppers go up to."""

@@ -9,9 +9,9 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPainterPath, QPolygonF
 
 from pigmap.drawing.tokens import ENERGIZER
-from pigmap.frozen import dataclass
 from pigmap.qt.icons import paint_icon
 from pigmap.qt.painter_paths import colour, pen, set_dashes
+from pigmap.records.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True)

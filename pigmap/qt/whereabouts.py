@@ -7,8 +7,8 @@ from datetime import date
 from itertools import pairwise
 from typing import NamedTuple
 
-from pigmap.frozen import dataclass
 from pigmap.records import AS_PLANNED, Check, Farm, Field, Group, Lasting, Paddock, Stay, lasting_on
+from pigmap.records.frozen import dataclass
 
 
 class PlannedMove(NamedTuple):

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import field
 from typing import TYPE_CHECKING
 
-from pigmap.frozen import dataclass
+from pigmap.records.frozen import dataclass
 from pigmap.records.record import Record
 from pigmap.text import Text
 

@@ -7,10 +7,10 @@ from dataclasses import field, replace
 from types import MappingProxyType
 from typing import Any, TypeVar
 
-from pigmap.frozen import dataclass
 from pigmap.records.change import RowChange
 from pigmap.records.check import Check
 from pigmap.records.field import Field, Purpose
+from pigmap.records.frozen import dataclass
 from pigmap.records.group import Group, GroupEvent
 from pigmap.records.net import Net, NetKind, NetUse
 from pigmap.records.paddock import Paddock

@@ -6,7 +6,7 @@ from datetime import date
 from enum import StrEnum
 from typing import ClassVar
 
-from pigmap.frozen import dataclass
+from pigmap.records.frozen import dataclass
 from pigmap.records.limits import need_at_least, need_between, need_day, need_name
 from pigmap.records.record import Record
 

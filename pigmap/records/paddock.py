@@ -6,7 +6,7 @@ from typing import ClassVar
 
 import shapely
 
-from pigmap.frozen import dataclass
+from pigmap.records.frozen import dataclass
 from pigmap.records.limits import need_at_least, need_name, need_shape
 from pigmap.records.record import Record
 

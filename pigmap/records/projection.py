@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pigmap.frozen import dataclass
+from pigmap.records.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import field
 from typing import ClassVar
 
-from pigmap.frozen import dataclass
+from pigmap.records.frozen import dataclass
 from pigmap.records.uid import new_uid
 
 

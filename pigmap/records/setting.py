@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any, ClassVar
 
-from pigmap.frozen import dataclass
+from pigmap.records.frozen import dataclass
 from pigmap.records.limits import need_name
 from pigmap.records.record import Record
 

@@ -8,7 +8,7 @@ from typing import ClassVar
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from pigmap.frozen import dataclass
+from pigmap.records.frozen import dataclass
 from pigmap.records.limits import need_at_least, need_between, need_month_day, need_name, need_shape
 from pigmap.records.record import Record
 

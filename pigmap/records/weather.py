@@ -6,7 +6,7 @@ from datetime import date
 from typing import ClassVar
 
 from pigmap.errors import RecordError
-from pigmap.frozen import dataclass
+from pigmap.records.frozen import dataclass
 from pigmap.records.limits import need_between, need_day
 from pigmap.records.record import Record
 from pigmap.text import Quantity

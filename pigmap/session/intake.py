@@ -11,11 +11,11 @@ from shapely.geometry.base import BaseGeometry
 from pigmap.document.edits import add_field, together
 from pigmap.document.incoming import Incoming, IncomingLayer
 from pigmap.errors import OutlineError, PigmapError
-from pigmap.frozen import dataclass
 from pigmap.geometry.coordinates import LON_LAT
 from pigmap.geometry.outlines import VettedOutline, vet_outline
 from pigmap.geometry.projection import LENGTHS_MAY_BE_OFF, Bounds, moved, scale_off, to_projection
 from pigmap.records import Edit, Projection
+from pigmap.records.frozen import dataclass
 from pigmap.text import Quantity, Text
 
 LARGEST_M2 = 1e8

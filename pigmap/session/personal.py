@@ -9,8 +9,8 @@ from dataclasses import asdict, fields
 from pathlib import Path
 from typing import Any, Literal, get_args
 
-from pigmap.frozen import dataclass
 from pigmap.paths import data_folder
+from pigmap.records.frozen import dataclass
 
 Theme = Literal["light", "dark", "bright"]
 

@@ -11,6 +11,7 @@ from types import TracebackType
 from typing import TYPE_CHECKING
 
 from pigmap.errors import StoreError
+from pigmap.paths import cache_folder
 from pigmap.plugins import Registry
 from pigmap.records import ChangeSet, Edit, Farm, Projection, Setting, add
 from pigmap.session.history import HistoryEntry, read_history
@@ -102,7 +103,7 @@ class Session:
     def registry(self) -> Registry:
         """The contributed parts, looked up on first use."""
         if self._registry is None:
-            self._registry = Registry()
+            self._registry = Registry(kept_in=cache_folder())
         return self._registry
 
     @cached_property

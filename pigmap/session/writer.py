@@ -8,8 +8,8 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from pigmap.errors import EditError
-from pigmap.frozen import dataclass
 from pigmap.records import ChangeSet, Edit, Farm, RowChange
+from pigmap.records.frozen import dataclass
 from pigmap.session.between import refuse_between
 from pigmap.store import FarmFile, LogEntry, Reach, Step
 from pigmap.text import Text

@@ -6,7 +6,7 @@ import sqlite3
 from dataclasses import replace
 from datetime import datetime
 
-from pigmap.frozen import dataclass
+from pigmap.records.frozen import dataclass
 from pigmap.text import Text, text_from_json
 
 

@@ -9,8 +9,8 @@ from itertools import groupby
 from typing import Any
 
 from pigmap.errors import PigmapError
-from pigmap.frozen import dataclass
 from pigmap.records import TABLES, ChangeSet, Farm, Record, RowChange
+from pigmap.records.frozen import dataclass
 from pigmap.store.rows import codec, unreadable
 from pigmap.text import Text, text_from_json
 

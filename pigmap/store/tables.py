@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import field
 from types import MappingProxyType
 
-from pigmap.frozen import dataclass
 from pigmap.records import (
     TABLES,
     Check,
@@ -27,6 +26,7 @@ from pigmap.records import (
     Way,
     WeatherDay,
 )
+from pigmap.records.frozen import dataclass
 
 Limit = tuple[float, float | None]
 """Least and most, both allowed; no most leaves it open."""

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from datetime import date
 from string import Formatter
 from types import MappingProxyType
 from typing import TypeAlias, Union
 
-from pigmap.frozen import dataclass
 from pigmap.text.quantity import Quantity
 
 Value: TypeAlias = Union[str, int, date, Quantity, "Text"]

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Literal, get_args
-
-from pigmap.frozen import dataclass
 
 Unit = Literal["m", "m²", "kg", "d", "kV", "J", "°C", "mm", "L", "1", "kg·d/m²", "kg/ha", "°"]
 """Units that are used inside: SI, with days, kilovolts and degrees as the trade has them. ``1`` is a share."""

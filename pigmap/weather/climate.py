@@ -8,8 +8,8 @@ from datetime import date
 import numpy as np
 from numpy.typing import NDArray
 
-from pigmap.frozen import dataclass
 from pigmap.records import Projection, WeatherDay
+from pigmap.records.frozen import dataclass
 from pigmap.weather.degree_days import degree_days
 
 YEAR = 366

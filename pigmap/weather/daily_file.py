@@ -8,8 +8,8 @@ from datetime import date, datetime
 from pathlib import Path
 
 from pigmap.errors import RecordError
-from pigmap.frozen import dataclass
 from pigmap.records import WeatherDay
+from pigmap.records.frozen import dataclass
 from pigmap.text import Text
 
 COLUMNS: dict[str, tuple[str, ...]] = {

@@ -54,7 +54,7 @@ def looks(monkeypatch: pytest.MonkeyPatch) -> list[int]:
 
 
 def test_what_is_declared_is_looked_for_once(packages: Path, looks: list[int]) -> None:
-    found = [declared.declared() for _ in range(3)]
+    found = [declared.declared(cache_folder()) for _ in range(3)]
     assert found[0] == [declared.Declared("pigmap.tints", "amber", "first:tint", "first")]
     assert found[0] == found[1] == found[2]
     assert len(looks) == 1
@@ -62,7 +62,7 @@ def test_what_is_declared_is_looked_for_once(packages: Path, looks: list[int]) -
 
 def test_a_plugin_that_was_installed_or_removed_since_is_seen_at_the_next_start(packages: Path) -> None:
     def tints() -> list[str]:
-        return [part.name for part in Registry().parts("tints")]
+        return [part.name for part in Registry(kept_in=cache_folder()).parts("tints")]
 
     assert tints() == ["amber"]
     _install(packages, "second", "blue")
@@ -75,28 +75,28 @@ def test_a_plugin_that_was_installed_or_removed_since_is_seen_at_the_next_start(
 
 def test_a_folder_that_changed_just_now_is_looked_through_again(packages: Path, looks: list[int]) -> None:
     os.utime(packages)
-    declared.declared()
-    declared.declared()
+    declared.declared(cache_folder())
+    declared.declared(cache_folder())
     assert len(looks) == 2
 
 
 def test_a_folder_more_to_look_through_is_seen(packages: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    declared.declared()
+    declared.declared(cache_folder())
     _install(tmp_path / "more", "third", "red")
     monkeypatch.setattr(sys, "path", [*sys.path, str(tmp_path / "more"), str(tmp_path / "none")])
-    assert [each.name for each in declared.declared()] == ["amber", "red"]
+    assert [each.name for each in declared.declared(cache_folder())] == ["amber", "red"]
 
 
 @pytest.mark.parametrize("garbled", ["", "[]", "{}", '{"places": 1, "declared": 2}', "\ud800"])
 def test_what_was_kept_and_cannot_be_read_is_looked_for_anew(packages: Path, garbled: str) -> None:
-    whole = declared.declared()
+    whole = declared.declared(cache_folder())
     (kept,) = cache_folder().iterdir()
     kept.write_bytes(garbled.encode("utf-8", "surrogatepass"))
-    assert declared.declared() == whole
+    assert declared.declared(cache_folder()) == whole
 
 
 def test_a_cache_folder_that_takes_nothing_is_no_trouble(packages: Path, looks: list[int]) -> None:
     cache_folder().parent.mkdir(parents=True, exist_ok=True)
     cache_folder().write_text("a file where the folder would be", encoding="utf-8")
-    assert len(declared.declared()) == len(declared.declared()) == 1
+    assert len(declared.declared(cache_folder())) == len(declared.declared(cache_folder())) == 1
     assert len(looks) == 2

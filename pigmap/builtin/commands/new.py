@@ -12,13 +12,13 @@ from pigmap.document.edits import add_weather, link_image
 from pigmap.document.incoming import Format, IncomingLayer
 from pigmap.drawing.words import render
 from pigmap.errors import OutlineError, UsageError
-from pigmap.frozen import dataclass
 from pigmap.geometry.coordinates import LON_LAT
 from pigmap.geometry.projection import Bounds, is_metric, is_utm, moved_bounds, parsed_position, projection_for
 from pigmap.imagery.facts import ImageFacts
 from pigmap.imagery.vet import vet
 from pigmap.plugins import Registry
 from pigmap.records import Projection
+from pigmap.records.frozen import dataclass
 from pigmap.session import Session
 from pigmap.session.images import image_link, images_of
 from pigmap.session.intake import Taken, area_of, bounds_of, far_apart, fields_added, middle_of, take_outlines

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, timedelta
 
-from pigmap.frozen import dataclass
+from pigmap.records.frozen import dataclass
 
 LEAST_PX, MOST_PX = 2.0, 60.0
 """Breadth of a day, at least and at most [px]."""

@@ -8,11 +8,11 @@ from pigmap.animals.weight import live_weight
 from pigmap.drawing.on_day import letter_of
 from pigmap.drawing.tokens import ROOTING_WORDS
 from pigmap.drawing.words import day_words
-from pigmap.frozen import dataclass
 from pigmap.qt.nets import carried_on
 from pigmap.qt.stage import Stage
 from pigmap.qt.whereabouts import Book, Whereabouts, short_name
 from pigmap.records import Check, Group
+from pigmap.records.frozen import dataclass
 from pigmap.text import Quantity, Text
 
 WEEK = 7

@@ -9,9 +9,9 @@ from typing import NamedTuple
 from PySide6.QtCore import QRectF
 
 from pigmap.builtin.panels.day_scale import DayScale
-from pigmap.frozen import dataclass
 from pigmap.qt.whereabouts import Book, short_name
 from pigmap.records import Group, Lasting, Stay, StayState
+from pigmap.records.frozen import dataclass
 
 GRIP = 6.0
 """Half the breadth of the zone at a planned bar's end that takes a drag [px]."""

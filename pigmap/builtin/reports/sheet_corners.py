@@ -10,7 +10,7 @@ import shapely
 from numpy.typing import NDArray
 
 from pigmap.drawing.on_day import Shown
-from pigmap.frozen import dataclass
+from pigmap.records.frozen import dataclass
 from pigmap.text import Quantity, Text
 
 LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"

@@ -6,7 +6,7 @@ from shapely.geometry.base import BaseGeometry
 
 from pigmap.builtin.reports.sheet_frame import Frame, checked_scale, least_scale, view_at
 from pigmap.drawing.page import PAPERS, SheetRequest
-from pigmap.frozen import dataclass
+from pigmap.records.frozen import dataclass
 
 MARGIN_MM = 9.0
 TALL = 1.2

@@ -21,9 +21,9 @@ from pigmap.drawing.strokes import NET
 from pigmap.drawing.surroundings import field_layers, fields_on, keep_out_layers, place_layers, way_layers
 from pigmap.drawing.tinted import tinted_cells
 from pigmap.drawing.words import day_words
-from pigmap.frozen import dataclass
 from pigmap.geometry.cells import inside
 from pigmap.records import Farm, Field
+from pigmap.records.frozen import dataclass
 from pigmap.text import Quantity, Text
 
 DESATURATED, LIFTED = 0.55, 0.53

@@ -12,9 +12,9 @@ from pigmap.builtin.reports.sheet_corners import Corner, letter_at
 from pigmap.drawing.on_day import Shown
 from pigmap.fence.count import nets_for
 from pigmap.fence.extents import Fenced, StandingNet, nets_round, shared_nets
-from pigmap.frozen import dataclass
 from pigmap.geometry.runs import Run, closing
 from pigmap.records import Farm, NetKind
+from pigmap.records.frozen import dataclass
 from pigmap.text import Quantity, Text, Value
 
 

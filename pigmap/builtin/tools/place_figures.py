@@ -13,10 +13,10 @@ from pigmap.builtin.tools.ghost import Ghost
 from pigmap.document.edits import usual_days
 from pigmap.drawing.tokens import ROOTING_WORDS, rooting_class
 from pigmap.drawing.words import day_words
-from pigmap.frozen import dataclass
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.qt.stage import Stage
 from pigmap.records import Purpose
+from pigmap.records.frozen import dataclass
 from pigmap.session.placing import Judgement, PlacingWarning
 from pigmap.text import Quantity, Text, Value
 

@@ -9,9 +9,9 @@ import shapely
 from numpy.typing import NDArray
 
 from pigmap.document.edits import reshape_field, reshape_keep_out, reshape_paddock
-from pigmap.frozen import dataclass
 from pigmap.qt.stage import Picked
 from pigmap.records import Edit, Farm
+from pigmap.records.frozen import dataclass
 
 Area = shapely.Polygon | shapely.MultiPolygon
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from datetime import date
 
-from pigmap.frozen import dataclass
 from pigmap.geometry.runs import Run
+from pigmap.records.frozen import dataclass
 from pigmap.text import Text
 
 

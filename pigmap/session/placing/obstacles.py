@@ -12,7 +12,6 @@ from shapely.geometry.base import BaseGeometry
 
 from pigmap.fence.standing import StandingPaddock
 from pigmap.fence.tables import ENERGIZERS_APART_M, overhead_clearance_m
-from pigmap.frozen import dataclass
 from pigmap.geometry.kept_out import in_force_during, kept_out
 from pigmap.geometry.sides import FLUSH_M
 from pigmap.records import (
@@ -26,6 +25,7 @@ from pigmap.records import (
     WayKind,
     lasting_on,
 )
+from pigmap.records.frozen import dataclass
 from pigmap.text import Text
 
 TOUCH_M = 0.01

@@ -10,9 +10,9 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from pigmap.frozen import dataclass
 from pigmap.geometry.projection import projection_for
 from pigmap.records import Projection
+from pigmap.records.frozen import dataclass
 
 Shape = TypeVar("Shape", bound=BaseGeometry)
 

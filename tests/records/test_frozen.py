@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from pigmap.frozen import dataclass
+from pigmap.records.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -132,4 +132,4 @@ def test_modules_with_nothing_but_frozen_dataclasses_make_them_this_way() -> Non
         by_standard = re.search(r"^from dataclasses import .*\bdataclass\b", source, re.MULTILINE)
         if made and by_standard and all("frozen=True" in each for each in made):
             slow.append(path.name)
-    assert not slow, f"{slow}: take dataclass from pigmap.frozen"
+    assert not slow, f"{slow}: take dataclass from pigmap.records.frozen"
