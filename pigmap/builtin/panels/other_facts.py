@@ -17,6 +17,7 @@ from pigmap.drawing.words import day_words
 from pigmap.qt.stage import Picked, Stage
 from pigmap.qt.whereabouts import book_of
 from pigmap.records import Check, Field, Group, KeepOut, Place, PlaceKind, Reason, Stay, Way, WayKind
+from pigmap.session.placing.words import distance
 from pigmap.text import Quantity, Text
 
 
@@ -158,7 +159,7 @@ def _way(stage: Stage, way: Way) -> CardFacts:
     if way.voltage_kv is not None:
         facts.append(Fact(stage.say("Voltage"), _quantity(stage, Quantity(way.voltage_kv, "kV"))))
     if way.clearance_m is not None:
-        facts.append(Fact(stage.say("Keep off"), _quantity(stage, Quantity(way.clearance_m, "m"))))
+        facts.append(Fact(stage.say("Keep off"), _quantity(stage, distance(way.clearance_m))))
     if way.minutes_to_clear is not None:
         facts.append(Fact(stage.say("To clear"), stage.say("{minutes} minutes", minutes=f"{way.minutes_to_clear:.0f}")))
     overhead = way.kind is WayKind.OVERHEAD_LINE

@@ -13,7 +13,7 @@ from pytestqt.qtbot import QtBot
 from pigmap.builtin.panels.card import Card
 from pigmap.builtin.panels.card_facts import CardFacts
 from pigmap.builtin.panels.other_facts import card_of
-from pigmap.document.edits import plan_stay, remove
+from pigmap.document.edits import amend, plan_stay, remove
 from pigmap.drawing.on_day import on_day
 from pigmap.drawing.words import day_words
 from pigmap.errors import EditError
@@ -88,6 +88,11 @@ def test_an_overhead_line_and_water_carry_their_cautions(stage: Stage) -> None:
     pond = _facts(stage, "keep_outs", "pond")
     assert pond.title == "Duck pond"
     assert "Local rules on the distance come first." in pond.warnings[0]
+
+
+def test_a_distance_to_keep_off_never_reads_as_less_than_it_is(stage: Stage) -> None:
+    stage.session.do(amend("ways", "line", clearance_m=2.5)).result()
+    assert _rows(_facts(stage, "ways", "line"))["Keep off"] == ("2.5 m", "")
 
 
 @pytest.mark.parametrize(
