@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QWidget
 
 from pigmap.builtin.panels.date_handle import arrow_at, on_handle
 from pigmap.builtin.panels.season_drag import EndDrag, least_out
+from pigmap.builtin.panels.season_edges import EdgeScroll
 from pigmap.builtin.panels.season_rows import bar_at, grip_at
 from pigmap.builtin.panels.season_view import SeasonView
 from pigmap.qt.stage import Picked, Stage
@@ -24,6 +25,7 @@ class Season(SeasonView):
     def __init__(self, stage: Stage, parent: QWidget) -> None:
         super().__init__(stage, parent)
         self._pressed: QPointF | None = None
+        self._edges = EdgeScroll(self._scroll_on, self)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Take hold of the handle, of a bar's end or of the days."""
@@ -53,11 +55,9 @@ class Season(SeasonView):
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Follow a drag, or tell by the cursor what a press would do."""
         at = event.position()
-        if self._drag == "handle":
-            self.stage.show_day(self.strip.scale.day_at(at.x()))
-        elif self._drag == "end" and self._end is not None:
-            self._end.follow(self.strip, at.x())
-            self.update()
+        if self._drag in ("handle", "end"):
+            self._edges.follow(self.strip.scale, at)
+            self._follow(at)
         elif self._drag == "days" and self._pressed is not None:
             self._scale = self.strip.scale.moved(self._pressed.x() - at.x())
             if (at - self._pressed).manhattanLength() > CLICK:
@@ -70,6 +70,21 @@ class Season(SeasonView):
             self._redraw()
         else:
             self._show_cursor(at)
+
+    def _follow(self, at: QPointF) -> None:
+        """Have what is dragged follow the pointer, or the nearest day in view."""
+        scale = self.strip.scale
+        x = min(max(at.x(), scale.left), scale.right)
+        if self._end is not None:
+            self._end.follow(self.strip, x)
+            self.update()
+        else:
+            self.stage.show_day(scale.day_at(x))
+
+    def _scroll_on(self, step: float, at: QPointF) -> None:
+        self._scale, self._scrolled = self.strip.scale.moved(step), True
+        self._follow(at)
+        self._redraw()
 
     def _show_cursor(self, at: QPointF) -> None:
         strip = self.strip
@@ -86,7 +101,10 @@ class Season(SeasonView):
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Finish a drag; a click picks the bar, or the row's group, or shows the day."""
         drag, self._drag = self._drag, ""
-        if drag == "end" and self._end is not None:
+        self._edges.stop()
+        if drag == "handle":
+            self._show_day()
+        elif drag == "end" and self._end is not None:
             self._end.finish(self.stage)
             self._end = None
             self.update()

@@ -14,6 +14,7 @@ from pytestqt.qtbot import QtBot
 from pigmap.builtin.panels.date_handle import flag_box
 from pigmap.builtin.panels.day_scale import DayScale
 from pigmap.builtin.panels.season import Season
+from pigmap.builtin.panels.season_edges import EDGE_PX, STEP_MS, step_at
 from pigmap.builtin.panels.season_rows import bars
 from pigmap.drawing.tokens import GROUP_SIGNS, LIGHT
 from pigmap.qt.stage import Picked, Stage
@@ -108,6 +109,27 @@ def test_dragging_the_handle_shows_the_day_under_it(season: Season, stage: Stage
     target = QPoint(round(season.strip.scale.middle_of(day(-12))), head.y())
     _drag(season, post, target)
     assert stage.day == day(-12)
+
+
+def test_the_strip_scrolls_while_the_handle_is_held_at_its_edge(season: Season, stage: Stage, qtbot: QtBot) -> None:
+    head = round(flag_box(season.strip, stage).center().y())
+    edge = QPoint(round(season.strip.scale.left) + 2, head)
+    first = season.strip.scale.day_at(season.strip.scale.left)
+    QTest.mousePress(season, LEFT, NO, QPoint(round(season.strip.scale.middle_of(TODAY)), head))
+    QTest.mouseMove(season, edge)
+    qtbot.waitUntil(lambda: stage.day < first - timedelta(days=20), timeout=3000)
+    QTest.mouseRelease(season, LEFT, NO, edge)
+    scale, shown = season.strip.scale, stage.day
+    assert scale.left + EDGE_PX < scale.middle_of(shown) < scale.right, "the handle stays in sight"
+    qtbot.wait(4 * STEP_MS)
+    assert (season.strip.scale, stage.day) == (scale, shown), "nothing scrolls once it is let go"
+
+
+def test_the_nearer_to_the_edge_the_faster_it_scrolls() -> None:
+    scale = DayScale(700_000.0, 14.0, 200.0, 1000.0)
+    assert step_at(scale, 600) == step_at(scale, 200 + EDGE_PX) == step_at(scale, 1000 - EDGE_PX) == 0
+    assert 0 > step_at(scale, 215) > step_at(scale, 205) > step_at(scale, 200) == step_at(scale, 50)
+    assert 0 < step_at(scale, 985) < step_at(scale, 995) < step_at(scale, 1000) == step_at(scale, 1200)
 
 
 def test_the_arrows_of_the_flag_step_a_day(season: Season, stage: Stage) -> None:
