@@ -25,6 +25,8 @@ class Season(SeasonView):
     def __init__(self, stage: Stage, parent: QWidget) -> None:
         super().__init__(stage, parent)
         self._pressed: QPointF | None = None
+        self._step = 0
+        """Days to step when the button is let go: the press was on an arrow of the flag, and no drag yet."""
         self._edges = EdgeScroll(self._scroll_on, self)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
@@ -39,8 +41,7 @@ class Season(SeasonView):
             return
         way = arrow_at(strip, self.stage, at.x(), at.y())
         if way:
-            self._drag = ""
-            self.stage.show_day(self.stage.day + timedelta(days=way))
+            self._drag, self._step = "handle", way
             return
         grip = grip_at(self._book, strip, self.stage.today, at.x(), at.y())
         if grip is not None and not self.stage.session.read_only:
@@ -55,6 +56,9 @@ class Season(SeasonView):
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Follow a drag, or tell by the cursor what a press would do."""
         at = event.position()
+        if self._step and self._pressed is not None and (at - self._pressed).manhattanLength() <= CLICK:
+            return
+        self._step = 0
         if self._drag in ("handle", "end"):
             self._edges.follow(self.strip.scale, at)
             self._follow(at)
@@ -103,6 +107,8 @@ class Season(SeasonView):
         drag, self._drag = self._drag, ""
         self._edges.stop()
         if drag == "handle":
+            self.stage.show_day(self.stage.day + timedelta(days=self._step))
+            self._step = 0
             self._show_day()
         elif drag == "end" and self._end is not None:
             self._end.finish(self.stage)

@@ -138,6 +138,13 @@ def test_the_arrows_of_the_flag_step_a_day(season: Season, stage: Stage) -> None
     assert stage.day == day(-1)
 
 
+def test_a_drag_that_begins_on_an_arrow_of_the_flag_is_a_drag(season: Season, stage: Stage) -> None:
+    box = flag_box(season.strip, stage)
+    arrow = QPoint(round(box.left()) + 10, round(box.center().y()))
+    _drag(season, arrow, QPoint(round(season.strip.scale.middle_of(day(-9))), arrow.y()))
+    assert stage.day == day(-9)
+
+
 def test_a_click_beside_the_bars_shows_that_day(season: Season, stage: Stage) -> None:
     QTest.mouseClick(season, LEFT, NO, _spot(season, 20.5, 0))
     assert stage.day == day(20)
