@@ -12,6 +12,7 @@ from pigmap.builtin.panels.card_body import CardBody
 from pigmap.builtin.panels.card_facts import CardDeed, CardFacts
 from pigmap.builtin.panels.card_field import CardField, typed_day
 from pigmap.builtin.panels.close_button import CloseButton
+from pigmap.builtin.panels.day_deeds import ALL_WELL, MOVED, do_day_deed
 from pigmap.builtin.panels.other_facts import card_of
 from pigmap.builtin.panels.season_drag import change_end, least_out
 from pigmap.document.edits import begin_stay, end_stay, end_use, remove, rename
@@ -73,18 +74,24 @@ class Card(MapPlate):
             spoken = [facts.title, facts.second, *(f"{each.label}: {each.figure}" for each in facts.facts)]
             self.setAccessibleName(", ".join([*spoken, *facts.warnings]))
             if deeds != facts.deeds or not self._buttons:
-                self._make_buttons(facts.deeds)
+                self._make_buttons(deeds, facts.deeds)
         self._body.update()
         self.updateGeometry()
         self._lay_out()
 
-    def _make_buttons(self, deeds: tuple[CardDeed, ...]) -> None:
+    def _make_buttons(self, before: tuple[CardDeed, ...], deeds: tuple[CardDeed, ...]) -> None:
+        if self._buttons and [deed.name for deed in before] == [deed.name for deed in deeds]:
+            for button, deed in zip(self._buttons, deeds, strict=True):  # the one with the keys keeps them
+                button.setText(deed.words)
+                button.setAccessibleName(deed.spoken or deed.words)
+            return
         for button in self._buttons:
             button.hide()
             button.deleteLater()
         self._buttons = []
         for deed in deeds:
             button = WordButton(self.stage, deed.words, "plain", self)
+            button.setAccessibleName(deed.spoken or deed.words)
             button.clicked.connect(lambda _=False, name=deed.name: self._do(name))
             button.show()
             self._buttons.append(button)
@@ -97,6 +104,8 @@ class Card(MapPlate):
             return
         if name in _ASKED:
             self._begin_typing(name)
+        elif name in (MOVED, ALL_WELL):
+            do_day_deed(stage, name, facts.uid)
         elif name == "remove":
             edit = remove(facts.table, facts.uid)
             tell(stage, stage.session.do(edit), Text("{name} removed.", {"name": facts.title}))

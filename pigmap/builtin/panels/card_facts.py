@@ -18,8 +18,11 @@ class CardDeed(NamedTuple):
     """One button of a card."""
 
     name: str
-    """``rename``, ``end use``, ``end group``, ``remove``, ``day less``, ``day more``, ``began``, ``left``."""
+    """``rename``, ``end use``, ``end group``, ``remove``, ``day less``, ``day more``, ``began``, ``left``,
+    ``moved``, ``all well``."""
     words: str
+    spoken: str = ""
+    """What a screen reader says, where that is more."""
 
 
 class CardFacts(NamedTuple):

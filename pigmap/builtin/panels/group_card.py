@@ -24,9 +24,14 @@ class GroupCard(Button):
     def __init__(self, stage: Stage, words: GroupWords, parent: QWidget) -> None:
         super().__init__(stage, parent)
         self.words = words
+        self.foot = 0
+        """Height left free at its lower edge, for what can be done [px]."""
         self.setCheckable(True)
         self.clicked.connect(lambda: self.stage.pick(Picked("groups", self.words.uid)))
         self.show_words(words)
+
+    def nextCheckState(self) -> None:
+        """Stay as it is when pressed: what is picked marks it."""
 
     def show_words(self, words: GroupWords) -> None:
         """Say something else."""
@@ -49,7 +54,7 @@ class GroupCard(Button):
         place = 0.0 if name == "small" else self._line() + 2
         cares = len(self.words.cares) * (self._line("second") + 8)
         move = self._line() + 12 if self.words.move_to or self.words.move_day else 0.0
-        return QSize(240, round(PAD + head + 8 + pips + place + cares + move + PAD - 4))
+        return QSize(240, round(PAD + head + 8 + pips + place + cares + move + PAD - 4) + self.foot)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the card."""

@@ -7,6 +7,7 @@ from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QScrollArea, QWidget
 
 from pigmap.builtin.panels.group_card import GroupCard
+from pigmap.builtin.panels.group_deeds import GroupDeeds
 from pigmap.builtin.panels.group_words import group_words
 from pigmap.qt.group_step import group_of
 from pigmap.qt.paintwork import Right, line_height, write, write_wrapped
@@ -34,6 +35,7 @@ class Groups(QWidget):
         self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._inside = QWidget()
         self._scroll.setWidget(self._inside)
+        self._deeds = GroupDeeds(stage, self._inside)
         stage.farm_changed.connect(self._renew)
         stage.day_changed.connect(self._refill)
         stage.picked_changed.connect(self._mark)
@@ -59,14 +61,18 @@ class Groups(QWidget):
         for card in self._cards:
             card.show()
         self._mark()
-        self._lay_out()
 
     def _mark(self) -> None:
         chosen = group_of(self.stage.session.farm, self.stage.picked, self.stage.day, self.stage.today)
         for card in self._cards:
             card.setChecked(card.words.uid == chosen)
-            if card.isChecked():
-                self._scroll.ensureWidgetVisible(card, PAD, PAD)
+        self._lay_out()
+        chosen_card = self._chosen()
+        if chosen_card is not None:
+            self._scroll.ensureWidgetVisible(chosen_card, PAD, PAD)
+
+    def _chosen(self) -> GroupCard | None:
+        return next((card for card in self._cards if card.isChecked()), None)
 
     def sizeHint(self) -> QSize:
         """Return the height of the row in a narrow window; in a column the window gives what it has."""
@@ -89,11 +95,14 @@ class Groups(QWidget):
         self._scroll.setVerticalScrollBarPolicy(off if narrow else needed)
         self._scroll.setGeometry(0, self._head_high(), self.width(), self.height() - self._head_high())
         self._lay_row() if narrow else self._lay_column()
+        self._lay_deeds(narrow)
         self.update()
 
     def _lay_column(self) -> None:
         y = 0 if self._head_high() else 10
         wide = self.width() - 2 * PAD
+        for card in self._cards:
+            card.foot = self._deeds.foot(card)
         heights = [card.sizeHint().height() for card in self._cards]
         total = y + sum(heights) + 10 * len(heights)
         if total > self._scroll.height():
@@ -102,6 +111,11 @@ class Groups(QWidget):
             card.setGeometry(PAD, y, wide, high)
             y += high + 10
         self._inside.resize(self.width() - (10 if total > self._scroll.height() else 0), max(y, 1))
+
+    def _lay_deeds(self, narrow: bool) -> None:
+        """Lay the deeds of the day on the card of the picked group; a row of low cards has no room for them."""
+        card = self._chosen()
+        self._deeds.stand_on(None if narrow else card)
 
     def _lay_row(self) -> None:
         count = max(len(self._cards), 1)

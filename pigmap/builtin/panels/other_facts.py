@@ -8,12 +8,13 @@ from typing import Any
 
 from pigmap.animals.weight import live_weight
 from pigmap.builtin.panels.card_facts import CardDeed, CardFacts, Fact
-from pigmap.builtin.panels.ground_facts import rest_wanted
+from pigmap.builtin.panels.day_deeds import day_deeds
 from pigmap.builtin.panels.group_words import group_words, reading_words
 from pigmap.builtin.panels.paddock_facts import paddock_card
 from pigmap.drawing.on_day import letter_of
 from pigmap.drawing.tokens import ROOTING_WORDS
 from pigmap.drawing.words import day_words
+from pigmap.ground.rest import rest_wanted
 from pigmap.qt.stage import Picked, Stage
 from pigmap.qt.whereabouts import book_of
 from pigmap.records import Check, Field, Group, KeepOut, Place, PlaceKind, Reason, Stay, Way, WayKind
@@ -55,7 +56,7 @@ def _group(stage: Stage, group: Group) -> CardFacts:
         sign=(group.colour_index, letter_of(group)),
         facts=tuple(facts),
         warnings=words.cares,
-        deeds=_own_deeds(stage, "rename", "end group"),
+        deeds=(*day_deeds(stage, group), *_own_deeds(stage, "rename", "end group")),
         table="groups",
         uid=group.uid,
         ends_on=group.closed_on,

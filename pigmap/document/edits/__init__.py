@@ -6,7 +6,7 @@ weighings) are never refused for being out of the ordinary.
 
 from __future__ import annotations
 
-from pigmap.document.edits.checks import add_weather, record_check
+from pigmap.document.edits.checks import add_weather, all_well, record_check, well_recorded
 from pigmap.document.edits.choices import amend, change_setting, end_use, link_image, rename, unlink_image
 from pigmap.document.edits.fields import add_field, reshape_field, set_purpose
 from pigmap.document.edits.groups import add_group, close_group, record_event, weigh
@@ -34,6 +34,7 @@ __all__ = [
     "add_place",
     "add_way",
     "add_weather",
+    "all_well",
     "amend",
     "begin_stay",
     "change_setting",
@@ -66,4 +67,5 @@ __all__ = [
     "unlink_image",
     "usual_days",
     "weigh",
+    "well_recorded",
 ]

@@ -58,6 +58,47 @@ def _is_there(each: Lasting, check: Check) -> bool:
     return recorded and each.stay.paddock_uid == check.paddock_uid and each.covers(check.checked_on)
 
 
+def well_recorded(farm: Farm, paddock_uid: str, group_uid: str, on: date) -> Check | None:
+    """Return the daily check of a day that says that all is well with a group on a paddock; None without one."""
+    return next((check for check in _checks_of(farm, paddock_uid, group_uid, on) if check.all_well), None)
+
+
+def _checks_of(farm: Farm, paddock_uid: str, group_uid: str, on: date) -> list[Check]:
+    """Return the checks of a day, the last one first; one that names no group is of whoever was there."""
+    found = [
+        check
+        for check in rows_with(farm, Check, "paddock_uid", paddock_uid)
+        if check.checked_on == on and check.group_uid in (group_uid, None)
+    ]
+    return sorted(found, key=lambda check: check.uid, reverse=True)
+
+
+def all_well(paddock_uid: str, group_uid: str, on: date, *, uid: str = "") -> Edit:
+    """Return the edit that records that all was well on a day; a day that has it recorded gets no second check.
+
+    A check of that day with readings and no trouble says so then, and keeps them. One that found trouble, or counted
+    the pigs, stands as it is, with a check after it.
+    """
+    fresh = record_check(paddock_uid, on, group_uid=group_uid, uid=uid, all_well=True)
+
+    def changes(farm: Farm) -> Sequence[RowChange]:
+        row_of(farm, Paddock, paddock_uid)
+        if well_recorded(farm, paddock_uid, group_uid, on) is not None:
+            return []
+        last = next(iter(_checks_of(farm, paddock_uid, group_uid, on)), None)
+        if last is None or _stands(last):
+            return fresh.changes(farm)
+        return [change(last, replace(last, all_well=True))]
+
+    return Edit(Text("All well on {day}.", {"day": on}), changes)
+
+
+def _stands(check: Check) -> bool:
+    """Whether a check says what a later word cannot take back: a count may have been short of the group."""
+    trouble = check.water_ok is False or check.soil_on_net is True or bool(check.damage)
+    return trouble or check.pigs_seen is not None
+
+
 def add_weather(days: Iterable[WeatherDay]) -> Edit:
     """Return the edit that takes in days of weather; a day that is there already gets the new readings."""
     taken = {row.day: row for row in days}

@@ -1,0 +1,209 @@
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QWidget
+from pytestqt.qtbot import QtBot
+
+from pigmap.builtin.panels.day_deeds import ALL_WELL, MOVED, day_deeds, do_day_deed
+from pigmap.builtin.panels.group_card import GroupCard
+from pigmap.builtin.panels.message import MessageBar
+from pigmap.document.edits import plan_stay, record_check, remove
+from pigmap.qt.buttons import WordButton
+from pigmap.qt.following import undo
+from pigmap.qt.stage import Notice, Picked, Room, Stage
+from pigmap.records import Check, StayState
+from tests.qt.window_farm import TODAY, day, made_panel, made_stage, made_window
+
+
+@pytest.fixture
+def stage(qtbot: QtBot, tmp_path: Path) -> Iterator[Stage]:
+    with made_stage(tmp_path) as made:
+        made.said = []  # type: ignore[attr-defined]
+        made.noticed.connect(made.said.append)  # type: ignore[attr-defined]
+        yield made
+
+
+def _said(stage: Stage) -> list[Notice]:
+    said: list[Notice] = stage.said  # type: ignore[attr-defined]
+    return said
+
+
+def _button(panel: QWidget, words: str) -> WordButton:
+    return next(each for each in panel.findChildren(WordButton) if each.text() == words and not each.isHidden())
+
+
+def _buttons(panel: QWidget) -> list[str]:
+    return [each.text() for each in panel.findChildren(WordButton) if not each.isHidden()]
+
+
+def _checks_of_today(stage: Stage) -> list[Check]:
+    return [check for check in stage.session.farm.checks.values() if check.checked_on == TODAY]
+
+
+def test_moved_ends_the_running_stay_and_begins_the_planned_one_in_one_step(stage: Stage) -> None:
+    before = stage.session.farm
+    do_day_deed(stage, MOVED, "group0")
+    left, begun = (stage.session.farm.stays[uid] for uid in ("group0s2", "group0s3"))
+    assert (left.state, left.out_on) == (StayState.PAST, TODAY)
+    assert (begun.state, begun.in_on, begun.out_on) == (StayState.RUNNING, TODAY, day(8))
+    assert stage.words(_said(stage)[-1].text) == "Dry sows moved to Top Field 4 today."
+    assert _said(stage)[-1].deed == "undo"
+    undo(stage)
+    assert stage.session.farm.stays == before.stays
+
+
+@pytest.mark.parametrize(("days_on", "out_on"), [(6, day(8)), (12, None)])
+def test_a_late_move_is_recorded_as_it_was(stage: Stage, days_on: int, out_on: date | None) -> None:
+    stage.today = day(days_on)
+    stage.show_day(stage.today)
+    do_day_deed(stage, MOVED, "group0")
+    begun = stage.session.farm.stays["group0s3"]
+    assert (begun.state, begun.in_on, begun.out_on) == (StayState.RUNNING, stage.today, out_on)
+    assert stage.session.farm.stays["group0s2"].out_on == stage.today
+
+
+def test_nets_that_stand_are_left_as_they_were_recorded(stage: Stage) -> None:
+    before = stage.session.farm.net_uses
+    do_day_deed(stage, MOVED, "group0")
+    assert stage.session.farm.net_uses == before
+
+
+def test_a_second_press_does_not_move_on_to_the_paddock_after(stage: Stage) -> None:
+    stage.session.do(plan_stay("group0", "group0p0", day(8))).result()
+    do_day_deed(stage, MOVED, "group0")
+    stays = stage.session.farm.stays
+    do_day_deed(stage, MOVED, "group0")
+    assert stage.session.farm.stays == stays
+    assert stage.words(_said(stage)[-1].text) == "Dry sows moved to Top Field 4 today: it is recorded."
+
+
+def test_without_a_next_paddock_it_says_what_to_do(stage: Stage) -> None:
+    stage.session.do(remove("stays", "group0s3")).result()
+    do_day_deed(stage, MOVED, "group0")
+    assert stage.words(_said(stage)[-1].text) == "No next paddock for Dry sows. Place the next paddock first (P)."
+    assert stage.session.farm.stays["group0s2"].state is StayState.RUNNING
+
+
+def test_all_well_is_a_daily_check_and_is_not_made_twice(stage: Stage) -> None:
+    do_day_deed(stage, ALL_WELL, "group0")
+    (check,) = _checks_of_today(stage)
+    assert (check.all_well, check.paddock_uid, check.group_uid) == (True, "group0p2", "group0")
+    assert stage.words(_said(stage)[-1].text) == "All well today with Dry sows in Top Field 3."
+    do_day_deed(stage, ALL_WELL, "group0")
+    assert _checks_of_today(stage) == [check]
+    assert stage.words(_said(stage)[-1].text) == "All well today with Dry sows in Top Field 3: it is recorded."
+    undo(stage)
+    assert _checks_of_today(stage) == []
+
+
+def test_readings_of_the_day_are_kept_by_all_well(stage: Stage) -> None:
+    stage.session.do(record_check("group0p2", TODAY, fence_kv=6.1)).result()
+    do_day_deed(stage, ALL_WELL, "group0")
+    (check,) = _checks_of_today(stage)
+    assert (check.all_well, check.fence_kv) == (True, 6.1)
+
+
+@pytest.mark.parametrize("found", [{"water_ok": False}, {"soil_on_net": True}, {"damage": "Post"}, {"pigs_seen": 7}])
+def test_what_was_found_on_the_day_stands_with_all_well_after_it(stage: Stage, found: dict[str, Any]) -> None:
+    stage.session.do(record_check("group0p2", TODAY, **found)).result()
+    do_day_deed(stage, ALL_WELL, "group0")
+    assert sorted(check.all_well for check in _checks_of_today(stage)) == [False, True]
+
+
+def test_all_well_with_a_group_that_is_nowhere_says_what_to_do(stage: Stage) -> None:
+    stage.session.do(remove("stays", "group0s2")).result()
+    do_day_deed(stage, ALL_WELL, "group0")
+    said = stage.words(_said(stage)[-1].text)
+    assert said == "No paddock for Dry sows today. Place one, and record that they moved."
+    assert _checks_of_today(stage) == []
+
+
+def test_other_days_have_no_deeds(stage: Stage) -> None:
+    group = stage.session.farm.groups["group0"]
+    assert [deed.name for deed in day_deeds(stage, group)] == [MOVED, ALL_WELL]
+    stage.show_day(day(-1))
+    assert day_deeds(stage, group) == ()
+    do_day_deed(stage, MOVED, "group0")
+    assert stage.session.farm.stays["group0s3"].state is StayState.PLANNED
+
+
+def test_deeds_stand_on_the_card_of_the_picked_group_only(stage: Stage) -> None:
+    with made_panel(stage, "groups") as panel:
+        assert "Moved" not in _buttons(panel)
+        stage.pick(Picked("groups", "group1"))
+        assert [words for words in _buttons(panel) if words in ("Moved", "All well")] == ["Moved", "All well"]
+        card = next(card for card in panel.findChildren(GroupCard) if card.isChecked())
+        moved = _button(panel, "Moved")
+        assert card.geometry().contains(moved.geometry())
+        assert moved.height() >= 44
+        assert moved.accessibleName() == "Moved, Weaners: to Top Field 14, today"
+        stage.show_day(TODAY + timedelta(days=1))
+        assert "Moved" not in _buttons(panel)
+
+
+def test_a_row_of_low_cards_leaves_the_deeds_to_the_card_over_the_map(stage: Stage) -> None:
+    with made_panel(stage, "groups") as panel:
+        stage.pick(Picked("groups", "group1"))
+        stage.fit(Room("narrow", 300))
+        assert "Moved" not in _buttons(panel)
+
+
+def test_a_press_on_the_column_records_for_the_picked_group(stage: Stage) -> None:
+    with made_panel(stage, "groups") as panel:
+        stage.pick(Picked("groups", "group1"))
+        QTest.mouseClick(_button(panel, "All well"), Qt.MouseButton.LeftButton)
+        QTest.mouseClick(_button(panel, "Moved"), Qt.MouseButton.LeftButton)
+    assert [check.group_uid for check in _checks_of_today(stage)] == ["group1"]
+    assert stage.session.farm.stays["group1s3"].state is StayState.RUNNING
+
+
+def test_a_picked_card_stays_marked_when_it_is_pressed_again(stage: Stage) -> None:
+    with made_panel(stage, "groups") as panel:
+        card = panel.findChildren(GroupCard)[0]
+        for _ in range(2):
+            QTest.mouseClick(card, Qt.MouseButton.LeftButton)
+            assert card.isChecked()
+
+
+@pytest.mark.parametrize("key", [Qt.Key.Key_Return, Qt.Key.Key_Space])
+def test_the_day_goes_in_by_keys_from_card_to_deeds(qtbot: QtBot, tmp_path: Path, key: Qt.Key) -> None:
+    with made_window(tmp_path) as window:
+        stage = window.stage
+        column = window.panel("groups")
+        assert column is not None
+        first = column.findChildren(GroupCard)[0]
+        first.setFocus()
+        QTest.keyClick(first, key)
+        assert stage.picked == Picked("groups", "group0")
+        for words in ("Moved", "All well"):
+            focused = window.focusWidget()
+            assert focused is not None
+            QTest.keyClick(focused, Qt.Key.Key_Tab)
+            button = window.focusWidget()
+            assert isinstance(button, WordButton)
+            assert button.text() == words
+            QTest.keyClick(button, key)
+        assert stage.session.farm.stays["group0s3"].state is StayState.RUNNING
+        assert [check.paddock_uid for check in _checks_of_today(stage)] == ["group0p3"]
+        bar = window.findChild(MessageBar)
+        assert bar is not None
+        assert bar.shown is not None
+        assert bar.shown.deed == "undo"
+
+
+def test_the_card_over_the_map_has_the_deeds_and_keeps_the_keys_on_them(stage: Stage) -> None:
+    with made_panel(stage, "card", (340, 600)) as card:
+        stage.pick(Picked("groups", "group0"))
+        assert _buttons(card)[:2] == ["Moved", "All well"]
+        moved = _button(card, "Moved")
+        QTest.keyClick(moved, Qt.Key.Key_Return)
+        assert stage.session.farm.stays["group0s3"].state is StayState.RUNNING
+        assert _button(card, "Moved") is moved
+        assert moved.accessibleName() == "Moved, Dry sows: no next paddock yet"
