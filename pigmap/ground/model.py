@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from pigmap.ground import tables
+from pigmap.ground.rest import WantedRest, wanted_rest
 from pigmap.records import Farm, Field
 from pigmap.records.frozen import dataclass
 
@@ -23,19 +24,20 @@ class Model:
     most: float = tables.MOST_COVER
     least: float = tables.LEAST_COVER
     ready_cover: float = tables.READY_COVER
-    rest_floor_days: int = 30
+    rest: WantedRest = WantedRest((101,), (30,))
+    """Rest before ground is ready again, whatever has grown."""
     seen_days: int = tables.SEEN_DAYS
 
 
 def model_of(farm: Farm, field: Field) -> Model:
-    """Return the numbers for a field: by its ground cover, and by what the farm has set."""
+    """Return the numbers for a field: by its ground cover and purposes, and by what the farm has set."""
     loss = _number(farm, "cover loss", tables.LOSS_M2_KG_D, 0.0, 10.0)
     regrowth = _number(farm, "cover regrowth", tables.REGROWTH_PER_C_D, 1e-6, 1.0)
     return Model(
         loss=loss * tables.LOSS_TIMES[field.ground_cover],
         regrowth=regrowth * tables.REGROWTH_TIMES[field.ground_cover],
         ready_cover=_number(farm, "ready cover", tables.READY_COVER, 0.05, tables.MOST_COVER - 0.01),
-        rest_floor_days=tables.REST_FLOOR_DAYS[field.ground_cover],
+        rest=wanted_rest(farm, field, tables.REST_FLOOR_DAYS[field.ground_cover]),
         seen_days=round(_number(farm, "seen days", tables.SEEN_DAYS, 0, 3650)),
     )
 

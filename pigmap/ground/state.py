@@ -169,6 +169,7 @@ def _ready_in_days(ground: FieldGround, on: int, at: NDArray[np.int32]) -> NDArr
     day = np.searchsorted(warm.since, warm.at(line.day[at]) + wanted - 1e-6) + warm.first
     # A day before all events lies before the first stretch too: ground that was never used is ready on it.
     day = np.where(line.day[at] > on, on, np.maximum(day, line.day[at]))
-    day = np.where(line.left[at] == NEVER, day, np.maximum(day, line.left[at] + model.rest_floor_days))
+    left = line.left[at].astype(np.int64)
+    day = np.where(left == NEVER, day, model.rest.first_rested(np.where(left == NEVER, day, left), np.maximum(day, on)))
     ahead = np.maximum(day - on, 0)
     return np.where(line.here[at] | (ahead > SIGHT_DAYS), -1, ahead).astype(np.int32)

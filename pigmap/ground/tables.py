@@ -83,7 +83,7 @@ REST_FLOOR_DAYS: Mapping[GroundCover, int] = MappingProxyType(
         GroundCover.OTHER: 30,
     }
 )
-"""Least rest before ground counts as ready [d]; parasites are not considered.
+"""Rest before ground counts as ready where no purpose asks for any [d]; parasites are not considered.
 
 ATTRA (National Center for Appropriate Technology), note on silvopasture with pigs: rest 30 to 90 days, longer on wetter
 or fragile soils. Assumed: its lower end for open ground, its upper end under trees.

@@ -19,6 +19,7 @@ from pigmap.records import (
     Group,
     GroupEvent,
     Paddock,
+    Purpose,
     RowChange,
     Setting,
     Stay,
@@ -35,6 +36,7 @@ def touched_fields(before: Farm, after: Farm, changes: ChangeSet) -> set[str]:
     if any(_touches_all(row) for row in changes.rows):
         return {*before.fields, *after.fields}
     touched = {row.uid for row in changes.of(Field.TABLE) if _ground_differs(row)}
+    touched |= {side.field_uid for row in changes.rows for side in (row.before, row.after) if isinstance(side, Purpose)}
     looked_for = _looked_for(changes)
     shapes = [shape for farm in (before, after) for shape in _shapes(farm, looked_for)]
     if shapes:

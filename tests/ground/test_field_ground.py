@@ -8,8 +8,9 @@ import pytest
 
 from pigmap.animals.tables import DROPPED
 from pigmap.ground import FieldGround, GroundState, Stopped, prepare
+from pigmap.ground.rest import WantedRest
 from pigmap.ground.stays import PIECE_DAYS
-from pigmap.records import Farm, GroundCover, GroupEvent, GroupEventKind, PigClass, Record, StayState
+from pigmap.records import Farm, GroundCover, GroupEvent, GroupEventKind, PigClass, Purpose, Record, StayState, Use
 from tests.conftest import published
 from tests.ground.invented import check, farm, field, herd, on, paddock, setting, square, stay
 
@@ -217,6 +218,19 @@ def test_ground_is_ready_on_any_day_before_all_that_is_recorded(day: int) -> Non
         assert at_corner(ground(*rows).on(on(day)), "ready_in_days") == 0
 
 
+def test_the_rest_that_a_purpose_asks_for_leads() -> None:
+    for days in (12, 85):
+        wants = Purpose(
+            uid="p",
+            field_uid="f",
+            from_month_day="01-01",
+            to_month_day="12-31",
+            purpose=Use.GRAZE_LIGHTLY,
+            rest_days_wanted=days,
+        )
+        assert at_corner(ground(field(), wants, stay("s", 0, 1)).on(on(1)), "ready_in_days") == days
+
+
 def test_looking_at_ground_does_not_put_off_the_end_of_its_least_rest() -> None:
     found = ground(field(), paddock(), stay("s", 0, 5), check("c", 20, 0))
     assert at_corner(found.on(on(20)), "ready_in_days") == 15
@@ -245,7 +259,7 @@ def test_what_grows_decides_how_fast_cover_goes_and_comes(
     model = ground(field(cover=cover)).model
     assert model.loss == pytest.approx(0.113 * lost)
     assert model.regrowth == pytest.approx(0.0065 * back)
-    assert model.rest_floor_days == least_rest
+    assert model.rest == WantedRest((101,), (least_rest,))
 
 
 def test_under_an_outline_the_least_rest_and_the_means_count() -> None:

@@ -9,7 +9,7 @@ import pytest
 
 import pigmap.session.ground_keeper as keeper_module
 from pigmap.ground import FieldGround, prepare
-from pigmap.records import ChangeSet, Farm, PigClass, RowChange, StayState, add, change, remove
+from pigmap.records import ChangeSet, Farm, PigClass, Purpose, RowChange, StayState, Use, add, change, remove
 from pigmap.session.ground_changes import touched_fields
 from pigmap.session.ground_keeper import GroundKeeper
 from pigmap.session.writer import Published
@@ -140,6 +140,18 @@ def test_weather_and_the_settings_of_the_ground_touch_everything(key: str) -> No
 
 def test_a_field_that_is_reshaped_touches_only_itself() -> None:
     assert touched(change(field("f"), field("f", square(0, 0, 60)))) == {"f"}
+
+
+def test_a_purpose_touches_the_field_it_is_for() -> None:
+    wants = Purpose(
+        uid="p",
+        field_uid="far",
+        from_month_day="01-01",
+        to_month_day="12-31",
+        purpose=Use.GRAZE_LIGHTLY,
+        rest_days_wanted=60,
+    )
+    assert touched(add(wants)) == {"far"}
 
 
 def test_in_line_the_ground_is_there_when_it_is_asked_for() -> None:

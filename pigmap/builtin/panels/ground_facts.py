@@ -11,8 +11,8 @@ from pigmap.builtin.panels.card_facts import Fact
 from pigmap.drawing.tokens import ROOTING_WORDS, rooting_class
 from pigmap.drawing.words import day_words
 from pigmap.ground import Under
+from pigmap.ground.rest import rest_wanted
 from pigmap.qt.stage import Stage
-from pigmap.records import Farm
 from pigmap.text import Quantity, Text
 
 SHARE_WORTH_SAYING = 0.02
@@ -92,13 +92,3 @@ def _ready(stage: Stage, under: Under, today: date) -> Fact:
     day = today + timedelta(days=under.ready_in_days)
     words = day_words(day, "short", language=stage.language).split(" ", 1)[1]
     return Fact(label, stage.say("about {day}", day=words), stage.say("if it stays mild"))
-
-
-def rest_wanted(farm: Farm, field_uid: str, day: date) -> int | None:
-    """Return the days of rest that a field's purpose of the day asks for, if it says any."""
-    wanted = [
-        purpose.rest_days_wanted
-        for purpose in farm.purposes.values()
-        if purpose.field_uid == field_uid and purpose.rest_days_wanted is not None and purpose.covers(day)
-    ]
-    return max(wanted) if wanted else None

@@ -8,12 +8,12 @@ from PySide6.QtCore import QEvent, QRectF, QSize
 from PySide6.QtGui import QPainter, QPaintEvent, QPixmap, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
-from pigmap.builtin.panels.ground_facts import rest_wanted
 from pigmap.builtin.panels.key_button import KeyButton
 from pigmap.builtin.panels.key_table import draw_pointed, draw_table, table_high
 from pigmap.drawing.key import Key, key_of
 from pigmap.drawing.tint import Tint
 from pigmap.errors import PluginError
+from pigmap.ground.rest import rest_wanted
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.ground_spot import GroundSpot
 from pigmap.qt.keys import tints_in_order
