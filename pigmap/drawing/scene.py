@@ -131,7 +131,7 @@ def _kinds(farm: Farm, shown: OnDay, day: date, say: Say, language: str) -> Iter
 
 def picked_layers(farm: Farm, picked: tuple[str, str] | None, shown: OnDay) -> tuple[Layer, ...]:
     """Return the four brackets outside the corners of what is picked."""
-    shape = _shape_of(farm, picked, shown)
+    shape = shape_of(farm, picked, shown)
     if shape is None or shape.is_empty:
         return ()
     corners = frame_rings([shape]).points
@@ -144,7 +144,8 @@ def picked_layers(farm: Farm, picked: tuple[str, str] | None, shown: OnDay) -> t
     return (Marks(corners, "bracket", Size(15.0, 2.8), MAP_INK, CASING, Size(2.0, 0.4), turned_deg=turned),)
 
 
-def _shape_of(farm: Farm, picked: tuple[str, str] | None, shown: OnDay) -> BaseGeometry | None:
+def shape_of(farm: Farm, picked: tuple[str, str] | None, shown: OnDay) -> BaseGeometry | None:
+    """Return where what is picked lies on the ground: of a group the paddock it is in; None where it lies nowhere."""
     if picked is None:
         return None
     table, uid = picked

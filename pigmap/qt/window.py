@@ -12,6 +12,7 @@ from pigmap.qt.edge import THICK, Edge
 from pigmap.qt.focus_ring import FocusRing
 from pigmap.qt.following import redo, undo
 from pigmap.qt.group_step import step_group
+from pigmap.qt.in_sight import bring_into_sight
 from pigmap.qt.keys import Deeds, take_key
 from pigmap.qt.over_map import lay_card, lay_key, lay_message
 from pigmap.qt.paintwork import rule
@@ -69,6 +70,7 @@ class Window(QWidget):
         self.stage.theme_changed.connect(self._dress)
         self.stage.farm_changed.connect(self._lay_out)
         self.stage.picked_changed.connect(self._lay_over_map)
+        self.stage.picked_changed.connect(self._bring_into_sight, Qt.ConnectionType.QueuedConnection)
 
     def part(self, place: str) -> QWidget | None:
         """Return the panel that always lies in a place."""
@@ -149,6 +151,11 @@ class Window(QWidget):
             lay_key(key, size, room)
         if message is not None:
             lay_message(message, size, card, room)
+
+    def _bring_into_sight(self) -> None:
+        """Move the map once the card has its size; not while paddocks are placed, from under the pointer."""
+        if self.stage.verb != "place":
+            bring_into_sight(self.map, self.part("card"), self.stage)
 
     def _drag_column(self, x: int) -> None:
         self._wanted = self._wanted._replace(column_px=max(1, x))
