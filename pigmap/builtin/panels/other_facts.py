@@ -107,7 +107,7 @@ def _keep_out(stage: Stage, row: KeepOut) -> CardFacts:
     facts = [Fact(stage.say("Area"), _quantity(stage, Quantity(area, "m²")))] if area > 0 else []
     for label, metres in (("Nets", row.net_m), ("Gear", row.gear_m), ("Vehicles", row.vehicle_m)):
         if metres:
-            facts.append(Fact(stage.say(label), stage.say("{distance} off", distance=Quantity(metres, "m"))))
+            facts.append(Fact(stage.say(label), stage.say("{distance} off", distance=distance(metres))))
     if row.from_month_day and row.to_month_day:
         first, last = _month_day(stage, row.from_month_day), _month_day(stage, row.to_month_day)
         facts.append(Fact(stage.say("When"), stage.say("{first} to {last}", first=first, last=last)))

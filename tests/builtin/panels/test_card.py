@@ -93,6 +93,8 @@ def test_an_overhead_line_and_water_carry_their_cautions(stage: Stage) -> None:
 def test_a_distance_to_keep_off_never_reads_as_less_than_it_is(stage: Stage) -> None:
     stage.session.do(amend("ways", "line", clearance_m=2.5)).result()
     assert _rows(_facts(stage, "ways", "line"))["Keep off"] == ("2.5 m", "")
+    stage.session.do(amend("keep_outs", "pond", net_m=7.5)).result()
+    assert _rows(_facts(stage, "keep_outs", "pond"))["Nets"] == ("7.5 m off", "")
 
 
 @pytest.mark.parametrize(
