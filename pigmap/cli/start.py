@@ -10,8 +10,8 @@ from pathlib import Path
 from pigmap.cli.display import NO_DISPLAY, without_display
 from pigmap.cli.printing import say
 from pigmap.errors import DisplayError
-from pigmap.paths import data_folder
 from pigmap.plugins import Registry
+from pigmap.session.first_farm import sample_folder
 from pigmap.session.personal import load_personal
 from pigmap.text import Text
 
@@ -40,7 +40,7 @@ def _farm_to_open() -> Path:
     last = load_personal().last_farm
     if last and Path(last).is_file():
         return Path(last)
-    folder = data_folder() / "sample"
+    folder = sample_folder()
     kept = sorted(folder.glob("*.gpkg"))
     if kept:
         return kept[0]

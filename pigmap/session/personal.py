@@ -26,6 +26,8 @@ class Personal:
     theme: Theme = "light"
     text_pt: float | None = None
     """Size of text on the screen in points; None leaves it to the computer."""
+    sample_plate_closed: bool = False
+    """The plate that tells of the sample farm was put away for good."""
 
 
 def load_personal() -> Personal:
@@ -62,6 +64,8 @@ def _fits(name: str, value: Any) -> bool:
         case "text_pt":
             is_number = isinstance(value, (int, float)) and not isinstance(value, bool)
             return value is None or (is_number and LEAST_TEXT_PT <= value <= MOST_TEXT_PT)
+        case "sample_plate_closed":
+            return isinstance(value, bool)
     return isinstance(value, str)
 
 
