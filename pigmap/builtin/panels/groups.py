@@ -2,20 +2,27 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QScrollArea, QWidget
 
 from pigmap.builtin.panels.group_card import GroupCard
-from pigmap.builtin.panels.group_deeds import GroupDeeds
+from pigmap.builtin.panels.group_deeds import TARGET, GroupDeeds
 from pigmap.builtin.panels.group_words import group_words
+from pigmap.qt.buttons import WordButton
 from pigmap.qt.group_step import group_of
-from pigmap.qt.paintwork import Right, line_height, write, write_wrapped
+from pigmap.qt.paintwork import Right, line_height, wrapped_height, write, write_wrapped
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font, tokens
 from pigmap.qt.whereabouts import book_of
 
+if TYPE_CHECKING:
+    from pigmap.builtin.panels.group_form import GroupForm
+
 PAD = 12
+FORM_MOST_WIDE = 520
 LEAST_IN_ROW = 220
 """Breadth of a card in the row of a narrow window, at least [px]."""
 
@@ -36,6 +43,9 @@ class Groups(QWidget):
         self._inside = QWidget()
         self._scroll.setWidget(self._inside)
         self._deeds = GroupDeeds(stage, self._inside)
+        self._add = WordButton(stage, "", "plain", self._inside)
+        self._add.clicked.connect(self._open_form)
+        self._form: GroupForm | None = None
         stage.farm_changed.connect(self._renew)
         stage.day_changed.connect(self._refill)
         stage.picked_changed.connect(self._mark)
@@ -58,9 +68,44 @@ class Groups(QWidget):
                 self._cards[at].show_words(each)
             else:
                 self._cards.append(GroupCard(self.stage, each, self._inside))
+        self._add.setText(self.stage.say("Another group") if words else self.stage.say("Add the first group"))
+        self._add.setAccessibleName(self._add.text())
+        self._show_cards()
+
+    def _show_cards(self) -> None:
         for card in self._cards:
-            card.show()
+            card.setVisible(self._form is None)
+        self._add.setVisible(self._form is None and not self.stage.session.read_only)
+        last = self._cards[-1] if self._cards else self
+        QWidget.setTabOrder(last, self._add)
         self._mark()
+
+    def _open_form(self) -> None:
+        """Put the questions about a new group in the cards' place."""
+        from pigmap.builtin.panels.group_form import GroupForm  # its fields are not needed before the first frame
+
+        self._form = form = GroupForm(self.stage, self._inside)
+        form.ended.connect(self._shut_form)
+        form.grown.connect(self._grow)
+        form.shows.connect(lambda part: self._scroll.ensureWidgetVisible(part, 0, PAD))
+        form.show()
+        self._show_cards()
+        form.begin()
+        self.updateGeometry()
+
+    def _shut_form(self) -> None:
+        form, self._form = self._form, None
+        if form is not None:
+            form.hide()
+            form.deleteLater()
+        self._show_cards()
+        self._add.setFocus(Qt.FocusReason.OtherFocusReason)
+        self._scroll.ensureWidgetVisible(self._add, 0, PAD)
+        self.updateGeometry()
+
+    def _grow(self) -> None:
+        self._lay_out()
+        self.updateGeometry()
 
     def _mark(self) -> None:
         chosen = group_of(self.stage.session.farm, self.stage.picked, self.stage.day, self.stage.today)
@@ -69,6 +114,8 @@ class Groups(QWidget):
         self._lay_out()
         chosen_card = self._chosen()
         if chosen_card is not None:
+            if self._add.hasFocus():  # it scrolls away with the ring round it
+                chosen_card.setFocus(Qt.FocusReason.OtherFocusReason)
             self._scroll.ensureWidgetVisible(chosen_card, PAD, PAD)
 
     def _chosen(self) -> GroupCard | None:
@@ -77,6 +124,8 @@ class Groups(QWidget):
     def sizeHint(self) -> QSize:
         """Return the height of the row in a narrow window; in a column the window gives what it has."""
         high = max((card.sizeHint().height() for card in self._cards), default=44)
+        if self._form is not None:
+            high = self._form.high_at(min(self.width() - 2 * PAD, FORM_MOST_WIDE)) + PAD
         return QSize(self.stage.room.column_px, high + PAD)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -94,8 +143,12 @@ class Groups(QWidget):
         self._scroll.setHorizontalScrollBarPolicy(off)
         self._scroll.setVerticalScrollBarPolicy(off if narrow else needed)
         self._scroll.setGeometry(0, self._head_high(), self.width(), self.height() - self._head_high())
-        self._lay_row() if narrow else self._lay_column()
-        self._lay_deeds(narrow)
+        if self._form is not None:
+            self._scroll.setVerticalScrollBarPolicy(needed)
+            self._lay_form(self._form)
+        else:
+            self._lay_row() if narrow else self._lay_column()
+        self._lay_deeds(narrow or self._form is not None)
         self.update()
 
     def _lay_column(self) -> None:
@@ -104,13 +157,35 @@ class Groups(QWidget):
         for card in self._cards:
             card.foot = self._deeds.foot(card)
         heights = [card.sizeHint().height() for card in self._cards]
-        total = y + sum(heights) + 10 * len(heights)
+        if not self._cards:
+            y += round(self._empty_high())
+        foot = 0 if self._add.isHidden() else self._add_high() + 10
+        total = y + sum(heights) + 10 * len(heights) + foot
         if total > self._scroll.height():
             wide -= 4  # the scroll bar stands in the margin
         for card, high in zip(self._cards, heights, strict=True):
             card.setGeometry(PAD, y, wide, high)
             y += high + 10
-        self._inside.resize(self.width() - (10 if total > self._scroll.height() else 0), max(y, 1))
+        self._add.setGeometry(PAD, y, wide, self._add_high())
+        self._inside.resize(self.width() - (10 if total > self._scroll.height() else 0), max(y + foot, 1))
+
+    def _add_high(self) -> int:
+        return round(TARGET * self.stage.text_scale)
+
+    def _empty_words(self) -> str:
+        return self.stage.say("No group yet. A paddock can be placed without one.")
+
+    def _empty_high(self) -> float:
+        return wrapped_height(self._empty_words(), font("body", self.stage), self.width() - 40) + 20
+
+    def _lay_form(self, form: GroupForm) -> None:
+        y = 0 if self._head_high() else 10
+        wide = min(self.width() - 2 * PAD, FORM_MOST_WIDE)
+        high = form.high_at(wide)
+        bar = 10 if y + high + PAD > self._scroll.height() else 0
+        wide -= min(4, bar)
+        form.setGeometry(PAD, y, wide, high)
+        self._inside.resize(self.width() - bar, y + high + PAD)
 
     def _lay_deeds(self, narrow: bool) -> None:
         """Lay the deeds of the day on the card of the picked group; a row of low cards has no room for them."""
@@ -119,10 +194,13 @@ class Groups(QWidget):
 
     def _lay_row(self) -> None:
         count = max(len(self._cards), 1)
-        wide = max(LEAST_IN_ROW, (self.width() - 2 * 10 - (count - 1) * 8) // count)
+        foot = 0 if self._add.isHidden() else self._add.sizeHint().width() + 8
+        wide = max(LEAST_IN_ROW, (self.width() - 2 * 10 - foot - (count - 1) * 8) // count)
         for at, card in enumerate(self._cards):
             card.setGeometry(10 + at * (wide + 8), 6, wide, self.height() - 12)
-        self._inside.resize(20 + count * (wide + 8), self.height())
+        x = 10 + len(self._cards) * (wide + 8) if self._cards else self.width() - foot - 2
+        self._add.setGeometry(x, 6, max(foot - 8, 0), self.height() - 12)
+        self._inside.resize(20 + count * (wide + 8) + foot, self.height())
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Write the heading, and what to do where there is no group."""
@@ -132,10 +210,9 @@ class Groups(QWidget):
             head = QRectF(20, 10, self.width() - 36, line_height(font("heading", stage)))
             write(painter, head, stage.say("Groups"), font("heading", stage), theme.ink)
             write(painter, head, "G", font("tick", stage), theme.ink2, Right)
-        if not self._cards:
+        if not self._cards and self._form is None:
             box = QRectF(20, self._head_high() + 10, self.width() - 40, self.height())
-            words = stage.say("No group yet. A paddock can be placed without one.")
-            write_wrapped(painter, box, words, font("body", stage), theme.ink2)
+            write_wrapped(painter, box, self._empty_words(), font("body", stage), theme.ink2)
         painter.end()
 
 

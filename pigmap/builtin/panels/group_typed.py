@@ -1,0 +1,130 @@
+"""A group as it is typed: its edit, what cannot exist, and what is worth a second look."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+from types import MappingProxyType
+from typing import NamedTuple
+
+from pigmap.animals.tables import USUAL_KG
+from pigmap.builtin.panels.typed_numbers import number, whole_number
+from pigmap.document.edits import add_group
+from pigmap.errors import EditError
+from pigmap.records import Edit, Farm, PigClass
+from pigmap.text import Quantity, Text, Value
+from pigmap.units import KG_PER_POUND, System
+
+MOST_PIGS = 99_999
+LEAST_KG, MOST_KG = 0.3, 600.0
+"""What the weight of a pig can be, as the records have it."""
+LIGHT, HEAVY = 0.3, 2.5
+"""Shares of the usual weight of a kind of pigs beyond which it is asked for again. Own choice."""
+
+CLASS_WORDS: Mapping[PigClass, Text] = MappingProxyType(
+    {
+        PigClass.WEANED: Text("weaned pigs"),
+        PigClass.GROWING: Text("growing pigs"),
+        PigClass.FINISHING: Text("finishing pigs"),
+        PigClass.GILT: Text("gilts"),
+        PigClass.GESTATING: Text("gestating sows"),
+        PigClass.LACTATING: Text("lactating sows"),
+        PigClass.BOAR: Text("boars"),
+    }
+)
+
+
+class MistypedError(EditError):
+    """What was typed in one field cannot be."""
+
+    def __init__(self, field: str, error: EditError) -> None:
+        super().__init__(error.message, remedy=error.remedy)
+        self.field = field
+
+
+class GroupTyped(NamedTuple):
+    """What is in the fields."""
+
+    pigs: str
+    weight: str
+    name: str
+    pig_class: PigClass = PigClass.GROWING
+    breed_type: str = ""
+
+
+class GroupGiven(NamedTuple):
+    """What was meant."""
+
+    pigs: int
+    mean_kg: float | None
+    name: str
+    pig_class: PigClass
+    breed_type: str
+
+    def edit(self, since: date, uid: str) -> Edit:
+        """Return the edit that adds the group, with its pigs from a day on."""
+        return add_group(
+            self.name,
+            pig_class=self.pig_class,
+            breed_type=self.breed_type,
+            pigs=self.pigs,
+            mean_kg=self.mean_kg,
+            since=since,
+            uid=uid,
+        )
+
+
+def given(typed: GroupTyped, units: System) -> GroupGiven:
+    """Return what was meant; no weight means that nobody knows it.
+
+    Raises
+    ------
+    MistypedError
+        If a value cannot exist.
+    """
+    try:
+        field = "pigs"
+        pigs = whole_number(Text("The number of pigs"), typed.pigs, 1, MOST_PIGS, 12)
+        field = "weight"
+        mean_kg = _mean_kg(typed.weight, units) if typed.weight.strip() else None
+        field = "name"
+        if not typed.name.strip():
+            raise EditError("The group has no name.", remedy="Give it one, such as Dry sows.")
+    except EditError as error:
+        raise MistypedError(field, error) from error
+    return GroupGiven(pigs, mean_kg, typed.name.strip(), typed.pig_class, typed.breed_type.strip())
+
+
+def _mean_kg(typed: str, units: System) -> float:
+    kg = number(Text("The weight of a pig"), typed, "90" if units == "us" else "40")
+    kg *= KG_PER_POUND if units == "us" else 1.0
+    if LEAST_KG <= kg <= MOST_KG:
+        return kg
+    raise EditError(
+        "The weight of a pig is {weight}.",
+        remedy="Give what one of them weighs, from {least} to {most}.",
+        weight=_weight(kg),
+        least=_weight(LEAST_KG),
+        most=_weight(MOST_KG),
+    )
+
+
+def _weight(kg: float) -> Quantity:
+    return Quantity(kg, "kg", 1 if abs(kg) < 10 and kg != round(kg) else 0)
+
+
+def doubts(farm: Farm, group: GroupGiven, day: date) -> tuple[Text, ...]:
+    """Return what is out of the ordinary; nothing of it keeps the group from being added."""
+    found = []
+    usual = USUAL_KG[group.pig_class]
+    values: dict[str, Value] = {"weight": _weight(group.mean_kg or usual), "pigs": CLASS_WORDS[group.pig_class]}
+    if group.mean_kg is not None and group.mean_kg < LIGHT * usual:
+        words = "{weight} each is light for {pigs}. Look at the weight, and under More at what pigs they are."
+        found.append(Text(words, values))
+    if group.mean_kg is not None and group.mean_kg > HEAVY * usual:
+        words = "{weight} each is heavy for {pigs}. Look at the weight, and under More at what pigs they are."
+        found.append(Text(words, values))
+    names = [each.name for each in farm.groups.values() if each.closed_on is None or each.closed_on > day]
+    if group.name in names:
+        found.append(Text("There is a group {name} already. Another name tells them apart.", {"name": group.name}))
+    return tuple(found)
