@@ -15,22 +15,18 @@ from pigmap.builtin.panels.tray_choices import (
     ChoiceButton,
     choices_of_groups,
     choices_of_kinds,
-    first_kind,
     first_kinds,
 )
+from pigmap.builtin.panels.tray_nets import NetStock
 from pigmap.drawing.words import day_words
 from pigmap.qt.buttons import WordButton
-from pigmap.qt.following import tell
 from pigmap.qt.group_step import group_of
 from pigmap.qt.paintwork import line_height, wrapped_height, write, write_wrapped
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font, tokens
 from pigmap.qt.whereabouts import book_of
-from pigmap.text import Text
 
 PAD = 20
-FIRST_NETS = 8
-"""Nets that a farm without any is first thought to own: two paddocks' worth."""
 GAP = 8
 SNAPS = (("snap_side", "Last side"), ("snap_fence", "Fence"), ("snap_edge", "Field edge"))
 
@@ -80,9 +76,8 @@ class _Inside(QWidget):
         self._wide.stepped.connect(lambda by: self._choose(nets_wide=stage.placing.nets_wide + by))
         self._day = Stepper(stage, stage.say("In on"), self)
         self._day.stepped.connect(self._step_day)
-        self._owned = FIRST_NETS
-        self._own = Stepper(stage, stage.say("Nets you own"), self)
-        self._own.stepped.connect(self._step_owned)
+        self._stock = NetStock(stage, self)
+        self._own = self._stock.own
         self._snaps = [self._snap(name, stage.say(words)) for name, words in SNAPS]
         stage.placing.changed.connect(self._show)
         stage.verb_changed.connect(self._begin)
@@ -152,7 +147,6 @@ class _Inside(QWidget):
         self._kinds = [ChoiceButton(stage, choice, self) for choice in kinds]
         for widget in (self._long, self._wide):
             widget.setVisible(not none)
-        self._own.setVisible(none)
         self._groups = [ChoiceButton(stage, choice, self) for choice in choices_of_groups(stage)]
         for button in self._kinds:
             button.clicked.connect(lambda _=False, choice=button.choice: self._take_kind(choice))
@@ -169,15 +163,10 @@ class _Inside(QWidget):
         if choice.uid in stage.session.farm.net_kinds:
             self._choose(kind_uid=choice.uid)
             return
-        done = Text("{kind} added: {count} of them.", {"kind": choice.first, "count": self._owned})
-        tell(stage, stage.session.do(first_kind(choice.uid, choice.first, self._owned)), done)
-
-    def _step_owned(self, by: int) -> None:
-        self._owned = max(self._owned + by, 1)
-        self._show()
+        self._stock.take_first(choice)
 
     def _show(self) -> None:
-        self._own.show_words(str(self._owned))
+        self._stock.show()
         choice = self.stage.placing.choice
         for button in self._kinds:
             button.setChecked(button.choice.uid == choice.kind_uid)
@@ -215,13 +204,12 @@ class _Inside(QWidget):
         y = 12 + line_height(font("heading", stage)) + 12
         label = line_height(font("second", stage)) + 4
         half = (wide - 12) // 2
-        if not self._own.isHidden():
-            self._own.setGeometry(PAD, round(y), wide, round(label + 46 * stage.text_scale))
-            y += label + 46 * stage.text_scale + 14
-        y = self._head(y, stage.say("Net kind") if self._own.isHidden() else stage.say("How long are they?"))
-        y = self._stack(self._kinds, PAD, y, wide) + 8
-        if not self._own.isHidden():
-            y -= label + 46 * stage.text_scale + 14
+        none = not stage.session.farm.net_kinds
+        y = self._stock.lay_own(PAD, y, wide) if none else y
+        y = self._head(y, stage.say("How long are they?") if none else stage.say("Net kind"))
+        y = self._stack(self._kinds, PAD, y, wide)
+        y = self._stock.lay_line(PAD, y if none else self._stock.lay_own(PAD, y + 2, wide), wide) + 8
+        y -= label + 46 * stage.text_scale + 14 if none else 0
         for at, stepper in enumerate((self._long, self._wide)):
             stepper.setGeometry(PAD + at * (half + 12), round(y), half, round(label + 46 * stage.text_scale))
         y = self._head(y + label + 46 * stage.text_scale + 14, stage.say("For"))
@@ -256,12 +244,14 @@ class _Inside(QWidget):
             button.setGeometry(16 + at * (each + 6), round(left), each, round(36 * stage.text_scale))
         middle = self._stack(self._groups, 2 * 16 + column, 10, column)
         x, half = 3 * 16 + 2 * column, (column - 12) // 2
-        self._own.setGeometry(x, 8, column, tall)
+        none = not stage.session.farm.net_kinds
+        self._stock.lay_own(x, 8 if none else 2 * (tall + 8) + 8, column)
+        left = self._stock.lay_line(16, left + 36 * stage.text_scale + 6, column) - 36 * stage.text_scale
         self._long.setGeometry(x, 8, half, tall)
         self._wide.setGeometry(x + half + 12, 8, half, tall)
         self._day.setGeometry(x, 8 + tall + 8, column, tall)
         self._hint_y = -1.0
-        return max(left + 36 * stage.text_scale + 10, middle + 4, 2 * tall + 26.0)
+        return max(left + 36 * stage.text_scale + 10, middle + 4, 2 * tall + 26.0 + (0 if none else tall + 8))
 
     def _hint(self) -> str:
         if not self.stage.session.farm.net_kinds:

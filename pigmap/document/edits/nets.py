@@ -8,7 +8,7 @@ from datetime import date
 
 import shapely
 
-from pigmap.document.edits.find import row_of
+from pigmap.document.edits.find import row_of, rows_with
 from pigmap.errors import EditError
 from pigmap.records import (
     Edit,
@@ -22,6 +22,7 @@ from pigmap.records import (
     add,
     change,
     new_uid,
+    remove,
 )
 from pigmap.text import Text
 
@@ -66,6 +67,32 @@ def add_nets(net_kind_uid: str, count: int, *, numbers: Sequence[str] = (), firs
         return [add(net) for net in nets]
 
     return Edit(Text("1 net added.", plural="{count} nets added.", count=count), changes)
+
+
+def own_nets(net_kind_uid: str, count: int, on: date) -> Edit:
+    """Return the edit that says how many nets of a kind the farm owns on a day.
+
+    Fewer than before: those without a number and without a recorded place go first, and are removed; one that stood
+    somewhere goes out of use on that day, so that where it stood stays.
+    """
+    if count < 0:
+        raise EditError("{count} nets cannot be owned.", remedy="Give a number of at least 0.", count=count)
+
+    def changes(farm: Farm) -> Sequence[RowChange]:
+        row_of(farm, NetKind, net_kind_uid)
+        there = [net for net in rows_with(farm, Net, "net_kind_uid", net_kind_uid) if _in_use(net, on)]
+        stood = {use.net_uid for use in farm.net_uses.values()}
+        there.sort(key=lambda net: (net.uid in stood, bool(net.number), net.condition is NetCondition.DAMAGED))
+        more = [add(Net(net_kind_uid=net_kind_uid)) for _ in range(count - len(there))]
+        gone = there[: max(0, len(there) - count)]
+        return [*more, *(change(net, replace(net, retired_on=on)) if net.uid in stood else remove(net) for net in gone)]
+
+    return Edit(Text("1 net of a kind owned.", plural="{count} nets of a kind owned.", count=count), changes)
+
+
+def _in_use(net: Net, on: date) -> bool:
+    bought = net.first_used_on is None or net.first_used_on <= on
+    return bought and (net.retired_on is None or on < net.retired_on)
 
 
 def set_net_condition(uid: str, condition: NetCondition) -> Edit:

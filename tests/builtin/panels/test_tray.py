@@ -122,5 +122,5 @@ def test_a_farm_without_nets_says_how_many_and_how_long_and_goes_on(qtbot: QtBot
         assert (kind.length_m, kind.posts, len(stage.session.farm.nets)) == (50, 15, 7)
         assert said == ["50 m nets added: 7 of them."]
         assert stage.placing.kind_uid == kind.uid
-        assert own.isHidden()
+        assert own.accessibleName() == "Nets you own: 7"
         assert _choice(tray, "50 m, 15 posts")

@@ -1,0 +1,140 @@
+"""The nets that are owned, in the tray: how many of the chosen kind, and kinds of another length."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QWidget
+
+from pigmap.builtin.panels.card_field import CardField
+from pigmap.builtin.panels.nets_typed import kind_typed
+from pigmap.builtin.panels.stepper import Stepper
+from pigmap.builtin.panels.tray_choices import Choice, first_kind
+from pigmap.document.edits import own_nets
+from pigmap.errors import PigmapError
+from pigmap.qt.buttons import WordButton
+from pigmap.qt.following import sentence, tell
+from pigmap.qt.nets import tallies
+from pigmap.qt.paintwork import line_height
+from pigmap.qt.stage import Stage
+from pigmap.qt.theme import font
+from pigmap.records import Edit, NetKind, new_uid
+from pigmap.text import Quantity, Text
+
+FIRST_NETS = 8
+"""Nets that a farm without any is first thought to own: two paddocks' worth."""
+TARGET = 44
+"""Height of what a thumb hits [px]."""
+
+
+class NetStock:
+    """A stepper for what is owned of the chosen kind, and a line that takes nets of another length."""
+
+    def __init__(self, stage: Stage, parent: QWidget) -> None:
+        self.stage = stage
+        self._first = FIRST_NETS
+        self.own = Stepper(stage, stage.say("Nets you own"), parent)
+        self.own.stepped.connect(self._step)
+        self.line = AnotherLength(stage, parent)
+
+    def _kind(self) -> NetKind | None:
+        return self.stage.placing.kind(self.stage.session.farm)
+
+    def _owned(self, kind: NetKind) -> int:
+        return tallies(self.stage.session.farm, self.stage.today, self.stage.today)[kind.uid].owned
+
+    def show(self) -> None:
+        """Show how many of the chosen kind are owned today; where there is no kind yet, how many the first gets."""
+        kind = self._kind()
+        self.own.show_words(str(self._first if kind is None else self._owned(kind)))
+
+    def _step(self, by: int) -> None:
+        stage, kind = self.stage, self._kind()
+        if kind is None:
+            self._first = max(self._first + by, 1)
+            self.show()
+            return
+        count = self._owned(kind) + by
+        if count < 0:
+            return
+        values = {"kind": kind.name}
+        done = Text("{kind}: {count} net owned.", values, plural="{kind}: {count} nets owned.", count=count)
+        edit = own_nets(kind.uid, count, stage.today)
+        tell(stage, stage.session.do(Edit(done, edit.changes)), done)
+
+    def take_first(self, choice: Choice) -> None:
+        """Take one of the usual kinds as the first of the farm."""
+        done = Text("{kind} added: {count} of them.", {"kind": choice.first, "count": self._first})
+        tell(self.stage, self.stage.session.do(first_kind(choice.uid, choice.first, self._first)), done)
+
+    def lay_own(self, x: int, y: float, wide: int) -> float:
+        """Lay the stepper; return where it ends."""
+        label = line_height(font("second", self.stage)) + 4
+        high = round(label + 46 * self.stage.text_scale)
+        self.own.setGeometry(x, round(y), wide, high)
+        return y + high + 8
+
+    def lay_line(self, x: int, y: float, wide: int) -> float:
+        """Lay the line for another length; return where it ends."""
+        high = round(TARGET * self.stage.text_scale)
+        self.line.setGeometry(x, round(y), wide, high)
+        return y + high + 6
+
+
+class AnotherLength(QWidget):
+    """A button that becomes a line: how many, how long."""
+
+    def __init__(self, stage: Stage, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.stage = stage
+        self._button = WordButton(stage, stage.say("Another length"), "link", self)
+        self._button.setAccessibleName(stage.say("Another length of nets"))
+        self._button.clicked.connect(self._open)
+        self._line = CardField(self)
+        self._line.taken.connect(self._take)
+        self._line.dropped.connect(self._shut)
+        self._button.setVisible(not stage.session.read_only)
+        self._coming = ""
+        stage.farm_changed.connect(self._see)
+
+    def _open(self) -> None:
+        us = self.stage.units == "us"
+        example = self.stage.say("4 x 80 ft") if us else self.stage.say("4 x 25 m")
+        self._button.hide()
+        self._line.setFont(font("body", self.stage))
+        self._line.begin("", self.stage.say("How many, how long: {example}", example=example), example)
+
+    def _shut(self) -> None:
+        self._line.hide()
+        self._button.show()
+        self._button.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _take(self, typed: str) -> None:
+        """Add the nets; what cannot be stays typed, to be put right."""
+        stage = self.stage
+        if not typed.strip():
+            self._shut()
+            return
+        try:
+            self._coming = new_uid()
+            kind = kind_typed(stage.session.farm, typed, stage.units)
+            length = Quantity(kind.length_m, "m", 0 if kind.length_m == round(kind.length_m) else 1)
+            edit = kind.edit(stage.say("{length} nets", length=length), self._coming)
+        except PigmapError as error:
+            stage.notice(sentence(error), "refused")
+            return
+        words = "{length} nets added: {count} of them, {posts} posts each."
+        done = Text(words, {"length": length, "count": kind.nets, "posts": kind.posts})
+        tell(stage, stage.session.do(Edit(done, edit.changes)), done)
+
+    def _see(self) -> None:
+        """Choose the kind once the farm has it: one that the farm file did not take stays typed."""
+        if self._coming and self._coming in self.stage.session.farm.net_kinds:
+            uid, self._coming = self._coming, ""
+            self._shut()
+            self.stage.placing.choose(kind_uid=uid)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Give button and line the whole room."""
+        self._button.setGeometry(0, 0, min(self._button.sizeHint().width(), self.width()), self.height())
+        self._line.setGeometry(0, 0, self.width(), self.height())

@@ -1,0 +1,132 @@
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QWidget
+from pytestqt.qtbot import QtBot
+
+from pigmap.builtin.panels.card_field import CardField
+from pigmap.builtin.panels.nets_typed import kind_typed
+from pigmap.builtin.panels.stepper import Stepper
+from pigmap.builtin.panels.tray_nets import AnotherLength
+from pigmap.document.edits import change_setting
+from pigmap.errors import EditError
+from pigmap.qt.buttons import Button, WordButton
+from pigmap.qt.following import undo
+from pigmap.qt.nets import tallies
+from pigmap.qt.stage import Stage
+from tests.qt.window_farm import TODAY, made_panel, made_stage
+
+
+@pytest.fixture
+def stage(qtbot: QtBot, tmp_path: Path) -> Iterator[Stage]:
+    with made_stage(tmp_path) as made:
+        made.said = []  # type: ignore[attr-defined]
+        made.noticed.connect(lambda notice: made.said.append(made.words(notice.text)))  # type: ignore[attr-defined]
+        yield made
+
+
+@pytest.fixture
+def tray(stage: Stage) -> Iterator[QWidget]:
+    with made_panel(stage, "tray", (292, 760)) as made:
+        stage.take_up("place")
+        yield made
+
+
+def _said(stage: Stage) -> str:
+    said: list[str] = stage.said  # type: ignore[attr-defined]
+    return said[-1]
+
+
+def _own(tray: QWidget) -> Stepper:
+    return next(each for each in tray.findChildren(Stepper) if each.accessibleName().startswith("Nets you own"))
+
+
+def _owned(stage: Stage, kind: str) -> int:
+    return tallies(stage.session.farm, TODAY, TODAY)[kind].owned
+
+
+def _line(tray: QWidget) -> CardField:
+    box = tray.findChildren(AnotherLength)[0]
+    QTest.mouseClick(box.findChildren(WordButton)[0], Qt.MouseButton.LeftButton)
+    return box.findChildren(CardField)[0]
+
+
+def test_the_number_owned_is_stepped_by_mouse_and_by_keys(stage: Stage, tray: QWidget) -> None:
+    own = _own(tray)
+    less, more = own.findChildren(Button)
+    assert own.accessibleName() == "Nets you own: 11"
+    QTest.mouseClick(more, Qt.MouseButton.LeftButton)
+    assert own.accessibleName() == "Nets you own: 12"
+    assert _said(stage) == "50 m: 12 nets owned."
+    QTest.keyClick(less, Qt.Key.Key_Return)
+    QTest.keyClick(less, Qt.Key.Key_Space)
+    assert _owned(stage, "fifty") == 10
+    undo(stage)
+    assert own.accessibleName() == "Nets you own: 11"
+
+
+def test_another_length_is_one_line_and_is_chosen_then(stage: Stage, tray: QWidget) -> None:
+    line = _line(tray)
+    assert line.accessibleName() == "How many, how long: 4 x 25 m"
+    QTest.keyClicks(line, "4 x 25 m")
+    QTest.keyClick(line, Qt.Key.Key_Return)
+    kind = stage.session.farm.net_kinds[stage.placing.kind_uid]
+    assert (kind.name, kind.length_m, kind.posts, _owned(stage, kind.uid)) == ("25 m nets", 25, 8, 4)
+    assert _said(stage) == "25 m nets added: 4 of them, 8 posts each."
+    assert line.isHidden()
+    _own(tray).stepped.emit(1)
+    assert (_owned(stage, kind.uid), _owned(stage, "fifty")) == (5, 11)
+
+
+def test_what_cannot_be_stays_typed(stage: Stage, tray: QWidget) -> None:
+    line = _line(tray)
+    QTest.keyClicks(line, "some")
+    QTest.keyClick(line, Qt.Key.Key_Return)
+    assert _said(stage) == "'some' does not say how many nets, how long. Give both, such as 4 x 25 m."
+    assert (line.isHidden(), line.text()) == (False, "some")
+    QTest.keyClick(line, Qt.Key.Key_Escape)
+    assert line.isHidden()
+    assert len(stage.session.farm.net_kinds) == 1
+
+
+@pytest.mark.parametrize("typed", ["4 x 25 m", "4 25", "4,25", "4 nets of 25m", "4 \u00d7 25,0", " 4X25 "])
+def test_how_many_how_long_is_taken_as_it_comes(stage: Stage, typed: str) -> None:
+    kind = kind_typed(stage.session.farm, typed, "metric")
+    assert (kind.nets, kind.length_m, kind.posts) == (4, 25.0, 8)
+
+
+def test_feet_are_taken_where_feet_are_shown(stage: Stage) -> None:
+    stage.session.do(change_setting("units", "us")).result()
+    assert kind_typed(stage.session.farm, "4 x 80", stage.units).length_m == pytest.approx(24.384)
+    assert kind_typed(stage.session.farm, "4 x 25 m", stage.units).length_m == 25.0
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("0 x 25", "The number of nets is 0. Give a number from 1 to 999."),
+        ("4 x -25", "The length of a net is -25 m. Give a length from 2 m to 500 m."),
+        ("4 x 0", "The length of a net is 0 m. Give a length from 2 m to 500 m."),
+        ("4 x 50", "There are 50 m nets already. Choose them, then set how many you own."),
+        ("25 m", "'25 m' does not say how many nets, how long. Give both, such as 4 x 25 m."),
+    ],
+)
+def test_nets_that_cannot_be_are_said(stage: Stage, typed: str, said: str) -> None:
+    with pytest.raises(EditError) as raised:
+        kind_typed(stage.session.farm, typed, "metric")
+    assert str(raised.value) == said
+
+
+def test_a_farm_without_nets_can_begin_with_another_length(qtbot: QtBot, tmp_path: Path) -> None:
+    with made_stage(tmp_path, empty=True) as stage, made_panel(stage, "tray", (292, 760)) as tray:
+        stage.take_up("place")
+        line = _line(tray)
+        QTest.keyClicks(line, "6 x 40")
+        QTest.keyClick(line, Qt.Key.Key_Return)
+        (kind,) = stage.session.farm.net_kinds.values()
+        assert (kind.length_m, len(stage.session.farm.nets)) == (40, 6)
