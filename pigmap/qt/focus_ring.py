@@ -21,6 +21,7 @@ class FocusRing(QWidget):
         self._stage = stage
         self._window = window
         self._around: QWidget | None = None
+        self._watched: list[QWidget] = []
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.hide()
@@ -30,14 +31,23 @@ class FocusRing(QWidget):
 
     def follow(self, _: QWidget | None, now: QWidget | None) -> None:
         """Move to the control that has the focus now."""
-        if self._around is not None:
-            self._around.removeEventFilter(self)
+        for each in self._watched:
+            each.removeEventFilter(self)
         inside = now is not None and now is not self._window and self._window.isAncestorOf(now)
         wanted = inside and now is not None and not now.property("no_ring")
         self._around = now if wanted else None
-        if self._around is not None:
-            self._around.installEventFilter(self)
+        self._watched = self._up_from(self._around)
+        for each in self._watched:
+            each.installEventFilter(self)
         self._settle()
+
+    def _up_from(self, around: QWidget | None) -> list[QWidget]:
+        """Return a control and all it lies in: what scrolls takes it along without moving it."""
+        found: list[QWidget] = []
+        while around is not None and around is not self._window:
+            found.append(around)
+            around = around.parentWidget()
+        return found
 
     def _settle(self) -> None:
         around = self._around

@@ -136,8 +136,8 @@ class GroupForm(QWidget):
         if found and found != self._doubted:
             self._doubted = found
             self._say(" ".join(stage.words(each) for each in found), "warn")
-            self.add.setFocus(Qt.FocusReason.OtherFocusReason)
             self.shows.emit(self.add)
+            self.add.setFocus(Qt.FocusReason.OtherFocusReason)
             return
         edit = group.edit(min(stage.day, stage.today), self._uid)
         done = Text("{name} added. Place a paddock for it next (P).", {"name": group.name})
