@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Protocol
 
@@ -21,6 +21,20 @@ class Output(Protocol):
 
     def write(self, page: Page, path: Path, *, images: TileReader) -> None:
         """Write the page; the file is complete or not there.
+
+        Raises
+        ------
+        SheetError
+            If the file cannot be written.
+        """
+        ...
+
+
+class PagedOutput(Output, Protocol):
+    """An output whose files hold several pages."""
+
+    def write_all(self, pages: Sequence[Page], path: Path, *, images: TileReader) -> None:
+        """Write pages of one size, in order; the file is complete or not there.
 
         Raises
         ------

@@ -81,6 +81,16 @@ class Shape:
     fill: str = "#121A17"
 
 
+@dataclass(frozen=True, slots=True)
+class Sign:
+    """A sign on the paper itself: that of a group (``group 0 D``), or an icon."""
+
+    x_mm: float
+    y_mm: float
+    size_mm: float
+    name: str
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class MapFrame:
     """A piece of the map: a view in millimetres and what is drawn in it; the key's signs are small ones."""
@@ -94,7 +104,7 @@ class MapFrame:
     clipped: bool = True
 
 
-Item: TypeAlias = Words | Rule | Box | Shape | MapFrame
+Item: TypeAlias = Words | Rule | Box | Shape | Sign | MapFrame
 
 
 @dataclass(frozen=True, slots=True, eq=False)

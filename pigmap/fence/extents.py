@@ -27,10 +27,11 @@ class Fenced(NamedTuple):
 
 
 class StandingNet(NamedTuple):
-    """One net where it stands: its line from end to end [grid m], and its kind."""
+    """One net where it stands: its line from end to end [grid m], its kind, and its number if it has one."""
 
     line: shapely.LineString
     kind: NetKind
+    number: str = ""
 
 
 def nets_round(
@@ -94,7 +95,8 @@ def _recorded(farm: Farm, fenced: Sequence[Fenced], day: date) -> list[StandingN
     for use in farm.net_uses.values():
         if not _has_extent(farm, use, day):
             continue
-        net = StandingNet(use.run, farm.net_kinds[use.net_kind_uid])
+        own = farm.nets.get(use.net_uid or "")
+        net = StandingNet(use.run, farm.net_kinds[use.net_kind_uid], own.number if own is not None else "")
         # A net of the paddock before stays where the next one uses it.
         beside = use.paddock_uid in uids or any(shared_nets(each.ground, [net]) for each in fenced)
         if beside and not any(shapely.hausdorff_distance(use.run, other.line) <= FLUSH_M for other in found):

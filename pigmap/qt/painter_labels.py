@@ -72,7 +72,7 @@ def _draw(each: Set, painter: QPainter, *, paper: bool) -> None:
     left = pad
     if label.sign:
         side = SIGN_MM if paper else SIGN_PX
-        _sign(label.sign, painter, QRectF(left if each.words else pad / 2, (each.height - side) / 2, side, side))
+        paint_sign(label.sign, painter, QRectF(left if each.words else pad / 2, (each.height - side) / 2, side, side))
         left += side + pad
     if not each.words:
         return
@@ -133,7 +133,7 @@ def _shadow(painter: QPainter, box: QRectF) -> None:
         painter.drawRoundedRect(box.adjusted(-grown, 1 - grown, grown, 1 + grown), 6 + grown, 6 + grown)
 
 
-def _sign(sign: str, painter: QPainter, box: QRectF) -> None:
+def paint_sign(sign: str, painter: QPainter, box: QRectF) -> None:
     """Draw a group's sign (``group 0 D``); large, then scaled, since its letter comes in whole pixels."""
     _, index, *letter = sign.split(" ")
     painter.save()

@@ -8,8 +8,11 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPen, QPolygonF
 
 from pigmap.drawing.output import TileReader
-from pigmap.drawing.page import Box, Item, MapFrame, Page, Rule, Shape, Words
+from pigmap.drawing.page import Box, Item, MapFrame, Page, Rule, Shape, Sign, Words
+from pigmap.drawing.tokens import MAP_INK
+from pigmap.qt.icons import paint_icon
 from pigmap.qt.painter import paint
+from pigmap.qt.painter_labels import paint_sign
 from pigmap.qt.painter_paths import colour, is_vector, pen, set_dashes
 from pigmap.qt.painter_words import write_words
 
@@ -70,6 +73,15 @@ def _shape(item: Shape, painter: QPainter) -> None:
     painter.setPen(Qt.PenStyle.NoPen)
     painter.setBrush(colour(item.fill))
     painter.drawPolygon(QPolygonF([QPointF(x, y) for x, y in item.points_mm]))
+
+
+@_item.register
+def _sign(item: Sign, painter: QPainter) -> None:
+    box = QRectF(item.x_mm, item.y_mm, item.size_mm, item.size_mm)
+    if item.name.startswith("group "):
+        paint_sign(item.name, painter, box)
+    else:
+        paint_icon(painter, item.name, box, MAP_INK)
 
 
 def _map(item: MapFrame, painter: QPainter, images: TileReader | None) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from PySide6.QtCore import QMarginsF, QSizeF
@@ -18,13 +19,18 @@ _MM_PER_INCH = 25.4
 
 
 class PdfOutput:
-    """Writes one page to a PDF file."""
+    """Writes pages to a PDF file."""
 
     suffix = "pdf"
 
     def write(self, page: Page, path: Path, *, images: TileReader) -> None:
         """Write the page at its exact size."""
+        self.write_all([page], path, images=images)
+
+    def write_all(self, pages: Sequence[Page], path: Path, *, images: TileReader) -> None:
+        """Write pages of one size, one after the other, at their exact size."""
         be_ready()
+        page = pages[0]
         with whole_file(path) as beside:
             writer = QPdfWriter(str(beside))
             writer.setResolution(PER_INCH)
@@ -39,7 +45,10 @@ class PdfOutput:
             # A device pixel is exactly 0.06 pt whatever the media box is rounded to: millimetres follow from the
             # resolution, never from the page's size.
             painter.scale(PER_INCH / _MM_PER_INCH, PER_INCH / _MM_PER_INCH)
-            paint_page(page, painter, images=images)
+            for number, each in enumerate(pages):
+                if number:
+                    writer.newPage()
+                paint_page(each, painter, images=images)
             painter.end()
 
 

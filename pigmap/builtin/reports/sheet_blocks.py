@@ -12,7 +12,7 @@ from pigmap.builtin.reports.sheet_nets import NetLine
 from pigmap.builtin.reports.sheet_signs import LINE_MM, PLACE_MM, SIGN_MM, Sample
 from pigmap.drawing.key import COMPUTED, SEEN, Key, key_field, key_of, swatch
 from pigmap.drawing.letters import breadth, shortened, wrapped
-from pigmap.drawing.page import Box, Item, MapFrame, Rule, Words
+from pigmap.drawing.page import Box, Item, MapFrame, Rule, Shape, Sign, Words
 from pigmap.drawing.tint import Tint
 from pigmap.drawing.view import View
 from pigmap.text import Text
@@ -34,11 +34,13 @@ def moved(block: Block, x_mm: float, y_mm: float) -> Iterator[Item]:
     for item in block.items:
         if isinstance(item, Rule):
             yield _rule_moved(item, x_mm, y_mm)
-        elif isinstance(item, Words | Box | MapFrame):
+        elif isinstance(item, Words | Box | Sign | MapFrame):
             yield _replaced(item, x_mm, y_mm)
+        elif isinstance(item, Shape):
+            yield replace(item, points_mm=tuple((x + x_mm, y + y_mm) for x, y in item.points_mm))
 
 
-def _replaced(item: Words | Box | MapFrame, x_mm: float, y_mm: float) -> Item:
+def _replaced(item: Words | Box | Sign | MapFrame, x_mm: float, y_mm: float) -> Item:
     return replace(item, x_mm=item.x_mm + x_mm, y_mm=item.y_mm + y_mm)
 
 

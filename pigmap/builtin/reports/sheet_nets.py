@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
 from itertools import pairwise
 
-from shapely import Polygon
-
 from pigmap.builtin.reports.sheet_corners import Corner, letter_at
 from pigmap.drawing.on_day import Shown
-from pigmap.fence.count import nets_for
-from pigmap.fence.extents import Fenced, StandingNet, nets_round, shared_nets
-from pigmap.geometry.runs import Run, closing
+from pigmap.fence.of_move import KindGround, Nets, nets_of_move
+from pigmap.geometry.runs import Run
 from pigmap.records import Farm, NetKind
 from pigmap.records.frozen import dataclass
 from pigmap.text import Quantity, Text, Value
@@ -41,60 +37,29 @@ def net_lines(farm: Farm, coming: Shown, standing: Sequence[Shown], corners: Seq
     corners
         The lettered corners of the sheet.
     """
-    kind = _kind(farm, coming)
     old = next((each for each in standing if each.group is not None and each.group == coming.group), None)
-    sides = closing(coming.outline, [each.outline for each in standing], farm.projection.ground_per_grid)
-    lines = [NetLine(Text("set"), _nets(sides.open, kind), _where(sides.open, corners))]
-    others = [each for each in standing if each is not old]
-    nets = _standing_nets(farm, coming, others if old is None else [old, *others])
-    if sides.shared:
-        left = _of_kinds(shared_nets(coming.outline, nets)) or [_nets(sides.shared, kind)]
-        lines += [NetLine(Text("leave"), words, _both_use(sides.shared, corners)) for words in left]
-    if old is not None:
-        kept = [coming.outline, *(each.outline for each in others)]
-        taken = closing(old.outline, kept, farm.projection.ground_per_grid).open
-        up = _of_kinds(_free(old, kept, nets)) if nets else [_nets(taken, _kind(farm, old))]
-        lines += [NetLine(Text("take up"), words, Text("then the spare set")) for words in up]
-    return tuple(lines)
+    others = [_ground(farm, each) for each in standing if each is not old]
+    day = coming.stay.in_on if coming.stay is not None else None
+    nets = nets_of_move(farm, _ground(farm, coming), None if old is None else _ground(farm, old), others, day)
+    both = _both_use(nets.sides.shared, corners)
+    set_where = _where(nets.sides.open, corners)
+    return (
+        *(NetLine(Text("set"), net_words(each), set_where) for each in nets.to_set),
+        *(NetLine(Text("leave"), net_words(each), both) for each in nets.to_leave),
+        *(NetLine(Text("take up"), net_words(each), Text("then the spare set")) for each in nets.to_take_up),
+    )
 
 
-def _standing_nets(farm: Farm, coming: Shown, standing: Sequence[Shown]) -> tuple[StandingNet, ...]:
-    """Return where each net stands when a paddock is set; nothing where it is not known of which kind one is."""
-    kinds = [_kind(farm, each) for each in standing]
-    fenced = [
-        Fenced(each.outline, kind, each.paddock.uid)
-        for each, kind in zip(standing, kinds, strict=True)
-        if kind is not None and each.paddock is not None
-    ]
-    known = coming.stay is not None and len(fenced) == len(standing)
-    return nets_round(farm, fenced, coming.stay.in_on) if known and coming.stay is not None else ()
+def _ground(farm: Farm, shown: Shown) -> KindGround:
+    kind = farm.net_kinds.get(shown.paddock.net_kind_uid or "") if shown.paddock else None
+    return KindGround(shown.outline, kind, shown.paddock.uid if shown.paddock else "")
 
 
-def _free(old: Shown, kept: Sequence[Polygon], nets: Sequence[StandingNet]) -> list[StandingNet]:
-    """Return the nets round a paddock that no other ground uses: one that is used in part stays as a whole."""
-    used = {id(net) for outline in kept for net in shared_nets(outline, nets)}
-    return [net for net in shared_nets(old.outline, nets) if id(net) not in used]
-
-
-def _of_kinds(nets: Sequence[StandingNet]) -> list[Text]:
-    """Return how many nets there are of each kind, in words."""
-    counts = Counter(net.kind.uid for net in nets)
-    kinds = {net.kind.uid: net.kind for net in nets}
-    return [_counted(count, kinds[uid]) for uid, count in counts.items()]
-
-
-def _kind(farm: Farm, shown: Shown) -> NetKind | None:
-    return farm.net_kinds.get(shown.paddock.net_kind_uid or "") if shown.paddock else None
-
-
-def _nets(runs: Sequence[Run], kind: NetKind | None) -> Text:
-    if kind is None:
-        return Text("{length} of net", {"length": Quantity(sum(run.length_m for run in runs), "m")})
-    return _counted(nets_for(runs, kind), kind)
-
-
-def _counted(count: int, kind: NetKind) -> Text:
-    values: dict[str, Value] = {"count": str(count), "kind": kind_words(kind)}
+def net_words(nets: Nets) -> Text:
+    """Return nets in words: how many, how long, which tape."""
+    if nets.kind is None:
+        return Text("{length} of net", {"length": Quantity(nets.length_m, "m")})
+    values: dict[str, Value] = {"count": str(nets.count), "kind": kind_words(nets.kind)}
     return Text("{count} \N{MULTIPLICATION SIGN} {kind}", values)
 
 

@@ -1,0 +1,126 @@
+"""The command ``moves``: the moves of a day in order, with their nets, and the cards to carry."""
+
+from __future__ import annotations
+
+import argparse
+from dataclasses import replace
+from datetime import date, datetime
+from pathlib import Path
+
+from pigmap.builtin.commands.sheet import paper
+from pigmap.cli.dates import day
+from pigmap.cli.opening import add_farm, open_farm
+from pigmap.cli.printing import Row, add_json, print_rows, say
+from pigmap.drawing.output import PagedOutput
+from pigmap.drawing.page import PAPERS, Report, SheetRequest
+from pigmap.drawing.words import day_words, render
+from pigmap.errors import UsageError
+from pigmap.fence.of_move import Nets
+from pigmap.planning.moves_of_day import Move, moves_of_day, next_move_day
+from pigmap.plugins import Registry
+from pigmap.records import Farm
+from pigmap.session import Session
+from pigmap.session.images import tile_reader
+from pigmap.text import Quantity, Text
+from pigmap.units import System
+
+COLUMNS = ("move", "group", "from", "to", "set", "leave", "take_up", "way_m")
+
+
+class MovesCommand:
+    """Lists the moves of a day, or prints their cards."""
+
+    api = 1
+    name = "moves"
+    summary = "lists the moves of a day in order, with their nets; prints the move cards"
+
+    def options(self, parser: argparse.ArgumentParser) -> None:
+        """Declare the farm, the day, and the file of cards."""
+        add_farm(parser)
+        parser.add_argument("--on", metavar="DATE", type=day, help="the day; today if not given")
+        parser.add_argument("--cards", metavar="OUT", type=_pdf, help="the cards as a file that ends in .pdf")
+        parser.add_argument("--paper", type=paper, default="A4", help=f"{', '.join(PAPERS)}; A4 if not given")
+        add_json(parser)
+
+    def run(self, given: argparse.Namespace, registry: Registry) -> int:
+        """List the moves, or write their cards."""
+        with open_farm(given, registry) as session:
+            farm, today = session.farm, date.today()
+            on: date = given.on or today
+            moves = moves_of_day(farm, on, today)
+            system: System = "us" if farm.setting("units") == "us" else "metric"
+            if moves and given.cards is not None:
+                _write_cards(given, session, registry, SheetRequest(
+                    day=on, paper=given.paper, printed_at=datetime.now(), today=today, system=system
+                ))  # fmt: skip
+        if given.json:
+            print_rows(COLUMNS, [_row(number, move, "metric") for number, move in enumerate(moves, 1)], as_json=True)
+        elif not moves:
+            say(_no_move(farm, on, today))
+        elif given.cards is not None:
+            say(str(given.cards))
+        else:
+            rows = [_row(number, move, system) for number, move in enumerate(moves, 1)]
+            columns = COLUMNS if system == "metric" else (*COLUMNS[:-1], "way_ft")
+            print_rows(columns, rows)
+        return 0
+
+
+def _write_cards(given: argparse.Namespace, session: Session, registry: Registry, request: SheetRequest) -> None:
+    output: PagedOutput = registry.load("outputs", "pdf")
+    report: Report = registry.load("reports", "move-cards")
+    first = replace(request, sheets=_sheets(report, session.farm, request))
+    pages = [report.make(session.farm, {}, replace(first, sheet=number)) for number in range(1, first.sheets + 1)]
+    output.write_all(pages, given.cards, images=tile_reader(session))
+
+
+def _sheets(report: Report, farm: Farm, request: SheetRequest) -> int:
+    count = getattr(report, "sheets", None)
+    return int(count(farm, request)) if count is not None else 1
+
+
+def _pdf(typed: str) -> Path:
+    if Path(typed).suffix.lower() != ".pdf":
+        raise UsageError(
+            "Move cards cannot be written as {file}.", remedy="End the name in .pdf.", file=Path(typed).name
+        )
+    return Path(typed)
+
+
+def _no_move(farm: Farm, on: date, today: date) -> Text:
+    coming = next_move_day(farm, on, today)
+    values = {"day": day_words(on, "full")}
+    if coming is None:
+        return Text("No group moves on {day}, and none is planned after it. Plan a stay in the window.", values)
+    return Text("No group moves on {day}. The next move is on {next}.", {**values, "next": day_words(coming, "full")})
+
+
+def _row(number: int, move: Move, system: System) -> Row:
+    way = move.drive_m
+    return {
+        "move": number,
+        "group": move.group.name,
+        "from": move.old.name if move.old is not None else None,
+        "to": move.new.name,
+        "set": _words(move.nets.to_set, system),
+        "leave": _words(move.nets.to_leave, system),
+        "take_up": _words(move.nets.to_take_up, system),
+        "way_m": None if way is None else round(way),
+        "way_ft": None if way is None else round(way / 0.3048),
+    }
+
+
+def _words(nets: tuple[Nets, ...], system: System) -> str:
+    return ", ".join(render(_of(each), system=system) for each in nets)
+
+
+def _of(nets: Nets) -> Text:
+    if nets.kind is None:
+        return Text("{length} of net", {"length": Quantity(nets.length_m, "m", 0)})
+    length = Quantity(nets.kind.length_m, "m", 0)
+    if nets.kind.tape:
+        return Text("{count} x {length} {tape}", {"count": nets.count, "length": length, "tape": nets.kind.tape})
+    return Text("{count} x {length}", {"count": nets.count, "length": length})
+
+
+command = MovesCommand()

@@ -1,0 +1,214 @@
+"""The moves of one day in the order in which a crew drives them, with their nets and the way from one to the next."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from datetime import date, timedelta
+from itertools import pairwise, permutations
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from pigmap.fence.of_move import KindGround, MoveNets, Nets, nets_of_move
+from pigmap.geometry.runs import shared_runs
+from pigmap.geometry.sides import FLUSH_M
+from pigmap.records import Farm, Group, Paddock, PlaceKind, StayState, lasting_on
+from pigmap.records.frozen import dataclass
+from pigmap.records.lasting import Lasting
+
+_ALL_ORDERS_UP_TO = 6
+"""Moves up to which every order is tried; more are put in order by the nearest next. Own choice."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Move:
+    """One group that goes to new ground."""
+
+    group: Group
+    old: Paddock | None
+    """Where it comes from; None where it comes from elsewhere, or that is not known any more."""
+    old_outline: shapely.Polygon | None
+    new: Paddock
+    new_outline: shapely.Polygon
+    nets: MoveNets
+    shared_line: NDArray[np.float64] | None
+    """The side that both use, its longest if there are several: points from end to end, (n, 2) [grid m]."""
+    opening: tuple[float, float] | None
+    """Where the side that both use is opened: a corner of both if there is one, else its middle [grid m]."""
+    opens_at_corner: bool
+    drive_m: float | None
+    """Straight distance from the move before, of the first from the shed [ground m]; None if there is no such."""
+
+
+def moves_of_day(farm: Farm, day: date, today: date) -> tuple[Move, ...]:
+    """Return the moves of a day in order.
+
+    The order is the one with the least driving in which no group goes to ground where another one still stands.
+    """
+    lasting = lasting_on(farm, today)
+    going = [each for each in lasting.values() if each.first == day and _moves(farm, lasting, each)]
+    ordered = _ordered(farm, lasting, sorted(going, key=lambda each: each.stay.uid))
+    standing = {uid: _ground(farm, each) for uid, each in lasting.items() if each.covers(day - timedelta(days=1))}
+    standing |= {uid: _ground(farm, each) for uid, each in lasting.items() if _arrives(lasting, each, day, going)}
+    moves: list[Move] = []
+    at = _start(farm)
+    for each in ordered:
+        before = _before(lasting, each)
+        old = standing.pop(before.stay.uid, None) if before is not None else None
+        moves.append(_move(farm, each, old, list(standing.values()), at, day))
+        standing[each.stay.uid] = _ground(farm, each)
+        at = (moves[-1].old_outline or moves[-1].new_outline).representative_point()
+    return tuple(moves)
+
+
+def next_move_day(farm: Farm, day: date, today: date) -> date | None:
+    """Return the first day after a day on which a group moves, None if none is planned."""
+    lasting = lasting_on(farm, today)
+    days = [each.first for each in lasting.values() if each.first > day and _moves(farm, lasting, each)]
+    return min(days, default=None)
+
+
+def to_load(moves: Sequence[Move]) -> tuple[Nets, ...]:
+    """Return the nets to have on the vehicle at the start: what is taken up at one move is set at the next."""
+    spare: dict[str, int] = {}
+    load: dict[str, Nets] = {}
+    for move in moves:
+        for nets in move.nets.to_set:
+            if nets.kind is None:
+                continue
+            uid = nets.kind.uid
+            short = max(0, nets.count - spare.get(uid, 0))
+            known = load.get(uid)
+            count = (known.count if known is not None else 0) + short
+            load[uid] = Nets(nets.kind, count, count * nets.kind.length_m)
+            spare[uid] = spare.get(uid, 0) + short - nets.count
+        for nets in move.nets.to_take_up:
+            if nets.kind is not None:
+                spare[nets.kind.uid] = spare.get(nets.kind.uid, 0) + nets.count
+    return tuple(nets for nets in load.values() if nets.count)
+
+
+def _moves(farm: Farm, lasting: Mapping[str, Lasting], each: Lasting) -> bool:
+    """Whether a stay begins with a walk to a paddock that is known: one that only goes on there is no move."""
+    stay, before = each.stay, _before(lasting, each)
+    known = stay.group_uid in farm.groups and stay.paddock_uid in farm.paddocks
+    return known and (before is None or before.stay.paddock_uid != stay.paddock_uid)
+
+
+def _before(lasting: Mapping[str, Lasting], each: Lasting) -> Lasting | None:
+    """Return the stay that a group comes from: the one that ends on the day the next begins."""
+    own = (other for other in lasting.values() if other.stay.group_uid == each.stay.group_uid)
+    return next((other for other in own if other.end == each.first and other.stay.uid != each.stay.uid), None)
+
+
+def _arrives(lasting: Mapping[str, Lasting], each: Lasting, day: date, going: Sequence[Lasting]) -> bool:
+    """Whether nets stand on the day itself though none of its moves sets them."""
+    return each.first == day and not any(each is other for other in going)
+
+
+def _outline(farm: Farm, each: Lasting) -> shapely.Polygon:
+    paddock = farm.paddocks.get(each.stay.paddock_uid)
+    return paddock.outline if paddock is not None and each.stay.state is StayState.PLANNED else each.stay.ground
+
+
+def _ground(farm: Farm, each: Lasting) -> KindGround:
+    paddock = farm.paddocks.get(each.stay.paddock_uid)
+    kind = farm.net_kinds.get(paddock.net_kind_uid or "") if paddock is not None else None
+    return KindGround(_outline(farm, each), kind, each.stay.paddock_uid)
+
+
+def _move(
+    farm: Farm, each: Lasting, old: KindGround | None, others: Sequence[KindGround], at: shapely.Point | None, day: date
+) -> Move:
+    coming = _ground(farm, each)
+    line = _shared_line(coming, old, farm.projection.ground_per_grid)
+    opening, at_corner = (None, False) if line is None or old is None else _opening(line, coming.outline, old.outline)
+    drive = None if at is None else at.distance(coming.outline) * farm.projection.ground_per_grid
+    return Move(
+        farm.groups[each.stay.group_uid],
+        farm.paddocks.get(old.paddock_uid) if old is not None else None,
+        old.outline if old is not None else None,
+        farm.paddocks[each.stay.paddock_uid],
+        coming.outline,
+        nets_of_move(farm, coming, old, others, day),
+        line,
+        opening,
+        at_corner,
+        drive,
+    )
+
+
+def _shared_line(coming: KindGround, old: KindGround | None, per_grid: float) -> NDArray[np.float64] | None:
+    if old is None:
+        return None
+    runs = shared_runs(coming.outline, [old.outline], per_grid)
+    longest = max(runs, key=lambda run: run.length_mm, default=None)
+    return longest.line if longest is not None else None
+
+
+def _opening(line: NDArray[np.float64], new: shapely.Polygon, old: shapely.Polygon) -> tuple[tuple[float, float], bool]:
+    """Return where to open a side that both use, and whether it is a corner of both.
+
+    At a corner of both the sides that stay up still meet; at any other end the fence would be open to the outside.
+    """
+    corners = [shapely.points(shapely.get_coordinates(shape.exterior)) for shape in (new, old)]
+    for x, y in line[[0, -1]].tolist():
+        spot = shapely.Point(x, y)
+        if all(shapely.dwithin(points, spot, 2 * FLUSH_M).any() for points in corners):
+            return (x, y), True
+    middle = shapely.LineString(line).interpolate(0.5, normalized=True)
+    return (float(middle.x), float(middle.y)), False
+
+
+def _start(farm: Farm) -> shapely.Point | None:
+    sheds = sorted((place for place in farm.places.values() if place.kind is PlaceKind.SHED), key=lambda p: p.uid)
+    return sheds[0].point if sheds else None
+
+
+def _ordered(farm: Farm, lasting: Mapping[str, Lasting], going: Sequence[Lasting]) -> Sequence[Lasting]:
+    if len(going) < 2:
+        return going
+    ends: dict[str, _Ends] = {}
+    for each in going:
+        before = _before(lasting, each)
+        ends[each.stay.uid] = (_outline(farm, before) if before is not None else None, _outline(farm, each))
+    start = _start(farm)
+    if len(going) <= _ALL_ORDERS_UP_TO:
+        return min(permutations(going), key=lambda order: _cost([ends[each.stay.uid] for each in order], start))
+    left, order, at = list(going), list[Lasting](), start
+    while left:
+        free = [each for each in left if not _waits(each, left, ends)] or left
+        nearest = min(free, key=lambda each: 0.0 if at is None else at.distance(ends[each.stay.uid][1]))
+        left.remove(nearest)
+        order.append(nearest)
+        at = (ends[nearest.stay.uid][0] or ends[nearest.stay.uid][1]).representative_point()
+    return order
+
+
+def _waits(each: Lasting, left: Sequence[Lasting], ends: Mapping[str, _Ends]) -> bool:
+    """Whether others of those left have to go before one can."""
+    others = [other for other in left if other is not each]
+    return _blocked([ends[other.stay.uid] for other in (each, *others)]) > 0
+
+
+_Ends = tuple[shapely.Polygon | None, shapely.Polygon]
+
+
+def _cost(order: Sequence[_Ends], start: shapely.Point | None) -> tuple[int, float]:
+    blocked = sum(_blocked(order[number:]) for number in range(len(order)))
+    way = 0.0 if start is None else start.distance(order[0][1])
+    for (old, new), (_, coming) in pairwise(order):
+        way += (old or new).representative_point().distance(coming)
+    return blocked, round(way, 3)
+
+
+def _blocked(order: Sequence[_Ends]) -> int:
+    """Return on how many old paddocks of moves still to come the first move's new one would lie."""
+    new = order[0][1]
+    return sum(old is not None and _overlap(new, old) for old, _ in order[1:])
+
+
+def _overlap(one: shapely.Polygon, other: shapely.Polygon) -> bool:
+    return math.sqrt(one.intersection(other).area) > 1.0
