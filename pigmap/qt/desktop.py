@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QApplication
 
 from pigmap.errors import PigmapError
 from pigmap.qt import collecting
@@ -20,6 +23,9 @@ from pigmap.session.opening import Opening
 from pigmap.session.personal import load_personal, save_personal
 from pigmap.text import Text
 
+if TYPE_CHECKING:
+    from pigmap.session.new_farm import Made
+
 SMALL_PICTURES_MS = 3000
 """How long after the start small pictures of images are made that have none yet [ms]."""
 LOOK_MS = 1000
@@ -27,9 +33,30 @@ LOOK_MS = 1000
 
 
 def show(opening: Opening) -> int:
-    """Show the farm that is being opened until the window is closed; return the exit status."""
+    """Show the farm that is being opened, and those started from it, until the window is closed; return the status."""
+    asked: list[Made] = []
+    status = show_one(opening, (), asked)
+    while asked:
+        made = asked.pop()
+        status = show_one(Opening(made.path), made.notes, asked)
+    return status
+
+
+def show_one(opening: Opening, notes: Sequence[Text], asked: list[Made]) -> int:
+    """Show one farm until its window is closed, or until another is asked for; return the exit status.
+
+    Parameters
+    ----------
+    opening
+        The farm, as it is being read.
+    notes
+        What to say of it once it is shown.
+    asked
+        Takes the farm that is to be shown next.
+    """
     personal = load_personal()
     app = application()
+    app.setQuitOnLastWindowClosed(True)
     poster = Poster(app)
     with opening.session(poster.post) as session:
         save_personal(replace(personal, last_farm=str(opening.path.resolve())))
@@ -43,17 +70,26 @@ def show(opening: Opening) -> int:
         look.start()
         open_window(window)
         QTimer.singleShot(0, lambda: say_what_is_amiss(stage))
+        for note in notes:
+            QTimer.singleShot(0, lambda note=note: stage.notice(note))
+        stage.farm_asked.connect(lambda made: _go_to(made, asked))
         jobs = Jobs(window)
         QTimer.singleShot(SMALL_PICTURES_MS, window, lambda: make_small_pictures(stage, jobs))
         try:
             return app.exec()
         finally:
+            app.setQuitOnLastWindowClosed(not asked)  # between two windows there is none for a moment
             look.stop()
             stop()
             jobs.close()
             window.close_down()
             uncatch()
             take_down(window)
+
+
+def _go_to(made: Made, asked: list[Made]) -> None:
+    asked.append(made)
+    QApplication.exit(0)
 
 
 def open_window(window: Window) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QRect, QSize
 from PySide6.QtWidgets import QWidget
 
+from pigmap.qt.arrangement import Box
 from pigmap.qt.paintwork import SHADOW
 from pigmap.qt.stage import Room
 
@@ -35,6 +36,33 @@ def lay_key(key: QWidget, map_size: QSize, room: Room) -> None:
     size = wanted.boundedTo(QSize(map_size.width() - 2 * MARGIN, map_size.height() - GUTTER - 2 * MARGIN))
     y = MARGIN if room.name == "narrow" else map_size.height() - size.height() - GUTTER - MARGIN
     key.setGeometry(QRect(MARGIN, max(MARGIN, y), size.width(), size.height()))
+
+
+def lay_start(start: QWidget, map_size: QSize, room: Room) -> None:
+    """Lay what starts a farm at the upper left; under the key in a narrow window."""
+    y = TOP_ROOM if room.name == "narrow" else MARGIN
+    wide = min(start.sizeHint().width(), map_size.width() - 2 * MARGIN)
+    high = min(start.heightForWidth(wide), map_size.height() - y)
+    start.setGeometry(QRect(MARGIN, y, wide, high))
+    start.raise_()
+
+
+def lay_foot(foot: QWidget, column: Box, map_box: Box, room: Room) -> Box:
+    """Lay the foot under the column, or in the map's corner in a narrow window; return what is left of the column."""
+    wanted = foot.sizeHint()
+    least = 0 if room.name == "narrow" else wanted.height()
+    shown = wanted.height() > 0 and column.high > least
+    foot.setVisible(shown)
+    if not shown:
+        return column
+    if room.name == "narrow":
+        right, below = map_box.x + map_box.wide, map_box.y + map_box.high
+        foot.setGeometry(right - wanted.width(), below - wanted.height() - GUTTER, wanted.width(), wanted.height())
+        foot.raise_()
+        return column
+    left = column.high - wanted.height()
+    foot.setGeometry(column.x, column.y + left, column.wide, wanted.height())
+    return column._replace(high=left)
 
 
 def lay_message(message: QWidget, map_size: QSize, card: QWidget | None, room: Room) -> None:

@@ -12,8 +12,8 @@ from pigmap.qt.panel import Panel
 from pigmap.qt.stage import Stage
 from pigmap.text import Text
 
-OVER_MAP = ("card", "key", "message")
-AFTER_THE_FIRST_FRAME = ("card", "tray")
+OVER_MAP = ("card", "key", "message", "start")
+AFTER_THE_FIRST_FRAME = ("card", "tray", "start")
 """Panels that show nothing at first: loaded once the map's first frame is complete, or when someone asks for them."""
 
 
@@ -83,6 +83,13 @@ class PlacedPanels:
     def of_verb(self, verb: str) -> QWidget | None:
         """Return the panel that a verb brings."""
         return self._of_verbs.get(verb)
+
+    def close_down(self) -> None:
+        """Have the panels wait for what they still do."""
+        for panel in self._by_name.values():
+            close = getattr(panel, "close_down", None)
+            if close is not None:
+                close()
 
     def in_column(self) -> tuple[QWidget, ...]:
         """Return all panels that can stand in the column's place."""

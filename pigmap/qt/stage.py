@@ -58,6 +58,10 @@ class Stage(QObject):
     noticed = Signal(object)
     theme_changed = Signal(str)
     room_changed = Signal(object)
+    start_asked = Signal(object)
+    """Someone wants a farm of their own: from a file (its path), or from nothing yet (None)."""
+    farm_asked = Signal(object)
+    """A farm was made (`Made`) and is to be shown in place of this one."""
     pointed_at = Signal(object)
     """The pointer is over ground that is shown so (a `GroundSpot`), or over none that is coloured (None)."""
 

@@ -14,7 +14,7 @@ from pigmap.qt.following import redo, undo
 from pigmap.qt.group_step import step_group
 from pigmap.qt.in_sight import bring_into_sight
 from pigmap.qt.keys import Deeds, take_key
-from pigmap.qt.over_map import lay_card, lay_key, lay_message
+from pigmap.qt.over_map import lay_card, lay_foot, lay_key, lay_message, lay_start
 from pigmap.qt.paintwork import rule
 from pigmap.qt.placed_panels import OVER_MAP, PlacedPanels
 from pigmap.qt.printing import Printing
@@ -65,12 +65,16 @@ class Window(QWidget):
         for edge in self._edges:
             edge.put_back.connect(self._put_back)
         self.map.installEventFilter(self)
-        self.map.first_frame.connect(self._panels.make_rest, Qt.ConnectionType.QueuedConnection)
+        self.map.first_frame.connect(self._make_rest, Qt.ConnectionType.QueuedConnection)
         self.stage.verb_changed.connect(self._lay_out)
         self.stage.theme_changed.connect(self._dress)
         self.stage.farm_changed.connect(self._lay_out)
         self.stage.picked_changed.connect(self._lay_over_map)
         self.stage.picked_changed.connect(self._bring_into_sight, Qt.ConnectionType.QueuedConnection)
+
+    def _make_rest(self) -> None:
+        self._panels.make_rest()
+        self._lay_over_map()
 
     def part(self, place: str) -> QWidget | None:
         """Return the panel that always lies in a place."""
@@ -116,9 +120,11 @@ class Window(QWidget):
         )
         for place in ("verbs", "season"):
             _lay(self.part(place), placed.verbs if place == "verbs" else placed.season)
-        for widget in self._panels.in_column():
-            _lay(widget, placed.column if widget is column else Box(0, 0, 0, 0))
         self.map.setGeometry(*placed.map)
+        foot = self.part("foot")
+        box = lay_foot(foot, placed.column, placed.map, stage.room) if foot is not None else placed.column
+        for widget in self._panels.in_column():
+            _lay(widget, box if widget is column else Box(0, 0, 0, 0))
         self._lay_edges(placed)
         self._lay_over_map()
 
@@ -141,7 +147,7 @@ class Window(QWidget):
         size, room = self.map.size(), self.stage.room
         if self.stage.picked is not None:
             self._panels.make_rest()
-        card, key, message = (self.part(place) for place in OVER_MAP)
+        card, key, message, start = (self.part(place) for place in OVER_MAP)
         if card is not None:
             covered = room.name == "narrow" and self.stage.verb == "place"  # it would hide the ground to place on
             card.setVisible(self.stage.picked is not None and not self._map_only and not covered)
@@ -151,6 +157,8 @@ class Window(QWidget):
             lay_key(key, size, room)
         if message is not None:
             lay_message(message, size, card, room)
+        if start is not None and not start.isHidden():
+            lay_start(start, size, room)
 
     def _bring_into_sight(self) -> None:
         """Move the map once the card has its size; not while paddocks are placed, from under the pointer."""
@@ -202,6 +210,7 @@ class Window(QWidget):
     def close_down(self) -> None:
         """Stop what still works in the background and wait for it."""
         self.printing.close()
+        self._panels.close_down()
         self.map.close_down()
 
 

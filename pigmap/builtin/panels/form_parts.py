@@ -1,0 +1,53 @@
+"""Parts of a form on a plate: words over several lines, and a line to type into that keeps its keys."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QLabel, QLineEdit, QSizePolicy, QWidget
+
+from pigmap.qt.stage import Stage
+from pigmap.qt.theme import Role, font, tokens
+
+
+class Words(QLabel):
+    """Words over as many lines as they take; hidden while there are none."""
+
+    def __init__(self, stage: Stage, role: Role, parent: QWidget, words: str = "", colour: str = "ink") -> None:
+        super().__init__(parent)
+        self.stage = stage
+        self._colour = colour
+        self.setFont(font(role, stage))
+        self.setWordWrap(True)
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
+        stage.theme_changed.connect(self._dress)
+        self._dress()
+        self.say(words)
+
+    def _dress(self) -> None:
+        self.setStyleSheet(f"color: {getattr(tokens(self.stage), self._colour)}; background: transparent;")
+
+    def say(self, words: str) -> None:
+        """Show words, or nothing."""
+        self.setText(words)
+        self.setAccessibleName(words)
+        self.setVisible(bool(words))
+
+
+class FormLine(QLineEdit):
+    """A line to type into; Esc is left to the form, all other keys stay here."""
+
+    def __init__(self, stage: Stage, called: str, parent: QWidget, example: str = "") -> None:
+        super().__init__(parent)
+        self.setAccessibleName(called)
+        self.setPlaceholderText(example)
+        self.setFont(font("body", stage))
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Keep the keys that step days and groups elsewhere."""
+        if event.key() == Qt.Key.Key_Escape:
+            event.ignore()
+            return
+        super().keyPressEvent(event)
+        event.accept()

@@ -1,0 +1,110 @@
+"""The plate over the map that starts a person's own farm: from the sample farm, or on an empty grid."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from pigmap.builtin.panels.start_form import StartForm
+from pigmap.builtin.panels.start_sample import SamplePage
+from pigmap.qt.map_plate import MapPlate
+from pigmap.qt.paintwork import SHADOW
+from pigmap.qt.stage import Stage
+from pigmap.session.first_farm import is_sample
+from pigmap.session.personal import load_personal, save_personal
+
+PAD = 16
+WIDE = 400
+
+
+class StartPlate(MapPlate):
+    """Shows one page at a time; hidden where there is nothing to start."""
+
+    def __init__(self, stage: Stage, parent: QWidget) -> None:
+        super().__init__(stage, parent)
+        self._map = parent
+        self.sample = SamplePage(stage, self)
+        self.form = StartForm(stage, self)
+        self._forming = False
+        self._column = QVBoxLayout(self)
+        edge = SHADOW + PAD
+        self._column.setContentsMargins(edge, edge, edge, edge)
+        self._column.addWidget(self.sample)
+        self._column.addWidget(self.form)
+        self.setAccessibleName(stage.say("Start my farm"))
+        self.sample.start_asked.connect(lambda: self.open_form(None))
+        self.sample.kept_looking.connect(self._keep_looking)
+        self.form.closed.connect(self._close_form)
+        self.form.made.connect(stage.farm_asked)
+        stage.start_asked.connect(self.open_form)
+        stage.farm_changed.connect(self.show_page)
+        stage.verb_changed.connect(self.show_page)
+        self.show_page()
+
+    def show_page(self) -> None:
+        """Show what is to be started now, if anything."""
+        page = self._page()
+        for each in (self.sample, self.form):
+            each.setVisible(each is page)
+        self.setVisible(page is not None)
+        self.updateGeometry()
+
+    def _page(self) -> QWidget | None:
+        if self._forming:
+            return self.form
+        if is_sample(self.stage.session.path) and not load_personal().sample_plate_closed:
+            return self.sample
+        return None
+
+    def open_form(self, file: Path | None) -> None:
+        """Ask what the farm is called and where it is."""
+        self._forming = True
+        self.show_page()
+        self.form.begin(file=file)
+
+    def _close_form(self) -> None:
+        self._forming = False
+        self.show_page()
+        self._map.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _keep_looking(self) -> None:
+        save_personal(replace(load_personal(), sample_plate_closed=True))
+        self.show_page()
+        self._map.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Put the form away on Esc."""
+        if event.key() == Qt.Key.Key_Escape and self._forming:
+            self._close_form()
+        else:
+            super().keyPressEvent(event)
+
+    def sizeHint(self) -> QSize:
+        """Return the room that the page takes."""
+        wide = round(WIDE * self.stage.text_scale)
+        return QSize(wide, self._column.totalHeightForWidth(wide))
+
+    def heightForWidth(self, width: int) -> int:
+        """Return the height that the page takes in a breadth."""
+        return self._column.totalHeightForWidth(width)
+
+    def close_down(self) -> None:
+        """Wait for a farm that is being made."""
+        self.form.close_down()
+
+
+class _Panel:
+    name = "start"
+    place = "start"
+    verb = ""
+
+    def make(self, stage: Stage, parent: QWidget) -> QWidget:
+        """Return the plate."""
+        return StartPlate(stage, parent)
+
+
+panel = _Panel()

@@ -1,0 +1,154 @@
+"""Where a new farm is: said later, typed as a phone shows it, or read from a file."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QVBoxLayout, QWidget
+
+from pigmap.builtin.panels.form_parts import FormLine, Words
+from pigmap.errors import RecordError
+from pigmap.geometry.typed_place import EXAMPLE, TypedPlace, typed_place
+from pigmap.qt.buttons import WordButton
+from pigmap.qt.files import choose_file
+from pigmap.qt.following import sentence
+from pigmap.qt.stage import Stage
+from pigmap.session.brought import IMAGE_SUFFIXES, OUTLINE_SUFFIXES
+from pigmap.text import Text
+
+WAYS = {"later": Text("Later"), "typed": Text("Type it"), "file": Text("From a file")}
+
+
+class PlaceChoice(QWidget):
+    """Three ways, and what each asks for."""
+
+    changed = Signal()
+
+    def __init__(self, stage: Stage, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.stage = stage
+        self.choose_file: Callable[[QWidget, str, str], str] = choose_file
+        self.file: Path | None = None
+        self._longitude_first = False
+        self._ways = QButtonGroup(self)
+        self.buttons = {name: WordButton(stage, stage.words(words), "switch", self) for name, words in WAYS.items()}
+        self.choose = WordButton(stage, stage.say("Choose the file"), "plain", self)
+        self._file_words = Words(stage, "body", self)
+        called = stage.say("Place, as the phone shows it")
+        self.line = FormLine(stage, called, self, stage.say("such as {example}", example=EXAMPLE))
+        self._line_words = Words(stage, "second", self, called, "ink2")
+        self.read_back = Words(stage, "second", self)
+        self.turn = WordButton(stage, stage.say("The other way round"), "link", self)
+        self._note = Words(stage, "second", self, "", "ink2")
+        self._lay()
+        self.choose.clicked.connect(self._choose)
+        self.turn.clicked.connect(self._turn)
+        self.line.textChanged.connect(self._typed)
+        self._ways.buttonToggled.connect(self._show_way)
+        self.buttons["later"].setChecked(True)
+
+    def _lay(self) -> None:
+        row = QHBoxLayout()
+        row.setSpacing(6)
+        for button in self.buttons.values():
+            self._ways.addButton(button)
+            row.addWidget(button)
+        row.addStretch()
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(6)
+        column.addLayout(row)
+        file_row = QHBoxLayout()
+        file_row.setSpacing(10)
+        file_row.addWidget(self.choose)
+        file_row.addWidget(self._file_words, 1)
+        column.addLayout(file_row)
+        for widget in (self._line_words, self.line):
+            column.addWidget(widget)
+        back = QHBoxLayout()
+        back.addWidget(self.read_back, 1)
+        back.addWidget(self.turn)
+        column.addLayout(back)
+        column.addWidget(self._note)
+
+    @property
+    def way(self) -> str:
+        """``later``, ``typed`` or ``file``."""
+        return next(name for name, button in self.buttons.items() if button.isChecked())
+
+    def take_file(self, file: Path) -> None:
+        """Take a file as if it had been chosen."""
+        self.file = file
+        self.buttons["file"].setChecked(True)
+        self._file_words.say(file.name)
+        self.changed.emit()
+
+    def place(self) -> TypedPlace | None:
+        """Return the place that was typed; None where none was.
+
+        Raises
+        ------
+        RecordError
+            If it does not read as a place.
+        """
+        if self.way == "later" or (self.way == "file" and not self.line.text().strip()):
+            return None
+        return typed_place(self.line.text(), longitude_first=self._longitude_first)
+
+    def _choose(self) -> None:
+        outlines = " ".join(f"*{suffix}" for suffix in OUTLINE_SUFFIXES)
+        images = " ".join(f"*{suffix}" for suffix in IMAGE_SUFFIXES)
+        kinds = ";;".join(
+            [
+                self.stage.say("Outlines and aerial images ({ends})", ends=f"{outlines} {images}"),
+                self.stage.say("All files ({ends})", ends="*"),
+            ]
+        )
+        chosen = self.choose_file(self, self.stage.say("A file of outlines, or an aerial image"), kinds)
+        if chosen:
+            self.take_file(Path(chosen))
+
+    def _turn(self) -> None:
+        self._longitude_first = not self._longitude_first
+        self._show_read_back()
+
+    def _typed(self) -> None:
+        self._longitude_first = False
+        self._show_read_back()
+        self.changed.emit()
+
+    def _show_read_back(self) -> None:
+        typed, asked = self.line.text().strip(), self.way != "later"
+        self.turn.hide()
+        self.read_back.say("")
+        if not typed or not asked:
+            return
+        try:
+            place = typed_place(typed, longitude_first=self._longitude_first)
+        except RecordError as error:
+            self.read_back.say(self.stage.words(sentence(error)))
+            return
+        self.read_back.say(self.stage.words(place.words))
+        self.turn.setVisible(place.both_ways)
+
+    def _show_way(self) -> None:
+        way = next((name for name, button in self.buttons.items() if button.isChecked()), "later")
+        self.choose.setVisible(way == "file")
+        self._file_words.setVisible(way == "file" and self.file is not None)
+        self.line.setVisible(way != "later")
+        words = Text("Only what lies within 1 km of this place; may stay empty")
+        called = self.stage.words(words) if way == "file" else self.stage.say("Place, as the phone shows it")
+        self._line_words.say(called if way != "later" else "")
+        self.line.setAccessibleName(called)
+        self._note.say(self.stage.words(NOTES[way]))
+        self._show_read_back()
+        self.changed.emit()
+
+
+NOTES = {
+    "later": Text("The farm begins on an empty grid, with no place on the map of the world."),
+    "typed": Text("Read it off the phone while you stand in the yard."),
+    "file": Text("A boundary walked with the phone, a parcel file or an aerial image."),
+}

@@ -1,0 +1,33 @@
+"""Ask the person for a file or a folder of theirs, and know where their documents are."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QLocale, QStandardPaths
+from PySide6.QtWidgets import QFileDialog, QWidget
+
+from pigmap.units import System
+
+
+def documents_folder() -> Path:
+    """Return the person's folder of documents; their own folder where there is none."""
+    named = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.DocumentsLocation)
+    folder = Path(named) if named else Path.home()
+    return folder if folder.is_dir() else Path.home()
+
+
+def choose_file(parent: QWidget, title: str, kinds: str) -> str:
+    """Return the path of the file that was chosen; empty where none was."""
+    return QFileDialog.getOpenFileName(parent, title, str(documents_folder()), kinds)[0]
+
+
+def choose_folder(parent: QWidget, title: str, begin: str) -> str:
+    """Return the path of the folder that was chosen; empty where none was."""
+    return QFileDialog.getExistingDirectory(parent, title, begin)
+
+
+def usual_units() -> System:
+    """Return the units that are usual where the computer stands."""
+    customary = QLocale.system().measurementSystem() == QLocale.MeasurementSystem.ImperialUSSystem
+    return "us" if customary else "metric"

@@ -1,0 +1,226 @@
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from pigmap.builtin.panels.start import StartPlate
+from pigmap.qt import app
+from pigmap.qt.buttons import WordButton
+from pigmap.qt.following import follow
+from pigmap.qt.starting import stage_for
+from pigmap.qt.window import Window
+from pigmap.session import Session
+from pigmap.session.first_farm import sample_folder
+from pigmap.session.new_farm import Made, has_place
+from pigmap.session.personal import load_personal
+from tests.qt.window_farm import PARTS, TODAY, drop, made_window, make_session
+
+
+def _sample(folder: Path) -> Path:
+    with make_session(folder) as session:
+        path = session.path
+    sample_folder().mkdir(parents=True)
+    return Path(shutil.copy(path, sample_folder() / "sample.gpkg"))
+
+
+@pytest.fixture
+def window(qtbot: QtBot, tmp_path: Path) -> Iterator[Window]:
+    with Session.open(_sample(tmp_path), registry=PARTS) as session:
+        stage = stage_for(session, TODAY)
+        stop = follow(stage)
+        made = Window(stage)
+        made.resize(1280, 800)
+        made.show()
+        qtbot.waitUntil(lambda: made.part("start") is not None)
+        yield made
+        stop()
+        made.close_down()
+        drop(made)
+
+
+def _plate(window: Window) -> StartPlate:
+    plate = window.panel("start")
+    assert isinstance(plate, StartPlate)
+    return plate
+
+
+def _button(window: Window, name: str) -> WordButton:
+    found = window.findChild(WordButton, name)
+    assert found is not None
+    return found
+
+
+def _open_form(window: Window, folder: Path) -> StartPlate:
+    plate = _plate(window)
+    window.stage.start_asked.emit(None)
+    plate.form.folder = folder
+    return plate
+
+
+def test_the_sample_farm_says_what_it_is(window: Window) -> None:
+    plate = _plate(window)
+    assert plate.isVisible()
+    words = [each.accessibleName() for each in (_button(window, "start"), _button(window, "keep"))]
+    assert words == ["Start my farm", "Keep looking"]
+
+
+def test_keep_looking_closes_the_plate_for_good_and_the_foot_brings_the_form(qtbot: QtBot, window: Window) -> None:
+    plate = _plate(window)
+    QTest.mouseClick(_button(window, "keep"), Qt.MouseButton.LeftButton)
+    assert not plate.isVisible()
+    assert load_personal().sample_plate_closed
+    foot = window.panel("start-foot")
+    assert foot is not None
+    button = foot.findChild(WordButton)
+    assert foot.isVisible()
+    assert button is not None
+    QTest.mouseClick(button, Qt.MouseButton.LeftButton)
+    assert plate.isVisible()
+    assert plate.form.isVisible()
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (900, 800), (1600, 1000)])
+def test_the_way_back_lies_clear_of_the_column_at_every_size(window: Window, size: tuple[int, int]) -> None:
+    window.resize(*size)
+    foot, column = window.panel("start-foot"), window.part("column")
+    assert foot is not None
+    assert column is not None
+    assert foot.isVisible()
+    assert window.rect().contains(foot.geometry())
+    assert not foot.geometry().intersects(column.geometry())
+
+
+def test_other_farms_have_neither_plate_nor_foot(qtbot: QtBot, tmp_path: Path) -> None:
+    with made_window(tmp_path) as window:
+        qtbot.waitUntil(lambda: window.part("start") is not None)
+        foot = window.panel("start-foot")
+        assert foot is not None
+        assert not foot.isVisible()
+        assert not _plate(window).isVisible()
+
+
+def test_by_keys_alone_a_farm_is_made(qtbot: QtBot, window: Window, tmp_path: Path) -> None:
+    plate = _plate(window)
+    start = _button(window, "start")
+    start.setFocus()
+    QTest.keyClick(start, Qt.Key.Key_Return)
+    form = plate.form
+    form.folder = tmp_path
+    assert QApplication.focusWidget() is form.name or form.name.hasFocus()
+    QTest.keyClicks(form.name, "Ridge Farm")
+    QTest.keyClick(form.place.buttons["typed"], Qt.Key.Key_Space)
+    QTest.keyClicks(form.place.line, "50.0 N 9.0 E")
+    assert form.place.read_back.text() == "50.00000° north, 9.00000° east"
+    assert not form.place.turn.isVisible()
+    with qtbot.waitSignal(window.stage.farm_asked) as asked:
+        QTest.keyClick(form.place.line, Qt.Key.Key_Return)
+    (made,) = asked.args
+    assert isinstance(made, Made)
+    with Session.open(made.path, registry=PARTS) as session:
+        assert session.farm.name == "Ridge Farm"
+        assert has_place(session.farm.projection)
+    assert made.path.parent == tmp_path
+
+
+def test_esc_puts_the_form_away_and_keeps_what_was_typed(qtbot: QtBot, window: Window, tmp_path: Path) -> None:
+    plate = _open_form(window, tmp_path)
+    QTest.keyClicks(plate.form.name, "Ridge")
+    QTest.keyClick(plate.form.name, Qt.Key.Key_Escape)
+    assert not plate.form.isVisible()
+    window.stage.start_asked.emit(None)
+    assert plate.form.name.text() == "Ridge"
+
+
+@pytest.mark.parametrize(
+    ("place", "words"),
+    [
+        ("97.03, -199.2", "The latitude 97.03 is over 90, which is the pole. Look whether a digit"),
+        ("47° 71' N 9° E", "47° 71' N has 71 minutes; it goes to 59"),
+        ("", "'' does not read as a place"),
+    ],
+)
+def test_a_place_typed_wrong_is_told_and_nothing_is_lost(
+    qtbot: QtBot, window: Window, tmp_path: Path, place: str, words: str
+) -> None:
+    form = _open_form(window, tmp_path).form
+    form.name.setText("Ridge Farm")
+    form.place.buttons["typed"].click()
+    form.place.line.setText(place)
+    QTest.mouseClick(form.go, Qt.MouseButton.LeftButton)
+    assert form.refused.text().startswith(words)
+    assert (form.name.text(), form.place.line.text()) == ("Ridge Farm", place)
+    assert not list(tmp_path.glob("Ridge*"))
+
+
+def test_a_pair_that_can_be_meant_both_ways_is_turned_by_a_button(qtbot: QtBot, window: Window, tmp_path: Path) -> None:
+    form = _open_form(window, tmp_path).form
+    form.place.buttons["typed"].click()
+    form.place.line.setText("9.18, 47.03")
+    QApplication.processEvents()
+    QApplication.processEvents()
+    QTest.mouseClick(form.place.turn, Qt.MouseButton.LeftButton)
+    assert form.place.read_back.text() == "47.03000° north, 9.18000° east"
+
+
+def test_a_farm_without_a_name_or_without_its_file_is_asked_for_it(
+    qtbot: QtBot, window: Window, tmp_path: Path
+) -> None:
+    form = _open_form(window, tmp_path).form
+    QTest.mouseClick(form.go, Qt.MouseButton.LeftButton)
+    assert form.refused.text().startswith("The farm has no name yet. Type")
+    form.name.setText("Ridge Farm")
+    form.place.buttons["file"].click()
+    QTest.mouseClick(form.go, Qt.MouseButton.LeftButton)
+    assert form.refused.text() == "No file is chosen yet. Choose it, or say with Later that the place comes later."
+
+
+def test_a_file_that_cannot_be_read_and_a_folder_that_is_gone_are_told_in_the_form(
+    qtbot: QtBot, window: Window, tmp_path: Path
+) -> None:
+    form = _open_form(window, tmp_path / "gone").form
+    form.name.setText("Ridge Farm")
+    QTest.mouseClick(form.go, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: "There is no folder" in form.refused.text())
+    form.choose_folder = lambda parent, title, begin: str(tmp_path)
+    QTest.mouseClick(form.other_folder, Qt.MouseButton.LeftButton)
+    assert form.folder == tmp_path
+    broken = tmp_path / "parcels.geojson"
+    broken.write_text("{", encoding="utf-8")
+    form.place.choose_file = lambda parent, title, kinds: str(broken)
+    form.place.buttons["file"].click()
+    QTest.mouseClick(form.place.choose, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(form.go.isEnabled)
+    QTest.mouseClick(form.go, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: "parcels.geojson is not a file of outlines" in form.refused.text())
+    qtbot.waitUntil(form.go.isEnabled)
+
+
+def test_the_new_farm_takes_the_place_of_the_sample_and_is_remembered(qtbot: QtBot, tmp_path: Path) -> None:
+    sample = _sample(tmp_path)
+    seen: list[str] = []
+
+    def windows() -> list[Window]:
+        return [each for each in QApplication.topLevelWidgets() if isinstance(each, Window) and each.isVisible()]
+
+    def begin() -> None:
+        (window,) = windows()
+        form = _open_form(window, tmp_path).form
+        form.name.setText("Ridge Farm")
+        QTimer.singleShot(1500, look)
+        form.go.click()
+
+    def look() -> None:
+        seen.extend(window.windowTitle() for window in windows())
+        QApplication.exit(7)
+
+    QTimer.singleShot(500, begin)
+    assert app.run(sample) == 7
+    assert seen == ["Ridge Farm"]
+    assert load_personal().last_farm == str((tmp_path / "Ridge Farm.gpkg").resolve())
