@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Literal
 
 import shapely
 
@@ -22,7 +23,7 @@ from pigmap.session.intake import Taken, fields_added, middle_of, take_outlines
 from pigmap.session.session import Session
 from pigmap.store.opening import refuse_taken
 from pigmap.text import Text
-from pigmap.units import System
+
 
 NO_PLACE = Projection(
     name="grid without a place",
@@ -54,7 +55,7 @@ class Wanted:
     place: TypedPlace | None = None
     file: Path | None = None
     """Of outlines, or an image."""
-    units: System = "metric"
+    units: Literal["metric", "us"] = "metric"
 
 
 @dataclass(frozen=True, slots=True)
