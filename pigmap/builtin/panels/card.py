@@ -27,6 +27,8 @@ from pigmap.text import Text
 
 PAD = 14 + SHADOW
 BUTTON_GAP = 8
+TARGET = 44
+"""Height of a button that a thumb hits [px]."""
 _ASKED = {
     "rename": Text("new name"),
     "end use": Text("first day it is out of use"),
@@ -194,7 +196,10 @@ class Card(MapPlate):
         return rows
 
     def _foot_high(self, wide: int) -> int:
-        return sum(row[0].sizeHint().height() + BUTTON_GAP for row in self._rows_of_buttons(wide))
+        return len(self._rows_of_buttons(wide)) * (self._button_high() + BUTTON_GAP)
+
+    def _button_high(self) -> int:
+        return max(round(TARGET * self.stage.text_scale), *(each.sizeHint().height() for each in self._buttons), 0)
 
     def heightForWidth(self, width: int) -> int:
         """Return the height that all of it takes in a breadth."""
@@ -220,8 +225,8 @@ class Card(MapPlate):
         for row in self._rows_of_buttons(wide):
             each = (wide - (len(row) - 1) * BUTTON_GAP) // len(row)
             for at, button in enumerate(row):
-                button.setGeometry(PAD + at * (each + BUTTON_GAP), y, each, button.sizeHint().height())
-            y += row[0].sizeHint().height() + BUTTON_GAP
+                button.setGeometry(PAD + at * (each + BUTTON_GAP), y, each, self._button_high())
+            y += self._button_high() + BUTTON_GAP
         self._close.setGeometry(self.width() - PAD - 26, PAD - 4, 32, 32)
         head = self._body.head_box()
         self._field.setFont(font("title", self.stage))

@@ -76,7 +76,7 @@ class _Inside(QWidget):
         self._wide.stepped.connect(lambda by: self._choose(nets_wide=stage.placing.nets_wide + by))
         self._day = Stepper(stage, stage.say("In on"), self)
         self._day.stepped.connect(self._step_day)
-        self._stock = NetStock(stage, self)
+        self._stock = NetStock(stage, self, lambda: self.lay(self.width()))
         self._own = self._stock.own
         self._snaps = [self._snap(name, stage.say(words)) for name, words in SNAPS]
         stage.placing.changed.connect(self._show)
@@ -208,7 +208,7 @@ class _Inside(QWidget):
         y = self._stock.lay_own(PAD, y, wide) if none else y
         y = self._head(y, stage.say("How long are they?") if none else stage.say("Net kind"))
         y = self._stack(self._kinds, PAD, y, wide)
-        y = self._stock.lay_line(PAD, y if none else self._stock.lay_own(PAD, y + 2, wide), wide) + 8
+        y = self._stock.lay_line(PAD, y, wide) if none else self._stock.lay_folded(PAD, y - 6, wide)
         y -= label + 46 * stage.text_scale + 14 if none else 0
         for at, stepper in enumerate((self._long, self._wide)):
             stepper.setGeometry(PAD + at * (half + 12), round(y), half, round(label + 46 * stage.text_scale))
@@ -244,14 +244,17 @@ class _Inside(QWidget):
             button.setGeometry(16 + at * (each + 6), round(left), each, round(36 * stage.text_scale))
         middle = self._stack(self._groups, 2 * 16 + column, 10, column)
         x, half = 3 * 16 + 2 * column, (column - 12) // 2
-        none = not stage.session.farm.net_kinds
-        self._stock.lay_own(x, 8 if none else 2 * (tall + 8) + 8, column)
-        left = self._stock.lay_line(16, left + 36 * stage.text_scale + 6, column) - 36 * stage.text_scale
+        left += 36 * stage.text_scale + 4
+        if stage.session.farm.net_kinds:
+            left = self._stock.lay_folded(16, left, column)
+        else:
+            left = self._stock.lay_line(16, left, column)
+            self._stock.lay_own(x, 8, column)
         self._long.setGeometry(x, 8, half, tall)
         self._wide.setGeometry(x + half + 12, 8, half, tall)
         self._day.setGeometry(x, 8 + tall + 8, column, tall)
         self._hint_y = -1.0
-        return max(left + 36 * stage.text_scale + 10, middle + 4, 2 * tall + 26.0 + (0 if none else tall + 8))
+        return max(left + 4, middle + 4, 2 * tall + 26.0)
 
     def _hint(self) -> str:
         if not self.stage.session.farm.net_kinds:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QWidget
@@ -28,14 +30,34 @@ TARGET = 44
 
 
 class NetStock:
-    """A stepper for what is owned of the chosen kind, and a line that takes nets of another length."""
+    """A stepper for what is owned of the chosen kind, and a line that takes nets of another length.
 
-    def __init__(self, stage: Stage, parent: QWidget) -> None:
+    Once there are nets both are folded under a word: what is owned changes seldom.
+
+    Parameters
+    ----------
+    parent
+        What they lie in.
+    changed
+        Called when they were folded or unfolded.
+    """
+
+    def __init__(self, stage: Stage, parent: QWidget, changed: Callable[[], None]) -> None:
         self.stage = stage
         self._first = FIRST_NETS
         self.own = Stepper(stage, stage.say("Nets you own"), parent)
         self.own.stepped.connect(self._step)
         self.line = AnotherLength(stage, parent)
+        self.fold = WordButton(stage, stage.say("Nets you own"), "link", parent)
+        self.fold.setAccessibleName(stage.say("Nets you own: how many, another length"))
+        self._open = False
+        self.fold.clicked.connect(self._turn)
+        self._changed = changed
+
+    def _turn(self) -> None:
+        self._open = not self._open
+        self.show()
+        self._changed()
 
     def _kind(self) -> NetKind | None:
         return self.stage.placing.kind(self.stage.session.farm)
@@ -46,6 +68,9 @@ class NetStock:
     def show(self) -> None:
         """Show how many of the chosen kind are owned today; where there is no kind yet, how many the first gets."""
         kind = self._kind()
+        self.own.setVisible(self._open or kind is None)
+        self.line.setVisible(self._open or kind is None)
+        self.fold.setVisible(kind is not None)
         self.own.show_words(str(self._first if kind is None else self._owned(kind)))
 
     def _step(self, by: int) -> None:
@@ -73,6 +98,13 @@ class NetStock:
         high = round(label + 46 * self.stage.text_scale)
         self.own.setGeometry(x, round(y), wide, high)
         return y + high + 8
+
+    def lay_folded(self, x: int, y: float, wide: int) -> float:
+        """Lay the word, and below it what it folds where that is open; return where it ends."""
+        high = round(TARGET * self.stage.text_scale)
+        self.fold.setGeometry(x, round(y), min(self.fold.sizeHint().width(), wide), high)
+        y += high + 2
+        return self.lay_line(x, self.lay_own(x, y, wide), wide) if self._open else y
 
     def lay_line(self, x: int, y: float, wide: int) -> float:
         """Lay the line for another length; return where it ends."""
@@ -102,7 +134,11 @@ class AnotherLength(QWidget):
         example = self.stage.say("4 x 80 ft") if us else self.stage.say("4 x 25 m")
         self._button.hide()
         self._line.setFont(font("body", self.stage))
-        self._line.begin("", self.stage.say("How many, how long: {example}", example=example), example)
+        self._line.begin(
+            "",
+            self.stage.say("How many, how long: {example}", example=example),
+            self.stage.say("such as {example}", example=example),
+        )
 
     def _shut(self) -> None:
         self._line.hide()

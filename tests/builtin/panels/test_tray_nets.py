@@ -18,7 +18,7 @@ from pigmap.errors import EditError
 from pigmap.qt.buttons import Button, WordButton
 from pigmap.qt.following import undo
 from pigmap.qt.nets import tallies
-from pigmap.qt.stage import Stage
+from pigmap.qt.stage import Room, Stage
 from tests.qt.window_farm import TODAY, made_panel, made_stage
 
 
@@ -46,6 +46,12 @@ def _own(tray: QWidget) -> Stepper:
     return next(each for each in tray.findChildren(Stepper) if each.accessibleName().startswith("Nets you own"))
 
 
+def _unfold(tray: QWidget) -> WordButton:
+    fold = next(each for each in tray.findChildren(WordButton) if each.text() == "Nets you own")
+    QTest.mouseClick(fold, Qt.MouseButton.LeftButton)
+    return fold
+
+
 def _owned(stage: Stage, kind: str) -> int:
     return tallies(stage.session.farm, TODAY, TODAY)[kind].owned
 
@@ -56,7 +62,22 @@ def _line(tray: QWidget) -> CardField:
     return box.findChildren(CardField)[0]
 
 
+@pytest.mark.parametrize("room", ["usual", "small", "narrow"])
+def test_what_is_owned_is_folded_under_a_word_that_keys_open(stage: Stage, tray: QWidget, room: str) -> None:
+    stage.fit(Room(room, 960 if room == "narrow" else 292))
+    own, line = _own(tray), tray.findChildren(AnotherLength)[0]
+    assert (own.isHidden(), line.isHidden()) == (True, True)
+    fold = next(each for each in tray.findChildren(WordButton) if each.text() == "Nets you own")
+    assert fold.height() >= 44
+    QTest.keyClick(fold, Qt.Key.Key_Space)
+    assert (own.isHidden(), line.isHidden()) == (False, False)
+    assert fold.geometry().bottom() < own.geometry().top() < line.geometry().top()
+    QTest.keyClick(fold, Qt.Key.Key_Return)
+    assert (own.isHidden(), line.isHidden()) == (True, True)
+
+
 def test_the_number_owned_is_stepped_by_mouse_and_by_keys(stage: Stage, tray: QWidget) -> None:
+    _unfold(tray)
     own = _own(tray)
     less, more = own.findChildren(Button)
     assert own.accessibleName() == "Nets you own: 11"
@@ -71,6 +92,7 @@ def test_the_number_owned_is_stepped_by_mouse_and_by_keys(stage: Stage, tray: QW
 
 
 def test_another_length_is_one_line_and_is_chosen_then(stage: Stage, tray: QWidget) -> None:
+    _unfold(tray)
     line = _line(tray)
     assert line.accessibleName() == "How many, how long: 4 x 25 m"
     QTest.keyClicks(line, "4 x 25 m")
@@ -84,6 +106,7 @@ def test_another_length_is_one_line_and_is_chosen_then(stage: Stage, tray: QWidg
 
 
 def test_what_cannot_be_stays_typed(stage: Stage, tray: QWidget) -> None:
+    _unfold(tray)
     line = _line(tray)
     QTest.keyClicks(line, "some")
     QTest.keyClick(line, Qt.Key.Key_Return)
