@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QObject, QRectF, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QWidget
 
 from pigmap.qt.paintwork import plate
 from pigmap.qt.stage import Stage
@@ -51,13 +51,17 @@ class FocusRing(QWidget):
 
     def _settle(self) -> None:
         around = self._around
-        self.setVisible(around is not None and around.isVisible())
         if around is None:
+            self.hide()
             return
         grown = _RING + _GAP
         corner = around.mapTo(self._window, around.rect().topLeft())
         box = around.rect().translated(corner).adjusted(-grown, -grown, grown, grown)
+        for each in self._watched[1:]:
+            if isinstance(each.parentWidget(), QAbstractScrollArea):  # what is scrolled away has no ring round it
+                box = box.intersected(each.rect().translated(each.mapTo(self._window, each.rect().topLeft())))
         self.setGeometry(box.intersected(self._window.rect()))
+        self.setVisible(around.isVisible() and box.isValid())
         self.raise_()
         self.update()
 

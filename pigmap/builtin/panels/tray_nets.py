@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QScrollArea, QWidget
 
 from pigmap.builtin.panels.card_field import CardField
 from pigmap.builtin.panels.nets_typed import kind_typed
@@ -48,8 +48,8 @@ class NetStock:
         self.own = Stepper(stage, stage.say("Nets you own"), parent)
         self.own.stepped.connect(self._step)
         self.line = AnotherLength(stage, parent)
-        self.fold = WordButton(stage, stage.say("Nets you own"), "link", parent)
-        self.fold.setAccessibleName(stage.say("Nets you own: how many, another length"))
+        self.fold = WordButton(stage, stage.say("More"), "link", parent)
+        self.fold.setAccessibleName(stage.say("More: nets you own, another length"))
         self._open = False
         self.fold.clicked.connect(self._turn)
         self._changed = changed
@@ -134,6 +134,11 @@ class AnotherLength(QWidget):
         example = self.stage.say("4 x 80 ft") if us else self.stage.say("4 x 25 m")
         self._button.hide()
         self._line.setFont(font("body", self.stage))
+        scroll: QWidget | None = self
+        while scroll is not None and not isinstance(scroll, QScrollArea):
+            scroll = scroll.parentWidget()
+        if scroll is not None:
+            scroll.ensureWidgetVisible(self, 0, 8)
         self._line.begin(
             "",
             self.stage.say("How many, how long: {example}", example=example),

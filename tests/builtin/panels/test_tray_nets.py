@@ -47,7 +47,7 @@ def _own(tray: QWidget) -> Stepper:
 
 
 def _unfold(tray: QWidget) -> WordButton:
-    fold = next(each for each in tray.findChildren(WordButton) if each.text() == "Nets you own")
+    fold = next(each for each in tray.findChildren(WordButton) if each.text() == "More")
     QTest.mouseClick(fold, Qt.MouseButton.LeftButton)
     return fold
 
@@ -67,7 +67,7 @@ def test_what_is_owned_is_folded_under_a_word_that_keys_open(stage: Stage, tray:
     stage.fit(Room(room, 960 if room == "narrow" else 292))
     own, line = _own(tray), tray.findChildren(AnotherLength)[0]
     assert (own.isHidden(), line.isHidden()) == (True, True)
-    fold = next(each for each in tray.findChildren(WordButton) if each.text() == "Nets you own")
+    fold = next(each for each in tray.findChildren(WordButton) if each.text() == "More")
     assert fold.height() >= 44
     QTest.keyClick(fold, Qt.Key.Key_Space)
     assert (own.isHidden(), line.isHidden()) == (False, False)
