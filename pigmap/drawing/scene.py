@@ -99,10 +99,19 @@ def photo_layers(farm: Farm, theme: Theme) -> tuple[Layer, ...]:
     return grid_layers(farm, theme.line)
 
 
+def empty_ground(farm: Farm) -> tuple[float, float, float, float]:
+    """Return what to show of a farm on which nothing is drawn: the ground round its place, or from nowhere on [m]."""
+    kept = farm.setting("place")
+    if not isinstance(kept, list) or len(kept) != 2:
+        return 0.0, 0.0, 500.0, 400.0
+    east, north = (float(each) for each in kept)
+    return east - 250.0, north - 200.0, east + 250.0, north + 200.0
+
+
 def grid_layers(farm: Farm, colour: str) -> tuple[Layer, ...]:
     """Return lines every 50 metres of ground over the fields and around them."""
     shapes = [field.outline for field in farm.fields.values()]
-    west, south, east, north = shapely.total_bounds(shapes) if shapes else (0.0, 0.0, 1000.0, 1000.0)
+    west, south, east, north = shapely.total_bounds(shapes) if shapes else empty_ground(farm)
     every = GRID_M / farm.projection.ground_per_grid
     low_x, low_y = np.floor(west / every) - 20, np.floor(south / every) - 20
     high_x, high_y = np.ceil(east / every) + 20, np.ceil(north / every) + 20

@@ -10,7 +10,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from shapely.geometry.base import BaseGeometry
 
 from pigmap.drawing.layer import Cells
-from pigmap.drawing.scene import map_layers
+from pigmap.drawing.scene import empty_ground, map_layers
 from pigmap.drawing.tint import Tint
 from pigmap.errors import PigmapError, PluginError
 from pigmap.qt.field_tint import field_cells
@@ -85,7 +85,7 @@ class MapScene(QObject):
             west, south, east, north = (float(bound) for bound in shapely.total_bounds(shapes))
             return west - MARGIN_M, south - MARGIN_M, east + MARGIN_M, north + MARGIN_M
         known = [found.bounds for uid in farm.images if (found := self.images.overview(uid)) is not None]
-        return known[0] if known else (0.0, 0.0, 500.0, 400.0)
+        return known[0] if known else empty_ground(farm)
 
     def settle(self) -> None:
         """Wait until the ground of every field is computed, and show it."""

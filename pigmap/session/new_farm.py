@@ -4,26 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Literal
+from typing import Any, Literal
 
 import shapely
 
-from pigmap.document.edits import change_setting, link_image
+from pigmap.document.edits import link_image
 from pigmap.document.incoming import Incoming, IncomingLayer
 from pigmap.errors import OutlineError, PigmapError, UsageError
 from pigmap.geometry.coordinates import LON_LAT
 from pigmap.geometry.projection import is_metric, is_utm, moved, moved_bounds, projection_for, to_projection
 from pigmap.geometry.typed_place import TypedPlace
 from pigmap.plugins import Registry
-from pigmap.records import Projection
+from pigmap.records import Farm, Projection
 from pigmap.records.frozen import dataclass
 from pigmap.session.brought import is_outline_file, need_walked, read_outlines
 from pigmap.session.images import FarmImages, image_link
-from pigmap.session.intake import Taken, fields_added, middle_of, take_outlines
+from pigmap.session.intake import Taken, bounds_of, fields_added, middle_of, take_outlines
 from pigmap.session.session import Session
 from pigmap.store.opening import refuse_taken
 from pigmap.text import Text
-
 
 NO_PLACE = Projection(
     name="grid without a place",
@@ -32,6 +31,9 @@ NO_PLACE = Projection(
     definition='LOCAL_CS["grid without a place",UNIT["metre",1],AXIS["East",EAST],AXIS["North",NORTH]]',
 )
 """Metres east and north of a corner that lies nowhere on earth."""
+
+PLACE_SETTING = "place"
+"""Setting under which a farm keeps the place that was typed: east and north [grid m]."""
 
 MOST_OUTLINES = 100
 """A file with more outlines than this is that of a county, not of a farm. Own choice."""
@@ -71,6 +73,25 @@ def has_place(projection: Projection) -> bool:
     return projection.definition != NO_PLACE.definition
 
 
+def place_of(farm: Farm) -> shapely.Point | None:
+    """Return the place that a farm was started at [grid m]; None where it was started without."""
+    kept = farm.setting(PLACE_SETTING)
+    return shapely.Point(kept) if isinstance(kept, list) and len(kept) == 2 else None
+
+
+def bring(file: Path, farm: Farm, registry: Registry) -> tuple[Taken, ...]:
+    """Return what becomes of the outlines of a file that is brought to a farm with a place.
+
+    Raises
+    ------
+    OutlineError
+        In words, as `make_farm` does.
+    """
+    layer = read_outlines(file, registry)
+    need_walked(layer, file, registry)
+    return outlines_for_farm(layer, file.name, farm.projection, place_of(farm))
+
+
 def farm_path(folder: Path, name: str) -> Path:
     """Return a name in a folder that no file has yet, fit for any file system.
 
@@ -107,18 +128,23 @@ def make_farm(wanted: Wanted, registry: Registry) -> Made:
         return _of_outlines(path, wanted, wanted.file, registry)
     place = wanted.place
     projection = projection_for("", (place.lon, place.lat)) if place is not None else NO_PLACE
-    _create(path, projection, wanted, registry).close()
+    _create(path, projection, wanted, registry, _yard(place, projection) if place is not None else None).close()
     return Made(path)
 
 
-def _create(path: Path, projection: Projection, wanted: Wanted, registry: Registry) -> Session:
-    session = Session.create(path, projection, wanted.name.strip(), registry=registry)
-    try:
-        session.do(change_setting("units", wanted.units)).result()
-    except BaseException:
-        session.close()
-        raise
-    return session
+def _yard(place: TypedPlace, projection: Projection) -> shapely.Point:
+    (yard,) = to_projection([shapely.Point(place.lon, place.lat)], LON_LAT, projection)
+    assert isinstance(yard, shapely.Point)
+    return yard
+
+
+def _create(
+    path: Path, projection: Projection, wanted: Wanted, registry: Registry, yard: shapely.Point | None = None
+) -> Session:
+    settings: dict[str, Any] = {"units": wanted.units}
+    if yard is not None:
+        settings[PLACE_SETTING] = [round(yard.x, 1), round(yard.y, 1)]
+    return Session.create(path, projection, wanted.name.strip(), settings=settings, registry=registry)
 
 
 def _of_image(path: Path, wanted: Wanted, file: Path, registry: Registry) -> Made:
@@ -142,8 +168,11 @@ def _of_outlines(path: Path, wanted: Wanted, file: Path, registry: Registry) -> 
     need_walked(layer, file, registry)
     at = _middle(layer, wanted.place, file)
     projection = projection_for(layer.crs if is_utm(layer.crs) and is_metric(layer.crs, at) else "", at)
-    taken = outlines_for_farm(layer, file.name, projection, wanted.place)
-    with _create(path, projection, wanted, registry) as session:
+    yard = _yard(wanted.place, projection) if wanted.place is not None else None
+    taken = outlines_for_farm(layer, file.name, projection, yard)
+    west, south, east, north = bounds_of(taken) or (0.0, 0.0, 0.0, 0.0)
+    middle = yard or shapely.Point((west + east) / 2, (south + north) / 2)
+    with _create(path, projection, wanted, registry, middle) as session:
         session.do(fields_added(taken, file.name)).result()
     return Made(path, notes_of(taken))
 
@@ -160,9 +189,20 @@ def _middle(layer: IncomingLayer, place: TypedPlace | None, file: Path) -> tuple
 
 
 def outlines_for_farm(
-    layer: IncomingLayer, file_name: str, projection: Projection, place: TypedPlace | None
+    layer: IncomingLayer, file_name: str, projection: Projection, yard: shapely.Point | None
 ) -> tuple[Taken, ...]:
-    """Return the outlines of a file that are the farm's: all of them, or those round the place where there are many.
+    """Return the outlines of a file that are the farm's: those round its place, or all where it has none.
+
+    Parameters
+    ----------
+    layer
+        As it was read, with its coordinate system.
+    file_name
+        What the file is called in a sentence.
+    projection
+        The farm's.
+    yard
+        The farm's place [grid m].
 
     Raises
     ------
@@ -170,21 +210,22 @@ def outlines_for_farm(
         If there are too many for one farm and no place is given, or none near it; if none can be a field.
     """
     rows = [row for row in layer.rows if row.shape is not None and not row.shape.is_empty]
-    if place is not None:
-        rows = _near(rows, layer.crs, projection, place)
+    if yard is not None:
+        rows = _near(rows, layer.crs, projection, yard)
         if not rows:
             raise OutlineError(
-                "{file} holds {count} outlines, and none within {km} km of {place}.",
+                "{file} holds {count} outlines, and none within {km} km of the farm's place.",
                 remedy="Look at the place again, or choose the file of that place.",
                 file=file_name,
                 count=len(layer.rows),
                 km=f"{AROUND_M / 1000:g}",
-                place=place.words,
             )
     if len(rows) > MOST_OUTLINES:
         raise OutlineError(
             "{file} holds {count} outlines, more than one farm has (at most {most} are taken).",
-            remedy="Type the place of the farm too: then only what lies within {km} km of it is taken.",
+            remedy="Type the place of the farm too: then only what lies within {km} km of it is taken."
+            if yard is None
+            else "Cut the farm's own out of the file first; {km} km round its place there are too many.",
             file=file_name,
             count=len(rows),
             most=MOST_OUTLINES,
@@ -199,8 +240,7 @@ def outlines_for_farm(
     return taken
 
 
-def _near(rows: Sequence[Incoming], crs: str, projection: Projection, place: TypedPlace) -> list[Incoming]:
-    (yard,) = to_projection([shapely.Point(place.lon, place.lat)], LON_LAT, projection)
+def _near(rows: Sequence[Incoming], crs: str, projection: Projection, yard: shapely.Point) -> list[Incoming]:
     reach = yard.buffer(AROUND_M / projection.ground_per_grid)
     (around,) = moved([reach], projection.definition, crs, projection.name)
     return [row for row in rows if row.shape is not None and shapely.intersects(row.shape, around)]

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from concurrent.futures import Future
 from functools import cached_property
 from pathlib import Path
 from types import TracebackType
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from pigmap.errors import StoreError
 from pigmap.paths import cache_folder
@@ -72,19 +72,21 @@ class Session:
         projection: Projection,
         name: str,
         *,
+        settings: Mapping[str, Any] = {},
         post: Post | None = None,
         registry: Registry | None = None,
         made_by: str = "",
     ) -> Session:
-        """Make a farm file with nothing in it but the farm's name, and open it.
+        """Make a farm file with nothing in it but the farm's name and first settings, and open it.
 
         Raises
         ------
         StoreError
             If there is a file of that name, or the folder is missing, read-only or full.
         """
-        named = add(Setting(key="farm name", value_json=json.dumps(name, ensure_ascii=False)))
-        return cls._of(FarmFile.create(path, projection, [named], made_by=made_by), post, registry, made_by)
+        first = {"farm name": name, **settings}
+        rows = [add(Setting(key=key, value_json=json.dumps(value, ensure_ascii=False))) for key, value in first.items()]
+        return cls._of(FarmFile.create(path, projection, rows, made_by=made_by), post, registry, made_by)
 
     @classmethod
     def _of(cls, file: FarmFile, post: Post | None, registry: Registry | None, made_by: str) -> Session:

@@ -14,7 +14,7 @@ from pigmap.paths import data_folder
 from pigmap.plugins import Registry
 from pigmap.session import Session
 from pigmap.session.first_farm import is_sample, sample_folder
-from pigmap.session.new_farm import Wanted, farm_path, has_place, make_farm
+from pigmap.session.new_farm import Wanted, farm_path, has_place, make_farm, place_of
 
 PARTS = Registry()
 
@@ -61,6 +61,15 @@ def test_a_typed_place_gives_its_own_metres(tmp_path: Path) -> None:
     with Session.open(made.path, registry=PARTS) as session:
         assert session.farm.projection.code == 32632
         assert has_place(session.farm.projection)
+
+
+def test_on_a_new_farm_there_is_nothing_to_take_back(tmp_path: Path) -> None:
+    made = make_farm(Wanted("Ridge Farm", tmp_path, typed_place("50.0 N 9.0 E")), PARTS)
+    with Session.open(made.path, registry=PARTS) as session:
+        assert session.undo_label is None
+        place = place_of(session.farm)
+        assert place is not None
+        assert place.y == pytest.approx(5_538_630, abs=5)
 
 
 def test_no_file_is_ever_overwritten(tmp_path: Path) -> None:
@@ -125,7 +134,7 @@ def test_a_place_far_from_the_file_is_told(tmp_path: Path) -> None:
     parcels = _boxes(tmp_path / "parcels.geojson", 3)
     with pytest.raises(OutlineError) as caught:
         make_farm(Wanted("Ridge Farm", tmp_path, typed_place("51, 9"), parcels), PARTS)
-    assert "none within 1 km of 51.00000° north, 9.00000° east" in str(caught.value.message)
+    assert "none within 1 km of the farm's place" in str(caught.value.message)
     assert "Look at the place again" in str(caught.value.remedy)
 
 

@@ -9,11 +9,13 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from pigmap.builtin.panels.start_bring import BringPage
 from pigmap.builtin.panels.start_form import StartForm
 from pigmap.builtin.panels.start_sample import SamplePage
 from pigmap.qt.map_plate import MapPlate
 from pigmap.qt.paintwork import SHADOW
 from pigmap.qt.stage import Stage
+from pigmap.records import Farm
 from pigmap.session.first_farm import is_sample
 from pigmap.session.personal import load_personal, save_personal
 
@@ -29,16 +31,19 @@ class StartPlate(MapPlate):
         self._map = parent
         self.sample = SamplePage(stage, self)
         self.form = StartForm(stage, self)
+        self.bring = BringPage(stage, self)
         self._forming = False
         self._column = QVBoxLayout(self)
         edge = SHADOW + PAD
         self._column.setContentsMargins(edge, edge, edge, edge)
         self._column.addWidget(self.sample)
         self._column.addWidget(self.form)
+        self._column.addWidget(self.bring)
         self.setAccessibleName(stage.say("Start my farm"))
         self.sample.start_asked.connect(lambda: self.open_form(None))
         self.sample.kept_looking.connect(self._keep_looking)
         self.form.closed.connect(self._close_form)
+        self.bring.file_brought.connect(self.open_form)
         self.form.made.connect(stage.farm_asked)
         stage.start_asked.connect(self.open_form)
         stage.farm_changed.connect(self.show_page)
@@ -48,7 +53,7 @@ class StartPlate(MapPlate):
     def show_page(self) -> None:
         """Show what is to be started now, if anything."""
         page = self._page()
-        for each in (self.sample, self.form):
+        for each in (self.sample, self.form, self.bring):
             each.setVisible(each is page)
         self.setVisible(page is not None)
         self.updateGeometry()
@@ -58,13 +63,16 @@ class StartPlate(MapPlate):
             return self.form
         if is_sample(self.stage.session.path) and not load_personal().sample_plate_closed:
             return self.sample
+        if self.stage.verb == "pick" and not self.stage.session.read_only and _is_empty(self.stage.session.farm):
+            return self.bring
         return None
 
     def open_form(self, file: Path | None) -> None:
         """Ask what the farm is called and where it is."""
         self._forming = True
         self.show_page()
-        self.form.begin(file=file)
+        begun = "" if file is None or self.form.name.text() else self.stage.session.farm.name
+        self.form.begin(begun, file)
 
     def _close_form(self) -> None:
         self._forming = False
@@ -95,6 +103,11 @@ class StartPlate(MapPlate):
     def close_down(self) -> None:
         """Wait for a farm that is being made."""
         self.form.close_down()
+        self.bring.close_down()
+
+
+def _is_empty(farm: Farm) -> bool:
+    return not (farm.fields or farm.paddocks or farm.keep_outs or farm.images)
 
 
 class _Panel:

@@ -1,7 +1,9 @@
 from __future__ import annotations
 
+import json
 import shutil
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -11,6 +13,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.panels.start import StartPlate
+from pigmap.geometry.typed_place import typed_place
 from pigmap.qt import app
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.following import follow
@@ -18,7 +21,7 @@ from pigmap.qt.starting import stage_for
 from pigmap.qt.window import Window
 from pigmap.session import Session
 from pigmap.session.first_farm import sample_folder
-from pigmap.session.new_farm import Made, has_place
+from pigmap.session.new_farm import Made, Wanted, has_place, make_farm, place_of
 from pigmap.session.personal import load_personal
 from tests.qt.window_farm import PARTS, TODAY, drop, made_window, make_session
 
@@ -224,3 +227,88 @@ def test_the_new_farm_takes_the_place_of_the_sample_and_is_remembered(qtbot: QtB
     assert app.run(sample) == 7
     assert seen == ["Ridge Farm"]
     assert load_personal().last_farm == str((tmp_path / "Ridge Farm.gpkg").resolve())
+
+
+@pytest.fixture
+def empty(qtbot: QtBot, tmp_path: Path) -> Iterator[Window]:
+    made = make_farm(Wanted("Ridge Farm", tmp_path, typed_place("50.001 N 9.001 E")), PARTS)
+    with _shown(qtbot, made.path) as window:
+        yield window
+
+
+@contextmanager
+def _shown(qtbot: QtBot, path: Path) -> Iterator[Window]:
+    with Session.open(path, registry=PARTS) as session:
+        stage = stage_for(session, TODAY)
+        stop = follow(stage)
+        window = Window(stage)
+        window.resize(1280, 800)
+        window.show()
+        qtbot.waitUntil(lambda: window.part("start") is not None)
+        yield window
+        stop()
+        window.close_down()
+        drop(window)
+
+
+def _parcels(path: Path, count: int) -> Path:
+    features = []
+    for at in range(count):
+        x, y = 9.0 + at * 0.0001, 50.0
+        ring = [[x, y], [x + 0.001, y], [x + 0.001, y + 0.001], [x, y + 0.001], [x, y]]
+        features.append({"type": "Feature", "properties": {}, "geometry": {"type": "Polygon", "coordinates": [ring]}})
+    path.write_text(json.dumps({"type": "FeatureCollection", "features": features}), encoding="utf-8")
+    return path
+
+
+def test_an_empty_farm_asks_for_what_there_is_and_drawing_begins(qtbot: QtBot, empty: Window) -> None:
+    plate = _plate(empty)
+    assert plate.bring.isVisible()
+    QTest.mouseClick(plate.bring.draw, Qt.MouseButton.LeftButton)
+    assert empty.stage.verb == "draw"
+    assert not plate.isVisible()
+    QTest.keyClick(empty, Qt.Key.Key_Escape)
+    assert plate.bring.isVisible()
+
+
+def test_an_empty_farm_is_shown_at_its_place(empty: Window) -> None:
+    west, south, east, north = empty.map.view.bounds
+    kept = place_of(empty.stage.session.farm)
+    assert kept is not None
+    assert west < kept.x < east
+    assert south < kept.y < north
+    assert kept.y > 5_000_000
+
+
+def test_a_parcel_file_becomes_fields_and_the_plate_goes(qtbot: QtBot, empty: Window, tmp_path: Path) -> None:
+    plate, parcels = _plate(empty), _parcels(tmp_path / "parcels.geojson", 1)
+    plate.bring.choose_file = lambda parent, title, kinds: str(parcels)
+    QTest.keyClick(plate.bring.parcels, Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: len(empty.stage.session.farm.fields) == 1)
+    qtbot.waitUntil(lambda: not plate.isVisible())
+
+
+def test_a_parcel_file_of_a_county_is_refused_on_the_plate(qtbot: QtBot, empty: Window, tmp_path: Path) -> None:
+    plate, parcels = _plate(empty), _parcels(tmp_path / "parcels.geojson", 130)
+    plate.bring.choose_file = lambda parent, title, kinds: str(parcels)
+    QTest.mouseClick(plate.bring.parcels, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: bool(plate.bring.said.text()))
+    assert "parcels.geojson holds 130 outlines, more than one farm has" in plate.bring.said.text()
+    assert "Cut the farm's own out of the file first" in plate.bring.said.text()
+    qtbot.waitUntil(plate.bring.parcels.isEnabled)
+
+
+def test_a_file_gives_a_farm_without_a_place_its_place(qtbot: QtBot, tmp_path: Path) -> None:
+    made = make_farm(Wanted("Ridge Farm", tmp_path), PARTS)
+    parcels = _parcels(tmp_path / "parcels.geojson", 1)
+    with _shown(qtbot, made.path) as window:
+        plate = _plate(window)
+        plate.form.folder = tmp_path
+        plate.bring.choose_file = lambda parent, title, kinds: str(parcels)
+        QTest.mouseClick(plate.bring.parcels, Qt.MouseButton.LeftButton)
+        assert plate.form.isVisible()
+        assert plate.form.name.text() == "Ridge Farm"
+        with qtbot.waitSignal(window.stage.farm_asked) as asked:
+            QTest.mouseClick(plate.form.go, Qt.MouseButton.LeftButton)
+        assert asked.args[0].path.name == "Ridge Farm 2.gpkg"
+        qtbot.waitUntil(plate.form.go.isEnabled)

@@ -1,0 +1,111 @@
+"""The first words on a farm with nothing on it: draw, or bring a walked boundary or a parcel file."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from pigmap.builtin.panels.form_parts import Words
+from pigmap.errors import PigmapError
+from pigmap.qt.asking import Asker
+from pigmap.qt.buttons import WordButton
+from pigmap.qt.files import choose_file
+from pigmap.qt.following import sentence
+from pigmap.qt.jobs import Jobs
+from pigmap.qt.stage import Stage
+from pigmap.records import ChangeSet
+from pigmap.session.brought import OUTLINE_SUFFIXES
+from pigmap.session.intake import Taken, fields_added
+from pigmap.session.new_farm import bring, has_place, notes_of
+
+WALKED = (".gpx", ".kml", ".kmz")
+"""What phones write of a walk."""
+
+
+class BringPage(QWidget):
+    """Three buttons; on a farm without a place a file begins the farm anew, at the place that it names."""
+
+    file_brought = Signal(object)
+    """A file (its path) was chosen for a farm that has no place."""
+
+    def __init__(self, stage: Stage, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.stage = stage
+        self.choose_file: Callable[[QWidget, str, str], str] = choose_file
+        self._file: Path | None = None
+        self._jobs = Jobs(self)
+        self._asker = Asker(stage, self)
+        self.draw = WordButton(stage, stage.say("Nothing: draw on the grid"), "plain", self)
+        self.walked = WordButton(stage, stage.say("A boundary walked with the phone"), "plain", self)
+        self.parcels = WordButton(stage, stage.say("A parcel file"), "plain", self)
+        self.said = Words(stage, "body", self, "", "no")
+        self._lay()
+        self.draw.clicked.connect(lambda: stage.take_up("draw"))
+        self.walked.clicked.connect(lambda: self._choose(WALKED))
+        self.parcels.clicked.connect(lambda: self._choose(OUTLINE_SUFFIXES))
+
+    def _lay(self) -> None:
+        stage = self.stage
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(8)
+        column.addWidget(Words(stage, "heading", self, stage.say("Bring what you have")))
+        for button in (self.draw, self.walked, self.parcels):
+            column.addWidget(button)
+        if not has_place(stage.session.farm.projection):
+            words = stage.say(
+                "This farm has no place on the map of the world yet. A file gives it one: the farm is then begun anew "
+                "from it, and this empty one stays where it is."
+            )
+            column.addWidget(Words(stage, "second", self, words, "ink2"))
+        column.addWidget(self.said)
+
+    def _choose(self, ends: Sequence[str]) -> None:
+        stage = self.stage
+        kinds = stage.say("Outlines ({ends})", ends=" ".join(f"*{end}" for end in ends))
+        chosen = self.choose_file(self, stage.say("A file of outlines"), kinds)
+        if not chosen:
+            return
+        self.said.say("")
+        if not has_place(stage.session.farm.projection):
+            self.file_brought.emit(Path(chosen))
+            return
+        self._file = file = Path(chosen)
+        farm, registry = stage.session.farm, stage.session.registry
+        self._busy(True)
+        job = self._jobs.run(lambda progress, stop: bring(file, farm, registry))
+        job.done.connect(self._take)
+        job.failed.connect(self._refuse)
+        job.ended.connect(self._rest)
+
+    def _busy(self, busy: bool) -> None:
+        for button in (self.draw, self.walked, self.parcels):
+            button.setEnabled(not busy)
+
+    def _rest(self) -> None:
+        self._busy(False)
+
+    def _take(self, brought: object) -> None:
+        if not isinstance(brought, tuple) or self._file is None:
+            return
+        taken: tuple[Taken, ...] = brought
+
+        def ended(changes: ChangeSet | None, error: BaseException | None) -> None:
+            if error is not None:
+                self._refuse(error)
+                return
+            for note in notes_of(taken):
+                self.stage.notice(note, "done", "undo")
+
+        self._asker.ask(fields_added(taken, self._file.name), ended)
+
+    def _refuse(self, error: object) -> None:
+        if isinstance(error, PigmapError):
+            self.said.say(self.stage.words(sentence(error)))
+
+    def close_down(self) -> None:
+        """Wait for a file that is being read."""
+        self._jobs.close()
