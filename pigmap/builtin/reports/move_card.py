@@ -44,18 +44,35 @@ def card_head(sign: str, title: str, below: str, right: str, right_below: str) -
     """Yield the head of a card: a sign, two lines at the left and two at the right over a rule."""
     left, edge = MARGIN_MM + 14.0, WIDE_MM - MARGIN_MM
     yield Sign(MARGIN_MM + 1.0, 7.2, 10.0, sign)
-    room = edge - left - breadth(right, 4.0, 700) - 3
-    yield Words(left, 12.4, shortened(title, room, _title_mm(title, room), 700), _title_mm(title, room), 700)
+    yield from _title(title, left, edge - left - breadth(right, 4.0, 700) - 3)
     yield Words(edge, 11.8, right, 4.0, 700, align="right")
     yield Words(edge, 17.4, right_below, 3.1, align="right")
-    room = edge - left - breadth(right_below, 3.1) - 3
-    size = next((each for each in (3.1, 2.7) if breadth(below, each) <= room), 2.4)
-    yield Words(left, 17.4, shortened(below, room, size), size)
+    yield from _below(below, left, edge - left - breadth(right_below, 3.1) - 3)
     yield Rule(MARGIN_MM, 20.6, edge, 20.6, 0.5)
 
 
-def _title_mm(title: str, room: float) -> float:
-    return next((size for size in (6.4, 5.4, 4.4) if breadth(title, size, 700) <= room), 4.0)
+def _title(title: str, left: float, room: float) -> Iterator[Item]:
+    """Yield a title as large as its room lets it, a long one in two lines."""
+    size = next((each for each in (6.4, 5.4, 4.4) if breadth(title, each, 700) <= room), None)
+    if size is not None:
+        yield Words(left, 12.4, title, size, 700)
+    else:
+        yield from _two_lines(title, left, 10.0, room, 3.6, 700)
+
+
+def _below(words: str, left: float, room: float) -> Iterator[Item]:
+    size = next((each for each in (3.1, 2.7) if breadth(words, each) <= room), None)
+    if size is not None:
+        yield Words(left, 17.4, words, size)
+    else:
+        yield from _two_lines(words, left, 16.8, room, 2.3, 400)
+
+
+def _two_lines(words: str, left: float, y: float, room: float, size: float, weight: int) -> Iterator[Item]:
+    first, *others = wrapped(words, room, size, weight)
+    yield Words(left, y, shortened(first, room, size, weight), size, weight)
+    if others:
+        yield Words(left, y + size * 1.1, shortened(" ".join(others), room, size, weight), size, weight)
 
 
 def _nets(words: str) -> Iterator[Item]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from itertools import pairwise
+from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -22,7 +23,8 @@ from pigmap.drawing.view import View
 from pigmap.geometry.cells import inside
 from pigmap.geometry.frame import CellFrame
 from pigmap.planning.moves_of_day import Move
-from pigmap.records import Farm, NetKind
+from pigmap.records import Farm, Paddock
+from pigmap.records.frozen import dataclass
 from pigmap.text import Quantity, Text
 
 _OLD_GROUND = "#DAD9D6"
@@ -31,6 +33,12 @@ _BESIDE_MM, _ABOVE_MM = 17.0, 7.0
 """Room for words beside and above the ground."""
 _RING_MM = 6.2
 _WORDS_MM = 2.6
+_NAME_MM = 34.0
+"""Room for the name of a paddock outside of it."""
+_STRAIGHT_M = 0.3
+"""Corners that lie nearer to a straight side are none [grid m]."""
+_SHORTEST_MM = 6.0
+"""Sides of a sketch that are shorter carry no length."""
 TAPES = {
     "blue": "#2A6FD6", "white": "#FFFFFF", "red": "#C9302C", "yellow": "#F2C500", "green": "#2E8B3D",
     "orange": "#EE7F1A", "black": "#121A17", "grey": "#8A928D", "gray": "#8A928D", "brown": "#7A4B20",
@@ -40,19 +48,50 @@ TAPES = {
 
 Say = Callable[[Text], str]
 Taken = list[shapely.Polygon]
+BoxMm = tuple[float, float, float, float]
+"""Left, top, breadth and height on the card."""
 
 
-def sketch(farm: Farm, move: Move, box: tuple[float, float, float, float], say: Say) -> Iterator[Item]:
+@dataclass(frozen=True, slots=True, eq=False)
+class _Frame:
+    """Where the sketch lies on its card, and what of it is taken by words and signs."""
+
+    view: View
+    box: BoxMm
+    say: Say
+    taken: Taken
+
+    def on_card(self, points: np.ndarray) -> np.ndarray:
+        """Return points (n, 2) in grid metres as millimetres of the card."""
+        shifted: np.ndarray = self.view.to_device(points) + np.array(self.box[:2])
+        return shifted
+
+    def shape(self, outline: shapely.Polygon) -> shapely.Polygon:
+        """Return an outline in millimetres of the card."""
+        return shapely.Polygon(self.on_card(shapely.get_coordinates(outline.exterior)))
+
+    @property
+    def inner(self) -> shapely.Polygon:
+        """Where words and signs may lie."""
+        left, top, wide, high = self.box
+        return shapely.box(left + 0.6, top + 0.6, left + wide - 0.6, top + high - 0.6)
+
+    def is_free(self, area: shapely.Polygon, *others: shapely.Polygon) -> bool:
+        """Whether an area lies inside and meets nothing."""
+        return self.inner.contains(area) and not any(area.intersects(other) for other in (*self.taken, *others))
+
+
+def sketch(farm: Farm, move: Move, box: BoxMm, say: Say) -> Iterator[Item]:
     """Yield the sketch in a box: left, top, breadth and height [mm]."""
     left, top, wide, high = box
     view = _view(move, wide, high)
     yield Box(left, top, wide, high, 1.2, 0.25, GREY, _FIELD_GROUND)
     yield MapFrame(left, top, view, tuple(_layers(farm, move)))
     yield from north_arrow(left + wide - 4.5, top + 2.0)
-    taken: Taken = [shapely.box(left + wide - 8.0, top, left + wide, top + 11.0)]
-    yield from _opening(move, view, box, say, taken)
-    yield from _inside(farm, move, view, box, say, taken)
-    yield from _sides(farm, move, view, box, say, taken)
+    frame = _Frame(view, box, say, [shapely.box(left + wide - 8.0, top, left + wide, top + 11.0)])
+    yield from _opening(move, frame)
+    yield from _inside(farm, move, frame)
+    yield from _sides(farm, move, frame)
 
 
 def _view(move: Move, wide: float, high: float) -> View:
@@ -106,83 +145,92 @@ def _old_ground(outline: shapely.Polygon) -> Cells:
     )
 
 
-def _on_page(points: np.ndarray, view: View, box: tuple[float, float, float, float]) -> np.ndarray:
-    shifted: np.ndarray = view.to_device(points) + np.array(box[:2])
-    return shifted
-
-
-def _polygon(outline: shapely.Polygon, view: View, box: tuple[float, float, float, float]) -> shapely.Polygon:
-    return shapely.Polygon(_on_page(shapely.get_coordinates(outline.exterior), view, box))
-
-
-def _opening(move: Move, view: View, box: tuple[float, float, float, float], say: Say, taken: Taken) -> Iterator[Item]:
+def _opening(move: Move, frame: _Frame) -> Iterator[Item]:
     if move.opening is None or move.old_outline is None:
         return
-    x, y = _on_page(np.array([move.opening]), view, box)[0].tolist()
-    words = say(Text("open here"))
+    x, y = frame.on_card(np.array([move.opening]))[0].tolist()
+    words = frame.say(Text("open here"))
     half = breadth(words, _WORDS_MM, 700) / 2 + 0.3
-    ground = shapely.union_all([_polygon(shape, view, box) for shape in (move.old_outline, move.new_outline)])
+    ground = shapely.union_all([frame.shape(shape) for shape in (move.old_outline, move.new_outline)])
     away = _RING_MM / 2 + 0.4
-    spots = [
-        (x, y - away - 1.2), (x, y + away + 1.2), (x + away + half, y), (x - away - half, y),
-    ]  # fmt: skip
-    inner = shapely.box(box[0] + 0.5, box[1] + 0.5, box[0] + box[2] - 0.5, box[1] + box[3] - 0.5)
+    spots = [(x, y - away - 1.2), (x, y + away + 1.2), (x + away + half, y), (x - away - half, y)]
     areas = [shapely.box(sx - half, sy - 1.3, sx + half, sy + 1.3) for sx, sy in spots]
-    best = min(range(4), key=lambda at: areas[at].intersection(ground).area + 100 * areas[at].difference(inner).area)
-    taken += [shapely.Point(x, y).buffer(_RING_MM / 2), areas[best]]
+
+    def hidden(at: int) -> float:
+        return float(areas[at].intersection(ground).area + 100 * areas[at].difference(frame.inner).area)
+
+    best = min(range(4), key=hidden)
+    frame.taken.extend([shapely.Point(x, y).buffer(_RING_MM / 2), areas[best]])
     sx, sy = spots[best]
     yield Words(sx, sy + _WORDS_MM * CAP_HEIGHT / 2, words, _WORDS_MM, 700, align="centre", halo_mm=0.5)
 
 
-def _inside(
-    farm: Farm, move: Move, view: View, box: tuple[float, float, float, float], say: Say, taken: Taken
-) -> Iterator[Item]:
-    parts = [(move.new_outline, paddock_name(farm, move.new), Text("new"), 1, MAP_PLAN)]
-    if move.old_outline is not None:
-        parts.append((move.old_outline, paddock_name(farm, move.old), Text("old"), 2, MAP_INK))
-    for outline, name, word, stop, colour in parts:
-        shape = _polygon(outline, view, box)
-        middle = shapely.get_point(shapely.maximum_inscribed_circle(shape), 0)
-        room = shapely.get_coordinates(shape)
-        yield from _told(
-            shape, (float(middle.x), float(middle.y)), float(np.ptp(room[:, 0])), (name, say(word)), stop, colour, say,
-            taken,
-        )  # fmt: skip
+class _Ground(NamedTuple):
+    """A paddock on the card, and what is said of it."""
+
+    shape: shapely.Polygon
+    name: str
+    word: str
+    stop: int
+    colour: str
 
 
-def _told(
-    shape: shapely.Polygon, at: tuple[float, float], room: float, names: tuple[str, str], stop: int, colour: str,
-    say: Say, taken: Taken,
-) -> Iterator[Item]:  # fmt: skip
-    """Yield a paddock's name, whether it is old or new, and the vehicle: as much of it as there is room for."""
-    (x, y), (name, word) = at, names
-    halo = 0.7
-    plate = say(Text("stop {number}", {"number": stop}))
-    wide = breadth(plate, _WORDS_MM, 700) + 7.6
-    if shape.buffer(-0.8).contains(shapely.box(x - wide / 2, y - 6.5, x + wide / 2, y + 6.5)):
-        name = shortened(name, room - 6.0, 4.2, 700)
-        yield Words(x, y - 2.9, name, 4.2, 700, colour, "centre", halo_mm=halo)
-        yield Words(x, y + 0.4, word, _WORDS_MM, 400, align="centre", halo_mm=halo)
-        yield from _plate(x - wide / 2, y + 1.6, wide, plate)
-        taken.append(shapely.box(x - wide / 2, y - 6.5, x + wide / 2, y + 6.5))
+def _inside(farm: Farm, move: Move, frame: _Frame) -> Iterator[Item]:
+    say = frame.say
+    new = _Ground(frame.shape(move.new_outline), paddock_name(farm, move.new), say(Text("new")), 1, MAP_PLAN)
+    if move.old_outline is None:
+        yield from _told(new, frame)
         return
-    if shape.buffer(-0.4).contains(shapely.box(x - wide / 2, y - 2.4, x + wide / 2, y + 2.4)):
+    old = _Ground(frame.shape(move.old_outline), paddock_name(farm, move.old), say(Text("old")), 2, MAP_INK)
+    # Marks inside both come first: words outside give way to them.
+    yield from _told(new, frame, old.shape)
+    yield from _told(old, frame, new.shape)
+
+
+def _told(ground: _Ground, frame: _Frame, *others: shapely.Polygon) -> Iterator[Item]:
+    """Yield a paddock's name, whether it is old or new, and the vehicle: as much of it as there is room for."""
+    circle = shapely.maximum_inscribed_circle(ground.shape)
+    x, y = shapely.get_coordinates(circle)[0].tolist()
+    plate = frame.say(Text("stop {number}", {"number": ground.stop}))
+    wide = breadth(plate, _WORDS_MM, 700) + 7.6
+    whole = shapely.box(x - wide / 2, y - 6.5, x + wide / 2, y + 6.5)
+    part = shapely.box(x - wide / 2, y - 2.4, x + wide / 2, y + 2.4)
+    if ground.shape.buffer(-0.8).contains(whole):
+        frame.taken.append(whole)
+        yield from _named(ground, x, y, 2 * circle.length - 2.0)
+        yield from _plate(x - wide / 2, y + 1.6, wide, plate)
+    elif ground.shape.buffer(-0.4).contains(part):
+        frame.taken.append(part)
         yield from _plate(x - wide / 2, y - 2.4, wide, plate)
-        taken.append(shapely.box(x - wide / 2, y - 2.4, x + wide / 2, y + 2.4))
-        words, below = f"{name} {word}".strip(), 4.9
+        yield from _named_outside(ground, "", frame, others)
     else:
+        frame.taken.append(shapely.box(x - 1.9, y - 1.9, x + 1.9, y + 1.9))
         yield Box(x - 1.9, y - 1.9, 3.8, 3.8, 1.9, 0.25, MAP_INK, CASING)
-        yield Words(x, y + 0.9, str(stop), _WORDS_MM, 700, align="centre")
-        taken.append(shapely.box(x - 1.9, y - 1.9, x + 1.9, y + 1.9))
-        words, below = f"{name} {word}, {plate}".strip(", "), 4.9
+        yield Words(x, y + 0.9, str(ground.stop), _WORDS_MM, 700, align="centre")
+        yield from _named_outside(ground, plate, frame, others)
+
+
+def _named(ground: _Ground, x: float, y: float, room: float) -> Iterator[Item]:
+    size = next((each for each in (4.2, 3.4) if breadth(ground.name, each, 700) <= room), _WORDS_MM)
+    name = shortened(ground.name, room, size, 700)
+    yield Words(x, y - 2.9, name, size, 700, ground.colour, "centre", halo_mm=0.7)
+    yield Words(x, y + 0.4, ground.word, _WORDS_MM, 400, align="centre", halo_mm=0.7)
+
+
+def _named_outside(ground: _Ground, plate: str, frame: _Frame, others: tuple[shapely.Polygon, ...]) -> Iterator[Item]:
+    """Yield what is said of a small paddock above or below it, on the side where nothing lies."""
+    name = shortened(ground.name, _NAME_MM, _WORDS_MM, 600)
+    words = ", ".join(part for part in (f"{name} {ground.word}".strip(), plate) if part)
     half = breadth(words, _WORDS_MM, 600) / 2
-    low = float(shape.bounds[3])
-    for base in (low + below - 1.2, float(shape.bounds[1]) - 2.0, low + below + 2.0):
-        area = shapely.box(x - half, base - 2.2, x + half, base + 0.6)
-        if not any(area.intersects(other) for other in taken):
-            break
-    taken.append(area)
-    yield Words(x, base, words, _WORDS_MM, 600, colour, "centre", halo_mm=halo)
+    left, _, wide, _ = frame.box
+    west, north, east, south = ground.shape.bounds
+    x = min(max((west + east) / 2, left + half + 1.0), left + wide - half - 1.0)
+    bases = [south + 3.6, north - 1.6, south + 7.4, north - 5.4]
+    areas = [shapely.box(x - half, base - 2.2, x + half, base + 0.6) for base in bases]
+    found = next((at for at in range(4) if frame.is_free(areas[at], *others)), None)
+    at = found if found is not None else next((at for at in range(4) if frame.inner.contains(areas[at])), 0)
+    frame.taken.append(areas[at])
+    yield Words(x, bases[at], words, _WORDS_MM, 600, ground.colour, "centre", halo_mm=0.7)
 
 
 def _plate(left: float, top: float, wide: float, words: str) -> Iterator[Item]:
@@ -191,51 +239,46 @@ def _plate(left: float, top: float, wide: float, words: str) -> Iterator[Item]:
     yield Words(left + 6.0, top + 2.4 + _WORDS_MM * CAP_HEIGHT / 2, words, _WORDS_MM, 700)
 
 
-def _sides(
-    farm: Farm, move: Move, view: View, box: tuple[float, float, float, float], say: Say, taken: Taken
-) -> Iterator[Item]:
+def _sides(farm: Farm, move: Move, frame: _Frame) -> Iterator[Item]:
     """Yield for each side that is set or taken down its length and a swatch of the tape's colour."""
-    inner = shapely.box(box[0] + 0.6, box[1] + 0.6, box[0] + box[2] - 0.6, box[1] + box[3] - 0.6)
-    shared = shapely.LineString(move.shared_line).buffer(0.5) if move.shared_line is not None else None
-    parts = [(move.new_outline, _kind(farm, move.new), MAP_PLAN)]
+    yield from _sides_of(farm, move, move.new_outline, move.new, MAP_PLAN, frame)
     if move.old_outline is not None:
-        parts.append((move.old_outline, _kind(farm, move.old), MAP_INK))
-    for outline, kind, colour in parts:
-        straight = shapely.simplify(outline, 0.3)
-        middle = np.array([_polygon(outline, view, box).centroid.coords[0]])[0]
-        for begin, end in pairwise(shapely.get_coordinates(straight.exterior)):
-            if shared is not None and shared.contains(shapely.LineString([begin, end])):
-                continue
-            metres = float(np.hypot(*(end - begin))) * farm.projection.ground_per_grid
-            ends = _on_page(np.array([begin, end]), view, box)
-            if float(np.hypot(*(ends[1] - ends[0]))) < 6.0:
-                continue
-            digits = 0 if abs(metres - round(metres)) < 0.05 else 1
-            words = say(Text("{length}", {"length": Quantity(metres, "m", digits)}))
-            yield from _side_plate(ends.mean(axis=0), middle, words, kind, colour, inner, taken)
+        yield from _sides_of(farm, move, move.old_outline, move.old, MAP_INK, frame)
+
+
+def _sides_of(
+    farm: Farm, move: Move, outline: shapely.Polygon, paddock: Paddock | None, colour: str, frame: _Frame
+) -> Iterator[Item]:
+    kind = farm.net_kinds.get(paddock.net_kind_uid or "") if paddock is not None else None
+    shared = shapely.LineString(move.shared_line).buffer(0.5) if move.shared_line is not None else shapely.Polygon()
+    middle = shapely.get_coordinates(frame.shape(outline).centroid)[0]
+    for begin, end in pairwise(shapely.get_coordinates(shapely.simplify(outline, _STRAIGHT_M).exterior)):
+        ends = frame.on_card(np.array([begin, end]))
+        if shared.contains(shapely.LineString([begin, end])) or np.hypot(*(ends[1] - ends[0])) < _SHORTEST_MM:
+            continue
+        metres = float(np.hypot(*(end - begin))) * farm.projection.ground_per_grid
+        digits = 0 if abs(metres - round(metres)) < 0.05 else 1
+        words = frame.say(Text("{length}", {"length": Quantity(metres, "m", digits)}))
+        swatch = TAPES.get(kind.tape.casefold().strip(), "") if kind is not None else ""
+        yield from _side_plate(ends.mean(axis=0), middle, words, swatch, colour, frame)
 
 
 def _side_plate(
-    at: np.ndarray, middle: np.ndarray, words: str, kind: NetKind | None, colour: str, inner: shapely.Polygon,
-    taken: Taken,
-) -> Iterator[Item]:  # fmt: skip
-    swatch = TAPES.get(kind.tape.casefold().strip()) if kind is not None else None
+    at: np.ndarray, middle: np.ndarray, words: str, swatch: str, colour: str, frame: _Frame
+) -> Iterator[Item]:
+    """Yield a plate at the middle of a side, or a little further out; nothing where there is no room for it."""
     wide, high = breadth(words, _WORDS_MM, 600) + (5.2 if swatch else 2.0), 4.0
     out = (at - middle) / max(float(np.hypot(*(at - middle))), 1e-6)
-    reach = wide / 2 * abs(out[0]) * 0.55
-    for further in (0.0, 2.0, 4.0, 6.5):
-        x, y = (at + out * (reach + further)).tolist()
+    for further in (0.0, 1.5, 3.0):
+        x, y = (at + out * (wide / 2 * abs(out[0]) * 0.55 + further)).tolist()
         area = shapely.box(x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
-        if inner.contains(area) and not any(area.intersects(other) for other in taken):
+        if frame.is_free(area):
             break
     else:
         return
-    taken.append(area)
-    yield Box(x - wide / 2, y - high / 2, wide, high, 0.6, 0.22, MAP_INK, CASING)
+    frame.taken.append(area)
+    left = x - wide / 2
+    yield Box(left, y - high / 2, wide, high, 0.6, 0.22, MAP_INK, CASING)
     if swatch:
-        yield Box(x - wide / 2 + 1.0, y - 1.15, 2.3, 2.3, 0.3, 0.18, MAP_INK, swatch)
-    yield Words(x - wide / 2 + (4.2 if swatch else 1.0), y + _WORDS_MM * CAP_HEIGHT / 2, words, _WORDS_MM, 600, colour)
-
-
-def _kind(farm: Farm, paddock: object) -> NetKind | None:
-    return farm.net_kinds.get(getattr(paddock, "net_kind_uid", None) or "")
+        yield Box(left + 1.0, y - 1.15, 2.3, 2.3, 0.3, 0.18, MAP_INK, swatch)
+    yield Words(left + (4.2 if swatch else 1.0), y + _WORDS_MM * CAP_HEIGHT / 2, words, _WORDS_MM, 600, colour)

@@ -7,11 +7,11 @@ from collections.abc import Generator, Iterator, Sequence
 import shapely
 
 from pigmap.builtin.reports.move_card import BOX_MM, INNER_MM, MARGIN_MM, WIDE_MM, Say, card_head
-from pigmap.builtin.reports.move_card_steps import whence
+from pigmap.builtin.reports.move_card_steps import paddock_name, whence
 from pigmap.builtin.reports.sheet_blocks import LINE
 from pigmap.builtin.reports.sheet_care import cautions_of
 from pigmap.builtin.reports.sheet_nets import net_words
-from pigmap.drawing.letters import shortened, wrapped
+from pigmap.drawing.letters import breadth, shortened, wrapped
 from pigmap.drawing.on_day import sign_of
 from pigmap.drawing.page import Box, Item, Rule, SheetRequest, Sign, Words
 from pigmap.drawing.surroundings import fields_on
@@ -59,13 +59,21 @@ def _row(farm: Farm, move: Move, y: float, say: Say) -> Iterator[Item]:
     room = _NETS_AT - MARGIN_MM - 8.5
     yield Sign(MARGIN_MM + 0.3, y + 1.2, 5.2, sign_of(move.group))
     yield Words(MARGIN_MM + 7.4, y + 3.4, shortened(move.group.name, room, 3.1, 600), 3.1, 600)
-    yield Words(MARGIN_MM + 7.4, y + 6.3, shortened(say(whence(farm, move)), room, 2.4), 2.4)
+    yield Words(MARGIN_MM + 7.4, y + 6.3, shortened(_whence(farm, move, room, say), room, 2.4), 2.4)
     way = say(Text("{way}", {"way": Quantity(move.drive_m, "m", 0)})) if move.drive_m is not None else ""
     yield Words(_RIGHT, y + 4.6, way, 2.8, align="right")
     nets = [shortened(say(net_words(each)), 31.0, 2.5) for each in move.nets.to_set][:2]
     for number, words in enumerate(nets):
         yield Words(_NETS_AT, y + 4.6 + (number - (len(nets) - 1) / 2) * 3.0, words, 2.5)
     yield Rule(MARGIN_MM, y + 7.6, _RIGHT, y + 7.6, 0.15, LINE)
+
+
+def _whence(farm: Farm, move: Move, room: float, say: Say) -> str:
+    """Return from where to where, without the names of fields if there is no room for them."""
+    words = say(whence(farm, move))
+    if breadth(words, 2.4) <= room or move.old is None:
+        return words
+    return say(Text("{old} to {new}", {"old": paddock_name(farm, move.old), "new": paddock_name(farm, move.new)}))
 
 
 def _spare_set(moves: Sequence[Move]) -> Text:
