@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 import shapely
 
-from pigmap.document.edits import own_nets
+from pigmap.document.edits import add_net_kind, once, own_nets
 from pigmap.errors import EditError
 from pigmap.records import Farm, Net, NetCondition, NetKind, NetUse, Projection, add
 
@@ -56,3 +56,11 @@ def test_fewer_than_none_is_refused() -> None:
     with pytest.raises(EditError) as raised:
         own_nets("fifty", -1, DAY)
     assert str(raised.value) == "-1 nets cannot be owned. Give a number of at least 0."
+
+
+def test_what_is_pressed_for_twice_is_done_once() -> None:
+    farm = _farm()
+    edit = once(add_net_kind("25 m", (25_000,), nets=2, uid="short"), "net_kinds", "short")
+    farm = farm.after(edit(farm))
+    assert len(farm.nets) == 2
+    assert edit(farm) == []

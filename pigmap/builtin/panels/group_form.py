@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QLineEdit, QVBoxLa
 from pigmap.builtin.panels.card_field import CardField
 from pigmap.builtin.panels.group_deeds import TARGET
 from pigmap.builtin.panels.group_typed import CLASS_WORDS, GroupTyped, MistypedError, doubts, given
+from pigmap.document.edits import once
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.following import sentence, tell
 from pigmap.qt.stage import Picked, Stage
@@ -139,7 +140,7 @@ class GroupForm(QWidget):
             self.shows.emit(self.add)
             self.add.setFocus(Qt.FocusReason.OtherFocusReason)
             return
-        edit = group.edit(min(stage.day, stage.today), self._uid)
+        edit = once(group.edit(min(stage.day, stage.today), self._uid), "groups", self._uid)
         done = Text("{name} added. Place a paddock for it next (P).", {"name": group.name})
         tell(stage, stage.session.do(edit), done)
 

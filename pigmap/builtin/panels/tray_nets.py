@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent
@@ -12,16 +12,15 @@ from pigmap.builtin.panels.card_field import CardField
 from pigmap.builtin.panels.nets_typed import kind_typed
 from pigmap.builtin.panels.stepper import Stepper
 from pigmap.builtin.panels.tray_choices import Choice, first_kind
-from pigmap.document.edits import own_nets
+from pigmap.document.edits import nets_owned, once, own_nets
 from pigmap.errors import PigmapError
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.following import sentence, tell
-from pigmap.qt.nets import tallies
 from pigmap.qt.paintwork import line_height
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font
-from pigmap.records import Edit, NetKind, new_uid
-from pigmap.text import Quantity, Text
+from pigmap.records import ChangeSet, Edit, Farm, NetKind, RowChange, new_uid
+from pigmap.text import Quantity, Text, Value
 
 FIRST_NETS = 8
 """Nets that a farm without any is first thought to own: two paddocks' worth."""
@@ -63,7 +62,7 @@ class NetStock:
         return self.stage.placing.kind(self.stage.session.farm)
 
     def _owned(self, kind: NetKind) -> int:
-        return tallies(self.stage.session.farm, self.stage.today, self.stage.today)[kind.uid].owned
+        return len(nets_owned(self.stage.session.farm, kind.uid, self.stage.today))
 
     def show(self) -> None:
         """Show how many of the chosen kind are owned today; where there is no kind yet, how many the first gets."""
@@ -79,13 +78,21 @@ class NetStock:
             self._first = max(self._first + by, 1)
             self.show()
             return
-        count = self._owned(kind) + by
-        if count < 0:
+        if self._owned(kind) + by < 0:
             return
-        values = {"kind": kind.name}
-        done = Text("{kind}: {count} net owned.", values, plural="{kind}: {count} nets owned.", count=count)
-        edit = own_nets(kind.uid, count, stage.today)
-        tell(stage, stage.session.do(Edit(done, edit.changes)), done)
+        counted: list[int] = []
+
+        def changes(farm: Farm) -> Sequence[RowChange]:
+            """Count from what is owned once it is this edit's turn: several may be on their way."""
+            counted.append(max(0, len(nets_owned(farm, kind.uid, stage.today)) + by))
+            return own_nets(kind.uid, counted[-1], stage.today).changes(farm)
+
+        def done(_: ChangeSet) -> Text:
+            values: dict[str, Value] = {"kind": kind.name}
+            return Text("{kind}: {count} net owned.", values, plural="{kind}: {count} nets owned.", count=counted[-1])
+
+        label = Text("{kind}: one net more." if by > 0 else "{kind}: one net fewer.", {"kind": kind.name})
+        tell(stage, stage.session.do(Edit(label, changes)), done)
 
     def take_first(self, choice: Choice) -> None:
         """Take one of the usual kinds as the first of the farm."""
@@ -132,6 +139,7 @@ class AnotherLength(QWidget):
     def _open(self) -> None:
         us = self.stage.units == "us"
         example = self.stage.say("4 x 80 ft") if us else self.stage.say("4 x 25 m")
+        self._coming = new_uid()
         self._button.hide()
         self._line.setFont(font("body", self.stage))
         scroll: QWidget | None = self
@@ -157,7 +165,6 @@ class AnotherLength(QWidget):
             self._shut()
             return
         try:
-            self._coming = new_uid()
             kind = kind_typed(stage.session.farm, typed, stage.units)
             length = Quantity(kind.length_m, "m", 0 if kind.length_m == round(kind.length_m) else 1)
             edit = kind.edit(stage.say("{length} nets", length=length), self._coming)
@@ -166,7 +173,7 @@ class AnotherLength(QWidget):
             return
         words = "{length} nets added: {count} of them, {posts} posts each."
         done = Text(words, {"length": length, "count": kind.nets, "posts": kind.posts})
-        tell(stage, stage.session.do(Edit(done, edit.changes)), done)
+        tell(stage, stage.session.do(once(Edit(done, edit.changes), "net_kinds", self._coming)), done)
 
     def _see(self) -> None:
         """Choose the kind once the farm has it: one that the farm file did not take stays typed."""

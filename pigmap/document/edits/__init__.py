@@ -11,7 +11,15 @@ from pigmap.document.edits.choices import amend, change_setting, end_use, link_i
 from pigmap.document.edits.fields import add_field, reshape_field, set_purpose
 from pigmap.document.edits.groups import add_group, close_group, record_event, weigh
 from pigmap.document.edits.naming import field_under, free_names
-from pigmap.document.edits.nets import add_net_kind, add_nets, even_bays, own_nets, record_net_use, set_net_condition
+from pigmap.document.edits.nets import (
+    add_net_kind,
+    add_nets,
+    even_bays,
+    nets_owned,
+    own_nets,
+    record_net_use,
+    set_net_condition,
+)
 from pigmap.document.edits.paddocks import lay_row, move_paddock, place_paddock, reshape_paddock
 from pigmap.document.edits.removal import remove
 from pigmap.document.edits.stays import begin_stay, change_stay, end_stay, plan_stay, record_stay, usual_days
@@ -23,7 +31,7 @@ from pigmap.document.edits.surroundings import (
     reshape_keep_out,
     reshape_way,
 )
-from pigmap.document.edits.together import together
+from pigmap.document.edits.together import once, together
 
 __all__ = [
     "add_field",
@@ -49,6 +57,8 @@ __all__ = [
     "link_image",
     "move_paddock",
     "move_place",
+    "nets_owned",
+    "once",
     "own_nets",
     "place_paddock",
     "plan_stay",

@@ -80,7 +80,7 @@ def own_nets(net_kind_uid: str, count: int, on: date) -> Edit:
 
     def changes(farm: Farm) -> Sequence[RowChange]:
         row_of(farm, NetKind, net_kind_uid)
-        there = [net for net in rows_with(farm, Net, "net_kind_uid", net_kind_uid) if _in_use(net, on)]
+        there = nets_owned(farm, net_kind_uid, on)
         stood = {use.net_uid for use in farm.net_uses.values()}
         there.sort(key=lambda net: (net.uid in stood, bool(net.number), net.condition is NetCondition.DAMAGED))
         more = [add(Net(net_kind_uid=net_kind_uid)) for _ in range(count - len(there))]
@@ -90,9 +90,14 @@ def own_nets(net_kind_uid: str, count: int, on: date) -> Edit:
     return Edit(Text("1 net of a kind owned.", plural="{count} nets of a kind owned.", count=count), changes)
 
 
-def _in_use(net: Net, on: date) -> bool:
-    bought = net.first_used_on is None or net.first_used_on <= on
-    return bought and (net.retired_on is None or on < net.retired_on)
+def nets_owned(farm: Farm, net_kind_uid: str, on: date) -> list[Net]:
+    """Return the nets of a kind that the farm owns on a day, sound or not."""
+    nets = rows_with(farm, Net, "net_kind_uid", net_kind_uid)
+    return [
+        net
+        for net in nets
+        if (net.first_used_on is None or net.first_used_on <= on) and (net.retired_on is None or on < net.retired_on)
+    ]
 
 
 def set_net_condition(uid: str, condition: NetCondition) -> Edit:

@@ -167,10 +167,15 @@ def _left(farm: Farm, group_uid: str, on: date) -> list[RowChange]:
 
 
 def begin_stay(uid: str, on: date) -> Edit:
-    """Return the edit that records that a planned stay began: the group moved on that day."""
+    """Return the edit that records that a planned stay began: the group moved on that day.
+
+    Said again of a stay that began on that day it changes nothing.
+    """
 
     def changes(farm: Farm) -> Sequence[RowChange]:
         stay = row_of(farm, Stay, uid)
+        if stay.state is not StayState.PLANNED and stay.in_on == on:
+            return []
         out_on = stay.out_on if stay.out_on is not None and stay.out_on > on else None
         begun = replace(stay, state=StayState.RUNNING, in_on=on, out_on=out_on)
         left = [row for row in _left(farm, stay.group_uid, on) if row.uid != uid]

@@ -1,4 +1,4 @@
-"""Several edits as one that is done, and undone, at once."""
+"""Several edits as one that is done, and undone, at once; and one that is asked for twice but done once."""
 
 from __future__ import annotations
 
@@ -21,6 +21,11 @@ def together(label: Text, edits: Sequence[Edit]) -> Edit:
         return list(rows.values())
 
     return Edit(label, changes)
+
+
+def once(edit: Edit, table: str, uid: str) -> Edit:
+    """Return an edit that adds a row and changes nothing where the row is there: it may be pressed for twice."""
+    return Edit(edit.label, lambda farm: [] if uid in farm.rows(table) else edit.changes(farm))
 
 
 def _join(rows: dict[tuple[str, str], RowChange], row: RowChange) -> None:

@@ -14,7 +14,7 @@ from pytestqt.qtbot import QtBot
 from pigmap.builtin.panels.day_deeds import ALL_WELL, MOVED, day_deeds, do_day_deed
 from pigmap.builtin.panels.group_card import GroupCard
 from pigmap.builtin.panels.message import MessageBar
-from pigmap.document.edits import plan_stay, record_check, remove
+from pigmap.document.edits import begin_stay, plan_stay, record_check, remove
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.following import undo
 from pigmap.qt.stage import Notice, Picked, Room, Stage
@@ -82,6 +82,15 @@ def test_a_second_press_does_not_move_on_to_the_paddock_after(stage: Stage) -> N
     do_day_deed(stage, MOVED, "group0")
     assert stage.session.farm.stays == stays
     assert stage.words(_said(stage)[-1].text) == "Dry sows moved to Top Field 4 today: it is recorded."
+
+
+def test_a_move_that_was_asked_for_twice_at_once_is_one_move(stage: Stage) -> None:
+    edit = begin_stay("group0s3", TODAY)
+    stage.session.do(edit).result()
+    farm = stage.session.farm
+    assert edit(farm) == []
+    stage.session.do(edit).result()
+    assert stage.session.farm is farm
 
 
 def test_without_a_next_paddock_it_says_what_to_do(stage: Stage) -> None:
