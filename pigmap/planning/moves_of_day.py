@@ -21,6 +21,9 @@ from pigmap.records.lasting import Lasting
 _ALL_ORDERS_UP_TO = 6
 """Moves up to which every order is tried; more are put in order by the nearest next. Own choice."""
 
+LEAST_OPENING_M = 8.0
+"""A side that both use for less is too short to open several posts wide [ground m]. Own choice."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Move:
@@ -40,6 +43,11 @@ class Move:
     opens_at_corner: bool
     drive_m: float | None
     """Straight distance from the move before, of the first from the shed [ground m]; None if there is no such."""
+
+    @property
+    def overlaps(self) -> bool:
+        """Whether the new ground lies on the old in part."""
+        return self.old_outline is not None and _overlap(self.new_outline, self.old_outline)
 
 
 def moves_of_day(farm: Farm, day: date, today: date) -> tuple[Move, ...]:
@@ -141,9 +149,10 @@ def _move(
 
 
 def _shared_line(coming: KindGround, old: KindGround | None, per_grid: float) -> NDArray[np.float64] | None:
-    if old is None:
+    # Where the two overlap, a side of both has the outside beyond it: opened, it would let the pigs out.
+    if old is None or _overlap(coming.outline, old.outline):
         return None
-    runs = shared_runs(coming.outline, [old.outline], per_grid)
+    runs = [run for run in shared_runs(coming.outline, [old.outline], per_grid) if run.length_m >= LEAST_OPENING_M]
     longest = max(runs, key=lambda run: run.length_mm, default=None)
     return longest.line if longest is not None else None
 

@@ -1,11 +1,13 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
+from types import MappingProxyType
 
 import pytest
 import shapely
 
-from pigmap.document.edits import place_paddock, record_stay
+from pigmap.document.edits import add_group, place_paddock, record_stay
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.planning.moves_of_day import Move, moves_of_day, next_move_day, to_load
 from pigmap.records import Edit, Farm
@@ -112,9 +114,35 @@ def test_the_next_day_with_a_move_is_found() -> None:
 def test_crooked_ground_is_moved_to_as_well() -> None:
     farm = _farm(square(1))
     crooked = shapely.Polygon([(60, 10), (108, 14), (101, 66), (60, 60)])
-    paddock = farm.paddocks["next"]
-    farm = done(farm, place_paddock(square(6), net_kind_uid=KIND, uid="spare"))
-    object.__setattr__(paddock, "outline", crooked)
+    paddocks = {**farm.paddocks, "next": replace(farm.paddocks["next"], outline=crooked)}
+    farm = replace(farm, paddocks=MappingProxyType(paddocks))
     move = _only(farm)
     assert move.opens_at_corner
     assert _counts(move)[1:] == [1, 3]
+
+
+def test_a_side_too_short_to_open_is_none_to_walk_through() -> None:
+    move = _only(_farm(Rectangle(60.0, 55.0, 0.0, 50_000, 50_000)))
+    assert (move.shared_line, move.opening) == (None, None)
+
+
+def test_a_side_of_both_that_has_the_outside_beyond_it_is_never_opened() -> None:
+    move = _only(_farm(Rectangle(35.0, 10.0, 0.0, 50_000, 50_000)))
+    assert move.overlaps
+    assert (move.shared_line, move.opening) == (None, None)
+
+
+def test_of_many_moves_those_wait_whose_ground_is_still_used() -> None:
+    made = [done(example())]
+    for number in range(7):
+        made.append(
+            done(
+                made[-1],
+                add_group(f"Group {number}", since=DAY, uid=f"g{number}"),
+                place_paddock(square(number + 10), net_kind_uid=KIND, uid=f"p{number}"),
+                record_stay(f"g{number}", f"p{number}", DAY),
+                place_paddock(square(number + 11), net_kind_uid=KIND, group_uid=f"g{number}", in_on=MOVE),
+            )
+        )
+    moves = moves_of_day(made[-1], MOVE, DAY)
+    assert [move.group.uid for move in moves] == [f"g{number}" for number in reversed(range(7))]

@@ -37,6 +37,7 @@ _NAME_MM = 34.0
 """Room for the name of a paddock outside of it."""
 _STRAIGHT_M = 0.3
 """Corners that lie nearer to a straight side are none [grid m]."""
+_LARGE_MM = 16.0
 _SHORTEST_MM = 6.0
 """Sides of a sketch that are shorter carry no length."""
 TAPES = {
@@ -114,7 +115,7 @@ def _layers(farm: Farm, move: Move) -> Iterator[Layer]:
     yield posts_of(farm, [old])
     yield corners_of([move.old_outline], MAP_INK)
     if move.shared_line is None:
-        yield lines([shapely.shortest_line(move.old_outline, move.new_outline)], _WAY)
+        yield from _way(move.old_outline, move.new_outline)
     else:
         yield from both_use([move.shared_line], [bays_of(farm, old)], ground_per_grid=farm.projection.ground_per_grid)
     if move.opening is not None:
@@ -124,6 +125,11 @@ def _layers(farm: Farm, move: Move) -> Iterator[Layer]:
 
 _WAY = Stroke(GREY, Size(2.4, 0.45), CASING, Size(5.0, 0.9), (0.05, 5.0))
 """Between two paddocks that share no side: the pigs walk there on a closed way."""
+
+
+def _way(old: shapely.Polygon, new: shapely.Polygon) -> Iterator[Layer]:
+    if old.distance(new) > 0.0:
+        yield lines([shapely.shortest_line(old, new)], _WAY)
 
 
 def _old_ground(outline: shapely.Polygon) -> Cells:
@@ -251,7 +257,10 @@ def _sides_of(
 ) -> Iterator[Item]:
     kind = farm.net_kinds.get(paddock.net_kind_uid or "") if paddock is not None else None
     shared = shapely.LineString(move.shared_line).buffer(0.5) if move.shared_line is not None else shapely.Polygon()
-    middle = shapely.get_coordinates(frame.shape(outline).centroid)[0]
+    shape = frame.shape(outline)
+    middle = shapely.get_coordinates(shape.centroid)[0]
+    # On a small paddock plates stand beside its sides, so that they do not cover it.
+    beside = 0.55 if shapely.maximum_inscribed_circle(shape).length > _LARGE_MM / 2 else 1.05
     for begin, end in pairwise(shapely.get_coordinates(shapely.simplify(outline, _STRAIGHT_M).exterior)):
         ends = frame.on_card(np.array([begin, end]))
         if shared.contains(shapely.LineString([begin, end])) or np.hypot(*(ends[1] - ends[0])) < _SHORTEST_MM:
@@ -260,17 +269,17 @@ def _sides_of(
         digits = 0 if abs(metres - round(metres)) < 0.05 else 1
         words = frame.say(Text("{length}", {"length": Quantity(metres, "m", digits)}))
         swatch = TAPES.get(kind.tape.casefold().strip(), "") if kind is not None else ""
-        yield from _side_plate(ends.mean(axis=0), middle, words, swatch, colour, frame)
+        yield from _side_plate(ends.mean(axis=0), middle, words, swatch, colour, frame, beside)
 
 
 def _side_plate(
-    at: np.ndarray, middle: np.ndarray, words: str, swatch: str, colour: str, frame: _Frame
+    at: np.ndarray, middle: np.ndarray, words: str, swatch: str, colour: str, frame: _Frame, beside: float
 ) -> Iterator[Item]:
     """Yield a plate at the middle of a side, or a little further out; nothing where there is no room for it."""
     wide, high = breadth(words, _WORDS_MM, 600) + (5.2 if swatch else 2.0), 4.0
     out = (at - middle) / max(float(np.hypot(*(at - middle))), 1e-6)
     for further in (0.0, 1.5, 3.0):
-        x, y = (at + out * (wide / 2 * abs(out[0]) * 0.55 + further)).tolist()
+        x, y = (at + out * (wide / 2 * abs(out[0]) * beside + further)).tolist()
         area = shapely.box(x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
         if frame.is_free(area):
             break

@@ -59,11 +59,22 @@ def _across(move: Move, values: dict[str, Value]) -> tuple[Text, ...]:
         _drive_in(move, values),
         Text("Set all sides of {new}. Nothing opens yet.", values),
         Text("Close. Switch on. Read the volts before any pig walks."),
-        Text("Local practice first. Two people, boards: build a closed way from {old} to {new}.", values),
-        Text("Switch off. Open both paddocks into the closed way only, never to the outside. Lead the pigs over."),
+        *_walk(move, values),
         Text("Count {count}. Water on both sides until then. Gear the same way, hut last.", values),
         Text("Close {new} behind them. Switch on. Read the volts.", values),
         Text("Only then take the way down. Vehicle to stop 2, in {old}, with no pig left there.", values),
+    )
+
+
+def _walk(move: Move, values: dict[str, Value]) -> tuple[Text, Text]:
+    if move.overlaps:
+        return (
+            Text("The two overlap. Local practice first. Two people, boards: hold the pigs back while you build."),
+            Text("Switch off. Open only between the two, never to the outside. Lead the pigs over."),
+        )
+    return (
+        Text("Local practice first. Two people, boards: build a closed way from {old} to {new}.", values),
+        Text("Switch off. Open both paddocks into the closed way only, never to the outside. Lead the pigs over."),
     )
 
 

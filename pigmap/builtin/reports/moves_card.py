@@ -51,7 +51,7 @@ def moves_card(farm: Farm, moves: Sequence[Move], request: SheetRequest, say: Sa
 def _heads(y: float, say: Say) -> Iterator[Item]:
     yield Words(MARGIN_MM, y, say(Text("group")), 2.4, 600)
     yield Words(_NETS_AT, y, say(Text("nets to set")), 2.4, 600)
-    yield Words(_RIGHT, y, say(Text("straight way")), 2.4, 600, align="right")
+    yield Words(_RIGHT, y, say(Text("straight line")), 2.4, 600, align="right")
     yield Rule(MARGIN_MM, y + 1.2, _RIGHT, y + 1.2, 0.25)
 
 

@@ -109,6 +109,13 @@ def test_a_side_that_ends_at_no_common_corner_is_opened_in_its_middle() -> None:
     assert "Open the side near its middle, from inside, several posts wide; its ends" in steps
 
 
+def test_where_old_and_new_overlap_no_outer_side_is_opened() -> None:
+    steps = _steps(_page(_farm(Rectangle(35.0, 10.0, 0.0, 50_000, 50_000))))
+    assert "The two overlap. Local practice first." in steps
+    assert "Open only between the two, never to the outside." in steps
+    assert "Open the side" not in steps
+
+
 def test_a_group_from_elsewhere_comes_into_a_paddock_that_is_closed_and_live() -> None:
     farm = done(example(), place_paddock(square(1), net_kind_uid=KIND, group_uid=OTHERS, in_on=MOVE, uid="next"))
     steps = _steps(_page(farm))
