@@ -152,13 +152,13 @@ class Window(QWidget):
             covered = room.name == "narrow" and self.stage.verb == "place"  # it would hide the ground to place on
             card.setVisible(self.stage.picked is not None and not self._map_only and not covered)
             lay_card(card, size, room, self.stage.text_scale)
-        if key is not None:
-            key.setVisible(not self._map_only)
-            lay_key(key, size, room)
-        if message is not None:
-            lay_message(message, size, card, room)
         if start is not None and not start.isHidden():
             lay_start(start, size, room)
+        if key is not None:
+            lay_key(key, size, room)
+            key.setVisible(not self._map_only and not _hides(start, key))
+        if message is not None:
+            lay_message(message, size, card, room)
 
     def _bring_into_sight(self) -> None:
         """Move the map once the card has its size; not while paddocks are placed, from under the pointer."""
@@ -212,6 +212,10 @@ class Window(QWidget):
         self.printing.close()
         self._panels.close_down()
         self.map.close_down()
+
+
+def _hides(over: QWidget | None, under: QWidget) -> bool:
+    return over is not None and not over.isHidden() and over.geometry().intersects(under.geometry())
 
 
 def _height(widget: QWidget | None) -> int:

@@ -19,7 +19,7 @@ from pigmap.records import Farm, Projection
 from pigmap.records.frozen import dataclass
 from pigmap.session.brought import is_outline_file, need_walked, read_outlines
 from pigmap.session.images import FarmImages, image_link
-from pigmap.session.intake import Taken, bounds_of, fields_added, middle_of, take_outlines
+from pigmap.session.intake import Taken, bounds_of, far_apart, fields_added, middle_of, take_outlines
 from pigmap.session.session import Session
 from pigmap.store.opening import refuse_taken
 from pigmap.text import Text
@@ -232,6 +232,14 @@ def outlines_for_farm(
             km=f"{AROUND_M / 1000:g}",
         )
     taken = take_outlines(IncomingLayer(layer.name, layer.crs, tuple(rows)), layer.crs, projection)
+    if yard is None and far_apart(taken, projection):
+        raise OutlineError(
+            "{file} holds {count} outlines, and they lie too far from each other for one farm.",
+            remedy="Type the place of the farm too: then only what lies within {km} km of it is taken.",
+            file=file_name,
+            count=len(rows),
+            km=f"{AROUND_M / 1000:g}",
+        )
     if not any(each.vetted is not None for each in taken):
         refused: PigmapError | None = next((each.refused for each in taken if each.refused is not None), None)
         raise refused or OutlineError(

@@ -130,6 +130,13 @@ def test_of_a_county_only_what_lies_near_the_place_is_taken(tmp_path: Path) -> N
         assert 5 < len(session.farm.fields) < 30
 
 
+def test_outlines_of_a_whole_country_are_no_farm_even_where_they_are_few(tmp_path: Path) -> None:
+    with pytest.raises(OutlineError) as caught:
+        make_farm(Wanted("Ridge Farm", tmp_path, file=_boxes(tmp_path / "few.geojson", 8, step=0.2)), PARTS)
+    assert "few.geojson holds 8 outlines, and they lie too far from each other" in str(caught.value.message)
+    assert "Type the place of the farm too" in str(caught.value.remedy)
+
+
 def test_a_place_far_from_the_file_is_told(tmp_path: Path) -> None:
     parcels = _boxes(tmp_path / "parcels.geojson", 3)
     with pytest.raises(OutlineError) as caught:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
-from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtCore import QEvent, QObject, QSize, Qt
+from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtWidgets import QApplication, QScrollArea, QVBoxLayout, QWidget
 
 from pigmap.builtin.panels.start_bring import BringPage
 from pigmap.builtin.panels.start_form import StartForm
@@ -20,7 +20,9 @@ from pigmap.session.first_farm import is_sample
 from pigmap.session.personal import load_personal, save_personal
 
 PAD = 16
-WIDE = 400
+WIDE = 412
+SCROLL_BAR = 10
+"""Breadth of the bar where the page scrolls [px]."""
 
 
 class StartPlate(MapPlate):
@@ -29,13 +31,19 @@ class StartPlate(MapPlate):
     def __init__(self, stage: Stage, parent: QWidget) -> None:
         super().__init__(stage, parent)
         self._map = parent
-        self.sample = SamplePage(stage, self)
-        self.form = StartForm(stage, self)
-        self.bring = BringPage(stage, self)
+        self._scroll = QScrollArea(self)
+        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._scroll.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._inside = inside = QWidget()
+        self._scroll.setWidget(inside)
+        self.sample = SamplePage(stage, inside)
+        self.form = StartForm(stage, inside)
+        self.bring = BringPage(stage, inside)
         self._forming = False
-        self._column = QVBoxLayout(self)
-        edge = SHADOW + PAD
-        self._column.setContentsMargins(edge, edge, edge, edge)
+        self._column = QVBoxLayout(inside)
+        self._column.setContentsMargins(PAD, PAD, PAD, PAD)
+        inside.installEventFilter(self)
         self._column.addWidget(self.sample)
         self._column.addWidget(self.form)
         self._column.addWidget(self.bring)
@@ -44,6 +52,7 @@ class StartPlate(MapPlate):
         self.sample.kept_looking.connect(self._keep_looking)
         self.form.closed.connect(self._close_form)
         self.bring.file_brought.connect(self.open_form)
+        self.form.told.connect(lambda: self.reveal(self.form.go))
         self.form.made.connect(stage.farm_asked)
         stage.start_asked.connect(self.open_form)
         stage.farm_changed.connect(self.show_page)
@@ -91,14 +100,41 @@ class StartPlate(MapPlate):
         else:
             super().keyPressEvent(event)
 
+    def reveal(self, part: QWidget) -> None:
+        """Scroll to a part of the page."""
+        self._scroll.ensureWidgetVisible(part, PAD, PAD)
+
     def sizeHint(self) -> QSize:
         """Return the room that the page takes."""
         wide = round(WIDE * self.stage.text_scale)
-        return QSize(wide, self._column.totalHeightForWidth(wide))
+        return QSize(wide, self.heightForWidth(wide))
 
     def heightForWidth(self, width: int) -> int:
         """Return the height that the page takes in a breadth."""
-        return self._column.totalHeightForWidth(width)
+        return self._column.totalHeightForWidth(width - 2 * SHADOW) + 2 * SHADOW
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Lay the page out; it scrolls where the map is too low for it."""
+        self._fit()
+
+    def _fit(self) -> None:
+        box = self.plate_box().toRect()
+        wide = box.width()
+        scrolls = self._column.totalHeightForWidth(wide) > box.height() + 1
+        off, on = Qt.ScrollBarPolicy.ScrollBarAlwaysOff, Qt.ScrollBarPolicy.ScrollBarAlwaysOn
+        self._scroll.setVerticalScrollBarPolicy(on if scrolls else off)
+        self._scroll.setGeometry(box)
+        wide -= SCROLL_BAR if scrolls else 0
+        high = self._column.totalHeightForWidth(wide)
+        self._inside.resize(wide, max(high, box.height()))
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Ask for another size where the page wants one."""
+        if event.type() == QEvent.Type.LayoutRequest:
+            self.updateGeometry()
+            self._fit()
+            QApplication.postEvent(self._map, QEvent(QEvent.Type.LayoutRequest))
+        return False
 
     def close_down(self) -> None:
         """Wait for a farm that is being made."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from pigmap.builtin.panels.close_button import CloseButton
@@ -24,6 +24,8 @@ class StartForm(QWidget):
     """Makes the farm off the window's thread; what was typed stays until it is made."""
 
     closed = Signal()
+    told = Signal()
+    """Something was refused, in words over the button."""
     made = Signal(object)
     """The farm was made: what became of it (`Made`)."""
 
@@ -71,8 +73,11 @@ class StartForm(QWidget):
         column.addWidget(Words(stage, "strong", self, stage.say("Where is it?")))
         column.addWidget(self.place)
         column.addWidget(self.refused)
-        column.addWidget(self._kept)
-        column.addWidget(self.other_folder, 0, Qt.AlignmentFlag.AlignLeft)
+        kept = QHBoxLayout()
+        kept.setSpacing(8)
+        kept.addWidget(self._kept, 1)
+        kept.addWidget(self.other_folder)
+        column.addLayout(kept)
         column.addLayout(foot)
 
     def begin(self, name: str = "", file: Path | None = None) -> None:
@@ -117,6 +122,7 @@ class StartForm(QWidget):
     def _refuse(self, error: object) -> None:
         if isinstance(error, PigmapError):
             self.refused.say(self.stage.words(sentence(error)))
+            QTimer.singleShot(0, self, self.told.emit)
 
     def _changed(self) -> None:
         self.refused.say("")

@@ -141,6 +141,33 @@ def test_esc_puts_the_form_away_and_keeps_what_was_typed(qtbot: QtBot, window: W
     assert plate.form.name.text() == "Ridge"
 
 
+def test_the_key_makes_room_for_the_form_and_comes_back(qtbot: QtBot, window: Window, tmp_path: Path) -> None:
+    window.resize(1600, 1000)
+    key, form = window.part("key"), _open_form(window, tmp_path).form
+    assert key is not None
+    form.place.buttons["file"].click()
+    qtbot.waitUntil(lambda: not key.isVisible())
+    QTest.keyClick(form.name, Qt.Key.Key_Escape)
+    qtbot.waitUntil(key.isVisible)
+
+
+def test_where_the_map_is_too_low_the_form_scrolls_and_its_button_stays_in_reach(
+    qtbot: QtBot, window: Window, tmp_path: Path
+) -> None:
+    window.resize(1000, 560)
+    form = _open_form(window, tmp_path).form
+    form.place.buttons["file"].click()
+    QApplication.processEvents()
+    plate = _plate(window)
+    assert window.map.rect().contains(plate.geometry())
+    form.not_now.setFocus(Qt.FocusReason.TabFocusReason)
+    plate.reveal(form.go)
+    QApplication.processEvents()
+    shown = plate.rect()
+    corner = form.go.mapTo(plate, form.go.rect().bottomRight())
+    assert shown.contains(corner)
+
+
 @pytest.mark.parametrize(
     ("place", "words"),
     [
