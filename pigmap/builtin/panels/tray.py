@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QScrollArea, QWidget
 
 from pigmap.builtin.panels.day_free import day_free
 from pigmap.builtin.panels.stepper import Stepper
+from pigmap.builtin.panels.tab_order import tab_as_read
 from pigmap.builtin.panels.tray_choices import (
     Choice,
     ChoiceButton,
@@ -192,6 +193,7 @@ class _Inside(QWidget):
             button.fold(folded)
         high = self._lay_row(width) if self.stage.room.name == "narrow" else self._lay_column(width)
         self.resize(width, round(high))
+        tab_as_read(self, (width - 16) // 3 if self.stage.room.name == "narrow" else width)
         self._tray.updateGeometry()
         self.update()
 

@@ -91,6 +91,22 @@ def test_the_number_owned_is_stepped_by_mouse_and_by_keys(stage: Stage, tray: QW
     assert own.accessibleName() == "Nets you own: 11"
 
 
+def test_the_tab_key_goes_through_the_tray_as_it_is_read(stage: Stage, tray: QWidget) -> None:
+    fold = _unfold(tray)
+    way: list[str] = []
+    at: QWidget | None = fold.nextInFocusChain()
+    while at is not None and len(way) < 4:
+        if at.focusPolicy() & Qt.FocusPolicy.TabFocus and at.isVisible():
+            way.append(at.accessibleName())
+        at = at.nextInFocusChain()
+    assert way == [
+        "Nets you own: one less",
+        "Nets you own: one more",
+        "Another length of nets",
+        "Nets long: one less",
+    ]
+
+
 def test_another_length_is_one_line_and_is_chosen_then(stage: Stage, tray: QWidget) -> None:
     _unfold(tray)
     line = _line(tray)

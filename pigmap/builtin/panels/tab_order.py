@@ -1,0 +1,20 @@
+"""The way of the Tab key through a panel: as it is read, column by column, from top to bottom."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtWidgets import QWidget
+
+
+def tab_as_read(panel: QWidget, column_px: int) -> None:
+    """Let the Tab key go through all that takes it in a panel whose columns have a breadth [px]."""
+    stops = [each for each in panel.findChildren(QWidget) if each.focusPolicy() & Qt.FocusPolicy.TabFocus]
+
+    def place(stop: QWidget) -> tuple[int, int, int]:
+        at = stop.mapTo(panel, QPoint(0, 0))
+        return at.x() // max(column_px, 1), at.y(), at.x()
+
+    for before, after in pairwise(sorted(stops, key=place)):
+        QWidget.setTabOrder(before, after)
