@@ -24,13 +24,19 @@ OPEN_SHARE = 0.2
 _TRACK, _POINTS = "tracks", "track_points"
 
 
-def is_outline_file(path: Path) -> bool:
-    """Whether a file's name ends as those of outlines do; all others count as images."""
-    return path.name.lower().endswith(OUTLINE_SUFFIXES)
-
-
-OUTLINE_SUFFIXES = (".gpkg", ".shp", ".geojson", ".json", ".kml", ".kmz", ".gpx", ".zip", ".fgb", ".gml", ".tab")
 IMAGE_SUFFIXES = (".tif", ".tiff", ".jp2", ".jpg", ".jpeg", ".png", ".vrt")
+"""Ends of the names of usual images; others can be chosen too."""
+
+
+def outline_suffixes(registry: Registry) -> tuple[str, ...]:
+    """Return how the names of files of outlines end, in all formats that are there."""
+    formats: list[Format] = [registry.load("formats", part.name) for part in registry.parts("formats")]
+    return tuple(dict.fromkeys(suffix for each in formats for suffix in each.suffixes))
+
+
+def is_outline_file(path: Path, registry: Registry) -> bool:
+    """Whether a file's name ends as those of outlines do; all others count as images."""
+    return path.name.lower().endswith(outline_suffixes(registry))
 
 
 def format_for(path: Path, registry: Registry) -> Format:

@@ -122,7 +122,7 @@ def make_farm(wanted: Wanted, registry: Registry) -> Made:
     """
     path = farm_path(wanted.folder, wanted.name)
     refuse_taken(path)
-    if wanted.file is not None and not is_outline_file(wanted.file):
+    if wanted.file is not None and not is_outline_file(wanted.file, registry):
         return _of_image(path, wanted, wanted.file, registry)
     if wanted.file is not None:
         return _of_outlines(path, wanted, wanted.file, registry)

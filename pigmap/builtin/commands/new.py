@@ -9,7 +9,7 @@ from pathlib import Path
 
 from pigmap.cli.printing import Row, add_json, print_rows, say
 from pigmap.document.edits import add_weather, link_image
-from pigmap.document.incoming import Format, IncomingLayer
+from pigmap.document.incoming import IncomingLayer
 from pigmap.drawing.words import render
 from pigmap.errors import OutlineError, UsageError
 from pigmap.geometry.coordinates import LON_LAT
@@ -20,6 +20,7 @@ from pigmap.plugins import Registry
 from pigmap.records import Projection
 from pigmap.records.frozen import dataclass
 from pigmap.session import Session
+from pigmap.session.brought import format_for
 from pigmap.session.images import image_link, images_of
 from pigmap.session.intake import Taken, area_of, bounds_of, far_apart, fields_added, middle_of, take_outlines
 from pigmap.store.opening import refuse_taken
@@ -100,7 +101,7 @@ def _need_new(farm: Path) -> None:
 def _brought(given: argparse.Namespace, registry: Registry) -> Brought:
     layer, layer_crs = None, ""
     if given.fields is not None:
-        layer = _format_for(given.fields, registry).read(given.fields, given.layer)
+        layer = format_for(given.fields, registry).read(given.fields, given.layer)
         layer_crs = layer.crs or given.crs
         if not layer_crs:
             raise OutlineError(
@@ -114,13 +115,6 @@ def _brought(given: argparse.Namespace, registry: Registry) -> Brought:
         images=tuple(vet(path) for path in given.image),
         weather=read_daily_file(given.weather) if given.weather is not None else None,
     )
-
-
-def _format_for(path: Path, registry: Registry) -> Format:
-    """Return the format for a file: the one that knows how its name ends, else the first there is."""
-    formats: list[Format] = [registry.load("formats", part.name) for part in registry.parts("formats")]
-    name = path.name.lower()
-    return next((each for each in formats if name.endswith(each.suffixes)), formats[0])
 
 
 def _projection(given: argparse.Namespace, brought: Brought) -> Projection:

@@ -17,7 +17,7 @@ from pigmap.qt.following import sentence
 from pigmap.qt.jobs import Jobs
 from pigmap.qt.stage import Stage
 from pigmap.records import ChangeSet
-from pigmap.session.brought import OUTLINE_SUFFIXES
+from pigmap.session.brought import outline_suffixes
 from pigmap.session.intake import Taken, fields_added
 from pigmap.session.new_farm import bring, has_place, notes_of
 
@@ -45,7 +45,7 @@ class BringPage(QWidget):
         self._lay()
         self.draw.clicked.connect(lambda: stage.take_up("draw"))
         self.walked.clicked.connect(lambda: self._choose(WALKED))
-        self.parcels.clicked.connect(lambda: self._choose(OUTLINE_SUFFIXES))
+        self.parcels.clicked.connect(lambda: self._choose(outline_suffixes(stage.session.registry)))
 
     def _lay(self) -> None:
         stage = self.stage

@@ -15,7 +15,7 @@ from pigmap.qt.buttons import WordButton
 from pigmap.qt.files import choose_file
 from pigmap.qt.following import sentence
 from pigmap.qt.stage import Stage
-from pigmap.session.brought import IMAGE_SUFFIXES, OUTLINE_SUFFIXES
+from pigmap.session.brought import IMAGE_SUFFIXES, outline_suffixes
 from pigmap.text import Text
 
 WAYS = {"later": Text("Later"), "typed": Text("Type it"), "file": Text("From a file")}
@@ -98,7 +98,7 @@ class PlaceChoice(QWidget):
         return typed_place(self.line.text(), longitude_first=self._longitude_first)
 
     def _choose(self) -> None:
-        outlines = " ".join(f"*{suffix}" for suffix in OUTLINE_SUFFIXES)
+        outlines = " ".join(f"*{suffix}" for suffix in outline_suffixes(self.stage.session.registry))
         images = " ".join(f"*{suffix}" for suffix in IMAGE_SUFFIXES)
         kinds = ";;".join(
             [
