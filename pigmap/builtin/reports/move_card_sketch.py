@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from itertools import pairwise
+from collections.abc import Iterator
 from typing import NamedTuple
 
 import numpy as np
 import shapely
 
+from pigmap.builtin.reports.move_card_frame import WORDS_MM, BoxMm, Say, SketchFrame
+from pigmap.builtin.reports.move_card_sides import sides
 from pigmap.builtin.reports.move_card_steps import paddock_name
 from pigmap.builtin.reports.sheet_frame import north_arrow
 from pigmap.drawing.layer import Cells, Layer, Marks, Outlines, Size, Stroke
 from pigmap.drawing.letters import CAP_HEIGHT, breadth, shortened
 from pigmap.drawing.nets import bays_of, both_use, corners_of, lines, outlines, planned_layers, posts_of
 from pigmap.drawing.on_day import Shown
-from pigmap.drawing.page import Box, Item, MapFrame, Sign, Words
+from pigmap.drawing.page import Box, Item, MapFrame, Rule, Sign, Words
 from pigmap.drawing.rings import rings_of, with_breaks
 from pigmap.drawing.strokes import NET
 from pigmap.drawing.tokens import BARE, CASING, GREY, MAP_INK, MAP_PLAN, rgb
@@ -23,63 +24,16 @@ from pigmap.drawing.view import View
 from pigmap.geometry.cells import inside
 from pigmap.geometry.frame import CellFrame
 from pigmap.planning.moves_of_day import Move
-from pigmap.records import Farm, Paddock
-from pigmap.records.frozen import dataclass
-from pigmap.text import Quantity, Text
+from pigmap.records import Farm
+from pigmap.text import Text
 
 _OLD_GROUND = "#DAD9D6"
 _FIELD_GROUND = "#F4F5F2"
 _BESIDE_MM, _ABOVE_MM = 17.0, 7.0
 """Room for words beside and above the ground."""
 _RING_MM = 6.2
-_WORDS_MM = 2.6
 _NAME_MM = 34.0
 """Room for the name of a paddock outside of it."""
-_STRAIGHT_M = 0.3
-"""Corners that lie nearer to a straight side are none [grid m]."""
-_LARGE_MM = 16.0
-_SHORTEST_MM = 6.0
-"""Sides of a sketch that are shorter carry no length."""
-TAPES = {
-    "blue": "#2A6FD6", "white": "#FFFFFF", "red": "#C9302C", "yellow": "#F2C500", "green": "#2E8B3D",
-    "orange": "#EE7F1A", "black": "#121A17", "grey": "#8A928D", "gray": "#8A928D", "brown": "#7A4B20",
-    "pink": "#EF8FB4", "purple": "#7A3E9D",
-}  # fmt: skip
-"""What colours of tape look like on paper; others are told of in words only."""
-
-Say = Callable[[Text], str]
-Taken = list[shapely.Polygon]
-BoxMm = tuple[float, float, float, float]
-"""Left, top, breadth and height on the card."""
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class _Frame:
-    """Where the sketch lies on its card, and what of it is taken by words and signs."""
-
-    view: View
-    box: BoxMm
-    say: Say
-    taken: Taken
-
-    def on_card(self, points: np.ndarray) -> np.ndarray:
-        """Return points (n, 2) in grid metres as millimetres of the card."""
-        shifted: np.ndarray = self.view.to_device(points) + np.array(self.box[:2])
-        return shifted
-
-    def shape(self, outline: shapely.Polygon) -> shapely.Polygon:
-        """Return an outline in millimetres of the card."""
-        return shapely.Polygon(self.on_card(shapely.get_coordinates(outline.exterior)))
-
-    @property
-    def inner(self) -> shapely.Polygon:
-        """Where words and signs may lie."""
-        left, top, wide, high = self.box
-        return shapely.box(left + 0.6, top + 0.6, left + wide - 0.6, top + high - 0.6)
-
-    def is_free(self, area: shapely.Polygon, *others: shapely.Polygon) -> bool:
-        """Whether an area lies inside and meets nothing."""
-        return self.inner.contains(area) and not any(area.intersects(other) for other in (*self.taken, *others))
 
 
 def sketch(farm: Farm, move: Move, box: BoxMm, say: Say) -> Iterator[Item]:
@@ -89,10 +43,10 @@ def sketch(farm: Farm, move: Move, box: BoxMm, say: Say) -> Iterator[Item]:
     yield Box(left, top, wide, high, 1.2, 0.25, GREY, _FIELD_GROUND)
     yield MapFrame(left, top, view, tuple(_layers(farm, move)))
     yield from north_arrow(left + wide - 4.5, top + 2.0)
-    frame = _Frame(view, box, say, [shapely.box(left + wide - 8.0, top, left + wide, top + 11.0)])
+    frame = SketchFrame(view, box, say, [shapely.box(left + wide - 8.0, top, left + wide, top + 11.0)])
     yield from _opening(move, frame)
     yield from _inside(farm, move, frame)
-    yield from _sides(farm, move, frame)
+    yield from sides(farm, move, frame)
 
 
 def _view(move: Move, wide: float, high: float) -> View:
@@ -151,24 +105,29 @@ def _old_ground(outline: shapely.Polygon) -> Cells:
     )
 
 
-def _opening(move: Move, frame: _Frame) -> Iterator[Item]:
+def _opening(move: Move, frame: SketchFrame) -> Iterator[Item]:
     if move.opening is None or move.old_outline is None:
         return
     x, y = frame.on_card(np.array([move.opening]))[0].tolist()
     words = frame.say(Text("open here"))
-    half = breadth(words, _WORDS_MM, 700) / 2 + 0.3
+    half = breadth(words, WORDS_MM, 700) / 2 + 0.3
     ground = shapely.union_all([frame.shape(shape) for shape in (move.old_outline, move.new_outline)])
     away = _RING_MM / 2 + 0.4
     spots = [(x, y - away - 1.2), (x, y + away + 1.2), (x + away + half, y), (x - away - half, y)]
+    if not move.opens_at_corner:  # in the middle of it all: the words stand above or below
+        spots = [(x, ground.bounds[1] - 2.6), (x, ground.bounds[3] + 2.6)]
     areas = [shapely.box(sx - half, sy - 1.3, sx + half, sy + 1.3) for sx, sy in spots]
 
     def hidden(at: int) -> float:
         return float(areas[at].intersection(ground).area + 100 * areas[at].difference(frame.inner).area)
 
-    best = min(range(4), key=hidden)
+    best = min(range(len(spots)), key=hidden)
     frame.taken.extend([shapely.Point(x, y).buffer(_RING_MM / 2), areas[best]])
     sx, sy = spots[best]
-    yield Words(sx, sy + _WORDS_MM * CAP_HEIGHT / 2, words, _WORDS_MM, 700, align="centre", halo_mm=0.5)
+    if not move.opens_at_corner:
+        down = 1 if sy > y else -1
+        yield Rule(x, y + down * _RING_MM / 2, x, sy - down * 1.3, 0.3)
+    yield Words(sx, sy + WORDS_MM * CAP_HEIGHT / 2, words, WORDS_MM, 700, align="centre", halo_mm=0.5)
 
 
 class _Ground(NamedTuple):
@@ -181,9 +140,9 @@ class _Ground(NamedTuple):
     colour: str
 
 
-def _inside(farm: Farm, move: Move, frame: _Frame) -> Iterator[Item]:
+def _inside(farm: Farm, move: Move, frame: SketchFrame) -> Iterator[Item]:
     say = frame.say
-    new = _Ground(frame.shape(move.new_outline), paddock_name(farm, move.new), say(Text("new")), 1, MAP_PLAN)
+    new = _Ground(frame.shape(_only_new(move)), paddock_name(farm, move.new), say(Text("new")), 1, MAP_PLAN)
     if move.old_outline is None:
         yield from _told(new, frame)
         return
@@ -193,12 +152,20 @@ def _inside(farm: Farm, move: Move, frame: _Frame) -> Iterator[Item]:
     yield from _told(old, frame, new.shape)
 
 
-def _told(ground: _Ground, frame: _Frame, *others: shapely.Polygon) -> Iterator[Item]:
+def _only_new(move: Move) -> shapely.Polygon:
+    """Return the new ground, where it lies on the old in part without that."""
+    if move.old_outline is None or not move.overlaps:
+        return move.new_outline
+    parts = shapely.get_parts(move.new_outline.difference(move.old_outline)).tolist()
+    return max((part for part in parts if part.geom_type == "Polygon"), key=lambda p: p.area, default=move.new_outline)
+
+
+def _told(ground: _Ground, frame: SketchFrame, *others: shapely.Polygon) -> Iterator[Item]:
     """Yield a paddock's name, whether it is old or new, and the vehicle: as much of it as there is room for."""
     circle = shapely.maximum_inscribed_circle(ground.shape)
     x, y = shapely.get_coordinates(circle)[0].tolist()
     plate = frame.say(Text("stop {number}", {"number": ground.stop}))
-    wide = breadth(plate, _WORDS_MM, 700) + 7.6
+    wide = breadth(plate, WORDS_MM, 700) + 7.6
     whole = shapely.box(x - wide / 2, y - 6.5, x + wide / 2, y + 6.5)
     part = shapely.box(x - wide / 2, y - 2.4, x + wide / 2, y + 2.4)
     if ground.shape.buffer(-0.8).contains(whole):
@@ -212,22 +179,24 @@ def _told(ground: _Ground, frame: _Frame, *others: shapely.Polygon) -> Iterator[
     else:
         frame.taken.append(shapely.box(x - 1.9, y - 1.9, x + 1.9, y + 1.9))
         yield Box(x - 1.9, y - 1.9, 3.8, 3.8, 1.9, 0.25, MAP_INK, CASING)
-        yield Words(x, y + 0.9, str(ground.stop), _WORDS_MM, 700, align="centre")
+        yield Words(x, y + 0.9, str(ground.stop), WORDS_MM, 700, align="centre")
         yield from _named_outside(ground, plate, frame, others)
 
 
 def _named(ground: _Ground, x: float, y: float, room: float) -> Iterator[Item]:
-    size = next((each for each in (4.2, 3.4) if breadth(ground.name, each, 700) <= room), _WORDS_MM)
+    size = next((each for each in (4.2, 3.4) if breadth(ground.name, each, 700) <= room), WORDS_MM)
     name = shortened(ground.name, room, size, 700)
     yield Words(x, y - 2.9, name, size, 700, ground.colour, "centre", halo_mm=0.7)
-    yield Words(x, y + 0.4, ground.word, _WORDS_MM, 400, align="centre", halo_mm=0.7)
+    yield Words(x, y + 0.4, ground.word, WORDS_MM, 400, align="centre", halo_mm=0.7)
 
 
-def _named_outside(ground: _Ground, plate: str, frame: _Frame, others: tuple[shapely.Polygon, ...]) -> Iterator[Item]:
+def _named_outside(
+    ground: _Ground, plate: str, frame: SketchFrame, others: tuple[shapely.Polygon, ...]
+) -> Iterator[Item]:
     """Yield what is said of a small paddock above or below it, on the side where nothing lies."""
-    name = shortened(ground.name, _NAME_MM, _WORDS_MM, 600)
+    name = shortened(ground.name, _NAME_MM, WORDS_MM, 600)
     words = ", ".join(part for part in (f"{name} {ground.word}".strip(), plate) if part)
-    half = breadth(words, _WORDS_MM, 600) / 2
+    half = breadth(words, WORDS_MM, 600) / 2
     left, _, wide, _ = frame.box
     west, north, east, south = ground.shape.bounds
     x = min(max((west + east) / 2, left + half + 1.0), left + wide - half - 1.0)
@@ -236,58 +205,10 @@ def _named_outside(ground: _Ground, plate: str, frame: _Frame, others: tuple[sha
     found = next((at for at in range(4) if frame.is_free(areas[at], *others)), None)
     at = found if found is not None else next((at for at in range(4) if frame.inner.contains(areas[at])), 0)
     frame.taken.append(areas[at])
-    yield Words(x, bases[at], words, _WORDS_MM, 600, ground.colour, "centre", halo_mm=0.7)
+    yield Words(x, bases[at], words, WORDS_MM, 600, ground.colour, "centre", halo_mm=0.7)
 
 
 def _plate(left: float, top: float, wide: float, words: str) -> Iterator[Item]:
     yield Box(left, top, wide, 4.8, 0.8, 0.25, MAP_INK, CASING)
     yield Sign(left + 0.9, top + 0.4, 4.0, "vehicle")
-    yield Words(left + 6.0, top + 2.4 + _WORDS_MM * CAP_HEIGHT / 2, words, _WORDS_MM, 700)
-
-
-def _sides(farm: Farm, move: Move, frame: _Frame) -> Iterator[Item]:
-    """Yield for each side that is set or taken down its length and a swatch of the tape's colour."""
-    yield from _sides_of(farm, move, move.new_outline, move.new, MAP_PLAN, frame)
-    if move.old_outline is not None:
-        yield from _sides_of(farm, move, move.old_outline, move.old, MAP_INK, frame)
-
-
-def _sides_of(
-    farm: Farm, move: Move, outline: shapely.Polygon, paddock: Paddock | None, colour: str, frame: _Frame
-) -> Iterator[Item]:
-    kind = farm.net_kinds.get(paddock.net_kind_uid or "") if paddock is not None else None
-    shared = shapely.LineString(move.shared_line).buffer(0.5) if move.shared_line is not None else shapely.Polygon()
-    shape = frame.shape(outline)
-    middle = shapely.get_coordinates(shape.centroid)[0]
-    # On a small paddock plates stand beside its sides, so that they do not cover it.
-    beside = 0.55 if shapely.maximum_inscribed_circle(shape).length > _LARGE_MM / 2 else 1.05
-    for begin, end in pairwise(shapely.get_coordinates(shapely.simplify(outline, _STRAIGHT_M).exterior)):
-        ends = frame.on_card(np.array([begin, end]))
-        if shared.contains(shapely.LineString([begin, end])) or np.hypot(*(ends[1] - ends[0])) < _SHORTEST_MM:
-            continue
-        metres = float(np.hypot(*(end - begin))) * farm.projection.ground_per_grid
-        digits = 0 if abs(metres - round(metres)) < 0.05 else 1
-        words = frame.say(Text("{length}", {"length": Quantity(metres, "m", digits)}))
-        swatch = TAPES.get(kind.tape.casefold().strip(), "") if kind is not None else ""
-        yield from _side_plate(ends.mean(axis=0), middle, words, swatch, colour, frame, beside)
-
-
-def _side_plate(
-    at: np.ndarray, middle: np.ndarray, words: str, swatch: str, colour: str, frame: _Frame, beside: float
-) -> Iterator[Item]:
-    """Yield a plate at the middle of a side, or a little further out; nothing where there is no room for it."""
-    wide, high = breadth(words, _WORDS_MM, 600) + (5.2 if swatch else 2.0), 4.0
-    out = (at - middle) / max(float(np.hypot(*(at - middle))), 1e-6)
-    for further in (0.0, 1.5, 3.0):
-        x, y = (at + out * (wide / 2 * abs(out[0]) * beside + further)).tolist()
-        area = shapely.box(x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
-        if frame.is_free(area):
-            break
-    else:
-        return
-    frame.taken.append(area)
-    left = x - wide / 2
-    yield Box(left, y - high / 2, wide, high, 0.6, 0.22, MAP_INK, CASING)
-    if swatch:
-        yield Box(left + 1.0, y - 1.15, 2.3, 2.3, 0.3, 0.18, MAP_INK, swatch)
-    yield Words(left + (4.2 if swatch else 1.0), y + _WORDS_MM * CAP_HEIGHT / 2, words, _WORDS_MM, 600, colour)
+    yield Words(left + 6.0, top + 2.4 + WORDS_MM * CAP_HEIGHT / 2, words, WORDS_MM, 700)

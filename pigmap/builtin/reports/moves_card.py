@@ -104,6 +104,8 @@ def _before_opening(moves: Sequence[Move], y: float, say: Say) -> Generator[Item
     rule = [Text("New paddock closed, switched on, volts read, switched off. Only then open, from the inside.")]
     if any(move.shared_line is not None for move in moves):
         rule.append(Text("Open only to the other paddock, never to the outside."))
+    else:
+        rule.append(Text("Never open to the outside."))
     return (yield from _lines(rule, y, say, 2.6, 600))
 
 

@@ -223,3 +223,15 @@ def test_nets_of_a_kind_without_tape_are_told_by_length_alone() -> None:
     )
     page = _page(farm)
     assert "Set 4 \N{MULTIPLICATION SIGN} 50 m." in [*_words(page), *_words(page, 1)]
+
+
+def test_each_side_that_is_set_or_stands_alone_carries_its_length() -> None:
+    words = _words(_page(_farm(square(1))))
+    assert words.count("50 m") == 6
+
+
+def test_of_a_side_that_is_shared_in_part_the_length_of_the_rest_is_told() -> None:
+    words = _words(_page(_farm(Rectangle(10.0, 60.0, 0.0, 100_000, 50_000))))
+    lengths = {each for each in words if each.endswith(" m") and each[0].isdigit()}
+    assert lengths <= {"50 m", "100 m"}
+    assert words.count("50 m") >= 4
