@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
@@ -35,21 +34,21 @@ LOOK_MS = 1000
 def show(opening: Opening) -> int:
     """Show the farm that is being opened, and those started from it, until the window is closed; return the status."""
     asked: list[Made] = []
-    status = show_one(opening, (), asked)
+    status = show_one(opening, Text(""), asked)
     while asked:
         made = asked.pop()
-        status = show_one(Opening(made.path), made.notes, asked)
+        status = show_one(Opening(made.path), made.words, asked)
     return status
 
 
-def show_one(opening: Opening, notes: Sequence[Text], asked: list[Made]) -> int:
+def show_one(opening: Opening, words: Text, asked: list[Made]) -> int:
     """Show one farm until its window is closed, or until another is asked for; return the exit status.
 
     Parameters
     ----------
     opening
         The farm, as it is being read.
-    notes
+    words
         What to say of it once it is shown.
     asked
         Takes the farm that is to be shown next.
@@ -70,8 +69,8 @@ def show_one(opening: Opening, notes: Sequence[Text], asked: list[Made]) -> int:
         look.start()
         open_window(window)
         QTimer.singleShot(0, lambda: say_what_is_amiss(stage))
-        for note in notes:
-            QTimer.singleShot(0, lambda note=note: stage.notice(note))
+        if words:
+            QTimer.singleShot(0, lambda: stage.notice(words))
         stage.farm_asked.connect(lambda made: _go_to(made, asked))
         jobs = Jobs(window)
         QTimer.singleShot(SMALL_PICTURES_MS, window, lambda: make_small_pictures(stage, jobs))

@@ -67,6 +67,17 @@ class Made:
     path: Path
     notes: tuple[Text, ...] = ()
 
+    @property
+    def words(self) -> Text:
+        """All that is to be said of it; empty where there is nothing."""
+        return together(self.notes)
+
+
+def together(notes: Sequence[Text]) -> Text:
+    """Return sentences as one text, since the message bar shows one at a time."""
+    names = [f"note{at}" for at in range(len(notes))]
+    return Text(" ".join(f"{{{name}}}" for name in names), dict(zip(names, notes, strict=True)))
+
 
 def has_place(projection: Projection) -> bool:
     """Whether a farm's metres lie somewhere on earth."""

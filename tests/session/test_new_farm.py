@@ -112,7 +112,17 @@ def test_outlines_become_fields(tmp_path: Path) -> None:
     with Session.open(made.path, registry=PARTS) as session:
         assert len(session.farm.fields) == 3
         assert session.farm.projection.code == 32632
-    assert [str(note) for note in made.notes] == ["3 outlines came in as fields."]
+    assert str(made.words) == "3 outlines came in as fields."
+
+
+def test_what_was_left_out_is_said_with_its_reason(tmp_path: Path) -> None:
+    parcels = _boxes(tmp_path / "parcels.geojson", 2)
+    told = json.loads(parcels.read_text(encoding="utf-8"))
+    told["features"][1]["geometry"] = {"type": "Point", "coordinates": [9.0, 50.0]}
+    parcels.write_text(json.dumps(told), encoding="utf-8")
+    words = str(make_farm(Wanted("Ridge Farm", tmp_path, file=parcels), PARTS).words)
+    assert words.startswith("1 outline came in as a field. 1 was left out: ")
+    assert "is a point, not an area" in words
 
 
 def test_a_whole_county_is_counted_and_asks_for_the_place(tmp_path: Path) -> None:

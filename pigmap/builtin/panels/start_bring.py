@@ -19,7 +19,7 @@ from pigmap.qt.stage import Stage
 from pigmap.records import ChangeSet
 from pigmap.session.brought import outline_suffixes
 from pigmap.session.intake import Taken, fields_added
-from pigmap.session.new_farm import bring, has_place, notes_of
+from pigmap.session.new_farm import bring, has_place, notes_of, together
 
 WALKED = (".gpx", ".kml", ".kmz")
 """What phones write of a walk."""
@@ -97,8 +97,7 @@ class BringPage(QWidget):
             if error is not None:
                 self._refuse(error)
                 return
-            for note in notes_of(taken):
-                self.stage.notice(note, "done", "undo")
+            self.stage.notice(together(notes_of(taken)), "done", "undo")
 
         self._asker.ask(fields_added(taken, self._file.name), ended)
 

@@ -310,9 +310,12 @@ def test_an_empty_farm_is_shown_at_its_place(empty: Window) -> None:
 def test_a_parcel_file_becomes_fields_and_the_plate_goes(qtbot: QtBot, empty: Window, tmp_path: Path) -> None:
     plate, parcels = _plate(empty), _parcels(tmp_path / "parcels.geojson", 1)
     plate.bring.choose_file = lambda parent, title, kinds: str(parcels)
+    said: list[tuple[str, str]] = []
+    empty.stage.noticed.connect(lambda notice: said.append((str(notice.text), notice.deed)))
     QTest.keyClick(plate.bring.parcels, Qt.Key.Key_Return)
     qtbot.waitUntil(lambda: len(empty.stage.session.farm.fields) == 1)
     qtbot.waitUntil(lambda: not plate.isVisible())
+    assert said == [("1 outline came in as a field.", "undo")]
 
 
 def test_a_parcel_file_of_a_county_is_refused_on_the_plate(qtbot: QtBot, empty: Window, tmp_path: Path) -> None:
