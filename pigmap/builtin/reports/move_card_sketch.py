@@ -170,7 +170,7 @@ def _told(ground: _Ground, frame: SketchFrame, *others: shapely.Polygon) -> Iter
     part = shapely.box(x - wide / 2, y - 2.4, x + wide / 2, y + 2.4)
     if ground.shape.buffer(-0.8).contains(whole):
         frame.taken.append(whole)
-        yield from _named(ground, x, y, 2 * circle.length - 2.0)
+        yield from _named(ground, x, y, 2 * circle.length - 2.0, frame)
         yield from _plate(x - wide / 2, y + 1.6, wide, plate)
     elif ground.shape.buffer(-0.4).contains(part):
         frame.taken.append(part)
@@ -183,9 +183,11 @@ def _told(ground: _Ground, frame: SketchFrame, *others: shapely.Polygon) -> Iter
         yield from _named_outside(ground, plate, frame, others)
 
 
-def _named(ground: _Ground, x: float, y: float, room: float) -> Iterator[Item]:
+def _named(ground: _Ground, x: float, y: float, room: float, frame: SketchFrame) -> Iterator[Item]:
     size = next((each for each in (4.2, 3.4) if breadth(ground.name, each, 700) <= room), WORDS_MM)
     name = shortened(ground.name, room, size, 700)
+    half = breadth(name, size, 700) / 2 + 0.3
+    frame.taken.append(shapely.box(x - half, y - 6.5, x + half, y - 2.4))
     yield Words(x, y - 2.9, name, size, 700, ground.colour, "centre", halo_mm=0.7)
     yield Words(x, y + 0.4, ground.word, WORDS_MM, 400, align="centre", halo_mm=0.7)
 
