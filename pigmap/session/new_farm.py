@@ -9,17 +9,18 @@ from typing import Any, Literal
 import shapely
 
 from pigmap.document.edits import link_image
-from pigmap.document.incoming import Incoming, IncomingLayer
-from pigmap.errors import OutlineError, PigmapError, UsageError
+from pigmap.document.incoming import IncomingLayer
+from pigmap.errors import OutlineError, UsageError
 from pigmap.geometry.coordinates import LON_LAT
-from pigmap.geometry.projection import is_metric, is_utm, moved, moved_bounds, projection_for, to_projection
+from pigmap.geometry.projection import is_metric, is_utm, moved_bounds, projection_for, to_projection
 from pigmap.geometry.typed_place import TypedPlace
 from pigmap.plugins import Registry
 from pigmap.records import Farm, Projection
 from pigmap.records.frozen import dataclass
 from pigmap.session.brought import is_outline_file, need_walked, read_outlines
+from pigmap.session.farm_outlines import outlines_for_farm
 from pigmap.session.images import FarmImages, image_link
-from pigmap.session.intake import Taken, bounds_of, far_apart, fields_added, middle_of, take_outlines
+from pigmap.session.intake import Taken, bounds_of, fields_added, middle_of
 from pigmap.session.session import Session
 from pigmap.store.opening import refuse_taken
 from pigmap.text import Text
@@ -34,12 +35,6 @@ NO_PLACE = Projection(
 
 PLACE_SETTING = "place"
 """Setting under which a farm keeps the place that was typed: east and north [grid m]."""
-
-MOST_OUTLINES = 100
-"""A file with more outlines than this is that of a county, not of a farm. Own choice."""
-
-AROUND_M = 1000.0
-"""How far round the place outlines are taken out of such a file [m]. Own choice."""
 
 _LONGEST_NAME = 60
 _NOT_FOR_FILES = frozenset(["CON", "PRN", "AUX", "NUL"]) | {
@@ -197,72 +192,6 @@ def _middle(layer: IncomingLayer, place: TypedPlace | None, file: Path) -> tuple
             file=file.name,
         )
     return middle
-
-
-def outlines_for_farm(
-    layer: IncomingLayer, file_name: str, projection: Projection, yard: shapely.Point | None
-) -> tuple[Taken, ...]:
-    """Return the outlines of a file that are the farm's: those round its place, or all where it has none.
-
-    Parameters
-    ----------
-    layer
-        As it was read, with its coordinate system.
-    file_name
-        What the file is called in a sentence.
-    projection
-        The farm's.
-    yard
-        The farm's place [grid m].
-
-    Raises
-    ------
-    OutlineError
-        If there are too many for one farm and no place is given, or none near it; if none can be a field.
-    """
-    rows = [row for row in layer.rows if row.shape is not None and not row.shape.is_empty]
-    if yard is not None:
-        rows = _near(rows, layer.crs, projection, yard)
-        if not rows:
-            raise OutlineError(
-                "{file} holds {count} outlines, and none within {km} km of the farm's place.",
-                remedy="Look at the place again, or choose the file of that place.",
-                file=file_name,
-                count=len(layer.rows),
-                km=f"{AROUND_M / 1000:g}",
-            )
-    if len(rows) > MOST_OUTLINES:
-        raise OutlineError(
-            "{file} holds {count} outlines, more than one farm has (at most {most} are taken).",
-            remedy="Type the place of the farm too: then only what lies within {km} km of it is taken."
-            if yard is None
-            else "Cut the farm's own out of the file first; {km} km round its place there are too many.",
-            file=file_name,
-            count=len(rows),
-            most=MOST_OUTLINES,
-            km=f"{AROUND_M / 1000:g}",
-        )
-    taken = take_outlines(IncomingLayer(layer.name, layer.crs, tuple(rows)), layer.crs, projection)
-    if yard is None and far_apart(taken, projection):
-        raise OutlineError(
-            "{file} holds {count} outlines, and they lie too far from each other for one farm.",
-            remedy="Type the place of the farm too: then only what lies within {km} km of it is taken.",
-            file=file_name,
-            count=len(rows),
-            km=f"{AROUND_M / 1000:g}",
-        )
-    if not any(each.vetted is not None for each in taken):
-        refused: PigmapError | None = next((each.refused for each in taken if each.refused is not None), None)
-        raise refused or OutlineError(
-            "{file} holds no outline.", remedy="Choose the file that holds the outlines.", file=file_name
-        )
-    return taken
-
-
-def _near(rows: Sequence[Incoming], crs: str, projection: Projection, yard: shapely.Point) -> list[Incoming]:
-    reach = yard.buffer(AROUND_M / projection.ground_per_grid)
-    (around,) = moved([reach], projection.definition, crs, projection.name)
-    return [row for row in rows if row.shape is not None and shapely.intersects(row.shape, around)]
 
 
 def notes_of(taken: Sequence[Taken]) -> tuple[Text, ...]:
