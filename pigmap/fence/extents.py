@@ -107,5 +107,8 @@ def _recorded(farm: Farm, fenced: Sequence[Fenced], day: date) -> list[StandingN
 def _has_extent(farm: Farm, use: NetUse, day: date) -> bool:
     """Whether a net stands on a day, and its line is that of one net; some lines go all the way round a paddock."""
     kind = farm.net_kinds.get(use.net_kind_uid)
-    stands = use.set_on <= day and (use.taken_on is None or day < use.taken_on)
-    return stands and kind is not None and use.run.length * farm.projection.ground_per_grid <= kind.length_m + FLUSH_M
+    return (
+        use.stands(day)
+        and kind is not None
+        and use.run.length * farm.projection.ground_per_grid <= kind.length_m + FLUSH_M
+    )

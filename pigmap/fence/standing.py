@@ -81,7 +81,7 @@ def nets_standing(farm: Farm, standing: Iterable[StandingPaddock], kind: NetKind
     count = 0
     earlier: list[shapely.Polygon] = []
     standing = list(standing)
-    there = [use for use in farm.net_uses.values() if _set(use, day)]
+    there = [use for use in farm.net_uses.values() if use.stands(day)]
     uids = {paddock.paddock_uid for paddock in standing}
     left = [use for use in there if use.paddock_uid not in uids]
     for paddock in standing:
@@ -95,11 +95,6 @@ def nets_standing(farm: Farm, standing: Iterable[StandingPaddock], kind: NetKind
             count += nets_for(open_runs(paddock.ground, near, farm.projection.ground_per_grid), kind)
         earlier.append(paddock.ground)
     return count
-
-
-def _set(use: NetUse, day: date) -> bool:
-    """Whether a net is recorded to stand on a day."""
-    return use.set_on <= day and (use.taken_on is None or day < use.taken_on)
 
 
 def _along(use: NetUse, ground: shapely.Polygon) -> bool:

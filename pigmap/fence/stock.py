@@ -12,10 +12,7 @@ from pigmap.records import Farm, NetCondition, NetKind
 def sound_nets(farm: Farm, kind: NetKind, day: date) -> int:
     """Return how many nets of a kind can stand on a day: owned, sound, bought by then and not given up yet."""
     return sum(
-        net.net_kind_uid == kind.uid
-        and net.condition is NetCondition.SOUND
-        and (net.first_used_on is None or net.first_used_on <= day)
-        and (net.retired_on is None or day < net.retired_on)
+        net.net_kind_uid == kind.uid and net.condition is NetCondition.SOUND and net.owned_on(day)
         for net in farm.nets.values()
     )
 

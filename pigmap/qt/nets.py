@@ -5,13 +5,11 @@ from __future__ import annotations
 from datetime import date
 from typing import NamedTuple
 
-from pigmap.fence.count import nets_for
-from pigmap.fence.extents import Fenced, nets_round, shared_nets
+from pigmap.fence.of_move import KindGround, nets_of_move
 from pigmap.fence.standing import nets_standing, standing_on
 from pigmap.fence.stock import sound_nets
-from pigmap.geometry.runs import closing
 from pigmap.qt.whereabouts import Book, book_of
-from pigmap.records import AS_PLANNED, Farm, Net, NetKind, Stay
+from pigmap.records import AS_PLANNED, Farm, Stay
 
 
 class NetTally(NamedTuple):
@@ -48,15 +46,10 @@ def _tallies(farm: Farm, day: date, today: date) -> dict[str, NetTally]:
     standing = standing_on(farm, day, today=today)
     made = {}
     for uid, kind in farm.net_kinds.items():
-        owned = sum(net.net_kind_uid == uid and _owned(net, day) for net in farm.nets.values())
+        owned = sum(net.net_kind_uid == uid and net.owned_on(day) for net in farm.nets.values())
         damaged = owned - sound_nets(farm, kind, day)
         made[uid] = NetTally(owned, nets_standing(farm, standing, kind, day), damaged)
     return made
-
-
-def _owned(net: Net, day: date) -> bool:
-    bought = net.first_used_on is None or net.first_used_on <= day
-    return bought and (net.retired_on is None or day < net.retired_on)
 
 
 def carried_on(book: Book, before: Stay | None, after: Stay) -> Carried | None:
@@ -80,14 +73,10 @@ def carried(farm: Farm, before: Stay | None, after: Stay) -> Carried | None:
     kind = farm.net_kinds.get(paddock.net_kind_uid or "") if paddock else None
     if paddock is None or kind is None:
         return None
-    standing = [before.ground] if before is not None else []
-    both = closing(paddock.outline, standing, farm.projection.ground_per_grid)
-    return Carried(nets_for(both.open, kind), _left(farm, before, after, kind) if before is not None else 0)
-
-
-def _left(farm: Farm, before: Stay, after: Stay, kind: NetKind) -> int:
-    """Return the nets round the ground of the stay before that the next paddock uses too."""
-    old = farm.paddocks.get(before.paddock_uid)
-    its = farm.net_kinds.get(old.net_kind_uid or "", kind) if old is not None else kind
-    nets = nets_round(farm, [Fenced(before.ground, its, before.paddock_uid)], after.in_on)
-    return len(shared_nets(farm.paddocks[after.paddock_uid].outline, nets))
+    old = None
+    if before is not None:
+        row = farm.paddocks.get(before.paddock_uid)
+        its = farm.net_kinds.get(row.net_kind_uid or "", kind) if row is not None else kind
+        old = KindGround(before.ground, its, before.paddock_uid)
+    nets = nets_of_move(farm, KindGround(paddock.outline, kind, paddock.uid), old, (), after.in_on)
+    return Carried(sum(each.count for each in nets.to_set), sum(each.count for each in nets.to_leave))

@@ -90,6 +90,11 @@ class Net(Record):
                 first=self.first_used_on,
             )
 
+    def owned_on(self, day: date) -> bool:
+        """Whether the farm has the net on a day: from its first use until it goes out of use."""
+        begun = self.first_used_on is None or self.first_used_on <= day
+        return begun and (self.retired_on is None or day < self.retired_on)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NetUse(Record):
@@ -115,3 +120,7 @@ class NetUse(Record):
                 taken=self.taken_on,
                 set=self.set_on,
             )
+
+    def stands(self, day: date) -> bool:
+        """Whether the net is recorded to stand on a day: on the one it is taken up it no longer does."""
+        return self.set_on <= day and (self.taken_on is None or day < self.taken_on)

@@ -92,12 +92,7 @@ def own_nets(net_kind_uid: str, count: int, on: date) -> Edit:
 
 def nets_owned(farm: Farm, net_kind_uid: str, on: date) -> list[Net]:
     """Return the nets of a kind that the farm owns on a day, sound or not."""
-    nets = rows_with(farm, Net, "net_kind_uid", net_kind_uid)
-    return [
-        net
-        for net in nets
-        if (net.first_used_on is None or net.first_used_on <= on) and (net.retired_on is None or on < net.retired_on)
-    ]
+    return [net for net in rows_with(farm, Net, "net_kind_uid", net_kind_uid) if net.owned_on(on)]
 
 
 def set_net_condition(uid: str, condition: NetCondition) -> Edit:
