@@ -149,8 +149,7 @@ class Window(QWidget):
             self._panels.make_rest()
         card, key, message, start = (self.part(place) for place in OVER_MAP)
         if card is not None:
-            covered = room.name == "narrow" and self.stage.verb == "place"  # it would hide the ground to place on
-            card.setVisible(self.stage.picked is not None and not self._map_only and not covered)
+            card.setVisible(self.stage.picked is not None and not self._map_only and not self._needs_ground())
             lay_card(card, size, room, self.stage.text_scale)
         if start is not None and not start.isHidden():
             lay_start(start, size, room)
@@ -159,6 +158,10 @@ class Window(QWidget):
             key.setVisible(not self._map_only and not _hides(start, key))
         if message is not None:
             lay_message(message, size, card, room)
+
+    def _needs_ground(self) -> bool:
+        """Whether a card would lie where the next corner is to be set, or the paddock."""
+        return self.stage.verb == "draw" or (self.stage.verb == "place" and self.stage.room.name == "narrow")
 
     def _bring_into_sight(self) -> None:
         """Move the map once the card has its size; not while paddocks are placed, from under the pointer."""

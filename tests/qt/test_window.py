@@ -209,6 +209,18 @@ def test_in_a_narrow_window_a_card_makes_room_while_paddocks_are_placed(window: 
     assert not card.isHidden()
 
 
+def test_no_card_lies_over_the_ground_that_is_drawn_on(window: Window) -> None:
+    window.stage.pick(Picked("groups", "group0"))
+    card = window.panel("card")
+    assert card is not None
+    window.stage.take_up("draw")
+    assert card.isHidden()
+    window.stage.pick(Picked("fields", next(iter(window.stage.session.farm.fields))))  # as drawing one does
+    assert card.isHidden()
+    window.stage.take_up("pick")
+    assert not card.isHidden()
+
+
 def test_no_ring_is_drawn_round_the_whole_window(window: Window) -> None:
     (ring,) = window.findChildren(FocusRing)
     ring.follow(None, window.panel("groups"))
