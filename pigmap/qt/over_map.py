@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QWidget
 
 from pigmap.qt.arrangement import Box
 from pigmap.qt.paintwork import SHADOW
-from pigmap.qt.stage import Room
+from pigmap.qt.stage import Room, Stage
 
 MARGIN = 12 - SHADOW
 """Between a panel with its shadow and the edges of the map [px]."""
@@ -16,6 +16,11 @@ GUTTER = 44
 TOP_ROOM = 64
 """Kept free at the top for scale bar and north [px]."""
 CARD_WIDE = {"narrow": 0, "small": 336, "usual": 336, "wide": 360}
+
+
+def card_has_room(stage: Stage) -> bool:
+    """Whether a card may lie on the map, and not where the next corner is to be set, or the paddock."""
+    return stage.verb != "draw" and (stage.verb != "place" or stage.room.name != "narrow")
 
 
 def lay_card(card: QWidget, map_size: QSize, room: Room, text_scale: float) -> None:

@@ -84,6 +84,7 @@ QLineEdit {{ background: {plate}; border: 1px solid {edge}; border-radius: 6px; 
     selection-background-color: {ink}; selection-color: {paper}; }}
 QLineEdit:focus {{ border: 2px solid {plan}; }}
 QComboBox {{ background: {plate}; border: 1px solid {edge}; border-radius: 6px; padding: 8px 12px; }}
+QComboBox::drop-down {{ border: none; width: 30px; }}
 QComboBox:focus {{ border: 2px solid {plan}; }}
 QComboBox QAbstractItemView {{ background: {plate}; border: 1px solid {edge}; selection-background-color: {ink};
     selection-color: {paper}; }}

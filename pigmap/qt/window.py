@@ -14,7 +14,7 @@ from pigmap.qt.following import redo, undo
 from pigmap.qt.group_step import step_group
 from pigmap.qt.in_sight import bring_into_sight
 from pigmap.qt.keys import Deeds, take_key
-from pigmap.qt.over_map import lay_card, lay_foot, lay_key, lay_message, lay_start
+from pigmap.qt.over_map import card_has_room, lay_card, lay_foot, lay_key, lay_message, lay_start
 from pigmap.qt.paintwork import rule
 from pigmap.qt.placed_panels import OVER_MAP, PlacedPanels
 from pigmap.qt.printing import Printing
@@ -149,7 +149,7 @@ class Window(QWidget):
             self._panels.make_rest()
         card, key, message, start = (self.part(place) for place in OVER_MAP)
         if card is not None:
-            card.setVisible(self.stage.picked is not None and not self._map_only and not self._needs_ground())
+            card.setVisible(self.stage.picked is not None and not self._map_only and card_has_room(self.stage))
             lay_card(card, size, room, self.stage.text_scale)
         if start is not None and not start.isHidden():
             lay_start(start, size, room)
@@ -158,10 +158,6 @@ class Window(QWidget):
             key.setVisible(not self._map_only and not _hides(start, key))
         if message is not None:
             lay_message(message, size, card, room)
-
-    def _needs_ground(self) -> bool:
-        """Whether a card would lie where the next corner is to be set, or the paddock."""
-        return self.stage.verb == "draw" or (self.stage.verb == "place" and self.stage.room.name == "narrow")
 
     def _bring_into_sight(self) -> None:
         """Move the map once the card has its size; not while paddocks are placed, from under the pointer."""

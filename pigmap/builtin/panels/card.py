@@ -20,6 +20,7 @@ from pigmap.errors import EditError
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.following import sentence, tell
 from pigmap.qt.map_plate import MapPlate
+from pigmap.qt.over_map import card_has_room
 from pigmap.qt.paintwork import SHADOW
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font
@@ -68,7 +69,7 @@ class Card(MapPlate):
         another = facts is None or self._facts is None or facts.uid != self._facts.uid
         deeds = self._facts.deeds if self._facts is not None else ()
         self._facts = facts
-        self.setVisible(facts is not None)
+        self.setVisible(facts is not None and card_has_room(self.stage))
         if another:
             self._end_typing()
         if facts is not None:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QAccessible, QAccessibleEvent
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
 
 from pigmap.builtin.panels.card_field import CardField
 from pigmap.builtin.panels.group_deeds import TARGET
 from pigmap.builtin.panels.group_typed import CLASS_WORDS, GroupTyped, MistypedError, doubts, given
 from pigmap.document.edits import once
 from pigmap.qt.buttons import WordButton
+from pigmap.qt.choice_box import ChoiceBox
 from pigmap.qt.following import sentence, tell
 from pigmap.qt.stage import Picked, Stage
 from pigmap.qt.theme import font, tokens
@@ -84,11 +85,11 @@ class GroupForm(QWidget):
         rows.addWidget(widget)
         rows.addSpacing(6)
 
-    def _make_more(self, place: QWidget) -> tuple[QComboBox, CardField]:
+    def _make_more(self, place: QWidget) -> tuple[ChoiceBox, CardField]:
         rows = QVBoxLayout(place)
         rows.setContentsMargins(0, 0, 0, 0)
         rows.setSpacing(4)
-        kinds = QComboBox(self)
+        kinds = ChoiceBox(self.stage, self)
         for kind, words in CLASS_WORDS.items():
             kinds.addItem(self.stage.words(words).capitalize(), kind)
         kinds.setCurrentIndex(list(CLASS_WORDS).index(PigClass.GROWING))

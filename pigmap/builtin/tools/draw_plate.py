@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from pigmap.qt.buttons import WordButton
+from pigmap.qt.choice_box import ChoiceBox
 from pigmap.qt.paintwork import plate, shadow
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font, tokens
@@ -28,7 +29,7 @@ class DrawPlate(QWidget):
         self._field = WordButton(stage, stage.say("Field (F)"), "switch", self)
         self._keep_out = WordButton(stage, stage.say("Keep-out (K)"), "switch", self)
         self._name = QLineEdit(self)
-        self._what = QComboBox(self)
+        self._what = ChoiceBox(stage, self)
         self._lay_out()
         self._field.clicked.connect(lambda: self.choose_field(True))
         self._keep_out.clicked.connect(lambda: self.choose_field(False))
@@ -48,7 +49,6 @@ class DrawPlate(QWidget):
             widget.setFont(font("body", self.stage))
             rows.addWidget(widget)
         self._name.returnPressed.connect(self._leave)
-        self._what.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self.setFixedWidth(WIDE_PX)
         self.move(MARGIN_PX - SHADOW_PX, MARGIN_PX - SHADOW_PX)
         self.adjustSize()
