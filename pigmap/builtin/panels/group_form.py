@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidg
 
 from pigmap.builtin.panels.card_field import CardField
 from pigmap.builtin.panels.group_deeds import TARGET
-from pigmap.builtin.panels.group_typed import CLASS_WORDS, GroupTyped, MistypedError, doubts, given
+from pigmap.builtin.panels.group_typed import CLASS_WORDS, GroupTyped, MistypedError, class_of, doubts, given
 from pigmap.document.edits import once
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.choice_box import ChoiceBox
@@ -45,7 +45,7 @@ class GroupForm(QWidget):
         self.weight = self._line(rows, stage.say(kilograms), stage.say("not known"))
         self.name = self._line(rows, stage.say("Name"), stage.say("such as Dry sows"))
         self._more = WordButton(stage, stage.say("More"), "link", self)
-        self._more.setAccessibleName(stage.say("More: what pigs they are, breed type"))
+        self._kind_chosen = False
         rows.addWidget(self._more, alignment=Qt.AlignmentFlag.AlignLeft)
         self._under_more = QWidget(self)
         self.pig_class, self.breed = self._make_more(self._under_more)
@@ -71,7 +71,7 @@ class GroupForm(QWidget):
         line.setPlaceholderText(example)
         line.taken.connect(self._add)
         line.dropped.connect(self.ended)
-        line.textEdited.connect(self._look_again)
+        line.textEdited.connect(self._typed_anew)
         self._with_label(rows, label, line)
         line.show()
         return line
@@ -94,6 +94,7 @@ class GroupForm(QWidget):
             kinds.addItem(self.stage.words(words).capitalize(), kind)
         kinds.setCurrentIndex(list(CLASS_WORDS).index(PigClass.GROWING))
         kinds.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        kinds.activated.connect(self._choose_kind)
         kinds.currentIndexChanged.connect(self._look_again)
         self._with_label(rows, self.stage.say("What pigs they are"), kinds)
         return kinds, self._line(rows, self.stage.say("Breed type"), self.stage.say("such as coloured"))
@@ -110,6 +111,8 @@ class GroupForm(QWidget):
         self._uid = new_uid()
         for line in (self.pigs, self.weight, self.name, self.breed):
             line.clear()
+        self._kind_chosen = False
+        self._typed_anew()
         self._under_more.hide()
         self._dress()
         self._look_again()
@@ -151,8 +154,22 @@ class GroupForm(QWidget):
             self.ended.emit()
             self.stage.pick(Picked("groups", self._uid))
 
+    def _choose_kind(self) -> None:
+        self._kind_chosen = True
+
+    def _typed_anew(self) -> None:
+        """Take the kind of pigs from name and weight, until one was chosen."""
+        if not self._kind_chosen:
+            kind = class_of(self.name.text(), self.weight.text(), self.stage.units)
+            self.pig_class.setCurrentIndex(list(CLASS_WORDS).index(kind))
+        self._look_again()
+
     def _look_again(self) -> None:
         self._doubted = ()
+        kind = CLASS_WORDS[list(CLASS_WORDS)[self.pig_class.currentIndex()]]
+        self._more.setText(self.stage.say("More: {pigs}", pigs=kind))
+        self._more.setAccessibleName(self.stage.say("More: what pigs they are, now {pigs}; breed type", pigs=kind))
+        self._more.updateGeometry()
         self._say("")
 
     # What it says

@@ -34,6 +34,35 @@ CLASS_WORDS: Mapping[PigClass, Text] = MappingProxyType(
 )
 
 
+_BY_WEIGHT = (PigClass.WEANED, PigClass.GROWING, PigClass.FINISHING, PigClass.GESTATING)
+
+
+_BY_NAME: Mapping[str, PigClass] = MappingProxyType(
+    {"sow": PigClass.GESTATING, "gilt": PigClass.GILT, "boar": PigClass.BOAR}
+)
+"""Words in a name that weight does not tell. Common practice."""
+
+
+def class_of(name: str, weight: str, units: System) -> PigClass:
+    """Return the kind of pigs that a name speaks of; else the one whose usual weight is nearest, as a ratio.
+
+    Examples
+    --------
+    >>> [class_of("", weight, "metric").value for weight in ("9", "30", "85", "210", "", "two")]
+    ['weaned', 'growing', 'finishing', 'gestating sow', 'growing', 'growing']
+    >>> class_of("Old sows", "4", "metric").value
+    'gestating sow'
+    """
+    for word, kind in _BY_NAME.items():
+        if word in name.casefold():
+            return kind
+    try:
+        kg = _mean_kg(weight, units)
+    except EditError:
+        return PigClass.GROWING
+    return min(_BY_WEIGHT, key=lambda kind: max(kg / USUAL_KG[kind], USUAL_KG[kind] / kg))
+
+
 class MistypedError(EditError):
     """What was typed in one field cannot be."""
 

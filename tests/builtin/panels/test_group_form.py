@@ -149,7 +149,6 @@ def test_what_was_said_goes_once_it_is_put_right(stage: Stage, panel: QWidget) -
 def test_sows_of_four_kilograms_are_asked_for_again_and_added_as_they_are(stage: Stage, panel: QWidget) -> None:
     form = _opened(panel)
     _type(form, "8", "4", "Old sows")
-    form.pig_class.setCurrentIndex(form.pig_class.findText("Gestating sows"))
     said = _press_add(form)
     assert said == "4 kg each is light for gestating sows. Look at the weight, and under More at what pigs they are."
     assert form.add.text() == "Add it as it is"
@@ -160,12 +159,25 @@ def test_sows_of_four_kilograms_are_asked_for_again_and_added_as_they_are(stage:
 
 def test_a_change_after_a_caution_is_looked_at_again(stage: Stage, panel: QWidget) -> None:
     form = _opened(panel)
-    _type(form, "8", "300", "Big ones")
+    _type(form, "8", "300", "Big growers")
     assert "300 kg each is heavy for growing pigs." in _press_add(form)
     QTest.keyClicks(form.weight, "0")
     assert form.add.text() == "Add"
     assert _press_add(form) == ("The weight of a pig is 3000 kg. Give what one of them weighs, from 0.3 kg to 600 kg.")
     assert len(stage.session.farm.groups) == 2
+
+
+def test_what_pigs_they_are_follows_weight_and_name_until_it_is_chosen(stage: Stage, panel: QWidget) -> None:
+    form = _opened(panel)
+    _type(form, "8", "210", "The old ones")
+    assert form.pig_class.currentText() == "Gestating sows"
+    form.name.clear()
+    QTest.keyClicks(form.name, "Boar")
+    assert form.pig_class.currentText() == "Boars"
+    QTest.keyClicks(form.pig_class, "Gilts")
+    QTest.keyClicks(form.name, "s")
+    assert _press_add(form) == ""
+    assert list(stage.session.farm.groups.values())[-1].pig_class is PigClass.GILT
 
 
 def test_a_name_that_is_taken_is_said(stage: Stage) -> None:
@@ -212,7 +224,7 @@ def test_all_of_it_is_within_reach_in_every_room(stage: Stage, panel: QWidget, r
 def test_what_is_said_is_seen_where_the_room_is_low(stage: Stage) -> None:
     with made_panel(stage, "groups", (300, 260)) as panel:
         form = _opened(panel)
-        _type(form, "8", "300", "Big ones")
+        _type(form, "8", "300", "Big growers")
         _press_add(form)
         top = form.add.mapTo(panel, form.add.rect().topLeft()).y()
         assert 0 <= top <= panel.height() - form.add.height()
