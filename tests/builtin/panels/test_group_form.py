@@ -159,7 +159,8 @@ def test_sows_of_four_kilograms_are_asked_for_again_and_added_as_they_are(stage:
 
 def test_a_change_after_a_caution_is_looked_at_again(stage: Stage, panel: QWidget) -> None:
     form = _opened(panel)
-    _type(form, "8", "300", "Big growers")
+    QTest.keyClicks(form.pig_class, "Growing")
+    _type(form, "8", "300", "Big ones")
     assert "300 kg each is heavy for growing pigs." in _press_add(form)
     QTest.keyClicks(form.weight, "0")
     assert form.add.text() == "Add"
@@ -224,7 +225,8 @@ def test_all_of_it_is_within_reach_in_every_room(stage: Stage, panel: QWidget, r
 def test_what_is_said_is_seen_where_the_room_is_low(stage: Stage) -> None:
     with made_panel(stage, "groups", (300, 260)) as panel:
         form = _opened(panel)
-        _type(form, "8", "300", "Big growers")
+        QTest.keyClicks(form.pig_class, "Growing")
+    _type(form, "8", "300", "Big ones")
         _press_add(form)
         top = form.add.mapTo(panel, form.add.rect().topLeft()).y()
         assert 0 <= top <= panel.height() - form.add.height()
