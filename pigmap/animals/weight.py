@@ -23,6 +23,8 @@ class Weight(NamedTuple):
     pigs: int
     mean_kg: float
     total_kg: float
+    weighed: bool = True
+    """Whether it rests on a weight that was given; else on what such pigs usually weigh."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -105,4 +107,4 @@ def live_weight(farm: Farm, group_uid: str, day: date) -> Weight:
     growth = growth_of(farm.groups[group_uid], events)
     on = np.array([day.toordinal()], dtype=np.int64)
     pigs, mean_kg = int(growth.pigs(on)[0]), float(growth.mean_kg(on)[0])
-    return Weight(pigs, mean_kg, pigs * mean_kg)
+    return Weight(pigs, mean_kg, pigs * mean_kg, weighed=bool(growth.weight_days[0]))

@@ -72,7 +72,7 @@ def test_a_group_that_was_only_weighed_has_the_pigs_on_the_scale() -> None:
 
 
 def test_a_group_of_which_nothing_is_known_has_no_pigs_of_the_usual_weight() -> None:
-    assert live_weight(farm_with(), "g", date(2026, 1, 1)) == Weight(0, USUAL_KG[PigClass.GROWING], 0.0)
+    assert live_weight(farm_with(), "g", date(2026, 1, 1)) == Weight(0, USUAL_KG[PigClass.GROWING], 0.0, weighed=False)
 
 
 def test_no_more_pigs_leave_than_there_were() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from pigmap.animals.weight import live_weight
+from pigmap.animals.weight import Weight, live_weight
 from pigmap.drawing.on_day import letter_of
 from pigmap.drawing.tokens import ROOTING_WORDS
 from pigmap.drawing.words import day_words
@@ -81,8 +81,16 @@ def pigs_words(stage: Stage, group_uid: str, *, each: bool = True) -> str:
     pigs = stage.words(Text("{count} pig", plural="{count} pigs", count=weight.pigs))
     if not weight.mean_kg:
         return pigs
-    mean = Quantity(weight.mean_kg, "kg")
-    return stage.say("{pigs}, {weight} each" if each else "{pigs}, {weight}", pigs=pigs, weight=mean)
+    mean = mean_weight(weight)
+    return stage.say(
+        "{pigs}, {weight} each" if each and weight.pigs > 1 else "{pigs}, {weight}", pigs=pigs, weight=mean
+    )
+
+
+def mean_weight(weight: Weight) -> Text:
+    """Return what one pig weighs; one that nobody weighed yet weighs about what such pigs do."""
+    words = "{weight}" if weight.weighed else "about {weight}"
+    return Text(words, {"weight": Quantity(weight.mean_kg, "kg")})
 
 
 def _day_of(stage: Stage, there: Whereabouts) -> str:

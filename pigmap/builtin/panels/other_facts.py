@@ -9,7 +9,7 @@ from typing import Any
 from pigmap.animals.weight import live_weight
 from pigmap.builtin.panels.card_facts import CardDeed, CardFacts, Fact
 from pigmap.builtin.panels.day_deeds import day_deeds
-from pigmap.builtin.panels.group_words import group_words, reading_words
+from pigmap.builtin.panels.group_words import group_words, mean_weight, reading_words
 from pigmap.builtin.panels.paddock_facts import paddock_card
 from pigmap.drawing.on_day import letter_of
 from pigmap.drawing.tokens import ROOTING_WORDS
@@ -40,9 +40,10 @@ def _group(stage: Stage, group: Group) -> CardFacts:
     weight = live_weight(stage.session.farm, group.uid, stage.day)
     facts = [Fact(stage.say("Pigs"), str(weight.pigs), str(group.pig_class))]
     if weight.pigs and weight.mean_kg:
-        each = _quantity(stage, Quantity(weight.mean_kg, "kg"))
         total = stage.say("{weight} in all", weight=Quantity(weight.total_kg, "kg"))
-        facts.append(Fact(stage.say("Weight"), stage.say("{weight} each", weight=each), total))
+        each = stage.say("{weight} each" if weight.pigs > 1 else "{weight}", weight=mean_weight(weight))
+        known = total if weight.weighed else stage.say("as such pigs usually weigh")
+        facts.append(Fact(stage.say("Weight"), each, known))
     facts.append(Fact(stage.say("Where"), words.place, words.day_of))
     there = book_of(stage.session.farm, stage.today).whereabouts(group, stage.day)
     if there.check is not None:

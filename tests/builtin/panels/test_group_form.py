@@ -13,6 +13,8 @@ from pigmap.animals.weight import live_weight
 from pigmap.builtin.panels.group_card import GroupCard
 from pigmap.builtin.panels.group_form import GroupForm
 from pigmap.builtin.panels.group_typed import GroupTyped, MistypedError, doubts, given
+from pigmap.builtin.panels.group_words import pigs_words
+from pigmap.builtin.panels.other_facts import card_of
 from pigmap.document.edits import change_setting
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.following import undo
@@ -181,6 +183,17 @@ def test_what_pigs_they_are_follows_weight_and_name_until_it_is_chosen(stage: St
     assert list(stage.session.farm.groups.values())[-1].pig_class is PigClass.GILT
 
 
+def test_what_nobody_weighed_is_said_as_about_what_such_pigs_weigh(stage: Stage, panel: QWidget) -> None:
+    form = _opened(panel)
+    _type(form, "1", "", "Boar")
+    assert _press_add(form) == ""
+    (uid,) = [uid for uid, group in stage.session.farm.groups.items() if group.name == "Boar"]
+    assert pigs_words(stage, uid) == "1 pig, about 220 kg"
+    card = card_of(stage, Picked("groups", uid))
+    assert card is not None
+    assert ("Weight", "about 220 kg", "as such pigs usually weigh") in [tuple(fact)[:3] for fact in card.facts]
+
+
 def test_a_name_that_is_taken_is_said(stage: Stage) -> None:
     group = given(GroupTyped("8", "", "Dry sows"), "metric")
     assert [stage.words(each) for each in doubts(stage.session.farm, group, TODAY)] == [
@@ -226,7 +239,7 @@ def test_what_is_said_is_seen_where_the_room_is_low(stage: Stage) -> None:
     with made_panel(stage, "groups", (300, 260)) as panel:
         form = _opened(panel)
         QTest.keyClicks(form.pig_class, "Growing")
-    _type(form, "8", "300", "Big ones")
+        _type(form, "8", "300", "Big ones")
         _press_add(form)
         top = form.add.mapTo(panel, form.add.rect().topLeft()).y()
         assert 0 <= top <= panel.height() - form.add.height()
