@@ -1,0 +1,85 @@
+"""The first hour with mouse and keys: from the sample farm to tomorrow's cards."""
+
+from __future__ import annotations
+
+from tests.first_hour.person import Person
+
+FIELDS = {
+    "Home Field": ((-220, 20), (-20, 30), (-10, 205), (-215, 200)),
+    "Top Field": ((10, 30), (350, 20), (340, 205), (20, 210)),
+    "The Wood": ((-220, -200), (350, -205), (340, -10), (-215, -5)),
+}
+"""Name, and corners from the middle of the empty map [m]."""
+GROUPS = (
+    ("8", "210", "Dry sows"),
+    ("24", "30", "Weaners"),
+    ("16", "85", "Porkers"),
+    ("12", "60", "Growers"),
+    ("1", "", "Boar"),
+)
+"""How many pigs, how heavy [kg], and what they are called."""
+
+
+def begin(person: Person) -> None:
+    """Start a farm of one's own, with no place and no picture."""
+    person.looks_for("Keep looking")
+    person.ask("settle")
+    person.step("the sample farm")
+    person.clicks_on("Start my farm")
+    person.looks_for("Name of the farm")
+    person.types("Hollow Lane")
+    person.step("what it is called")
+    person.presses("Return")
+    person.waits_until("fields", 0)
+    person.looks_for("Nothing: draw on the grid")
+    person.step("an empty farm")
+
+
+def draw_fields(person: Person) -> None:
+    """Draw three fields corner by corner; a click on the first corner closes each."""
+    person.clicks_on("Nothing: draw on the grid")
+    for number, (name, corners) in enumerate(FIELDS.items(), 1):
+        person.clicks_on("Name")
+        person.types(name)
+        for corner in (*corners, corners[0]):
+            person.clicks_ground(*corner)
+        person.waits_until("fields", number)
+    person.presses("Escape")
+    person.step("three fields")
+
+
+def own_nets(person: Person) -> None:
+    """Tell the nets: 14 of 50 m and 2 of 25."""
+    person.clicks_on("Place")
+    person.step("the tray without nets")
+    person.clicks_on("Another length of nets")
+    person.types("14 x 50 m")
+    person.presses("Return")
+    person.waits_until("nets", 14)
+    person.step("fourteen nets")
+    person.clicks_on("More: nets you own, another length")
+    person.clicks_on("Another length of nets")
+    person.types("2 x 25 m")
+    person.presses("Return")
+    person.waits_until("nets", 16)
+    person.presses("Escape")
+    person.step("sixteen nets")
+
+
+def add_groups(person: Person) -> None:
+    """Tell the groups."""
+    for number, (pigs, kilograms, name) in enumerate(GROUPS, 1):
+        person.clicks_on("Add the first group" if number == 1 else "Another group")
+        person.types(pigs)
+        person.presses("Tab")
+        person.types(kilograms)
+        person.presses("Tab")
+        person.types(name)
+        person.presses("Return")
+        person.waits_until("groups", number)
+        if number == 1:
+            person.step("the first group")
+    person.step("five groups")
+
+
+STEPS = (begin, draw_fields, own_nets, add_groups)
