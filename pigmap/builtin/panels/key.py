@@ -65,8 +65,12 @@ class KeyPanel(MapPlate):
 
     @property
     def is_open(self) -> bool:
-        """Whether the whole key is there; a person's choice stands until the room changes."""
-        return self.stage.room.name in ("usual", "wide") if self._open is None else self._open
+        """Whether the whole key is there; a person's choice stands until the room changes.
+
+        On a farm where no pigs stayed yet there is nothing to read with it, and ground to be drawn on under it.
+        """
+        has_room = self.stage.room.name in ("usual", "wide") and bool(self.stage.session.farm.stays)
+        return has_room if self._open is None else self._open
 
     def _toggle(self) -> None:
         self._open = not self.is_open
@@ -81,7 +85,9 @@ class KeyPanel(MapPlate):
         self._show()
 
     def _follow(self) -> None:
-        """Draw anew where another rest is wanted."""
+        """Draw anew where another rest is wanted; open where the first pigs came."""
+        if self.is_open != self._shown_open:
+            self._show()
         mark = self._mark()
         if mark != self._marked:
             self._marked = mark
@@ -94,6 +100,7 @@ class KeyPanel(MapPlate):
 
     def _show(self) -> None:
         self._kept = self._pointed = None
+        self._shown_open = self.is_open
         for name, button in self._switches.items():
             button.setChecked(name == self.stage.tint)
             button.setVisible(self.is_open and (self._more or name in IN_FRONT))

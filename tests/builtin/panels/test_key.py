@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.panels.key import KeyPanel
+from pigmap.document.edits import remove
 from pigmap.drawing.tokens import REST_COLOURS
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.ground_spot import GroundSpot
@@ -73,6 +74,19 @@ def test_it_folds_up_into_a_button_where_there_is_little_room(key: KeyPanel, sta
     assert key.sizeHint().height() < 70
     key._fold.click()
     assert key.is_open
+
+
+def test_it_is_folded_up_until_the_first_pigs_came(stage: Stage) -> None:
+    stays = list(stage.session.farm.stays)
+    for uid in stays:
+        stage.session.do(remove("stays", uid)).result()
+    with made_panel(stage, "key", (224, 380)) as key:
+        assert isinstance(key, KeyPanel)
+        assert not key.is_open
+        for _ in stays:
+            stage.session.undo().result()
+        assert key.is_open
+        assert "Rest" in _shown(key)
 
 
 def test_the_rest_that_is_wanted_is_named(key: KeyPanel, stage: Stage) -> None:
