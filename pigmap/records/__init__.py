@@ -6,6 +6,7 @@ from pigmap.records.change import ChangeSet, Edit, RowChange, add, change, remov
 from pigmap.records.check import Check
 from pigmap.records.farm import TABLES, Farm, Rows
 from pigmap.records.field import Field, GroundCover, Purpose, Use
+from pigmap.records.ground_job import GroundJob, GroundJobKind
 from pigmap.records.group import Group, GroupEvent, GroupEventKind, PigClass
 from pigmap.records.lasting import AS_PLANNED, Lasting, lasting, lasting_on
 from pigmap.records.net import Net, NetCondition, NetKind, NetUse
@@ -27,6 +28,8 @@ __all__ = [
     "Farm",
     "Field",
     "GroundCover",
+    "GroundJob",
+    "GroundJobKind",
     "Group",
     "GroupEvent",
     "GroupEventKind",

@@ -11,6 +11,7 @@ from pigmap.records.change import RowChange
 from pigmap.records.check import Check
 from pigmap.records.field import Field, Purpose
 from pigmap.records.frozen import dataclass
+from pigmap.records.ground_job import GroundJob
 from pigmap.records.group import Group, GroupEvent
 from pigmap.records.net import Net, NetKind, NetUse
 from pigmap.records.paddock import Paddock
@@ -49,6 +50,7 @@ TABLES: Mapping[str, type[Record]] = MappingProxyType(
             Image,
             WeatherDay,
             Setting,
+            GroundJob,
         )
     }
 )
@@ -78,6 +80,7 @@ class Farm:
     images: Rows[Image] = field(default_factory=_none)
     weather_days: Rows[WeatherDay] = field(default_factory=_none)
     settings: Rows[Setting] = field(default_factory=_none)
+    ground_jobs: Rows[GroundJob] = field(default_factory=_none)
 
     def rows(self, table: str) -> Rows[Record]:
         """Return the rows of a table by its name.

@@ -145,6 +145,8 @@ class Image(Record):
     """From 0, not to be seen, to 1, nothing seen through it."""
     position: int = 0
     """Order from below."""
+    pins: str = ""
+    """Points of the picture whose place on the ground is known, as JSON; empty where the file tells its own place."""
     note: str = ""
 
     def __post_init__(self) -> None:

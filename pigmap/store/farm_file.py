@@ -21,7 +21,7 @@ from pigmap.store.faults import folder_words, words
 from pigmap.store.frame import make_frame, projection_of
 from pigmap.store.history import Cursor, HistoryEntry, history
 from pigmap.store.log import LogEntry
-from pigmap.store.migrations import bring_up_to_date
+from pigmap.store.migrations import bring_up_to_date, version_of
 from pigmap.store.opening import open_checked, refuse_taken
 from pigmap.store.refusals import dangling
 from pigmap.store.rows import codec
@@ -109,11 +109,12 @@ class FarmFile:
             self._seen = log.last_change(self._db)
             self.cursor.catch_up(self._db)
             (document_uid,) = self._db.execute("SELECT document_uid FROM pigmap_document").fetchone()
-            tables: dict[str, Any] = {table: self._table(table) for table in TABLES}
+            step, _ = version_of(self._db)
+            tables: dict[str, Any] = {table: self._table(table, step) for table in TABLES}
             return Farm(document_uid=document_uid, projection=projection_of(self._db), **tables)
 
-    def _table(self, table: str) -> Any:
-        rows = self._db.execute(f"{codec(table).select} WHERE uid IS NOT NULL ORDER BY fid").fetchall()
+    def _table(self, table: str, step: int) -> Any:
+        rows = self._db.execute(f"{codec(table).select(step)} WHERE uid IS NOT NULL ORDER BY fid").fetchall()
         return MappingProxyType({row.uid: row for row in codec(table).records(rows, self.notes.append)})
 
     @contextmanager

@@ -11,6 +11,7 @@ from typing import Any
 from pigmap.errors import PigmapError
 from pigmap.records import TABLES, ChangeSet, Farm, Record, RowChange
 from pigmap.records.frozen import dataclass
+from pigmap.store.migrations import version_of
 from pigmap.store.rows import codec, unreadable
 from pigmap.text import Text, text_from_json
 
@@ -130,5 +131,5 @@ def _after(db: sqlite3.Connection, row: LogRow, before: Record | None) -> Record
     if before is not None:
         return codec(row.table).changed(before, row.after)
     # Other software mended a row that could not be read before: only the table has it in full.
-    found = db.execute(f"{codec(row.table).select} WHERE uid = ?", (row.uid,)).fetchall()
+    found = db.execute(f"{codec(row.table).select(version_of(db)[0])} WHERE uid = ?", (row.uid,)).fetchall()
     return next(iter(codec(row.table).records(found, lambda _: None)), None)

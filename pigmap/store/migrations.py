@@ -6,20 +6,40 @@ import sqlite3
 from collections.abc import Callable
 
 from pigmap.store.frame import register
-from pigmap.store.schema import statements
+from pigmap.store.schema import column_statements, statements
 from pigmap.store.tables import RULES
 
 Step = Callable[[sqlite3.Connection], None]
 
 
-def _first_tables(db: sqlite3.Connection) -> None:
+def _tables_of(db: sqlite3.Connection, step: int) -> None:
+    """Make the tables that a step brought, as they were at that step."""
     for rule in RULES.values():
-        for statement in statements(rule, 1):
-            db.execute(statement)
-        register(db, rule, 1)
+        if rule.step == step:
+            for statement in statements(rule, step):
+                db.execute(statement)
+            register(db, rule, step)
 
 
-STEPS: tuple[Step, ...] = (_first_tables,)
+def _columns_of(db: sqlite3.Connection, step: int) -> None:
+    """Add the columns that a step brought to tables of earlier steps."""
+    for rule in RULES.values():
+        for name, since in rule.since.items():
+            if since == step:
+                for statement in column_statements(rule, name, step):
+                    db.execute(statement)
+
+
+def _first_tables(db: sqlite3.Connection) -> None:
+    _tables_of(db, 1)
+
+
+def _ground_jobs_and_pins(db: sqlite3.Connection) -> None:
+    _tables_of(db, 2)
+    _columns_of(db, 2)
+
+
+STEPS: tuple[Step, ...] = (_first_tables, _ground_jobs_and_pins)
 """Append only: a step that has shipped is never edited, reordered or removed."""
 
 OLDEST_READER = 1

@@ -35,6 +35,7 @@ _NAMELESS = {
     "images": "an image",
     "weather_days": "a day of weather",
     "settings": "a setting",
+    "ground_jobs": "what was done to ground",
 }
 _TABLES = {"keep_outs": "keep-outs", "checks": "daily checks", "net_uses": "standing nets"}
 

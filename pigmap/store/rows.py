@@ -11,7 +11,9 @@ from pigmap.errors import PigmapError, RecordError
 from pigmap.records import TABLES, Record
 from pigmap.store.columns import Column, Kind, columns
 from pigmap.store.naming import table_word
+from pigmap.store.schema import literal, table_columns, usual
 from pigmap.store.shapes import from_blob, from_blobs, to_blob
+from pigmap.store.tables import RULES
 from pigmap.text import Text
 
 
@@ -25,8 +27,20 @@ class Codec:
         self._by_name = {column.name: column for column in self.columns}
         names = [f'"{column.name}"' for column in self.columns]
         marks = ", ".join("?" * len(names))
-        self.select = f'SELECT {", ".join(names)} FROM "{record.TABLE}"'
         self.insert = f'INSERT INTO "{record.TABLE}" ({", ".join(names)}) VALUES ({marks})'
+
+    def select(self, step: int) -> str:
+        """Return the SQL that reads the table in a file of some step of the schema.
+
+        What a file of an earlier step lacks reads as nothing said: it is not brought up to date where it is only read.
+        """
+        table = self.record.TABLE
+        there = {column.name for column in table_columns(RULES[table], step)}
+        wanted = [
+            f'"{column.name}"' if column.name in there else f'{literal(usual(column))} AS "{column.name}"'
+            for column in self.columns
+        ]
+        return f"SELECT {', '.join(wanted)} FROM " + (f'"{table}"' if there else "(SELECT NULL AS fid WHERE 0)")
 
     def row(self, record: Record, srs_id: int) -> list[Any]:
         """Return the values of a record's row, in the order of `columns`.

@@ -29,8 +29,20 @@ def statements(rule: TableRule, step: int) -> Iterator[str]:
 
 
 def table_columns(rule: TableRule, step: int) -> tuple[Column, ...]:
-    """Return the columns that a table has after some step of the schema."""
-    return tuple(column for column in columns(rule.record) if rule.since.get(column.name, 1) <= step)
+    """Return the columns that a table has after some step of the schema; none before the step that makes it."""
+    if step < rule.step:
+        return ()
+    return tuple(column for column in columns(rule.record) if rule.since.get(column.name, rule.step) <= step)
+
+
+def column_statements(rule: TableRule, name: str, step: int) -> Iterator[str]:
+    """Yield the SQL that brings a column of a later step into its table, and into what the change log is told."""
+    kept = table_columns(rule, step)
+    column = next(each for each in kept if each.name == name)
+    yield f'ALTER TABLE "{rule.name}" ADD COLUMN {_declaration(rule, column)}'
+    for sql in _log_triggers(rule.name, kept):
+        yield f"DROP TRIGGER {sql.split()[2]}"
+        yield sql
 
 
 def _table(rule: TableRule, kept: tuple[Column, ...]) -> str:
@@ -49,7 +61,7 @@ def _declaration(rule: TableRule, column: Column) -> str:
     elif not column.optional:
         words.append("NOT NULL")
         if column.default is not dataclasses.MISSING and column.kind is not Kind.SHAPE:
-            words.append(f"DEFAULT {_literal(column.to_row(column.default))}")
+            words.append(f"DEFAULT {literal(usual(column))}")
     if column.name in rule.unique:
         words.append("UNIQUE")
     condition = _condition(rule, column)
@@ -59,7 +71,15 @@ def _declaration(rule: TableRule, column: Column) -> str:
     return " ".join(words)
 
 
-def _literal(value: Any) -> str:
+def usual(column: Column) -> Any:
+    """Return what a row has in a column where nothing was said, as SQLite stores it; None where something must be."""
+    return None if column.default is dataclasses.MISSING else column.to_row(column.default)
+
+
+def literal(value: Any) -> str:
+    """Return a value as SQL writes it."""
+    if value is None:
+        return "NULL"
     return "'" + value.replace("'", "''") + "'" if isinstance(value, str) else repr(value)
 
 
@@ -92,7 +112,7 @@ def _range(rule: TableRule, column: Column, name: str) -> Iterator[str]:
             yield f"{name} IS date({name}, '+0 days')"
             yield f"{name} >= '{FIRST_DAY}' AND {name} < '{LAST_DAY}'"
         case Kind.CHOICE if issubclass(column.of, Enum):
-            yield f"{name} IN ({', '.join(_literal(each.value) for each in column.of)})"
+            yield f"{name} IN ({', '.join(literal(each.value) for each in column.of)})"
         case Kind.LIST:
             yield f"json_valid({name}) AND json_type({name}) = 'array'"
         case Kind.SHAPE:

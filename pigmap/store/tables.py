@@ -10,6 +10,7 @@ from pigmap.records import (
     TABLES,
     Check,
     Field,
+    GroundJob,
     Group,
     GroupEvent,
     Image,
@@ -49,7 +50,9 @@ class TableRule:
     indexes: tuple[tuple[str, ...], ...] = ()
     unique: tuple[str, ...] = ()
     since: Mapping[str, int] = field(default_factory=dict)
-    """Columns that a later step brought, by the number of the step; the others are of the first."""
+    """Columns that a later step brought, by the number of the step; the others came with the table."""
+    step: int = 1
+    """Number of the step that made the table."""
 
     @property
     def name(self) -> str:
@@ -119,7 +122,7 @@ _RULES = (
         refers={"group_uid": "groups", "paddock_uid": "paddocks"},
         indexes=(("checked_on",), ("paddock_uid", "checked_on")),
     ),
-    TableRule(Image, limits={"opacity": (0, 1)}, named=("name", "link")),
+    TableRule(Image, limits={"opacity": (0, 1)}, named=("name", "link"), since={"pins": 2}),
     TableRule(
         WeatherDay,
         limits={"rain_mm": (0, 2000), "min_c": (-90, 60), "max_c": (-90, 60)},
@@ -127,6 +130,12 @@ _RULES = (
         indexes=(("day",),),
     ),
     TableRule(Setting, named=("key",), conditions={"value_json": "json_valid(value_json)"}, unique=("key",)),
+    TableRule(
+        GroundJob,
+        limits={"within_days": (0, None), "rooting_score": (0, 4), "n_kg_ha": (0, None)},
+        conditions={"until_on": "until_on IS NULL OR happened_on IS NULL OR until_on >= happened_on"},
+        step=2,
+    ),
 )
 
 RULES: Mapping[str, TableRule] = MappingProxyType({rule.name: rule for rule in _RULES})

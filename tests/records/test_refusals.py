@@ -14,6 +14,8 @@ from pigmap.errors import RecordError
 from pigmap.records import (
     Check,
     Field,
+    GroundJob,
+    GroundJobKind,
     Group,
     GroupEvent,
     GroupEventKind,
@@ -120,6 +122,11 @@ def _weather(**more: Any) -> WeatherDay:
 def _setting(**more: Any) -> Setting:
     row: dict[str, Any] = {"key": "units", "value_json": '"us"'}
     return Setting(**row | more)
+
+
+def _job(**more: Any) -> GroundJob:
+    row: dict[str, Any] = {"kind": GroundJobKind.USED_BEFORE, "shape": shapely.MultiPolygon([SQUARE])}
+    return GroundJob(**row | more)
 
 
 Make = Callable[..., Record]
@@ -289,6 +296,28 @@ REFUSED: list[tuple[Make, dict[str, Any], str, str]] = [
         "Look whether the two are exchanged.",
     ),
     (_setting, {"key": ""}, "The setting has no name.", "Give it one."),
+    (
+        _job,
+        {"shape": shapely.MultiPolygon()},
+        "The ground of what is told (used before) has no shape.",
+        "Draw it again.",
+    ),
+    (_job, {"happened_on": LONG_AGO}, "The day of a ground job (used before) is 1815-06-18.", YEARS),
+    (_job, {"until_on": LONG_AGO}, "The last day of a ground job (used before) is 1815-06-18.", YEARS),
+    (
+        _job,
+        {"within_days": -1},
+        "The number of days that a day may be off is -1.",
+        "Give a number of at least 0.",
+    ),
+    (_job, {"rooting_score": 5}, "The rooting score is 5.", "Give a number from 0 to 4."),
+    (_job, {"n_kg_ha": -1.0}, "The nitrogen in kg/ha is -1.", "Give a number of at least 0."),
+    (
+        _job,
+        {"kind": GroundJobKind.HAY, "happened_on": DAY, "until_on": date(2026, 4, 30)},
+        "A ground job (hay) ends on 2026-04-30, before it begins on 2026-05-01.",
+        "Give a last day that is not before the first.",
+    ),
 ]
 
 

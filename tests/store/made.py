@@ -15,6 +15,8 @@ from pigmap.records import (
     Edit,
     Farm,
     Field,
+    GroundJob,
+    GroundJobKind,
     Group,
     GroupEvent,
     GroupEventKind,
@@ -121,9 +123,19 @@ def one_of_each() -> dict[str, Record]:
             rooting_score=2,
             note="“all” ok, ä\nsecond line",
         ),
-        Image(name="Air", link="air.tif", opacity=0.9),
+        Image(name="Air", link="air.tif", opacity=0.9, pins="[]"),
         WeatherDay(day=date(2026, 3, 2), rain_mm=0.1 + 0.2, min_c=-3.0, max_c=7.5),
         Setting(key="units", value_json='"metric"'),
+        GroundJob(
+            kind=GroundJobKind.USED_BEFORE,
+            shape=shapely.MultiPolygon([SQUARE]),
+            position=1,
+            happened_on=date(2024, 10, 16),
+            within_days=46,
+            until_on=date(2024, 10, 20),
+            rooting_score=3,
+            n_kg_ha=12.5,
+        ),
     ]
     return {row.TABLE: row for row in rows}
 

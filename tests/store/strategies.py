@@ -93,7 +93,13 @@ def _together(kind: type[Record]) -> dict[str, st.SearchStrategy[Any]]:
     return {}
 
 
-_IN_ORDER = (("in_on", "out_on"), ("set_on", "taken_on"), ("first_used_on", "retired_on"), ("min_c", "max_c"))
+_IN_ORDER = (
+    ("in_on", "out_on"),
+    ("set_on", "taken_on"),
+    ("first_used_on", "retired_on"),
+    ("happened_on", "until_on"),
+    ("min_c", "max_c"),
+)
 """Columns of which the first is never after, or above, the second."""
 
 

@@ -78,6 +78,14 @@ IMPOSSIBLE: list[tuple[str, str, object]] = [
     ("nets", "retired_on", "'2024-02-29'"),
     ("net_uses", "taken_on", "'2026-02-28'"),
     ("images", "opacity", 1.5),
+    ("images", "pins", "NULL"),
+    ("ground_jobs", "kind", "'ploughed'"),
+    ("ground_jobs", "geom", "NULL"),
+    ("ground_jobs", "rooting_score", 5),
+    ("ground_jobs", "within_days", -1),
+    ("ground_jobs", "n_kg_ha", -0.5),
+    ("ground_jobs", "happened_on", "'autumn 2024'"),
+    ("ground_jobs", "until_on", "'2024-10-15'"),
 ]
 
 

@@ -28,6 +28,7 @@ _WORDS: dict[str, str] = {
     "images": "image",
     "weather_days": "day of weather",
     "settings": "setting",
+    "ground_jobs": "ground job",
 }
 
 
