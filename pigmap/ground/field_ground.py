@@ -41,12 +41,14 @@ class FieldGround:
     region_of: NDArray[np.intp]
     """Region of each cell, (rows, columns); -1 outside the field."""
     first_day: date | None
-    """Day on which pigs first came or someone first looked; None where nothing is known."""
+    """Day on which pigs first came, are said to have been there, or someone first looked; None where none is known."""
     model: Model
     warmth: Warmth
     timeline: Timeline
     turns: Turns
     packed: NDArray[np.int32]
+    never: NDArray[np.bool_]
+    """Whether someone said of a region that it was never used before its records, (regions,)."""
 
     @property
     def regions(self) -> int:
@@ -122,9 +124,9 @@ def prepare(
     history = known.history(farm, today)
     _go_on(stop)
     frame = frame_over(field)
-    events = events_on(history, field.outline, frame, known.rasters(field_uid))
+    events, never_used = events_on(history, field.outline, frame, known.rasters(field_uid))
     _go_on(stop)
-    regions = regions_of(inside(frame, field.outline), events.cells)
+    regions = regions_of(inside(frame, field.outline), events.cells, never_used)
     _go_on(stop)
     timeline = timeline_of(events, regions, history.warmth, model)
     _go_on(stop)
@@ -139,6 +141,7 @@ def prepare(
         timeline,
         turns_of(timeline),
         packed_for(timeline, model, history.warmth.first),
+        regions.never,
     )
 
 

@@ -12,7 +12,8 @@ from shapely.geometry.base import BaseGeometry
 
 from pigmap.ground.stays import Stays, stays_of
 from pigmap.ground.tables import SIGHT_DAYS
-from pigmap.records import AS_PLANNED, Check, Farm, Stay
+from pigmap.ground.told import days_of, what_was
+from pigmap.records import AS_PLANNED, Check, Farm, GroundJob, Stay
 from pigmap.records.frozen import dataclass
 from pigmap.weather.climate import Warmth, lies_south, warmth
 
@@ -31,12 +32,16 @@ class History:
     looked_at: NDArray[np.object_]
     """Ground that each check looked at, (m,)."""
     check_bounds: NDArray[np.float64]
+    told: tuple[GroundJob, ...]
+    """What was told of the time before the records, from below to above."""
+    told_bounds: NDArray[np.float64]
     warmth: Warmth
 
 
 def history_of(farm: Farm, today: date = AS_PLANNED) -> History:
     """Return what happened on a farm; up to `today` only what is recorded counts."""
-    first, last = _span(farm, today)
+    told = what_was(farm)
+    first, last = _span(farm, today, days_of(told))
     stays = stays_of(farm, last, today)
     checks = _checks(farm, stays)
     grounds = _shapes([ground for _, ground in checks])
@@ -46,6 +51,8 @@ def history_of(farm: Farm, today: date = AS_PLANNED) -> History:
         tuple(check for check, _ in checks),
         grounds,
         shapely.bounds(grounds).reshape(-1, 4),
+        told,
+        shapely.bounds(_shapes([job.shape for job in told])).reshape(-1, 4),
         warmth(farm.weather_days.values(), first, last + SIGHT_DAYS, south=lies_south(farm.projection)),
     )
 
@@ -56,12 +63,12 @@ def _shapes(shapes: Sequence[BaseGeometry]) -> NDArray[np.object_]:
     return made
 
 
-def _span(farm: Farm, today: date) -> tuple[int, int]:
+def _span(farm: Farm, today: date, told: Sequence[int]) -> tuple[int, int]:
     """Return the ordinals of a day before all events, and of one long after them."""
     days = [stay.in_on for stay in farm.stays.values()]
     days += [stay.out_on for stay in farm.stays.values() if stay.out_on is not None]
     days += [check.checked_on for check in farm.checks.values()]
-    known = [day.toordinal() for day in days] or [date(2000, 1, 1).toordinal()]
+    known = [*(day.toordinal() for day in days), *told] or [date(2000, 1, 1).toordinal()]
     return min(known) - 1, min(max(*known, today.toordinal()) + _AHEAD_DAYS, date.max.toordinal() - SIGHT_DAYS)
 
 

@@ -37,7 +37,7 @@ def model_of(farm: Farm, field: Field) -> Model:
         loss=loss * tables.LOSS_TIMES[field.ground_cover],
         regrowth=regrowth * tables.REGROWTH_TIMES[field.ground_cover],
         ready_cover=_number(farm, "ready cover", tables.READY_COVER, 0.05, tables.MOST_COVER - 0.01),
-        rest=wanted_rest(farm, field, tables.REST_FLOOR_DAYS[field.ground_cover]),
+        rest=wanted_rest(farm, field),
         seen_days=round(_number(farm, "seen days", tables.SEEN_DAYS, 0, 3650)),
     )
 

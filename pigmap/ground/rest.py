@@ -8,7 +8,8 @@ from typing import cast
 import numpy as np
 from numpy.typing import NDArray
 
-from pigmap.records import Farm, Field, Purpose
+from pigmap.ground.purposes import purposes_of, strictest, wanted_on
+from pigmap.records import Farm, Field
 from pigmap.records.frozen import dataclass
 
 _LEAP_YEAR = 2024
@@ -21,17 +22,9 @@ Days = NDArray[np.int64]
 
 
 def rest_wanted(farm: Farm, field_uid: str, day: date) -> int | None:
-    """Return the days of rest that a field's purpose of the day asks for, if it says any; of several the longest."""
-    return _longest(_purposes(farm, field_uid), day)
-
-
-def _purposes(farm: Farm, field_uid: str) -> list[Purpose]:
-    return [each for each in farm.purposes.values() if each.field_uid == field_uid]
-
-
-def _longest(purposes: list[Purpose], day: date) -> int | None:
-    asked = [each.rest_days_wanted for each in purposes if each.covers(day)]
-    return max((days for days in asked if days is not None), default=None)
+    """Return the days of rest that are wanted of a field on a day; None where there is no such field."""
+    field = farm.fields.get(field_uid)
+    return wanted_on(farm, field, day).rest_days if field is not None else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,12 +66,12 @@ class WantedRest:
         return cast(Days, np.where(rested, days, _NOT_YET).min(axis=0))
 
 
-def wanted_rest(farm: Farm, field: Field, usual: int) -> WantedRest:
-    """Return the rest wanted of a field through the year: what its purposes ask for, else the usual days."""
-    purposes = _purposes(farm, field.uid)
+def wanted_rest(farm: Farm, field: Field) -> WantedRest:
+    """Return the rest wanted of a field through the year: what its purposes ask for, or what is usual for them."""
+    purposes, cover = purposes_of(farm, field.uid), field.ground_cover
     first = date(_LEAP_YEAR, 1, 1)
     year = [first + timedelta(days=number) for number in range(_YEAR_DAYS)]
-    asked = [usual if days is None else days for days in (_longest(purposes, day) for day in year)]
+    asked = [strictest([each for each in purposes if each.covers(day)], cover).rest_days for day in year]
     begins = [number for number in range(_YEAR_DAYS) if asked[number] != asked[number - 1]] or [0]
     return WantedRest(
         tuple(year[number].month * 100 + year[number].day for number in begins),

@@ -57,8 +57,9 @@ class GroundState:
     ground: FieldGround
     day: date
     layers: StateLayers
-    """Arrays (regions,): ``occupied``, ``used`` and ``seen`` (bool), ``rest_days`` (-1 never used), ``cover`` and
-    ``rooting`` (0 to 1), ``load_kg_d_m2``, ``n_kg_ha`` and ``p_kg_ha`` (twelve months up to the day),
+    """Arrays (regions,): ``occupied``, ``used``, ``unknown`` (no use is recorded or told of, and nobody said that there
+    was none) and ``seen`` (bool), ``rest_days`` (-1 where no use is known), ``cover`` and ``rooting`` (0 to 1),
+    ``load_kg_d_m2``, ``n_kg_ha`` and ``p_kg_ha`` (twelve months up to the day),
     ``ready_in_days`` (-1 not within sight), ``seen_on`` (ordinal of the day of the last check, -1 none)."""
 
     def cells(self, name: str) -> Array:
@@ -97,7 +98,7 @@ def state_of(ground: FieldGround, day: date, at: NDArray[np.int32], now: Now) ->
         "cover": cover,
         "rooting": 1 - cover,
     }
-    return GroundState(ground, day, StateLayers(made, _makers(ground, on, at)))
+    return GroundState(ground, day, StateLayers(made, _makers(ground, on, at, made["used"])))
 
 
 def _cover(ground: FieldGround, on: int, now: Now, here: NDArray[np.int64]) -> NDArray[np.float32]:
@@ -128,7 +129,9 @@ def _rest_days(on: int, now: Now, here: NDArray[np.int64]) -> NDArray[np.int32]:
     return rest
 
 
-def _makers(ground: FieldGround, on: int, at: NDArray[np.int32]) -> Mapping[str, Callable[[], Array]]:
+def _makers(
+    ground: FieldGround, on: int, at: NDArray[np.int32], used: NDArray[np.bool_]
+) -> Mapping[str, Callable[[], Array]]:
     trailing: list[Array] = []
 
     def brought(which: int, times: float) -> Callable[[], Array]:
@@ -144,6 +147,7 @@ def _makers(ground: FieldGround, on: int, at: NDArray[np.int32]) -> Mapping[str,
         "load_kg_d_m2": brought(0, 1.0),
         "n_kg_ha": brought(1, 10.0),  # g/m² are 10 kg/ha
         "p_kg_ha": brought(2, 10.0),
+        "unknown": lambda: ~(used | ground.never),
         "seen_on": lambda: ground.timeline.seen[at],
         "ready_in_days": lambda: _ready_in_days(ground, on, at),
     }

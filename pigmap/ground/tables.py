@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from pigmap.records import GroundCover
+from pigmap.records import GroundCover, Use
 
 LOSS_M2_KG_D = 0.113
 """Share of cover lost for each unit of load [m²/(kg·d)].
@@ -87,6 +87,36 @@ REST_FLOOR_DAYS: Mapping[GroundCover, int] = MappingProxyType(
 
 ATTRA (National Center for Appropriate Technology), note on silvopasture with pigs: rest 30 to 90 days, longer on wetter
 or fragile soils. Assumed: its lower end for open ground, its upper end under trees.
+"""
+
+REST_LEAST_DAYS: Mapping[Use, int] = MappingProxyType(
+    {
+        Use.GRAZE_LIGHTLY: 0,
+        Use.TURN_OVER: 0,
+        Use.CLEAR_SCRUB: 90,
+        Use.WINTER_GROUND: 90,
+        Use.CLOSED: 0,
+    }
+)
+"""Rest that a purpose asks for beyond that of the ground cover, where nobody typed another [d].
+
+The same note of ATTRA, rest 30 to 90 days, longer on wetter or fragile soils: its upper end for ground under scrub, and
+for ground that pigs were on while it was wet. Which purpose takes which end: assumed.
+"""
+
+ROOTING_WELCOME: Mapping[Use, float] = MappingProxyType(
+    {
+        Use.GRAZE_LIGHTLY: 1.0 - READY_COVER,
+        Use.TURN_OVER: 1.0,
+        Use.CLEAR_SCRUB: 0.5,
+        Use.WINTER_GROUND: 1.0,
+        Use.CLOSED: 1.0 - READY_COVER,
+    }
+)
+"""Share of the ground that may be rooted before it counts as too much, where nobody typed another.
+
+Grazing: the cover above 75 % of `READY_COVER`. Turning over is work that is wanted, and winter ground is seeded
+afterwards: all of it, common practice. Scrub: half, so that roots and seed are left; common practice.
 """
 
 COVER_BY_SCORE = (1.0, 0.75, 0.5, 0.25, 0.0)

@@ -86,6 +86,7 @@ class _Turns:
     daily: NDArray[np.float64]
     """Change of what each day brings, (3, n)."""
     seen_cover: NDArray[np.float64]
+    looked: NDArray[np.bool_]
     opening: NDArray[np.bool_]
     last: NDArray[np.bool_]
     """Whether it is the last of its region and day."""
@@ -115,6 +116,7 @@ def _turns(events: Events, regions: Regions, first_day: int) -> _Turns:
         kind,
         np.stack([each[event] for each in np.ascontiguousarray(daily.T)]) * sign,
         saw[event],
+        np.concatenate((events.looked, [False]))[event],
         event < 0,
         np.concatenate((key[1:] != key[:-1], [True])),
     )
@@ -143,7 +145,7 @@ def _marks(
     group = np.concatenate(([0], np.cumsum(turns.last)[:-1]))
     came = np.bincount(group, weights=turns.comes > 0) > 0
     went = (np.bincount(group, weights=turns.comes < 0) > 0) & ~here
-    looked = np.bincount(group, weights=~np.isnan(turns.seen_cover)) > 0
+    looked = np.bincount(group, weights=turns.looked) > 0
     opening = turns.opening[keep]
     left = _carried(np.where(went, day, NEVER), went | opening)
     seen = _carried(np.where(looked, day, NEVER), looked | came | opening)

@@ -22,9 +22,11 @@ class Under(NamedTuple):
     cells: int
     """How many cells of the field lie under it."""
     rest_days: int
-    """Least rest of the ground that was used [d]; 0 where pigs are on some of it, -1 where none of it was used."""
+    """Least rest of the ground that was used [d]; 0 where pigs are on some of it, -1 where no use of it is known."""
     never_used: float
-    """Share that pigs never were on, 0 to 1."""
+    """Share that pigs never were on, as someone said, 0 to 1."""
+    unknown: float
+    """Share of which nobody knows whether pigs were on it, 0 to 1."""
     occupied: float
     """Share that pigs are on, 0 to 1."""
     cover: float
@@ -66,7 +68,10 @@ def _over(state: GroundState, region_of: NDArray[np.intp]) -> Under | None:
 
 def _summed(state: GroundState, here: NDArray[np.intp], weight: NDArray[np.int64]) -> Under:
     """Return the means over regions, each weighed by its cells."""
-    layer = {name: state.layers[name][here] for name in (*_MEANS, "rest_days", "used", "occupied", "seen", "seen_on")}
+    layer = {
+        name: state.layers[name][here]
+        for name in (*_MEANS, "rest_days", "used", "unknown", "occupied", "seen", "seen_on")
+    }
     ready = state.layers["ready_in_days"][here]
     used = layer["used"]
     seen_on = layer["seen_on"][layer["seen"]]
@@ -74,7 +79,8 @@ def _summed(state: GroundState, here: NDArray[np.intp], weight: NDArray[np.int64
     return Under(
         cells=int(weight.sum()),
         rest_days=int(layer["rest_days"][used].min()) if used.any() else -1,
-        never_used=_mean(~used, weight),
+        never_used=_mean(~(used | layer["unknown"]), weight),
+        unknown=_mean(layer["unknown"], weight),
         occupied=_mean(layer["occupied"], weight),
         ready_in_days=-1 if (ready < 0).any() else int(ready.max()),
         seen_on=date.fromordinal(int(seen_on.max())) if len(seen_on) else None,

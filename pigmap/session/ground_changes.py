@@ -16,6 +16,7 @@ from pigmap.records import (
     Check,
     Farm,
     Field,
+    GroundJob,
     Group,
     GroupEvent,
     Paddock,
@@ -39,6 +40,7 @@ def touched_fields(before: Farm, after: Farm, changes: ChangeSet) -> set[str]:
     touched |= {side.field_uid for row in changes.rows for side in (row.before, row.after) if isinstance(side, Purpose)}
     looked_for = _looked_for(changes)
     shapes = [shape for farm in (before, after) for shape in _shapes(farm, looked_for)]
+    shapes += [side.shape for row in changes.rows for side in (row.before, row.after) if isinstance(side, GroundJob)]
     if shapes:
         bounds = shapely.bounds(np.array(shapes, dtype=np.object_))
         fields = {**before.fields, **after.fields}

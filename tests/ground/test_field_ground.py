@@ -268,7 +268,8 @@ def test_under_an_outline_the_least_rest_and_the_means_count() -> None:
     assert under is not None
     assert under.cells == 38 * 50  # the middle of the cell at 25 m lies on the side, and belongs to the right
     assert under.rest_days == 3
-    assert under.never_used == pytest.approx(0.5)
+    assert under.never_used == 0.0
+    assert under.unknown == pytest.approx(0.5)
     assert under.occupied == 0.0
     assert under.seen_on == on(5)
     assert under.rooting == pytest.approx(1 - under.cover, abs=1e-6)
@@ -292,7 +293,8 @@ def test_the_whole_field_and_its_paddocks_are_told_apart() -> None:
     whole = state.by_field
     assert whole is not None
     assert whole.cells == 2500
-    assert whole.never_used == pytest.approx(0.75)
+    assert whole.never_used == 0.0
+    assert whole.unknown == pytest.approx(0.75)
     rows = state.by_paddock([paddock(), paddock("q", BESIDE), paddock("far", square(500, 500))])
     assert {uid: under.rest_days for uid, under in rows.items()} == {"p": 4, "q": -1}
 

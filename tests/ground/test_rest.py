@@ -39,11 +39,14 @@ def test_the_rest_of_a_day_is_what_the_longest_purpose_of_that_day_asks_for(
     asked: list[Purpose], days: list[date]
 ) -> None:
     made = farm(field(), *asked)
-    rest = wanted_rest(made, made.fields["f"], USUAL)
+    rest = wanted_rest(made, made.fields["f"])
     for day, found in zip(days, rest.on(np.array([day.toordinal() for day in days])).tolist(), strict=True):
-        covering = [each.rest_days_wanted for each in asked if each.covers(day) and each.rest_days_wanted is not None]
+        covering = [
+            USUAL if each.rest_days_wanted is None else each.rest_days_wanted for each in asked if each.covers(day)
+        ]
         assert found == (max(covering) if covering else USUAL)
-        assert rest_wanted(made, "f", day) == (max(covering) if covering else None)
+        assert rest_wanted(made, "f", day) == found
+    assert rest_wanted(made, "gone", days[0]) is None
 
 
 @settings(max_examples=60, deadline=None)
@@ -52,7 +55,7 @@ def test_ground_is_rested_on_the_first_day_that_looking_at_every_day_finds(
     asked: list[Purpose], left: date, later: int
 ) -> None:
     made = farm(field(), *asked)
-    rest = wanted_rest(made, made.fields["f"], USUAL)
+    rest = wanted_rest(made, made.fields["f"])
     earliest = left + timedelta(days=later)
     found = rest.first_rested(np.array([left.toordinal()]), np.array([earliest.toordinal()]))
     day = earliest
@@ -63,8 +66,8 @@ def test_ground_is_rested_on_the_first_day_that_looking_at_every_day_finds(
 
 def test_the_parts_of_a_year_are_as_few_as_can_be() -> None:
     made = farm(field(), purpose("a", "11-01", "03-31", 120), purpose("b", "04-01", "10-31", 60))
-    assert wanted_rest(made, made.fields["f"], USUAL) == WantedRest((401, 1101), (60, 120))
-    assert wanted_rest(farm(field()), made.fields["f"], USUAL) == WantedRest((101,), (USUAL,))
+    assert wanted_rest(made, made.fields["f"]) == WantedRest((401, 1101), (60, 120))
+    assert wanted_rest(farm(field()), made.fields["f"]) == WantedRest((101,), (USUAL,))
 
 
 @pytest.mark.parametrize(("left", "ready"), [("2026-08-01", "2026-10-01"), ("2026-09-10", "2026-10-10")])

@@ -6,10 +6,24 @@ from collections.abc import Callable
 from queue import SimpleQueue
 
 import pytest
+import shapely
 
 import pigmap.session.ground_keeper as keeper_module
 from pigmap.ground import FieldGround, prepare
-from pigmap.records import ChangeSet, Farm, PigClass, Purpose, RowChange, StayState, Use, add, change, remove
+from pigmap.records import (
+    ChangeSet,
+    Farm,
+    GroundJob,
+    GroundJobKind,
+    PigClass,
+    Purpose,
+    RowChange,
+    StayState,
+    Use,
+    add,
+    change,
+    remove,
+)
 from pigmap.session.ground_changes import touched_fields
 from pigmap.session.ground_keeper import GroundKeeper
 from pigmap.session.writer import Published
@@ -152,6 +166,12 @@ def test_a_purpose_touches_the_field_it_is_for() -> None:
         rest_days_wanted=60,
     )
     assert touched(add(wants)) == {"far"}
+
+
+def test_what_was_before_touches_the_fields_it_is_told_of() -> None:
+    job = GroundJob(uid="j", kind=GroundJobKind.NEVER_USED, shape=shapely.MultiPolygon([square(20, 20)]))
+    assert touched(add(job)) == {"f"}
+    assert touched(remove(job)) == {"f"}
 
 
 def test_in_line_the_ground_is_there_when_it_is_asked_for() -> None:

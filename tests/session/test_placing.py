@@ -19,6 +19,7 @@ from pigmap.document.edits import (
     place_paddock,
     plan_stay,
     record_stay,
+    remove,
     set_net_condition,
     set_purpose,
 )
@@ -334,7 +335,8 @@ def test_rest_and_rooting_under_it_come_from_the_ground_and_want_care_only() -> 
     found = judge(used, {FIELD: state}, square(1), kind, MOVE, group_uid=GROUP)
     assert found.rest_least_days == 25
     assert found.rest_mean_days == pytest.approx(25.0)
-    assert found.never_used_share == pytest.approx(0.0, abs=0.05)
+    assert found.never_used_share == 0.0
+    assert found.unknown_share == pytest.approx(0.0, abs=0.05)
     assert found.rooting is not None
     texts = [text for text, _ in said(found)]
     assert texts[0] == "Some of it has rested 25 d; 85 d are wanted."
@@ -344,8 +346,14 @@ def test_rest_and_rooting_under_it_come_from_the_ground_and_want_care_only() -> 
         "Choose ground that is greener, or a later day.",
     ]
     assert found.fits
+    welcome = done(used, amend("purposes", next(iter(used.purposes)), purpose=Use.TURN_OVER, rooting_wanted=None))
+    turned = judge(welcome, {FIELD: state}, square(1), kind, MOVE, group_uid=GROUP)
+    assert [text for text, _ in said(turned)] == ["Some of it has rested 25 d; 85 d are wanted."]
+    unsaid = done(used, remove("purposes", next(iter(used.purposes))))
+    usual = judge(unsaid, {FIELD: state}, square(1), kind, MOVE, group_uid=GROUP)
+    assert [text for text, _ in said(usual)] == ["Some of it has rested 25 d; 30 d are wanted."]
     fresh = judge(used, {FIELD: state}, square(3), kind, MOVE, group_uid=GROUP)
-    assert (fresh.rest_least_days, fresh.rest_mean_days, fresh.never_used_share) == (-1, None, 1.0)
+    assert (fresh.rest_least_days, fresh.rest_mean_days, fresh.unknown_share) == (-1, None, 1.0)
 
 
 def test_without_computed_ground_nothing_is_said_about_it() -> None:

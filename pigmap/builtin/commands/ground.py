@@ -121,7 +121,7 @@ def _notes(farm: Farm, states: Sequence[GroundState], on: date, by: str, *, ever
     first = min((state.ground.first_day for state in states if state.ground.first_day is not None), default=None)
     if first is not None and on < first:
         yield Text(
-            "Nothing is recorded there up to {day}: the first pigs came on {first}. All of it counts as never used; "
+            "Nothing is recorded there up to {day}: the first pigs came on {first}. What was before is not known; "
             "give a later day after --on to see more.",
             {"day": on.isoformat(), "first": first.isoformat()},
         )

@@ -64,9 +64,10 @@ def _rest(stage: Stage, field_uid: str, under: Under, day: date) -> Fact:
     if under.occupied > SHARE_WORTH_SAYING:
         return Fact(label, stage.say("pigs on it"), beside)
     if under.rest_days < 0:
-        return Fact(label, stage.say("never used"), beside)
+        known = under.unknown <= SHARE_WORTH_SAYING
+        return Fact(label, stage.say("never used") if known else stage.say("not known"), beside)
     figure = stage.words(Text("{days}", {"days": Quantity(under.rest_days, "d")}))
-    if under.never_used > SHARE_WORTH_SAYING:
+    if under.never_used + under.unknown > SHARE_WORTH_SAYING:
         figure = stage.say("from {days}", days=figure)
     return Fact(label, figure, beside)
 

@@ -14,8 +14,8 @@ from pigmap.document.edits import usual_days
 from pigmap.drawing.tokens import ROOTING_WORDS, rooting_class
 from pigmap.drawing.words import day_words
 from pigmap.geometry.rectangle import Rectangle
+from pigmap.ground.rest import rest_wanted
 from pigmap.qt.stage import Stage
-from pigmap.records import Purpose
 from pigmap.records.frozen import dataclass
 from pigmap.session.placing import Judgement, PlacingWarning
 from pigmap.text import Quantity, Text, Value
@@ -144,14 +144,26 @@ def _area(stage: Stage, row: Sequence[Rectangle]) -> Row:
 
 
 def _rest(stage: Stage, judged: Judgement, day: date) -> Row:
-    wanted = next((each.rest_days_wanted for each in _purposes(stage, judged.field_uid, day)), None)
+    wanted = rest_wanted(stage.session.farm, judged.field_uid or "", day)
     beside = stage.say("{days} wanted", days=str(wanted)) if wanted is not None else ""
-    if (judged.never_used_share or 0.0) >= ALMOST_ALL or judged.rest_least_days == -1:
-        return Row(stage.say("Rest"), stage.say("never used"), "")
+    if judged.rest_least_days == -1:
+        return Row(stage.say("Rest"), *_unused(stage, judged))
     least = stage.words(Text("{days}", {"days": Quantity(judged.rest_least_days or 0, "d")}))
-    if judged.never_used_share:
+    if judged.unknown_share:
+        beside = stage.words(Text("{share} not known", {"share": Quantity(judged.unknown_share, "1")}))
+    elif judged.never_used_share:
         beside = stage.words(Text("{share} never used", {"share": Quantity(judged.never_used_share, "1")}))
     return Row(stage.say("Rest"), least, beside)
+
+
+def _unused(stage: Stage, judged: Judgement) -> tuple[str, str]:
+    """Return what is said of ground on which no pigs are known to have been: never, and not known, are two things."""
+    unknown = judged.unknown_share or 0.0
+    if unknown >= ALMOST_ALL:
+        return stage.say("not known"), stage.say("nothing recorded")
+    if unknown:
+        return stage.say("never used"), stage.words(Text("{share} not known", {"share": Quantity(unknown, "1")}))
+    return stage.say("never used"), stage.say("you said")
 
 
 def _ground(stage: Stage, judged: Judgement) -> Row:
@@ -163,11 +175,3 @@ def _ground(stage: Stage, judged: Judgement) -> Row:
         else stage.say("computed")
     )
     return Row(stage.say("Ground"), stage.say("{much} rooted", much=words), beside)
-
-
-def _purposes(stage: Stage, field_uid: str | None, day: date) -> list[Purpose]:
-    return [
-        each
-        for each in stage.session.farm.purposes.values()
-        if each.field_uid == field_uid and each.covers(day) and each.rest_days_wanted is not None
-    ]

@@ -11,7 +11,8 @@ from pigmap.fence.count import nets_for
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.geometry.runs import Closing
 from pigmap.geometry.sides import Sides
-from pigmap.records import Field, NetKind, Purpose
+from pigmap.ground.purposes import Wanted, wanted_on
+from pigmap.records import Field, NetKind
 from pigmap.session.placing.below import Below
 from pigmap.session.placing.closed import closed_words
 from pigmap.session.placing.ground import PlacingGround
@@ -87,22 +88,20 @@ def _ground_cares(found: Place) -> Iterator[PlacingWarning]:
         closed = found.ground.closed(field)
         if closed is not None:
             yield PlacingWarning(*closed_words(field, closed, found.ground.day, found.ground.out_on))
-        for purpose in found.ground.farm.purposes.values():
-            if purpose.field_uid == field.uid and purpose.covers(found.ground.day):
-                yield from _against_purpose(purpose, below)
+        yield from _against_purpose(wanted_on(found.ground.farm, field, found.ground.day), below)
 
 
-def _against_purpose(purpose: Purpose, below: Below) -> Iterator[PlacingWarning]:
-    wanted, most = purpose.rest_days_wanted, purpose.rooting_wanted
+def _against_purpose(purpose: Wanted, below: Below) -> Iterator[PlacingWarning]:
+    wanted, most = purpose.rest_days, purpose.rooting
     rest = below.rest_least_days
-    if wanted is not None and rest is not None and 0 <= rest < wanted:
+    if rest is not None and 0 <= rest < wanted:
         rested = {"rest": Quantity(rest, "d"), "wanted": Quantity(wanted, "d")}
         yield PlacingWarning(
             Text("Some of it has rested {rest}; {wanted} are wanted.", rested),
             Text("Choose ground that has rested longer, or a later day."),
             care=True,
         )
-    if most is not None and below.rooting is not None and below.rooting > most:
+    if below.rooting is not None and below.rooting > most:
         rooted = {"rooted": Quantity(round(below.rooting, 2), "1"), "most": Quantity(most, "1")}
         yield PlacingWarning(
             Text("{rooted} of it is rooted; at most {most} is wanted.", rooted),

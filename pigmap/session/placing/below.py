@@ -18,6 +18,7 @@ class Below(NamedTuple):
     rest_least_days: int | None = None
     rest_mean_days: float | None = None
     never_used_share: float | None = None
+    unknown_share: float | None = None
     rooting: float | None = None
     seen_on: date | None = None
 
@@ -32,4 +33,4 @@ def below(state: GroundState | None, outline: shapely.Polygon) -> Below:
     rest = state.layers["rest_days"][regions[regions >= 0]]
     used = rest[rest >= 0]
     mean = float(np.mean(used)) if len(used) else None
-    return Below(under.rest_days, mean, under.never_used, under.rooting, under.seen_on)
+    return Below(under.rest_days, mean, under.never_used, under.unknown, under.rooting, under.seen_on)

@@ -47,10 +47,13 @@ class Judgement:
     shared_runs: tuple[Run, ...]
     """The sides, or parts of sides, that both this paddock and one that stands use."""
     rest_least_days: int | None
-    """Least rest of the used ground under it [d]; -1 if none of it was used, None where nothing is known."""
+    """Least rest of the used ground under it [d]; -1 if no use of it is known, None where nothing is computed."""
     rest_mean_days: float | None
     """Mean rest of the used ground under it [d]."""
     never_used_share: float | None
+    """Share of it that was never used, as someone said, 0 to 1."""
+    unknown_share: float | None
+    """Share of it of which nobody knows whether it was used, 0 to 1."""
     rooting: float | None
     """Share of the ground under it that is turned over or bare, 0 to 1."""
     seen_on: date | None

@@ -225,8 +225,8 @@ def test_a_day_before_the_first_stay_is_answered_and_said(
     out = tmp_path / "g.csv"
     assert main(["ground", str(invented), "--on", "2020-01-01", "--field", "Field f", "-o", str(out)]) == 0
     assert capsys.readouterr().err == (
-        "Nothing is recorded there up to 2020-01-01: the first pigs came on 2026-04-01. All of it counts as never "
-        "used; give a later day after --on to see more.\n"
+        "Nothing is recorded there up to 2020-01-01: the first pigs came on 2026-04-01. What was before is not "
+        "known; give a later day after --on to see more.\n"
     )
     assert {row["rest_days"] for row in rows_of(out)} == {""}
 

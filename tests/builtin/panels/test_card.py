@@ -56,7 +56,7 @@ def test_a_planned_paddock_says_what_to_carry_and_what_is_under_it(stage: Stage)
     assert rows["Nets"] == ("carry 3, leave 1", "50 m, blue tape")
     assert rows["Area"] == ("0.25 ha", "50 \u00d7 50 m")
     assert rows["Stay"] == ("5 days", "8 pigs, 80 kg each")
-    assert rows["Rest"] == ("never used", "on Sat 16 May, 60 wanted")
+    assert rows["Rest"] == ("not known", "on Sat 16 May, 60 wanted")
     assert rows["Ground"] == ("hardly rooted", "computed")
 
 
