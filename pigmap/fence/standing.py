@@ -9,8 +9,8 @@ import shapely
 
 from pigmap.fence.count import nets_for
 from pigmap.geometry.runs import open_runs
-from pigmap.geometry.sides import FLUSH_M
-from pigmap.records import AS_PLANNED, Farm, NetKind, NetUse, Stay, StayState, lasting_on
+from pigmap.geometry.sides import FLUSH_M, stands_along
+from pigmap.records import AS_PLANNED, Farm, NetKind, Stay, StayState, lasting_on
 from pigmap.records.frozen import dataclass
 
 
@@ -87,7 +87,7 @@ def nets_standing(farm: Farm, standing: Iterable[StandingPaddock], kind: NetKind
     for paddock in standing:
         recorded = [use for use in there if use.paddock_uid == paddock.paddock_uid]
         if recorded:
-            beside = [use for use in left if _along(use, paddock.ground)]
+            beside = [use for use in left if stands_along(use.run, paddock.ground)]
             left = [use for use in left if use not in beside]
             count += sum(use.net_kind_uid == kind.uid for use in (*recorded, *beside))
         elif paddock.net_kind_uid in (None, kind.uid):
@@ -95,9 +95,3 @@ def nets_standing(farm: Farm, standing: Iterable[StandingPaddock], kind: NetKind
             count += nets_for(open_runs(paddock.ground, near, farm.projection.ground_per_grid), kind)
         earlier.append(paddock.ground)
     return count
-
-
-def _along(use: NetUse, ground: shapely.Polygon) -> bool:
-    """Whether a net stands along the edge of some ground."""
-    points = shapely.points(shapely.get_coordinates(use.run))
-    return bool(shapely.dwithin(points, ground.exterior, FLUSH_M).all())

@@ -131,3 +131,9 @@ def _kept(along: NDArray[np.float64], across: NDArray[np.float64], length: NDArr
     begin = np.where(begin <= FLUSH_M, 0.0, begin)
     end = np.where(length[side] - end <= FLUSH_M, length[side], end)
     return Flush(side.astype(np.int64), begin, end)
+
+
+def stands_along(line: shapely.LineString, ground: shapely.Polygon) -> bool:
+    """Whether a line runs along the edge of some ground from end to end, within `FLUSH_M`."""
+    points = shapely.points(shapely.get_coordinates(line))
+    return bool(shapely.dwithin(points, ground.exterior, FLUSH_M).all())

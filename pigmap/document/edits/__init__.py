@@ -6,9 +6,10 @@ weighings) are never refused for being out of the ordinary.
 
 from __future__ import annotations
 
+from pigmap.document.edits.before import Before, tell_before, tell_before_of_field
 from pigmap.document.edits.checks import add_weather, all_well, record_check, well_recorded
 from pigmap.document.edits.choices import amend, change_setting, end_use, link_image, rename, unlink_image
-from pigmap.document.edits.fields import add_field, reshape_field, set_purpose
+from pigmap.document.edits.fields import add_field, change_purpose, reshape_field, set_purpose
 from pigmap.document.edits.groups import add_group, close_group, record_event, weigh
 from pigmap.document.edits.naming import field_under, free_names
 from pigmap.document.edits.nets import (
@@ -22,6 +23,7 @@ from pigmap.document.edits.nets import (
 )
 from pigmap.document.edits.paddocks import lay_row, move_paddock, place_paddock, reshape_paddock
 from pigmap.document.edits.removal import remove
+from pigmap.document.edits.standing import stands_there
 from pigmap.document.edits.stays import begin_stay, change_stay, end_stay, plan_stay, record_stay, usual_days
 from pigmap.document.edits.surroundings import (
     add_keep_out,
@@ -34,6 +36,7 @@ from pigmap.document.edits.surroundings import (
 from pigmap.document.edits.together import once, together
 
 __all__ = [
+    "Before",
     "add_field",
     "add_group",
     "add_keep_out",
@@ -45,6 +48,7 @@ __all__ = [
     "all_well",
     "amend",
     "begin_stay",
+    "change_purpose",
     "change_setting",
     "change_stay",
     "close_group",
@@ -74,6 +78,9 @@ __all__ = [
     "reshape_way",
     "set_net_condition",
     "set_purpose",
+    "stands_there",
+    "tell_before",
+    "tell_before_of_field",
     "together",
     "unlink_image",
     "usual_days",

@@ -9,6 +9,7 @@ from datetime import date, timedelta
 import shapely
 
 from pigmap.document.edits.find import row_of, rows_with
+from pigmap.document.edits.taken_up import taken_up
 from pigmap.errors import EditError
 from pigmap.records import Edit, Farm, Group, Paddock, RowChange, Stay, StayState, add, change, new_uid
 from pigmap.text import Text
@@ -169,7 +170,8 @@ def _left(farm: Farm, group_uid: str, on: date) -> list[RowChange]:
 def begin_stay(uid: str, on: date) -> Edit:
     """Return the edit that records that a planned stay began: the group moved on that day.
 
-    Said again of a stay that began on that day it changes nothing.
+    The nets round the old ground are taken up, but for those that the new one uses too. Said again of a stay that
+    began on that day it changes nothing.
     """
 
     def changes(farm: Farm) -> Sequence[RowChange]:
@@ -179,7 +181,8 @@ def begin_stay(uid: str, on: date) -> Edit:
         out_on = stay.out_on if stay.out_on is not None and stay.out_on > on else None
         begun = replace(stay, state=StayState.RUNNING, in_on=on, out_on=out_on)
         left = [row for row in _left(farm, stay.group_uid, on) if row.uid != uid]
-        return [*left, change(stay, begun)]
+        old = [row.before for row in left if isinstance(row.before, Stay)]
+        return [*left, change(stay, begun), *taken_up(farm, old, on, stay.ground)]
 
     return Edit(Text("Moved on {day}.", {"day": on}), changes)
 
