@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pigmap.drawing.layer import Cells
-from pigmap.drawing.tokens import BARE, CLOD_SIZES
+from pigmap.drawing.tokens import CLOD_SIZES, UNKNOWN
 from pigmap.drawing.view import View
 from pigmap.geometry.frame import CellFrame
 from pigmap.paths import resource
@@ -56,7 +56,7 @@ def clods_in(cells: Cells, view: View) -> dict[int, Clods]:
 def _of_class(cells: Cells, view: View, each: int) -> Clods:
     thrown = _thrown(cells.frame, view, each)
     assert cells.clods is not None
-    rooted = np.flatnonzero((cells.clods.ravel()[thrown.cell] == each) & (cells.codes.ravel()[thrown.cell] != BARE))
+    rooted = np.flatnonzero((cells.clods.ravel()[thrown.cell] == each) & (cells.codes.ravel()[thrown.cell] < UNKNOWN))
     where = thrown.cell[rooted]
     seen = np.zeros(len(where), dtype=np.bool_) if cells.seen is None else cells.seen.ravel()[where]
     size = CLOD_SIZES[each]

@@ -71,7 +71,7 @@ class Cells:
     field_uid: str
     frame: CellFrame
     codes: NDArray[np.uint8]
-    """Step of the ramp for each cell, (rows, columns); 255 where the photo shows."""
+    """Step of the ramp for each cell, (rows, columns); 255 where the photo shows, 254 where it is unknown."""
     colours: NDArray[np.uint8]
     """Colour of each step as red, green, blue, alpha, (256, 4)."""
     clods: NDArray[np.uint8] | None = None

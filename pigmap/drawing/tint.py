@@ -14,7 +14,8 @@ from pigmap.text import Text, Unit
 Layers = Mapping[str, NDArray[Any]]
 """Arrays of one length by name: ``occupied`` (bool), ``rest_days`` (int32, -1 never used), ``cover`` and
 ``rooting`` (0 to 1), ``load_kg_d_m2``, ``ready_in_days`` (int32, -1 not within sight), ``seen`` (bool),
-``used`` (bool: whether pigs were ever there), ``n_kg_ha``, ``p_kg_ha``."""
+``used`` (bool: whether pigs were ever there), ``unknown`` (bool: whether nobody can say that), ``n_kg_ha``,
+``p_kg_ha``."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +30,7 @@ class Tint(Protocol):
     """Turns the state of the ground into steps of a ramp.
 
     ``api = 1``. A tint knows neither Qt nor the farm: it sees the arrays of `Layers` and answers with a step for
-    each. 255 leaves the photo bare.
+    each. 255 leaves the photo bare. Ground that is unknown gets no step: it is shown alike by all tints.
     """
 
     api: int

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from pigmap.drawing.layer import Cells
 from pigmap.drawing.rings import with_breaks
 from pigmap.drawing.tint import Layers, Tint
-from pigmap.drawing.tokens import BARE, rgb, rooting_class
+from pigmap.drawing.tokens import BARE, UNKNOWN, rgb, rooting_class
 from pigmap.geometry.frame import CellFrame
 from pigmap.records import Field
 
@@ -35,7 +35,7 @@ def tinted_cells(
     computed
         Whether the day is still to come: nothing on it was seen.
     """
-    steps = tint.steps(layers)
+    steps = _with_unknown(tint, layers)
     outline = with_breaks(field.outline)
     if not tint.clods:
         return Cells(field.uid, frame, _by_cell(steps, region_of, BARE), colour_table(tint), outline=outline)
@@ -44,22 +44,30 @@ def tinted_cells(
     return Cells(field.uid, frame, codes, colour_table(tint), clods, seen, outline)
 
 
+def _with_unknown(tint: Tint, layers: Layers) -> NDArray[np.uint8]:
+    """Return the steps of a tint, and `UNKNOWN` where nobody knows; a tint without steps shows nothing at all."""
+    steps, unknown = tint.steps(layers), layers.get("unknown")
+    if unknown is None or not tint.key():
+        return steps
+    return np.where(unknown, np.uint8(UNKNOWN), steps)
+
+
 def _with_clods(
     steps: NDArray[np.uint8], rooted: NDArray[np.uint8], seen: NDArray[np.bool_], region_of: Regions
 ) -> tuple[NDArray[np.uint8], NDArray[np.uint8], NDArray[np.bool_]]:
     """Return step, class of rooting and whether it was seen of each cell.
 
     Looking up the regions of all cells takes longest, so few steps are packed with the rest into one number for it:
-    step in bits 0 to 3, where 15 is bare, rooting in bits 4 to 6, seen in bit 7.
+    step in bits 0 to 3, where 15 is bare and 14 unknown, rooting in bits 4 to 6, seen in bit 7.
     """
-    if ((steps > _MOST_PACKED) & (steps != BARE)).any():
+    if ((steps > _MOST_PACKED) & (steps < UNKNOWN)).any():
         cells = (_by_cell(steps, region_of, BARE), _by_cell(rooted, region_of, 0))
         return (*cells, _by_cell(seen.astype(np.uint8), region_of, 0).view(np.bool_))
     numbers = np.bitwise_and(steps, 15, dtype=np.uint8)
     numbers += rooted * np.uint8(16)
     numbers += seen.view(np.uint8) * np.uint8(128)
     packed = _by_cell(numbers, region_of, 15)
-    # Times 16 is ten times as fast as a shift here. The sign runs on: 15 becomes -1, which is 255 without a sign.
+    # Times 16 is ten times as fast as a shift here. The sign runs on: 15 becomes -1, without a sign 255, and 14 254.
     codes = (packed * np.uint8(16)).view(np.int8) >> 4
     clods = np.bitwise_and(packed >> np.uint8(4), 7, dtype=np.uint8)
     return codes.view(np.uint8), clods, packed >= 128

@@ -119,6 +119,8 @@ REST_COLOURS = ("#795376", "#976773", "#B1837E", "#CCA38F", "#E8C69F", "#FFEEB0"
 STOCKING_COLOURS = ("#F4F1EB", "#C5B9A8", "#988A7A", "#736659", "#4A3F36")
 BARE = 255
 """The step that leaves the photo bare."""
+UNKNOWN = 254
+"""The step of ground of which nobody knows whether pigs were on it: bare, with a quiet sign strewn over it."""
 
 ROOTING_FROM = (0.0, 0.125, 0.375, 0.625, 0.875)
 """Lower edge of each class of rooting, half way between the scores of a daily check (0, 1/4, 1/2, 3/4, 1)."""

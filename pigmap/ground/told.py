@@ -6,12 +6,15 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
 
 from pigmap.ground.tables import COVER_BY_SCORE
 from pigmap.records import Farm, GroundJob, GroundJobKind
 from pigmap.records.frozen import dataclass
 
 Cells = NDArray[np.int64]
+_SLIVER = 0.002
+"""Shares of a piece of ground that are smaller come from edges that do not quite meet."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -56,6 +59,19 @@ def told_on(jobs: Sequence[GroundJob], cells: Sequence[Cells], size: int) -> Tol
     used = tuple((job, its) for job, its in left if _is_use(job) and len(its))
     never = [its for job, its in left if job.kind is GroundJobKind.NEVER_USED]
     return Told(used, np.concatenate([np.empty(0, dtype=np.int64), *never]))
+
+
+def told_shares(farm: Farm, outline: BaseGeometry) -> list[tuple[GroundJob | None, float]]:
+    """Return what was told of a piece of ground, the largest share first; None stands for what nobody told of."""
+    left: BaseGeometry = outline
+    found: list[tuple[GroundJob | None, float]] = []
+    for job in reversed(what_was(farm)):
+        if left.intersects(job.shape):
+            share = left.intersection(job.shape).area / outline.area
+            left = left.difference(job.shape)
+            found.append((job, share))
+    found.append((None, left.area / outline.area))
+    return sorted((each for each in found if each[1] > _SLIVER), key=lambda each: -each[1])
 
 
 def _is_use(job: GroundJob) -> bool:

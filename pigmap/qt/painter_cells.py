@@ -17,6 +17,7 @@ from pigmap.drawing.view import View
 from pigmap.qt.painter_clods import paint_clods
 from pigmap.qt.painter_paths import density, in_view, path_of
 from pigmap.qt.painter_tiles import read_photo
+from pigmap.qt.painter_unknown import paint_unknown
 
 PRESSED_SIGMA_PX = 22.0
 PRESSED_OPACITY = 0.8
@@ -25,11 +26,12 @@ PRESSED_OPACITY = 0.8
 def paint_cells(
     layer: Cells, painter: QPainter, view: View, *, pressed: TileReader | None = None, photo: Tiles | None = None
 ) -> None:
-    """Paint the tinted ground of one field, with its clods."""
+    """Paint the tinted ground of one field, with its clods and the sign of unknown ground."""
     paint_ground(layer, painter, view)
     if pressed is not None and photo is not None:
         _press(layer, painter, view, pressed, photo)
     paint_clods(layer, painter, view)
+    paint_unknown(layer, painter, view)
 
 
 def paint_ground(layer: Cells, painter: QPainter, view: View) -> None:

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Any
 
 import shapely
 
+from pigmap.document.edits.choices import amend
 from pigmap.document.edits.find import row_of
 from pigmap.errors import EditError
 from pigmap.geometry.direction import field_direction, frame_origin
@@ -106,3 +108,9 @@ def set_purpose(
         return [add(row)]
 
     return Edit(Text("Purpose set: {purpose}.", {"purpose": Text(str(purpose))}), changes)
+
+
+def change_purpose(uid: str, **columns: Any) -> Edit:
+    """Return the edit that changes a part of a field's year: its days, its purpose, or what is wanted of it."""
+    fresh = amend(Purpose.TABLE, uid, **columns)
+    return Edit(Text("Purpose changed."), fresh.changes)

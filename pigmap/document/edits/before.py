@@ -1,0 +1,124 @@
+"""What was before the records begin, as a keeper tells it: on a whole field, or brushed on a part."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date
+
+import shapely
+
+from pigmap.document.edits.find import row_of
+from pigmap.errors import EditError
+from pigmap.geometry.brush import areas
+from pigmap.records import Edit, Farm, Field, GroundJob, GroundJobKind, RowChange, add, new_uid
+from pigmap.records.frozen import dataclass
+from pigmap.text import Text
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Before:
+    """What is told of a piece of ground.
+
+    Parameters
+    ----------
+    kind
+        Used before, never used or unknown.
+    happened_on, within_days
+        When pigs were there, and how far off that may be [d]; `about_season` and `about_year` of
+        `pigmap.records.season` make both of what people say.
+    rooting_score
+        How the ground was left: 0 hardly, 1 a quarter, 2 half, 3 most, 4 all of it rooted; None where nobody knows.
+    """
+
+    kind: GroundJobKind
+    happened_on: date | None = None
+    within_days: int | None = None
+    rooting_score: int | None = None
+    note: str = ""
+
+    def __post_init__(self) -> None:
+        if not self.kind.tells_what_was:
+            raise EditError(
+                "{kind} is work on the ground: it does not tell what was before.",
+                remedy="Choose one of: used before, never used, unknown.",
+                kind=Text(self.kind.value.capitalize()),
+            )
+        if self.kind is GroundJobKind.USED_BEFORE and self.happened_on is None:
+            raise EditError(
+                "Nobody said when pigs were there.",
+                remedy="Say about when, such as autumn 2024; or say that what was before is not known.",
+            )
+
+    def on(self, shape: shapely.MultiPolygon, uid: str) -> GroundJob:
+        """Return the record of it; when and how hard belong to a use alone."""
+        used = self.kind is GroundJobKind.USED_BEFORE
+        return GroundJob(
+            uid=uid,
+            kind=self.kind,
+            shape=shape,
+            happened_on=self.happened_on if used else None,
+            within_days=self.within_days if used else None,
+            rooting_score=self.rooting_score if used else None,
+            note=self.note,
+        )
+
+
+_LABELS = {
+    GroundJobKind.USED_BEFORE: ("Told of part of a field: pigs in {year}.", "Told of {field}: pigs in {year}."),
+    GroundJobKind.NEVER_USED: ("Told of part of a field: never used.", "Told of {field}: never used."),
+    GroundJobKind.UNKNOWN: ("Told of part of a field: not known.", "Told of {field}: not known."),
+}
+
+
+def tell_before(shape: shapely.Polygon | shapely.MultiPolygon, before: Before, *, uid: str = "") -> Edit:
+    """Return the edit that says what was before on a piece of ground; it lies over what was told earlier.
+
+    What lies outside all fields is left out.
+
+    Raises
+    ------
+    EditError
+        When it is done, if the piece touches no field.
+    """
+    told = before.on(areas(shape), uid or new_uid())
+
+    def changes(farm: Farm) -> Sequence[RowChange]:
+        outlines = [field.outline for field in farm.fields.values() if field.outline.intersects(shape)]
+        inside = areas(shapely.intersection(shapely.union_all(outlines), told.shape)) if outlines else None
+        if inside is None or inside.is_empty:
+            raise EditError(
+                "What was brushed touches no field.",
+                remedy="Brush inside a field, or draw a field there first (D).",
+            )
+        return [add(replace(told, shape=inside, position=_on_top(farm)))]
+
+    return Edit(_label(before, 0), changes)
+
+
+def tell_before_of_field(field_uid: str, before: Before, *, name: str = "", uid: str = "") -> Edit:
+    """Return the edit that says what was before on a whole field, as it is drawn now.
+
+    `name` is what the edit calls the field, where the caller knows it.
+
+    Raises
+    ------
+    EditError
+        When it is done, if the field is gone.
+    """
+    fresh = uid or new_uid()
+
+    def changes(farm: Farm) -> Sequence[RowChange]:
+        field = row_of(farm, Field, field_uid)
+        return [add(replace(before.on(field.outline, fresh), position=_on_top(farm)))]
+
+    return Edit(_label(before, 1, name), changes)
+
+
+def _on_top(farm: Farm) -> int:
+    return max((job.position for job in farm.ground_jobs.values()), default=-1) + 1
+
+
+def _label(before: Before, which: int, name: str = "") -> Text:
+    year = before.happened_on.year if before.happened_on is not None else 0
+    return Text(_LABELS[before.kind][which], {"field": name or Text("a field"), "year": str(year)})

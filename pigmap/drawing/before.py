@@ -1,0 +1,42 @@
+"""What was told of ground, in the words it was told in."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from pigmap.records import GroundJob, GroundJobKind
+from pigmap.records.season import told_as
+from pigmap.text import Text
+
+HOW_HARD = (Text("hardly rooted"), Text("lightly"), Text("half rooted"), Text("hard"), Text("all of it rooted"))
+"""How ground was left, by the rooting score of a daily check (0 to 4): lightly is a quarter, hard most of it."""
+
+
+def when_words(day: date, within_days: int | None, *, south: bool) -> Text:
+    """Return when something was, as people say it: 'about autumn 2024', 'about 2024', or the day.
+
+    Examples
+    --------
+    >>> str(when_words(date(2024, 10, 16), 45, south=False))
+    'about autumn 2024'
+    >>> str(when_words(date(2024, 10, 16), None, south=False))
+    'on 2024-10-16'
+    """
+    told = told_as(day, within_days, south=south)
+    if told is None:
+        return Text("about {day}" if within_days else "on {day}", {"day": day})
+    if told.season is None:
+        return Text("about {year}", {"year": str(told.year)})
+    return Text("about {season} {year}", {"season": Text(told.season.value), "year": str(told.year)})
+
+
+def told_words(job: GroundJob, *, south: bool) -> Text:
+    """Return what was told: 'pigs about autumn 2024, hard', 'never used', 'not known'."""
+    if job.kind is GroundJobKind.NEVER_USED:
+        return Text("never used")
+    if job.kind is not GroundJobKind.USED_BEFORE or job.happened_on is None:
+        return Text("not known")
+    when = when_words(job.happened_on, job.within_days, south=south)
+    if job.rooting_score is None:
+        return Text("pigs {when}", {"when": when})
+    return Text("pigs {when}, {hard}", {"when": when, "hard": HOW_HARD[job.rooting_score]})
