@@ -1,6 +1,6 @@
 from __future__ import annotations
 
-from itertools import product
+from itertools import pairwise, product
 
 import numpy as np
 import pytest
@@ -84,5 +84,5 @@ def test_nets_follow_each_other_and_none_is_left_over_that_is_needed(
     laid = laid_along(run, chosen, 1.0)
     assert len(laid) == sum(each.nets for each in chosen)
     assert sum(net.line.length for net in laid) == pytest.approx(one + other)
-    for before, after in zip(laid, laid[1:], strict=False):
+    for before, after in pairwise(laid):
         assert before.line.coords[-1] == pytest.approx(after.line.coords[0])
