@@ -20,8 +20,13 @@ VERB_KEYS: Mapping[str, tuple[str, Qt.Key]] = {
     "draw": ("D", Qt.Key.Key_D),
     "place": ("P", Qt.Key.Key_P),
     "measure": ("M", Qt.Key.Key_M),
+    "stand": ("W", Qt.Key.Key_W),
+    "before": ("H", Qt.Key.Key_H),
 }
 """What the key of each verb is called, and which it is."""
+
+FROM_A_CARD = frozenset({"stand", "before"})
+"""Verbs without a button of their own in the row: a card or a key brings them."""
 
 
 class Deeds(NamedTuple):

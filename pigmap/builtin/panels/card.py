@@ -109,6 +109,8 @@ class Card(MapPlate):
             self._begin_typing(name)
         elif name in (MOVED, ALL_WELL):
             do_day_deed(stage, name, facts.uid)
+        elif name == "before":
+            stage.take_up("before")
         elif name == "remove":
             edit = remove(facts.table, facts.uid)
             tell(stage, stage.session.do(edit), Text("{name} removed.", {"name": facts.title}))

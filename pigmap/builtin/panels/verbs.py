@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QWidget
 from pigmap.builtin.panels.net_line import net_lines
 from pigmap.builtin.panels.verb_button import VerbButton
 from pigmap.drawing.words import day_words
-from pigmap.qt.keys import VERB_KEYS
+from pigmap.qt.keys import FROM_A_CARD, VERB_KEYS
 from pigmap.qt.paintwork import breadth, line_height, rule, write
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font, tokens
@@ -161,7 +161,7 @@ def _lay(button: VerbButton, x: int, y: int, high: int) -> int:
 
 
 def _tools(stage: Stage) -> list[str]:
-    names = [part.name for part in stage.session.registry.parts("tools")]
+    names = [part.name for part in stage.session.registry.parts("tools") if part.name not in FROM_A_CARD]
     usual = [name for name in VERB_KEYS if name in names]
     return usual + [name for name in names if name not in usual]
 

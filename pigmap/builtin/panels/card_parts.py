@@ -1,0 +1,53 @@
+"""What several cards have in common: plain cards, own deeds, figures and days in words."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from pigmap.builtin.panels.card_facts import CardDeed, CardFacts, Fact
+from pigmap.drawing.words import day_words
+from pigmap.qt.stage import Stage
+from pigmap.text import Quantity, Text
+
+
+def plain(
+    stage: Stage, table: str, uid: str, title: str, second: str, icon: str, facts: list[Fact], note: str
+) -> CardFacts:
+    """Return the card of a thing that can be renamed and removed."""
+    if note:
+        facts = [*facts, Fact(stage.say("Note"), note)]
+    deeds = own_deeds(stage, "rename", "remove")
+    return CardFacts(title, second, icon=icon, facts=tuple(facts), deeds=deeds, table=table, uid=uid)
+
+
+def own_deeds(stage: Stage, *names: str) -> tuple[CardDeed, ...]:
+    """Return deeds by name; none on a farm that can only be read."""
+    if stage.session.read_only:
+        return ()
+    words = {
+        "purposes": stage.say("What it is for"),
+        "before": stage.say("What was before"),
+        "rename": stage.say("Rename"),
+        "end use": stage.say("End of use"),
+        "end group": stage.say("End group"),
+        "remove": stage.say("Remove"),
+    }
+    return tuple(CardDeed(name, words[name]) for name in names)
+
+
+def in_words(stage: Stage, quantity: Quantity) -> str:
+    """Return a figure with its unit."""
+    return stage.words(Text("{quantity}", {"quantity": quantity}))
+
+
+def month_day_words(stage: Stage, month_day: str) -> str:
+    """Return a day of any year, ``MM-DD``, as people say it."""
+    month, day = (int(part) for part in month_day.split("-"))
+    return day_words(date(2024, month, min(day, 29) if month == 2 else day), language=stage.language).split(" ", 1)[1]
+
+
+def end_of_use(stage: Stage, day: date | None) -> list[Fact]:
+    """Return the row that says from when on a field or a group is no longer in use."""
+    if day is None:
+        return []
+    return [Fact(stage.say("End of use"), day_words(day, "short year", language=stage.language))]

@@ -1,0 +1,124 @@
+"""The card of a field: its size, what it is for and what follows from that, its ground, and what was before."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+
+from pigmap.builtin.panels.card_facts import CardFacts, Fact
+from pigmap.builtin.panels.card_parts import end_of_use, in_words, month_day_words, own_deeds, plain
+from pigmap.drawing.before import told_words
+from pigmap.drawing.words import month_words
+from pigmap.ground.purposes import Wanted, purposes_of, wanted_on
+from pigmap.ground.told import told_shares
+from pigmap.qt.stage import Stage
+from pigmap.records import Field, GroundJob, GroundJobKind
+from pigmap.text import Quantity, Text
+from pigmap.weather.climate import lies_south
+
+MOST_TOLD = 3
+"""Pieces of what was before that a card lists; the rest is summed up."""
+SHARE_WORTH_SAYING = 0.01
+WHOLE = 0.985
+
+
+def field_card(stage: Stage, field: Field) -> CardFacts:
+    """Return the card of a field."""
+    farm = stage.session.farm
+    area = field.outline.area * farm.projection.ground_per_grid**2
+    paddocks = sum(paddock.field_uid == field.uid for paddock in farm.paddocks.values())
+    facts = [
+        Fact(stage.say("Area"), in_words(stage, Quantity(area, "m²")), str(field.ground_cover)),
+        Fact(stage.say("Paddocks"), str(paddocks)),
+        *_purpose(stage, field),
+        *_ground(stage, field),
+        *_before(stage, field),
+    ]
+    if field.soil:
+        facts.append(Fact(stage.say("Soil"), field.soil))
+    facts += end_of_use(stage, field.retired_on)
+    card = plain(stage, "fields", field.uid, field.name, stage.say("field"), "paddock", facts, field.note)
+    deeds = own_deeds(stage, "before", "rename", "end use", "remove")
+    return card._replace(deeds=deeds, ends_on=field.retired_on)
+
+
+def _purpose(stage: Stage, field: Field) -> Iterator[Fact]:
+    """Yield what the field is for on the day that is shown, and what is wanted of it then."""
+    parts = purposes_of(stage.session.farm, field.uid)
+    now = [each for each in parts if each.covers(stage.day)]
+    wanted = wanted_on(stage.session.farm, field, stage.day)
+    if now:
+        names = dict.fromkeys(stage.words(Text(str(each.purpose))) for each in now)
+        uses = stage.say(" and ").join(names)
+        all_year = any((each.from_month_day, each.to_month_day) == ("01-01", "12-31") for each in now)
+        until = stage.say("until {day}", day=month_day_words(stage, now[0].to_month_day))
+        yield Fact(stage.say("Purpose"), uses, stage.say("all year") if all_year else until)
+    else:
+        why = stage.say("nothing is said of this part of the year") if parts else stage.say("all year")
+        yield Fact(stage.say("Purpose"), stage.words(Text(str(wanted.use))), why)
+    rest = stage.say("{days} wanted", days=Quantity(wanted.rest_days, "d"))
+    yield Fact(stage.say("Rest"), rest, stage.say("typed") if wanted.rest_typed else stage.say("as is usual"))
+    yield Fact(stage.say("Rooting"), *_welcome(stage, wanted))
+
+
+def _welcome(stage: Stage, wanted: Wanted) -> tuple[str, str]:
+    from_whom = stage.say("typed") if wanted.rooting_typed else stage.say("as is usual")
+    if wanted.rooting >= 1.0:
+        return stage.say("welcome, all of it"), from_whom
+    if wanted.rooting <= 0.0:
+        return stage.say("none is welcome"), from_whom
+    return stage.say("up to {share} welcome", share=Quantity(wanted.rooting, "1")), from_whom
+
+
+def _ground(stage: Stage, field: Field) -> Iterator[Fact]:
+    state = stage.session.ground.state(field.uid, stage.day, stage.today)
+    under = state.by_field if state is not None else None
+    if under is None:
+        return
+    yield Fact(stage.say("Green"), in_words(stage, Quantity(under.cover, "1")), stage.say("of the ground"))
+    unused = under.never_used + under.unknown
+    beside = stage.say("of the ground")
+    if under.unknown > SHARE_WORTH_SAYING:
+        some = under.never_used > SHARE_WORTH_SAYING
+        share = Quantity(under.unknown, "1")
+        beside = stage.say("{share} of it not known", share=share) if some else stage.say("as far as is known")
+    yield Fact(stage.say("Not used"), in_words(stage, Quantity(unused, "1")), beside)
+
+
+def _before(stage: Stage, field: Field) -> Iterator[Fact]:
+    """Yield what was told of the time before the records; two pieces told of in the same words are one."""
+    farm = stage.session.farm
+    shares: dict[str, float] = {}
+    beside: dict[str, str] = {}
+    south = lies_south(farm.projection)
+    for job, share in told_shares(farm, field.outline):
+        words = stage.words(told_words(job, south=south)) if job is not None else stage.say("not known")
+        shares[words] = shares.get(words, 0.0) + share
+        beside.setdefault(words, _on_whose_word(stage, field, job))
+    label = stage.say("Before")
+    for words, share in sorted(shares.items(), key=lambda each: -each[1])[:MOST_TOLD]:
+        if share < SHARE_WORTH_SAYING:
+            continue
+        much = "" if share >= WHOLE else stage.say("{share} of it", share=Quantity(share, "1"))
+        yield Fact(label, words, ", ".join(each for each in (much, beside[words]) if each))
+    more = len(shares) - MOST_TOLD
+    if more > 0:
+        yield Fact(label, stage.words(Text("{count} more piece", plural="{count} more pieces", count=more)))
+
+
+def _on_whose_word(stage: Stage, field: Field, job: GroundJob | None) -> str:
+    if job is None or job.kind is GroundJobKind.UNKNOWN:
+        first = _records_begin(stage, field)
+        if first is None:
+            return stage.say("nothing recorded") if job is None else stage.say("you said")
+        month = month_words(first.month, language=stage.language)
+        return stage.say("before {month} {year}", month=month, year=str(first.year))
+    return stage.say("you said") if job.kind is GroundJobKind.NEVER_USED else ""
+
+
+def _records_begin(stage: Stage, field: Field) -> date | None:
+    """Return the first day on which pigs are recorded on the field up to today."""
+    farm = stage.session.farm
+    its = {uid for uid, paddock in farm.paddocks.items() if paddock.field_uid == field.uid}
+    days = (stay.in_on for stay in farm.stays.values() if stay.paddock_uid in its and stay.in_on <= stage.today)
+    return min(days, default=None)
