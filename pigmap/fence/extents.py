@@ -17,6 +17,9 @@ from pigmap.geometry.runs import Run, open_runs
 from pigmap.geometry.sides import FLUSH_M, edges_of, flush_stretches
 from pigmap.records import Farm, NetKind, NetUse
 
+DRAWN_OUT = 1.25
+"""A line of up to so many lengths of a net is that of one net: corners that someone clicked by eye draw it out."""
+
 
 class Fenced(NamedTuple):
     """Ground that nets of a kind stand round, or will stand round."""
@@ -110,5 +113,5 @@ def _has_extent(farm: Farm, use: NetUse, day: date) -> bool:
     return (
         use.stands(day)
         and kind is not None
-        and use.run.length * farm.projection.ground_per_grid <= kind.length_m + FLUSH_M
+        and use.run.length * farm.projection.ground_per_grid <= kind.length_m * DRAWN_OUT
     )

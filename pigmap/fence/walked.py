@@ -17,6 +17,9 @@ from pigmap.records import Farm, NetKind, WayKind
 from pigmap.records.frozen import dataclass
 from pigmap.text import Quantity, Text, Value
 
+SEEMS_SHARE = 0.01
+"""A run that seems longer than its nets by no more than this, and `CLICKED_M`, is not worth a word. Own choice."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Walked:
@@ -93,7 +96,7 @@ def _fitted(
             left[each.kind.uid] -= each.nets
         found += laid_along(run, chosen, per_grid)
         reach_m = sum(each.kind.length_m * each.nets for each in chosen)
-        if run.length_m - reach_m > CLICKED_M:
+        if run.length_m - reach_m > CLICKED_M + SEEMS_SHARE * run.length_m:
             notes.append(_stretched(run, chosen, reach_m))
     return tuple(found), tuple(notes)
 

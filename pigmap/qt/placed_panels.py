@@ -14,7 +14,10 @@ from pigmap.text import Text
 
 OVER_MAP = ("card", "key", "message", "start")
 AFTER_THE_FIRST_FRAME = ("card", "key", "tray", "start")
-"""Panels that show nothing at first, or what can wait a moment: loaded once the map's first frame is complete, or when someone asks for them."""
+"""Panels that show nothing at first, or what can wait a moment.
+
+They are loaded once the map's first frame is complete, or when someone asks for them.
+"""
 
 
 class PlacedPanels:

@@ -65,8 +65,12 @@ class Answers:
     """One method a question; each runs on the window's thread."""
 
     def controls(self, name: str) -> list[dict[str, Any]]:
-        """Return the shown controls of a name; what only holds others is none."""
-        return [rect_of(each) for each in shown_widgets() if each.focusPolicy() and name in names_of(each)]
+        """Return the shown controls of a name, or one that begins so; what only holds others is none."""
+        found = [each for each in shown_widgets() if each.focusPolicy()]
+        begun = name.removesuffix("*")
+        if begun != name:
+            return [rect_of(each) for each in found if any(its.startswith(begun) for its in names_of(each))]
+        return [rect_of(each) for each in found if name in names_of(each)]
 
     def named(self) -> list[list[str]]:
         """Return the names of all shown controls that take the focus, by kind."""

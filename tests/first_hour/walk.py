@@ -82,4 +82,28 @@ def add_groups(person: Person) -> None:
     person.step("five groups")
 
 
-STEPS = (begin, draw_fields, own_nets, add_groups)
+STANDING = (
+    ((40, 60), (90, 62), (91, 112), (40, 110)),
+    ((90, 62), (140, 60), (139, 111), (91, 112)),
+    ((140, 60), (190, 63), (189, 112), (139, 111)),
+    ((190, 63), (240, 61), (239, 111), (189, 112)),
+    ((240, 61), (265, 62), (264, 112), (239, 111)),
+)
+"""Where the five groups stand, each with corners of its own and some of the one before [m]."""
+
+
+def show_what_stands(person: Person) -> None:
+    """Click the corners of the five paddocks; each is closed with Enter."""
+    person.clicks_on("Dry sows, *")
+    person.clicks_on("Where Dry sows is: *")
+    for number, corners in enumerate(STANDING, 1):
+        for corner in corners:
+            person.clicks_ground(*corner)
+        if number == 1:
+            person.step("four corners")
+        person.presses("Return")
+        person.waits_until("stays", number)
+    person.step("five paddocks stand")
+
+
+STEPS = (begin, draw_fields, own_nets, add_groups, show_what_stands)

@@ -12,7 +12,7 @@ from pigmap.builtin.panels.card_body import CardBody
 from pigmap.builtin.panels.card_facts import CardDeed, CardFacts
 from pigmap.builtin.panels.card_field import CardField, typed_day
 from pigmap.builtin.panels.close_button import CloseButton
-from pigmap.builtin.panels.day_deeds import ALL_WELL, MOVED, do_day_deed
+from pigmap.builtin.panels.day_deeds import DAY_DEEDS, do_day_deed
 from pigmap.builtin.panels.other_facts import card_of
 from pigmap.builtin.panels.season_drag import change_end, least_out
 from pigmap.document.edits import begin_stay, end_stay, end_use, remove, rename
@@ -107,7 +107,7 @@ class Card(MapPlate):
             return
         if name in _ASKED:
             self._begin_typing(name)
-        elif name in (MOVED, ALL_WELL):
+        elif name in DAY_DEEDS:
             do_day_deed(stage, name, facts.uid)
         elif name == "before":
             stage.take_up("before")

@@ -1,4 +1,4 @@
-"""The two deeds of a group's day: it moved, and all was well. What was done goes in as it was."""
+"""The deeds of a group's day: where it stands, that it moved, that all was well. What was done goes in as it was."""
 
 from __future__ import annotations
 
@@ -8,18 +8,22 @@ from datetime import date
 from pigmap.builtin.panels.card_facts import CardDeed
 from pigmap.document.edits import all_well, begin_stay, well_recorded
 from pigmap.qt.following import tell
-from pigmap.qt.stage import Stage
+from pigmap.qt.stage import Picked, Stage
 from pigmap.qt.whereabouts import Whereabouts, book_of
 from pigmap.records import Edit, Group, Stay, StayState
 from pigmap.text import Text
 
-MOVED, ALL_WELL = "moved", "all well"
+MOVED, ALL_WELL, STANDS = "moved", "all well", "stands"
 
 
 def day_deeds(stage: Stage, group: Group | None) -> tuple[CardDeed, ...]:
     """Return the deeds of a group; only today has any: what happened on other days is told by their stays."""
     if group is None or stage.day != stage.today or stage.session.read_only:
         return ()
+    there = _there(stage, group)
+    if there.stay is None and _coming(stage, there) is None:
+        stands = stage.say("Where {group} is: click the corners of its paddock", group=group.name)
+        return (CardDeed(STANDS, stage.say("Show where it stands"), stands),)
     moved = stage.say("Moved, {group}: {where}", group=group.name, where=_where_to(stage, group))
     well = stage.say("All well, {group}: daily check of today", group=group.name)
     return CardDeed(MOVED, stage.say("Moved"), moved), CardDeed(ALL_WELL, stage.say("All well"), well)
@@ -46,7 +50,7 @@ def _where_to(stage: Stage, group: Group) -> str:
 
 
 def do_day_deed(stage: Stage, name: str, group_uid: str) -> None:
-    """Record one of the two deeds of a group for today, and say so; where it cannot be told how, say what to do."""
+    """Record one of the deeds of a group for today, and say so; where it cannot be told how, say what to do."""
     group = stage.session.farm.groups.get(group_uid)
     if group is not None and stage.day == stage.today:
         _DEEDS[name](stage, group)
@@ -83,4 +87,11 @@ def _well(stage: Stage, group: Group) -> None:
     tell(stage, stage.session.do(Edit(done, all_well(paddock.uid, group.uid, stage.today).changes)), done)
 
 
-_DEEDS: Mapping[str, Callable[[Stage, Group], None]] = {MOVED: _move, ALL_WELL: _well}
+def _stands(stage: Stage, group: Group) -> None:
+    stage.pick(Picked("groups", group.uid))
+    stage.take_up("stand")
+
+
+_DEEDS: Mapping[str, Callable[[Stage, Group], None]] = {MOVED: _move, ALL_WELL: _well, STANDS: _stands}
+DAY_DEEDS = frozenset(_DEEDS)
+"""Names of the deeds that `do_day_deed` knows."""

@@ -16,7 +16,7 @@ GAP = 8
 
 
 class GroupDeeds:
-    """Two buttons over the lower edge of one card; they come next after it on the way of the Tab key.
+    """Buttons over the lower edge of one card; they come next after it on the way of the Tab key.
 
     Parameters
     ----------
@@ -45,8 +45,9 @@ class GroupDeeds:
     def stand_on(self, card: GroupCard | None) -> None:
         """Stand on a card, where there is something to do; on none without one."""
         deeds = self._deeds(card) if card is not None else ()
-        for button in self._buttons.values():
-            button.setVisible(bool(deeds))
+        names = {deed.name for deed in deeds}
+        for name, button in self._buttons.items():
+            button.setVisible(name in names)
         if card is None or not deeds:
             return
         self._uid = card.words.uid

@@ -145,7 +145,7 @@ class GroupForm(QWidget):
             self.add.setFocus(Qt.FocusReason.OtherFocusReason)
             return
         edit = once(group.edit(min(stage.day, stage.today), self._uid), "groups", self._uid)
-        done = Text("{name} added. Place a paddock for it next (P).", {"name": group.name})
+        done = Text("{name} added. Show where it stands (W), or place a paddock for it (P).", {"name": group.name})
         tell(stage, stage.session.do(edit), done)
 
     def _see(self) -> None:

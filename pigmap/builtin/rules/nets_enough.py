@@ -32,7 +32,7 @@ class NetsEnough:
         """Yield the first day of each stretch of days on which a kind falls short."""
         stays = [each for each in lasting_on(farm, today).values() if _counts(farm, each, today)]
         for kind in farm.net_kinds.values():
-            yield from _short(farm, kind, [each for each in stays if _kind(farm, each.stay) == kind.uid], today)
+            yield from _short(farm, kind, stays, today)
 
 
 def _counts(farm: Farm, each: Lasting, today: date) -> bool:
@@ -50,20 +50,31 @@ def _short(farm: Farm, kind: NetKind, stays: list[Lasting], today: date) -> Iter
     days = sorted({today, *(max(day, today) for each in stays for day in (each.first, each.end) if day is not None)})
     before = 0
     for day in days:
-        there = [each.stay for each in stays if each.covers(day)]
-        wanted, owned = _nets(farm, there, kind, fences), sound_nets(farm, kind, day)
+        counted = _nets(farm, [each.stay for each in stays if each.covers(day)], kind, fences, day)
+        wanted, owned = sum(counted.values()), sound_nets(farm, kind, day)
         if wanted - owned > max(before, 0):
+            there = [each.stay for each in stays if counted.get(each.stay.uid)]
             yield _breach(farm, kind, there, day, wanted, owned)
         before = wanted - owned
 
 
-def _nets(farm: Farm, there: Iterable[Stay], kind: NetKind, fences: Iterable[BaseGeometry]) -> int:
-    """Return the nets that stand round stays of one evening; a side that two of them share counts once."""
-    count, closed = 0, [*fences]
+def _nets(
+    farm: Farm, there: Iterable[Stay], kind: NetKind, fences: Iterable[BaseGeometry], day: date
+) -> dict[str, int]:
+    """Return the nets of a kind round each stay of one evening; a side that two of them share counts once.
+
+    Where it is written down which nets stand, those count; else the runs of the ground.
+    """
+    counted: dict[str, int] = {}
+    closed = [*fences]
     for stay in sorted(there, key=lambda stay: (stay.in_on, stay.uid)):
-        count += nets_for(open_runs(stay.ground, closed, farm.projection.ground_per_grid), kind)
+        uses = [use for use in farm.net_uses.values() if use.paddock_uid == stay.paddock_uid and use.stands(day)]
+        if uses:
+            counted[stay.uid] = sum(use.net_kind_uid == kind.uid for use in uses)
+        elif _kind(farm, stay) == kind.uid:
+            counted[stay.uid] = nets_for(open_runs(stay.ground, closed, farm.projection.ground_per_grid), kind)
         closed.append(stay.ground)
-    return count
+    return counted
 
 
 def _breach(farm: Farm, kind: NetKind, there: list[Stay], day: date, need: int, owned: int) -> Breach:

@@ -53,13 +53,12 @@ def stands_there(
         row_of(farm, Group, group_uid)
         field = field_under(farm, outline)
         field_uid = field.uid if field is not None else None
-        kind_uid = nets[0][0] if nets else None
         paddock = Paddock(
             uid=paddock_uid,
             name=name or free_names(farm, field_uid)[0],
             field_uid=field_uid,
             outline=outline,
-            net_kind_uid=kind_uid,
+            net_kind_uid=_most_of(nets),
         )
         first = [add(paddock)]
         stay = record_stay(group_uid, paddock_uid, since, uid=own_stay_uid).changes(farm.after(first))
@@ -67,3 +66,11 @@ def stands_there(
         return [*first, *stay, *taken_up(farm, left, since), *(add(use) for use in uses)]
 
     return Edit(Text("{name} stands.", {"name": name or Text("Paddock")}), changes)
+
+
+def _most_of(nets: Sequence[Standing]) -> str | None:
+    """Return the kind of nets that most of a fence is of."""
+    along: dict[str, float] = {}
+    for kind_uid, line in nets:
+        along[kind_uid] = along.get(kind_uid, 0.0) + line.length
+    return max(along, key=along.__getitem__, default=None)

@@ -1,0 +1,231 @@
+"""Show where a group stands: the corners of its paddock are clicked as they are, and it goes in as it stands."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import numpy as np
+import shapely
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent
+
+from pigmap.builtin.tools.corners import Corners
+from pigmap.builtin.tools.refusal import refusal
+from pigmap.builtin.tools.stand_plate import StandPlate
+from pigmap.document.edits import stands_there
+from pigmap.drawing.ghost import walked
+from pigmap.drawing.layer import Label, Labels, Layer, Marks
+from pigmap.drawing.nets import POST
+from pigmap.drawing.tokens import MAP_INK
+from pigmap.errors import PigmapError
+from pigmap.fence.walked import Walked, walked_fence
+from pigmap.geometry.posts import posts
+from pigmap.qt.asking import Asker
+from pigmap.qt.group_step import group_of
+from pigmap.qt.stage import Picked
+from pigmap.qt.tool import Host, IdleTool, Pointer
+from pigmap.qt.whereabouts import book_of
+from pigmap.records import ChangeSet, Edit, NetKind, lasting_on, new_uid
+from pigmap.text import Quantity, Text
+
+REACH_PX = 10.0
+"""A click so near to the first corner closes; one so near to a corner that stands is that corner."""
+
+
+class Stand(IdleTool):
+    """A click sets a corner; Enter, a double click or the first corner again closes. Nothing that stands is refused.
+
+    Corners snap to nothing, but one on a corner of another paddock is that corner: two that share a side share it.
+    What is half clicked stays until it is dropped.
+    """
+
+    name = "stand"
+    cursor = Qt.CursorShape.CrossCursor
+
+    def __init__(self) -> None:
+        self._corners = Corners("Length and direction: 50 at 90")
+        self._waiting = False
+        self._group_uid = ""
+
+    def begin(self, host: Host) -> None:
+        """Start for the group that is picked, else for the first that stands nowhere."""
+        super().begin(host)
+        stage = host.stage
+        self._asker = Asker(stage, host.widget)
+        picked = group_of(stage.session.farm, stage.picked, stage.day, stage.today)
+        self._plate = StandPlate(stage, host.widget, self._choose)
+        self._choose(picked or self._next_uid())
+        self._plate.show()
+        self._corners.begin(host, self._show)
+        self._show()
+
+    def end(self) -> None:
+        """Put plate and preview away; the corners stay."""
+        if self.running:
+            self._plate.hide()
+            self._plate.deleteLater()
+        self._corners.end()
+        super().end()
+
+    # Whose
+
+    def _choose(self, uid: str) -> None:
+        self._group_uid = uid
+        self._plate.show_group(uid)
+        self._show()
+
+    def _next_uid(self) -> str:
+        """Return the first group that stands nowhere today; the first of all where each stands somewhere."""
+        stage = self.host.stage
+        groups = book_of(stage.session.farm, stage.today).groups(stage.today)
+        there = self._standing()
+        return next((group.uid for group in groups if group.uid not in there), groups[0].uid if groups else "")
+
+    def _standing(self) -> set[str]:
+        """Return the groups that stand somewhere today."""
+        stage = self.host.stage
+        lasting = lasting_on(stage.session.farm, stage.today).values()
+        return {each.stay.group_uid for each in lasting if each.covers(stage.today)}
+
+    # Gestures
+
+    def hover(self, pointer: Pointer) -> None:
+        """Let the next side follow the pointer."""
+        self._corners.follow(pointer)
+        if self._corners.points:
+            self._show()
+
+    def release(self, pointer: Pointer) -> None:
+        """Set a corner, or close."""
+        if self._waiting:
+            return
+        if self._closes(pointer):
+            self._close()
+            return
+        self._corners.add(*self._corner_at(pointer))
+        self._show()
+
+    def double(self, pointer: Pointer) -> None:
+        """Close."""
+        self._close()
+
+    def key(self, event: QKeyEvent) -> bool:
+        """Close with Enter; the other keys are those of corners."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self._corners.points:
+            self._close()
+            return True
+        return self._corners.key(event)
+
+    def _closes(self, pointer: Pointer) -> bool:
+        points = self._corners.points
+        reach = REACH_PX * pointer.metres_per_pixel
+        return len(points) >= 3 and max(abs(pointer.x_m - points[0][0]), abs(pointer.y_m - points[0][1])) <= reach
+
+    def _corner_at(self, pointer: Pointer) -> tuple[float, float]:
+        """Return the corner of another paddock that was clicked, else the very place."""
+        farm, today = self.host.stage.session.farm, self.host.stage.today
+        there = [each.stay.ground for each in lasting_on(farm, today).values() if each.covers(today)]
+        corners = shapely.get_coordinates(there)
+        if len(corners):
+            off = np.hypot(corners[:, 0] - pointer.x_m, corners[:, 1] - pointer.y_m)
+            nearest = int(np.argmin(off))
+            if off[nearest] <= REACH_PX * pointer.metres_per_pixel:
+                return float(corners[nearest, 0]), float(corners[nearest, 1])
+        return pointer.x_m, pointer.y_m
+
+    # What stands
+
+    def _walked(self, *more: tuple[float, float]) -> Walked:
+        stage = self.host.stage
+        farm = stage.session.farm
+        return walked_fence(farm, [*self._corners.points, *more], self._group_uid, self._plate.since, today=stage.today)
+
+    def _close(self) -> None:
+        stage = self.host.stage
+        if self._waiting or not self._corners.points or not self._group_uid:
+            return
+        self._corners.pointer = None
+        try:
+            found = self._walked()
+        except PigmapError as error:
+            stage.notice(refusal(error), "refused")
+            return
+        self._ask(found)
+
+    def _ask(self, found: Walked) -> None:
+        stage, uid = self.host.stage, new_uid()
+        group = stage.session.farm.groups[self._group_uid]
+        nets = [(net.kind.uid, net.line) for net in found.nets]
+        label = Text("Where {group} stands.", {"group": group.name})
+        changes = stands_there(group.uid, found.outline, self._plate.since, nets, uid=uid).changes
+        self._waiting = True
+
+        def ended(changes: ChangeSet | None, error: BaseException | None) -> None:
+            self._waiting = False
+            if error is not None:
+                stage.notice(refusal(error), "refused")
+                return
+            self._corners.clear()
+            self._tell(uid, found)
+
+        self._asker.ask(Edit(label, changes), ended)
+
+    def _tell(self, uid: str, found: Walked) -> None:
+        """Say what was recorded; go on with the next group that stands nowhere, if there is one."""
+        if not self.running:
+            return
+        stage = self.host.stage
+        farm = stage.session.farm
+        group, paddock = farm.groups.get(self._group_uid), farm.paddocks.get(uid)
+        words = Text(
+            "{group} in {paddock}.",
+            {"group": group.name if group else "", "paddock": paddock.name if paddock else ""},
+        )
+        if found.notes:
+            words = Text("{words} {note}", {"words": words, "note": found.notes[0]})
+        stage.notice(words, "care" if found.notes else "done", deed="undo")
+        after = self._next_uid()
+        if after and after not in self._standing():
+            stage.pick(Picked("groups", after))
+            self._choose(after)
+        else:
+            stage.pick(Picked("paddocks", uid))
+            stage.take_up("pick")
+
+    # What is shown
+
+    def _show(self) -> None:
+        if not self.running:
+            return
+        points, pointer = self._corners.points, self._corners.pointer
+        found: Walked | None = None
+        if len(points) + (pointer is not None) >= 3:
+            try:
+                found = self._walked(*(() if pointer is None else (pointer,)))
+            except PigmapError:
+                found = None  # three corners on one line so far
+        self._plate.show_found(len(points), found)
+        self.host.preview(self._layers(points, pointer))
+
+    def _layers(self, points: list[tuple[float, float]], pointer: tuple[float, float] | None) -> tuple[Layer, ...]:
+        if not points:
+            return ()
+        farm = self.host.stage.session.farm
+        scale = farm.projection.ground_per_grid
+        made = list(walked(np.array(points), pointer))
+        kind: NetKind | None = next(iter(farm.net_kinds.values()), None)
+        if kind is not None and len(points) >= 2:
+            made.append(Marks(posts(np.array(points), kind.bays_mm, scale), "dot", POST, MAP_INK))
+        ends = [*points, *([pointer] if pointer is not None else [])]
+        labels = [self._length(a, b, scale) for a, b in pairwise(ends)]
+        if pointer is None and not self._waiting:
+            labels.append(Label(*points[-1], self.host.stage.say("Go on here"), look="plan plate", side="right"))
+        return (*made, Labels(tuple(labels)))
+
+    def _length(self, begin: tuple[float, float], end: tuple[float, float], scale: float) -> Label:
+        length = float(np.hypot(end[0] - begin[0], end[1] - begin[1])) * scale
+        words = self.host.stage.say("about {length}", length=Quantity(length, "m", 0))
+        return Label((begin[0] + end[0]) / 2, (begin[1] + end[1]) / 2, words, look="length")
+
+
+tool = Stand

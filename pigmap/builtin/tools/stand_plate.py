@@ -1,0 +1,132 @@
+"""The plate while a group's standing paddock is clicked: whose it is, since when, and what it takes so far."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date, timedelta
+
+from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
+
+from pigmap.drawing.words import day_words
+from pigmap.fence.walked import Walked, nets_words
+from pigmap.qt.choice_box import ChoiceBox
+from pigmap.qt.map_plate import MapPlate
+from pigmap.qt.paintwork import SHADOW
+from pigmap.qt.stage import Stage
+from pigmap.qt.theme import Role, font, tokens
+from pigmap.qt.whereabouts import book_of
+from pigmap.text import Quantity, Text
+
+WIDE_PX = 300
+MARGIN_PX = 12
+PAD = 14
+DAYS_BACK = 60
+"""So many days back a paddock can be said to have stood."""
+
+
+class StandPlate(MapPlate):
+    """Lies over the map's upper left corner.
+
+    Parameters
+    ----------
+    chosen
+        Called with the uid of the group that was chosen.
+    """
+
+    def __init__(self, stage: Stage, parent: QWidget, chosen: Callable[[str], None]) -> None:
+        super().__init__(stage, parent)
+        self.setAccessibleName(stage.say("Where they stand"))
+        self._group = ChoiceBox(stage, self)
+        self._group.setAccessibleName(stage.say("Which group stands there"))
+        self._since = ChoiceBox(stage, self)
+        self._since.setAccessibleName(stage.say("Since when"))
+        self._hint = self._words("second", "ink2")
+        self._figures = self._words("strong", "ink")
+        self._notes = self._words("second", "warn")
+        self._fill()
+        self._lay()
+        self._group.activated.connect(lambda at: chosen(str(self._group.itemData(at))))
+
+    def _words(self, role: Role, colour: str, words: str = "") -> QLabel:
+        label = QLabel(words, self, wordWrap=True)
+        label.setFont(font(role, self.stage))
+        theme = tokens(self.stage)
+        ground = f"background: {theme.warnbg}; padding: 8px; border-radius: 6px;" if colour == "warn" else ""
+        label.setStyleSheet(f"color: {getattr(theme, colour)}; {ground}")
+        return label
+
+    def _fill(self) -> None:
+        stage = self.stage
+        for group in book_of(stage.session.farm, stage.today).groups(stage.today):
+            self._group.addItem(group.name, group.uid)
+        for back in range(DAYS_BACK + 1):
+            day = stage.today - timedelta(days=back)
+            words = day_words(day, "short", language=stage.language)
+            if back < 2:
+                near = stage.say("today") if not back else stage.say("yesterday")
+                words = stage.say("{near}, {day}", near=near, day=words)
+            self._since.addItem(words, day)
+        self._since.setCurrentIndex(max(0, min((stage.today - stage.day).days, DAYS_BACK)))
+        for box in (self._group, self._since):
+            box.setFont(font("body", stage))
+
+    def _lay(self) -> None:
+        rows = QVBoxLayout(self)
+        rows.setContentsMargins(*(SHADOW + PAD,) * 4)
+        rows.setSpacing(8)
+        rows.addWidget(self._words("heading", "ink", self.stage.say("Where do they stand?")))
+        asked = QGridLayout()
+        asked.setHorizontalSpacing(10)
+        asked.setVerticalSpacing(8)
+        asked.setColumnStretch(1, 1)
+        for at, (words, box) in enumerate(((Text("Group"), self._group), (Text("Since"), self._since))):
+            asked.addWidget(self._words("second", "ink2", self.stage.words(words)), at, 0)
+            asked.addWidget(box, at, 1)
+        rows.addLayout(asked)
+        for label in (self._hint, self._figures, self._notes):
+            rows.addWidget(label)
+        self.setFixedWidth(round(WIDE_PX * self.stage.text_scale) + 2 * SHADOW)
+        self.move(MARGIN_PX - SHADOW, MARGIN_PX - SHADOW)
+        self.show_found(0, None)
+
+    @property
+    def since(self) -> date:
+        """The day the group came in."""
+        day = self._since.currentData()
+        return day if isinstance(day, date) else self.stage.today
+
+    def show_group(self, uid: str) -> None:
+        """Show whose paddock is clicked."""
+        self._group.setCurrentIndex(self._group.findData(uid))
+
+    def show_found(self, corners: int, found: Walked | None) -> None:
+        """Show what the corners make so far.
+
+        Parameters
+        ----------
+        corners
+            How many are set.
+        found
+            What they enclose with the pointer, if anything.
+        """
+        stage = self.stage
+        if not self._group.count():
+            hint = stage.say("Add a group first; then show where it stands.")
+        elif corners < 3:
+            hint = stage.say("Click its corners on the map, one after the other, crooked as they are.")
+        else:
+            hint = stage.say("The first corner again or Enter closes it. Backspace takes one back.")
+        self._hint.setText(hint)
+        self._figures.setVisible(found is not None)
+        self._notes.setVisible(found is not None and bool(found.notes))
+        if found is not None:
+            area = found.outline.area * stage.session.farm.projection.ground_per_grid**2
+            round_m, area_m2 = Quantity(found.open_m, "m", 0), Quantity(area, "m²")
+            counts = nets_words(found.counts)
+            self._figures.setText(
+                stage.say("Nets {nets} for {round}; {area}", nets=counts, round=round_m, area=area_m2)
+            )
+            self._notes.setText("\n".join(stage.words(note) for note in found.notes))
+        spoken = [label.text() for label in (self._hint, self._figures, self._notes) if not label.isHidden()]
+        self.setAccessibleDescription(" ".join(spoken))
+        self.adjustSize()

@@ -1,0 +1,125 @@
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+import shapely
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from pigmap.builtin.tools.stand_plate import StandPlate
+from pigmap.document.edits import add_group
+from pigmap.qt.stage import Picked
+from pigmap.records import Paddock, Stay, StayState
+from tests.builtin.tools.map_hand import Hand, made_hand
+
+CROOKED = ((200.0, 200.0), (251.0, 202.0), (249.0, 252.0), (199.0, 250.0))
+BESIDE = ((251.0, 202.0), (300.0, 201.0), (299.0, 251.0), (249.0, 252.0))
+
+
+@pytest.fixture
+def hand(qtbot: QtBot, tmp_path: Path) -> Iterator[Hand]:
+    with made_hand(tmp_path) as made:
+        made.stage.session.do(add_group("Gilts", pigs=6, mean_kg=90.0, since=made.stage.today, uid="gilts")).result()
+        made.stage.session.do(add_group("Boar", pigs=1, since=made.stage.today, uid="boar")).result()
+        made.look(150, 150, 450, 330)
+        made.stage.pick(Picked("groups", "gilts"))
+        made.take_up("stand")
+        yield made
+
+
+def plate(hand: Hand) -> StandPlate:
+    (found,) = hand.map.findChildren(StandPlate)
+    return found
+
+
+def clicked(hand: Hand, corners: tuple[tuple[float, float], ...] = CROOKED) -> None:
+    for corner in corners:
+        hand.click(*corner)
+
+
+def stay_of(hand: Hand, group_uid: str) -> tuple[Stay, Paddock]:
+    (stay,) = (each for each in hand.stage.session.farm.stays.values() if each.group_uid == group_uid)
+    return stay, hand.stage.session.farm.paddocks[stay.paddock_uid]
+
+
+def test_corners_and_enter_record_where_a_group_stands(hand: Hand) -> None:
+    clicked(hand)
+    hand.key(Qt.Key.Key_Return)
+    stay, paddock = stay_of(hand, "gilts")
+    assert (stay.state, stay.in_on) == (StayState.RUNNING, hand.stage.today)
+    assert shapely.hausdorff_distance(paddock.outline, shapely.Polygon(CROOKED)) < 1.0
+    assert hand.words.startswith(f"Gilts in {paddock.name}.")
+    assert sum(use.paddock_uid == paddock.uid for use in hand.stage.session.farm.net_uses.values()) == 4
+
+
+def test_it_goes_on_with_the_next_group_that_stands_nowhere_and_then_ends(hand: Hand) -> None:
+    clicked(hand)
+    hand.key(Qt.Key.Key_Return)
+    assert hand.stage.verb == "stand"
+    assert hand.stage.picked == Picked("groups", "boar")
+    clicked(hand, BESIDE)
+    hand.click(*BESIDE[0])
+    assert hand.stage.verb == "pick"
+    assert stay_of(hand, "boar")[0].state is StayState.RUNNING
+
+
+def test_a_corner_of_another_paddock_that_is_clicked_is_that_corner(hand: Hand) -> None:
+    clicked(hand)
+    hand.key(Qt.Key.Key_Return)
+    clicked(hand, tuple((x + 0.8, y - 0.7) for x, y in BESIDE))
+    hand.key(Qt.Key.Key_Return)
+    first, second = stay_of(hand, "gilts")[1].outline, stay_of(hand, "boar")[1].outline
+    assert shapely.intersection(first.exterior, second.exterior).length == pytest.approx(50, abs=1.5)
+
+
+def test_one_undo_takes_all_of_it_back(hand: Hand) -> None:
+    before = hand.stage.session.farm
+    clicked(hand)
+    hand.key(Qt.Key.Key_Return)
+    hand.stage.session.undo().result()
+    after = hand.stage.session.farm
+    assert (after.paddocks, after.stays, after.net_uses) == (before.paddocks, before.stays, before.net_uses)
+
+
+def test_the_day_since_when_is_the_one_that_was_chosen(hand: Hand) -> None:
+    plate(hand)._since.setCurrentIndex(5)
+    clicked(hand)
+    hand.key(Qt.Key.Key_Return)
+    assert stay_of(hand, "gilts")[0].in_on == hand.stage.today - timedelta(days=5)
+
+
+def test_corners_set_crosswise_go_in_and_are_said(hand: Hand) -> None:
+    first, second, third, fourth = CROOKED
+    clicked(hand, (first, third, second, fourth))
+    hand.key(Qt.Key.Key_Return)
+    assert stay_of(hand, "gilts")[1].outline.area == pytest.approx(2500, rel=0.05)
+    assert "The corners were set crosswise. They are taken in order round the paddock." in hand.words
+    assert hand.said[-1].kind == "care"
+
+
+def test_two_corners_close_nothing_and_stay_to_go_on_from(hand: Hand) -> None:
+    clicked(hand, CROOKED[:2])
+    hand.key(Qt.Key.Key_Return)
+    assert hand.words == "A paddock has three corners or more; 2 are there. Click each corner of it once."
+    hand.take_up("pick")
+    hand.take_up("stand")
+    clicked(hand, CROOKED[2:])
+    hand.key(Qt.Key.Key_Return)
+    assert stay_of(hand, "gilts")[1].outline.area == pytest.approx(2500, rel=0.05)
+
+
+def test_the_plate_says_what_the_corners_take_so_far(hand: Hand) -> None:
+    clicked(hand, CROOKED)
+    assert "Nets 4 of 50 m for 20" in plate(hand)._figures.text()
+    assert plate(hand)._figures.isVisible()
+
+
+def test_corners_can_be_typed(hand: Hand) -> None:
+    hand.type("E 200 N 200")
+    for leg in ("50 at 90", "50 at 0", "50 at 270"):
+        hand.type(leg)
+    hand.key(Qt.Key.Key_Return)
+    assert stay_of(hand, "gilts")[1].outline.area == pytest.approx(2500, rel=0.001)
