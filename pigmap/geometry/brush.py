@@ -25,7 +25,7 @@ def brushed(points: Sequence[tuple[float, float]], wide_m: float) -> shapely.Pol
 
 
 def areas(shape: BaseGeometry) -> shapely.MultiPolygon:
-    """Return the parts of a shape that enclose ground; lines and points are left out.
+    """Return the parts of a shape that enclose ground, their outer rings anticlockwise; lines and points are left out.
 
     Examples
     --------
@@ -35,4 +35,5 @@ def areas(shape: BaseGeometry) -> shapely.MultiPolygon:
     """
     parts = shapely.get_parts(shapely.get_parts(shape)) if shape.geom_type == "GeometryCollection" else [shape]
     found = [part for whole in parts for part in shapely.get_parts(whole) if part.geom_type == "Polygon"]
-    return shapely.MultiPolygon([part for part in found if part.area > 0.0])
+    whole = shapely.MultiPolygon([part for part in found if part.area > 0.0])
+    return cast("shapely.MultiPolygon", shapely.orient_polygons(whole))

@@ -12,7 +12,8 @@ from pigmap.animals.weight import live_weight
 from pigmap.errors import StoreError
 from pigmap.fence.standing import nets_standing, standing_on
 from pigmap.geometry.runs import shared_runs
-from pigmap.records import TABLES, Farm, NetCondition, Stay, StayState
+from pigmap.ground import prepare
+from pigmap.records import TABLES, Farm, GroundJobKind, NetCondition, Stay, StayState
 from pigmap.session import Session
 from pigmap.session.sample import SamplePaths, sample_farm, write_sample
 from pigmap.session.sample.timeline import visits
@@ -262,3 +263,26 @@ def test_the_sample_that_is_kept_as_files_is_the_one_that_is_made(farm: Farm, tm
 
 def test_the_sample_that_is_kept_as_files_is_called_invented() -> None:
     assert "All of it is invented" in (SAMPLE_DATA / "README.md").read_text(encoding="utf-8")
+
+
+def test_what_was_before_is_told_of_all_ground_and_lies_over_no_paddock(farm: Farm) -> None:
+    jobs = sorted(farm.ground_jobs.values(), key=lambda job: job.position)
+    assert [job.kind for job in jobs] == [*[GroundJobKind.NEVER_USED] * 4, "used before", "unknown"]
+    paddocks = shapely.union_all([paddock.outline for paddock in farm.paddocks.values()])
+    begin = min(stay.in_on for stay in farm.stays.values())
+    for job in jobs[4:]:
+        assert job.shape.area > 1000
+        assert job.shape.intersection(paddocks).area < 1.0
+        assert job.happened_on is None or job.happened_on < begin
+    for field in farm.fields.values():
+        state = prepare(farm, field.uid).on(TODAY)
+        assert state.by_field is not None
+        assert (state.by_field.unknown > 0) == (field.name == "Bank Wood")
+
+
+@pytest.mark.parametrize("today", [date(2024, 2, 29), date(2026, 10, 1), date(2027, 1, 3)])
+def test_the_use_before_lies_before_the_records_on_any_day(today: date) -> None:
+    farm = sample_farm(today)
+    (used,) = (job for job in farm.ground_jobs.values() if job.kind is GroundJobKind.USED_BEFORE)
+    assert used.happened_on is not None
+    assert 0 < (today - timedelta(days=730) - used.happened_on).days < 400

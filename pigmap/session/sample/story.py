@@ -9,6 +9,7 @@ from itertools import groupby
 
 from pigmap.records import Edit, Farm, Image, Record, RowChange, Setting, add
 from pigmap.session.sample.animals import group_events, groups
+from pigmap.session.sample.before import ground_jobs
 from pigmap.session.sample.ground import fields, paddocks, purposes, surroundings
 from pigmap.session.sample.history import checks, stays
 from pigmap.session.sample.ids import uid
@@ -34,6 +35,7 @@ def story(site: Site, today: date) -> Iterator[Edit]:
     coming = [visit for visit in walked if visit.in_on > today]
     yield _adds(Text("Image linked."), [*_settings(), _image()])
     yield _adds(Text("Fields drawn."), [*fields(site), *purposes()])
+    yield _adds(Text("What was before told."), ground_jobs(site, fields(site), today))
     yield _adds(Text("Keep-outs, ways and places drawn."), surroundings(site))
     yield _adds(Text("Net stock counted."), [*net_kinds(), *nets(today)])
     yield _adds(Text("Groups added."), groups())
