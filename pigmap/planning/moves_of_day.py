@@ -43,6 +43,8 @@ class Move:
     opens_at_corner: bool
     drive_m: float | None
     """Straight distance from the move before, of the first from the shed [ground m]; None if there is no such."""
+    why: str = ""
+    """The reason with which the new paddock was placed in spite of what is against it."""
 
     @property
     def overlaps(self) -> bool:
@@ -145,6 +147,7 @@ def _move(
         opening,
         at_corner,
         drive,
+        each.stay.why_planned,
     )
 
 

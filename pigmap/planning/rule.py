@@ -24,6 +24,11 @@ class Breach:
     day: date | None = None
     also: tuple[str, ...] = ()
     """Uids of other rows of the table of which it is as true, though it is said once."""
+    reason_helps: Literal["ground", "others", "never"] = "others"
+    """Whether a stay may be planned all the same, with a reason: for the ground it lies on, or for what stands or is
+    owned besides; never near an overhead line."""
+    accepted: str = ""
+    """The reason with which it was planned all the same; empty where none was given."""
 
     def is_about(self, uid: str) -> bool:
         """Whether it is about a row."""

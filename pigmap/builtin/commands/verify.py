@@ -11,14 +11,15 @@ from pigmap.cli.opening import add_farm, open_farm
 from pigmap.cli.printing import Row, add_json, print_rows, say
 from pigmap.drawing.words import render
 from pigmap.errors import PluginError, StoreError
-from pigmap.planning.rule import Rule
-from pigmap.planning.verify import breaches
+from pigmap.planning.accepted import all_the_same, with_reasons
+from pigmap.planning.rule import Breach, Rule
+from pigmap.planning.verify import Found, breaches
 from pigmap.plugins import Registry
 from pigmap.records import Farm
 from pigmap.store.health import findings
 from pigmap.text import Text
 
-COLUMNS = ("what", "rule", "day", "words", "remedy", "table", "uid")
+COLUMNS = ("what", "rule", "day", "words", "remedy", "accepted", "table", "uid")
 
 
 class VerifyCommand:
@@ -35,19 +36,20 @@ class VerifyCommand:
         add_json(parser)
 
     def run(self, given: argparse.Namespace, registry: Registry) -> int:
-        """Verify it; 1 if anything was found."""
+        """Verify it; 1 if anything was found that nobody has accepted with a reason."""
         if not given.farm.exists():
             open_farm(given, registry)  # refuses in words
         found: list[Row] = [{"what": "file", "words": words} for words in findings(given.farm)]
         kept = _keeps_rules(given, registry, found)
+        wrong = [row for row in found if not row.get("accepted")]
         if given.json:
             print_rows(COLUMNS, found, as_json=True)
         else:
             for row in found:
                 say(_line(row))
-            if not found:
+            if not wrong:
                 say(kept)
-        return 1 if found else 0
+        return 1 if wrong else 0
 
 
 def _keeps_rules(given: argparse.Namespace, registry: Registry, found: list[Row]) -> Text:
@@ -61,8 +63,17 @@ def _keeps_rules(given: argparse.Namespace, registry: Registry, found: list[Row]
             return Text("")
         raise
     rules = list(_rules(registry, found))
-    for rule in rules:
-        found += _rows(farm, rule, given.on or date.today(), registry)
+    broken = [each for rule in rules for each in _held(farm, rule, given.on or date.today(), registry, found)]
+    told = with_reasons(farm, [each.breach for each in broken])
+    found += [_row(each.rule, breach) for each, breach in zip(broken, told, strict=True)]
+    accepted = sum(bool(breach.accepted) for breach in told)
+    if accepted:
+        return Text(
+            "{farm}: the file is sound; what breaks a rule was accepted with a reason, once.",
+            {"farm": farm.name},
+            plural="{farm}: the file is sound; what breaks a rule was accepted with a reason, {count} times.",
+            count=accepted,
+        )
     return Text(
         "{farm}: the file is sound; records and plan keep the {count} rule.",
         {"farm": farm.name},
@@ -79,25 +90,29 @@ def _rules(registry: Registry, found: list[Row]) -> Iterator[Rule]:
             found.append({"what": "rule", "rule": part.name, "words": reason.message, "remedy": reason.remedy})
 
 
-def _rows(farm: Farm, rule: Rule, today: date, registry: Registry) -> list[Row]:
+def _held(farm: Farm, rule: Rule, today: date, registry: Registry, found: list[Row]) -> list[Found]:
+    """Return what breaks a rule; a rule of someone else's that stops half way is told of instead."""
     try:
-        return [
-            {
-                "what": breach.weight,
-                "rule": name,
-                "day": breach.day,
-                "words": breach.words,
-                "remedy": breach.remedy,
-                "table": breach.table,
-                "uid": breach.uid,
-            }
-            for name, breach in breaches(farm, [rule], today)
-        ]
+        return breaches(farm, [rule], today)
     except Exception as fault:
         part = next((part for part in registry.parts("rules") if part.name == rule.name), None)
         if part is None or part.built_in:
             raise
-        return [{"what": "rule", "rule": rule.name, "words": _stopped(part.shipper, rule.name, fault)}]
+        found.append({"what": "rule", "rule": rule.name, "words": _stopped(part.shipper, rule.name, fault)})
+        return []
+
+
+def _row(rule: str, breach: Breach) -> Row:
+    return {
+        "what": breach.weight,
+        "rule": rule,
+        "day": breach.day,
+        "words": breach.words,
+        "remedy": breach.remedy,
+        "accepted": breach.accepted,
+        "table": breach.table,
+        "uid": breach.uid,
+    }
 
 
 def _stopped(shipper: str, name: str, fault: Exception) -> Text:
@@ -108,7 +123,9 @@ def _stopped(shipper: str, name: str, fault: Exception) -> Text:
 
 
 def _line(row: Row) -> str:
-    sentences = [render(part) for part in (row.get("words"), row.get("remedy")) if isinstance(part, Text) and part]
+    accepted = str(row.get("accepted") or "")
+    after = all_the_same(accepted) if accepted else row.get("remedy")
+    sentences = [render(part) for part in (row.get("words"), after) if isinstance(part, Text) and part]
     heading = f"{row['what']} {row.get('day') or ''}".rstrip()
     return f"{heading}: {' '.join(sentences)}"
 

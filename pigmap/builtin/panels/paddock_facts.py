@@ -10,6 +10,8 @@ from pigmap.builtin.panels.group_words import pigs_words, reading_words
 from pigmap.builtin.panels.plan_breaches import breaches
 from pigmap.drawing.on_day import letter_of
 from pigmap.drawing.words import day_words
+from pigmap.planning.accepted import all_the_same
+from pigmap.planning.rule import Breach
 from pigmap.qt.nets import carried
 from pigmap.qt.stage import Stage
 from pigmap.qt.whereabouts import Book, book_of
@@ -133,14 +135,18 @@ def _stay_facts(stage: Stage, book: Book, stay: Stay | None) -> tuple[Fact, ...]
 
 def _warnings(stage: Stage, paddock: Paddock, stay: Stay | None) -> tuple[str, ...]:
     about = {paddock.uid, stay.uid if stay else ""}
-    said = [
-        f"{stage.words(breach.words)} {stage.words(breach.remedy)}".strip()
-        for breach in breaches(stage)
-        if any(breach.is_about(uid) for uid in about)
-    ]
-    if stay is not None and stay.why_planned:
-        said.append(stage.say("Planned all the same: {why}", why=stay.why_planned))
+    found = [breach for breach in breaches(stage) if any(breach.is_about(uid) for uid in about)]
+    said = [_breach_words(stage, breach) for breach in found]
+    why = stay.why_planned if stay is not None else paddock.note
+    if why and not any(breach.accepted == why for breach in found):
+        said.append(stage.words(all_the_same(why)))
     return tuple(dict.fromkeys(said))
+
+
+def _breach_words(stage: Stage, breach: Breach) -> str:
+    """Return a breach with its remedy, or with the reason that was given."""
+    after = all_the_same(breach.accepted) if breach.accepted else breach.remedy
+    return f"{stage.words(breach.words)} {stage.words(after)}".strip()
 
 
 def _deeds(stage: Stage, stay: Stay | None) -> tuple[CardDeed, ...]:

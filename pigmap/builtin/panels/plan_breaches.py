@@ -7,6 +7,7 @@ from weakref import WeakKeyDictionary
 
 from pigmap.drawing.words import day_words
 from pigmap.errors import PluginError
+from pigmap.planning.accepted import with_reasons
 from pigmap.planning.rule import Breach, Rule
 from pigmap.qt.stage import Stage
 
@@ -27,17 +28,18 @@ def breaches(stage: Stage) -> tuple[Breach, ...]:
         except PluginError:
             continue
         found += rule.breaches(session.farm, stage.today)
-    ordered = tuple(sorted(found, key=lambda breach: (breach.weight != "plan", str(breach.day or date.max))))
+    told = with_reasons(session.farm, found)
+    ordered = tuple(sorted(told, key=lambda breach: (breach.weight != "plan", str(breach.day or date.max))))
     _ASKED[stage] = (key, ordered)
     return ordered
 
 
 def planned_breaches(stage: Stage) -> tuple[Breach, ...]:
-    """Return the breaches of plans from today on."""
+    """Return the breaches of plans from today on, but for those that were accepted with a reason."""
     return tuple(
         breach
         for breach in breaches(stage)
-        if breach.weight == "plan" and (breach.day is None or breach.day >= stage.today)
+        if breach.weight == "plan" and not breach.accepted and (breach.day is None or breach.day >= stage.today)
     )
 
 

@@ -12,6 +12,7 @@ from pigmap.drawing.letters import breadth, shortened, wrapped
 from pigmap.drawing.on_day import sign_of
 from pigmap.drawing.page import Box, Item, Rule, SheetRequest, Sign, Words
 from pigmap.drawing.words import day_words
+from pigmap.planning.accepted import all_the_same
 from pigmap.planning.moves_of_day import Move
 from pigmap.records import Farm
 from pigmap.text import Text
@@ -22,6 +23,7 @@ MARGIN_MM = 6.0
 INNER_MM = WIDE_MM - 2 * MARGIN_MM
 BOX_MM = 4.5
 _STEP_MM = 6.25
+_CARE_MM = 4.2
 _SKETCH = (MARGIN_MM, 22.2, INNER_MM, 40.0)
 _STEPS_TOP_MM = 67.6
 Say = Callable[[Text], str]
@@ -34,10 +36,29 @@ def move_card(farm: Farm, moves: Sequence[Move], number: int, request: SheetRequ
     place = Text("move {number} of {count}", {"number": number + 1, "count": len(moves)})
     head = move.group.name, say(whence(farm, move)), day_words(request.day, language=request.language), say(place)
     yield from card_head(sign_of(move.group), *head)
-    yield from sketch(farm, move, _SKETCH, say)
+    yield from sketch(farm, move, _sketch_box(bool(move.why)), say)
+    if move.why:
+        yield from _care(say(all_the_same(move.why)), say)
     yield from _nets(say(nets_summary(move)))
     yield from _steps([say(step) for step in steps_of(farm, move, pigs)])
     yield from _readings(pigs, say)
+
+
+def _sketch_box(care: bool) -> tuple[float, float, float, float]:
+    """Return where the sketch lies; a line on what to take care of stands below it."""
+    left, top, wide, high = _SKETCH
+    return (left, top, wide, high - _CARE_MM) if care else _SKETCH
+
+
+def _care(words: str, say: Say) -> Iterator[Item]:
+    """Yield what to take care of at this move, as one line with a bar before it."""
+    y = _SKETCH[1] + _SKETCH[3] - 0.9
+    head = say(Text("Take care:"))
+    size = next((each for each in (2.8, 2.5) if breadth(f"{head} {words}", each, 700) <= INNER_MM - 3), 2.3)
+    after = breadth(f"{head} ", size, 700)
+    yield Box(MARGIN_MM, y - 2.4, 1.2, 3.0, fill=INK)
+    yield Words(MARGIN_MM + 2.4, y, head, size, 700)
+    yield Words(MARGIN_MM + 2.4 + after, y, shortened(words, INNER_MM - 2.4 - after, size, 500), size, 500)
 
 
 def card_head(sign: str, title: str, below: str, right: str, right_below: str) -> Iterator[Item]:

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from datetime import date
+from datetime import date, timedelta
+from itertools import islice
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from pigmap.drawing.plates import keep_out_name
 from pigmap.drawing.surroundings import keep_outs_on
-from pigmap.records import Farm, Field, KeepOut, Reason, WayKind
+from pigmap.planning.names import paddock_called
+from pigmap.records import Farm, Field, KeepOut, Reason, StayState, WayKind
 from pigmap.text import Quantity, Text, Value
 
 _NEAR_M = 40.0
@@ -18,6 +20,10 @@ _NEAR_M = 40.0
 _BESIDE_M = 8.0
 _MOST_TOLD = 5
 """Keep-outs that are told of one by one; there is no room for more."""
+_MOST_PLACED = 2
+"""Paddocks placed all the same that are told of; there is no room for more."""
+_AHEAD = timedelta(days=14)
+"""So far ahead a sheet tells of what is planned. Own choice."""
 
 
 def cautions_of(farm: Farm, fields: Sequence[Field], day: date) -> tuple[Text, ...]:
@@ -26,6 +32,7 @@ def cautions_of(farm: Farm, fields: Sequence[Field], day: date) -> tuple[Text, .
     return (
         Text("Switch the energizer off before you handle a net."),
         *_overhead(farm, ground, day),
+        *_all_the_same(farm, ground, day),
         *_public(farm, ground),
         *_keep_outs(farm, ground, day),
         Text("Look along the nets for caught wildlife every day."),
@@ -38,6 +45,20 @@ def _overhead(farm: Farm, ground: BaseGeometry, day: date) -> Iterator[Text]:
     lines += [each.shape for each in keep_outs_on(farm, day) if each.reason is Reason.OVERHEAD_LINE]
     if any(line.distance(ground) < _NEAR_M for line in lines):
         yield Text("Keep nets, poles and the vehicle clear of the overhead line. Its owner can tell you the distance.")
+
+
+def _all_the_same(farm: Farm, ground: BaseGeometry, day: date) -> Iterator[Text]:
+    """Yield what was placed in spite of what is against it, with the reason: what stands and what comes next."""
+    placed = [
+        stay
+        for stay in farm.stays.values()
+        if stay.why_planned and stay.state is not StayState.PAST and stay.in_on <= day + _AHEAD
+    ]
+    told = [stay for stay in placed if stay.out_on is None or stay.out_on > day]
+    told.sort(key=lambda stay: (stay.in_on, stay.uid))
+    for stay in islice((stay for stay in told if stay.ground.intersects(ground)), _MOST_PLACED):
+        placed: dict[str, Value] = {"paddock": paddock_called(farm, stay.paddock_uid), "why": stay.why_planned}
+        yield Text("{paddock} is placed all the same: {why}.", placed)
 
 
 def _public(farm: Farm, ground: BaseGeometry) -> Iterator[Text]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from datetime import date, timedelta
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 import numpy as np
 import shapely
@@ -14,7 +14,7 @@ from shapely.geometry.base import BaseGeometry
 from pigmap.geometry.kept_out import in_force_during, kept_out
 from pigmap.planning.names import paddock_called
 from pigmap.planning.rule import Breach
-from pigmap.records import Farm, KeepOut, Lasting, Stay, StayState, lasting_on
+from pigmap.records import Farm, KeepOut, Lasting, Reason, Stay, StayState, lasting_on
 from pigmap.text import Quantity, Text
 
 SOME_GROUND_M2 = 1.0
@@ -106,12 +106,14 @@ def _too_near(farm: Farm, keep_out: KeepOut, use: _Use) -> Breach:
             "distance": Quantity(keep_out.net_m, "m"),
         },
     )
-    return _breach(use, words, Text("Set the paddock farther off, or correct the keep-out if it is drawn too wide."))
+    remedy = Text("Set the paddock farther off, or correct the keep-out if it is drawn too wide.")
+    return _breach(use, words, remedy, hard=keep_out.reason is Reason.OVERHEAD_LINE)
 
 
-def _breach(use: _Use, words: Text, remedy: Text) -> Breach:
-    planned = use.stay.state is StayState.PLANNED
-    return Breach("stays", use.stay.uid, words, remedy, "plan" if planned else "fact", use.stay.in_on, use.later)
+def _breach(use: _Use, words: Text, remedy: Text, *, hard: bool = False) -> Breach:
+    stay, planned = use.stay, use.stay.state is StayState.PLANNED
+    helps: Literal["ground", "never"] = "never" if hard else "ground"
+    return Breach("stays", stay.uid, words, remedy, "plan" if planned else "fact", stay.in_on, use.later, helps)
 
 
 def _ground_m2(farm: Farm, shape: BaseGeometry) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from datetime import date, timedelta
 from typing import NamedTuple
 
@@ -96,7 +97,7 @@ def _in_two_places(farm: Farm, earlier: Stay, later: Stay) -> Breach:
         )
     else:
         remedy = Text("Put right the day on which they left {paddock}.", {"paddock": words.values["paddock"]})
-    return _breach(earlier, later, words, remedy)
+    return replace(_breach(earlier, later, words, remedy), reason_helps="never")
 
 
 def _on_one_ground(farm: Farm, earlier: Stay, later: Stay, area_m2: float) -> Breach:

@@ -255,9 +255,9 @@ class Place(IdleTool):
         choice, kind = self._ghost.choice, self._ghost.kind
         group = choice.group_uid or None
         day = self._ghost.ground.day if group else None
+        note = why if group is None else ""  # there is no stay yet that could keep it
         if len(self.row) > 1:
-            return lay_row(self.row, net_kind_uid=kind.uid, group_uid=group, in_on=day, why=why)
-        note = why if group is None else ""
+            return lay_row(self.row, net_kind_uid=kind.uid, group_uid=group, in_on=day, why=why, note=note)
         return place_paddock(self.row[0], net_kind_uid=kind.uid, group_uid=group, in_on=day, why=why, note=note)
 
     def _ask(self, edit: Edit, row: tuple[Rectangle, ...], judged: tuple[Judgement, ...]) -> None:

@@ -21,6 +21,7 @@ from pigmap.session.placing import Judgement, PlacingWarning
 from pigmap.text import Quantity, Text, Value
 
 ALMOST_ALL = 0.995
+MOST_REASONS = 3
 
 
 class Row(NamedTuple):
@@ -46,6 +47,8 @@ class PlateWords:
     cares: tuple[str, ...] = ()
     overridable: bool = False
     """Whether a reason lets it be placed all the same."""
+    reasons: tuple[str, ...] = ()
+    """Ready reasons."""
 
 
 def plate_words(stage: Stage, ghost: Ghost, row: Sequence[Rectangle], judged: Sequence[Judgement]) -> PlateWords:
@@ -61,7 +64,14 @@ def plate_words(stage: Stage, ghost: Ghost, row: Sequence[Rectangle], judged: Se
         remedy=stage.words(worst.remedy) if worst is not None else "",
         cares=tuple(dict.fromkeys(_care(stage, each) for one in judged for each in one.warnings if each.care)),
         overridable=bool(against) and not any(one.hard for one in judged),
+        reasons=_reasons(stage, against),
     )
+
+
+def _reasons(stage: Stage, against: Sequence[PlacingWarning]) -> tuple[str, ...]:
+    """Return the ready reasons for all that is against a place, those for the worst first."""
+    every = dict.fromkeys(stage.words(reason) for warning in against for reason in warning.reasons)
+    return tuple(every)[:MOST_REASONS]
 
 
 def _care(stage: Stage, warning: PlacingWarning) -> str:

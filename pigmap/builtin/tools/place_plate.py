@@ -14,6 +14,7 @@ from pigmap.qt.icons import paint_icon
 from pigmap.qt.paintwork import Left, Right, line_height, plate, rule, shadow, wrapped_height, write, write_wrapped
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font, tokens
+from pigmap.session.placing import LONGEST_REASON
 
 WIDE_PX = 288
 SHADOW_PX = 6
@@ -44,8 +45,11 @@ class PlacePlate(QWidget):
         self._line = _ReasonLine(self)
         self._line.setPlaceholderText(stage.say("Why here all the same"))
         self._line.setAccessibleName(stage.say("Why here all the same"))
+        self._line.setMaxLength(LONGEST_REASON)
         self._line.returnPressed.connect(self._take)
         self._line.hide()
+        self.ready: list[WordButton] = []
+        """Ready reasons, below the line while one is asked for."""
         self.hide()
 
     @property
@@ -81,24 +85,57 @@ class PlacePlate(QWidget):
         return [each.geometry() for each in plates if each is not self and each.isVisible()]
 
     def ask_reason(self) -> None:
-        """Open the line for a reason, where one helps."""
-        if self.words is None or not self.words.overridable:
+        """Open the line for a reason with the ready ones below it, where one helps."""
+        if self.words is None or not self.words.overridable or self.asking:
             return
-        self._button.hide()
         self._line.clear()
         self._line.show()
+        self._set_ready(self.words.reasons)
         self._lay_out()
+        self.keep_in_view()
+        self.raise_()
         self._line.setFocus(Qt.FocusReason.OtherFocusReason)
 
+    def keep_in_view(self) -> None:
+        """Move up where the plate has grown beyond the lower edge."""
+        lowest = self._over.height() - self.height() + SHADOW_PX - 8
+        self.move(self.x(), max(min(self.y(), lowest), 8 - SHADOW_PX))
+
     def drop_reason(self) -> None:
-        """Close the line again."""
+        """Close the line for a reason."""
         if self.asking:
             self._line.hide()
+            self._set_ready(())
             self._lay_out()
             self._over.setFocus(Qt.FocusReason.OtherFocusReason)
 
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Close the line for a reason on Esc, wherever in the plate the focus is."""
+        if event.key() == Qt.Key.Key_Escape and self.asking:
+            self.drop_reason()
+            return
+        super().keyPressEvent(event)
+
+    def _set_ready(self, reasons: Sequence[str]) -> None:
+        for button in self.ready:
+            button.hide()
+            button.deleteLater()
+        self.ready = [self._ready_button(reason) for reason in reasons]
+        after: QWidget = self._line
+        for button in self.ready:
+            QWidget.setTabOrder(after, button)
+            after = button
+
+    def _ready_button(self, reason: str) -> WordButton:
+        button = WordButton(self.stage, reason, "plain", self)
+        button.clicked.connect(lambda: self._give(reason))
+        button.show()
+        return button
+
     def _take(self) -> None:
-        why = self._line.text().strip()
+        self._give(self._line.text().strip())
+
+    def _give(self, why: str) -> None:
         if why:
             self.drop_reason()
             self._reason(why)
@@ -107,11 +144,12 @@ class PlacePlate(QWidget):
         high = round(self._draw(None))
         foot = self.words is not None and self.words.overridable
         self._button.setVisible(foot and not self.asking)
-        inside = QRect(SHADOW_PX + 12, SHADOW_PX + high, WIDE_PX - 24, 40)
+        deep = max(40, self._button.sizeHint().height())
         if foot or self.asking:
-            self._button.setGeometry(inside)
-            self._line.setGeometry(inside)
-            high += 40 + 12
+            for each in (self._line if self.asking else self._button, *self.ready):
+                each.setGeometry(QRect(SHADOW_PX + 12, SHADOW_PX + high, WIDE_PX - 24, deep))
+                high += deep + 8
+            high += 4
         self.setFixedSize(WIDE_PX + 2 * SHADOW_PX, high + 2 * SHADOW_PX)
         self._paint()
 

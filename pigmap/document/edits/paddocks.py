@@ -73,6 +73,7 @@ def lay_row(
     in_on: date | None = None,
     days_each: int | None = None,
     why: str = "",
+    note: str = "",
     uids: Sequence[str] = (),
 ) -> Edit:
     """Return the edit that lays paddocks in a row and, for a group, plans its stays one after another.
@@ -92,7 +93,7 @@ def lay_row(
         rows: list[RowChange] = []
         day = in_on
         for rectangle, uid, stay_uid in zip(rectangles, paddock_uids, stay_uids, strict=True):
-            paddock = _paddock(farm.after(rows), rectangle, net_kind_uid, field_uid, "", "", uid)
+            paddock = _paddock(farm.after(rows), rectangle, net_kind_uid, field_uid, "", note, uid)
             rows.append(add(paddock))
             if group_uid is not None and day is not None:
                 out = day + timedelta(days=days)

@@ -5,5 +5,6 @@ from __future__ import annotations
 from pigmap.session.placing.ground import PlacingGround
 from pigmap.session.placing.judge import judge
 from pigmap.session.placing.judgement import Judgement, PlacingWarning
+from pigmap.session.placing.reasons import LONGEST as LONGEST_REASON
 
-__all__ = ["Judgement", "PlacingGround", "PlacingWarning", "judge"]
+__all__ = ["LONGEST_REASON", "Judgement", "PlacingGround", "PlacingWarning", "judge"]

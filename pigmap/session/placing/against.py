@@ -17,7 +17,9 @@ from pigmap.session.placing.below import Below
 from pigmap.session.placing.closed import closed_words
 from pigmap.session.placing.ground import PlacingGround
 from pigmap.session.placing.judgement import PlacingWarning
-from pigmap.session.placing.shifts import OUTSIDE, Shifts
+from pigmap.session.placing.reasons import CLOSED, NETS_SHORT, OUTSIDE, ready_reasons
+from pigmap.session.placing.shifts import OUTSIDE as BEYOND
+from pigmap.session.placing.shifts import Shifts
 from pigmap.session.placing.words import ELSEWHERE, offence, without_a_shift, words
 from pigmap.text import Quantity, Text, Value
 
@@ -51,7 +53,8 @@ def _warnings(found: Place) -> Iterator[PlacingWarning]:
         at = offence(found.rectangle, obstacle.shape)
         remedy = None if obstacle.care else shifts.clear_of(number)
         remedy = remedy or without_a_shift(obstacle)
-        yield PlacingWarning(words(obstacle, found.rectangle, at), remedy, obstacle.hard, at.spot, obstacle.care)
+        said = words(obstacle, found.rectangle, at)
+        yield PlacingWarning(said, remedy, obstacle.hard, at.spot, obstacle.care, ready_reasons(obstacle))
     if found.outside > 0.0:
         yield _outside(found, shifts)
     yield from _nets_short(found)
@@ -61,12 +64,12 @@ def _warnings(found: Place) -> Iterator[PlacingWarning]:
 def _outside(found: Place, shifts: Shifts) -> PlacingWarning:
     if not found.grounds or found.outside >= 1.0 - 1e-9:
         text, remedy = Text("It lies outside every field."), Text("Set it inside a field, or draw one round it first.")
-        return PlacingWarning(text, remedy, spot=found.rectangle.centre)
+        return PlacingWarning(text, remedy, spot=found.rectangle.centre, reasons=OUTSIDE)
     beyond = shapely.difference(found.outline, found.ground.fields_as_one)
     at = offence(found.rectangle, beyond)
     values: dict[str, Value] = {"side": at.side or Text(""), "field": found.grounds[0][0].name}
     pattern = "The {side} side leaves {field}." if at.side is not None else "Part of it is not in {field}."
-    return PlacingWarning(Text(pattern, values), shifts.clear_of(OUTSIDE) or ELSEWHERE, spot=at.spot)
+    return PlacingWarning(Text(pattern, values), shifts.clear_of(BEYOND) or ELSEWHERE, spot=at.spot, reasons=OUTSIDE)
 
 
 def _nets_short(found: Place) -> Iterator[PlacingWarning]:
@@ -80,14 +83,15 @@ def _nets_short(found: Place) -> Iterator[PlacingWarning]:
     else:
         one, many = (f"{{count}} {nets} short: this paddock shares no side." for nets in ("net", "nets"))
         remedy = Text("Set it beside a paddock that stands, or take nets up elsewhere first.")
-    yield PlacingWarning(Text(one, values, plural=many, count=carry - max(spare, 0)), remedy)
+    yield PlacingWarning(Text(one, values, plural=many, count=carry - max(spare, 0)), remedy, reasons=NETS_SHORT)
 
 
 def _ground_cares(found: Place) -> Iterator[PlacingWarning]:
     for field, below in found.grounds:
         closed = found.ground.closed(field)
         if closed is not None:
-            yield PlacingWarning(*closed_words(field, closed, found.ground.day, found.ground.out_on))
+            said = closed_words(field, closed, found.ground.day, found.ground.out_on)
+            yield PlacingWarning(*said, reasons=CLOSED)
         yield from _against_purpose(wanted_on(found.ground.farm, field, found.ground.day), below)
 
 

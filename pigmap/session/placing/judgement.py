@@ -23,6 +23,8 @@ class PlacingWarning:
     """Where it is wrong, east and north [grid m]."""
     care: bool = False
     """Whether it only wants care: the place itself is not refused."""
+    reasons: tuple[Text, ...] = ()
+    """Ready reasons with which it may be placed all the same."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

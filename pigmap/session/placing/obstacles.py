@@ -65,6 +65,8 @@ class Obstacle:
     voltage_known: bool = True
     into: date | None = None
     out: date | None = None
+    reason: Reason | None = None
+    """Why a keep-out is kept out of."""
 
 
 def obstacles(
@@ -125,6 +127,7 @@ def _keep_outs(farm: Farm, day: date, out_on: date) -> Iterator[Obstacle]:
                 row.shape if bare.is_empty else bare,
                 row.net_m,
                 hard=row.reason is Reason.OVERHEAD_LINE,
+                reason=row.reason,
             )
 
 

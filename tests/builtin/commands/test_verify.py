@@ -3,6 +3,7 @@ from __future__ import annotations
 import json
 import sqlite3
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -12,7 +13,7 @@ from pigmap.cli.main import main
 from pigmap.planning.rule import Breach
 from pigmap.plugins import Registry
 from pigmap.plugins.declared import installed
-from pigmap.records import Edit, Farm, Record, RowChange, add
+from pigmap.records import Edit, Farm, Record, RowChange, Stay, add
 from pigmap.session import Session
 from pigmap.text import Text
 from tests.planning.invented import PROJECTION, TODAY, farm_with, stay
@@ -49,6 +50,24 @@ def test_a_sound_farm_says_so_with_status_0(tmp_path: Path, capsys: pytest.Captu
     path = _file(tmp_path, *stay("sows", (0, 0), -2, 4))
     assert main(["verify", str(path), "--on", TODAY.isoformat()]) == 0
     assert "Test farm: the file is sound; records and plan keep all" in capsys.readouterr().out
+
+
+def test_what_was_accepted_is_listed_with_its_reason_and_status_0(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    rows = [
+        replace(row, why_planned="agreed with the neighbour") if isinstance(row, Stay) else row
+        for row in stay("sows", (280, 0), 3, 6)
+    ]
+    path = _file(tmp_path, *rows)
+    assert main(["verify", str(path), "--on", TODAY.isoformat()]) == 0
+    first, last = capsys.readouterr().out.splitlines()
+    assert first == (
+        "plan 2026-05-23: 0.15 ha of 280 0 lie outside every field. Placed all the same: agreed with the neighbour."
+    )
+    assert last == "Test farm: the file is sound; what breaks a rule was accepted with a reason, once."
+    assert main(["verify", str(path), "--on", TODAY.isoformat(), "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)[0]["accepted"] == "agreed with the neighbour"
 
 
 def test_every_breach_is_one_line_with_status_1(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

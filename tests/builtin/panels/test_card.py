@@ -13,7 +13,7 @@ from pytestqt.qtbot import QtBot
 from pigmap.builtin.panels.card import Card
 from pigmap.builtin.panels.card_facts import CardFacts
 from pigmap.builtin.panels.other_facts import card_of
-from pigmap.document.edits import amend, plan_stay, remove
+from pigmap.document.edits import amend, place_paddock, plan_stay, remove
 from pigmap.drawing.on_day import on_day
 from pigmap.drawing.words import day_words
 from pigmap.errors import EditError
@@ -283,6 +283,20 @@ def test_a_recorded_stay_says_what_is_out_of_the_ordinary_as_the_farm_is_now(sta
     assert any("Pool" in said for said in _facts(stage, "paddocks", "group0p0").warnings)
     stage.session.do(remove("keep_outs", "pool")).result()
     assert not any("Pool" in said for said in _facts(stage, "paddocks", "group0p0").warnings)
+
+
+def test_a_paddock_that_was_placed_all_the_same_says_why(stage: Stage) -> None:
+    ground = stage.session.farm.paddocks["group0p0"].outline
+    pond = KeepOut(uid="pool", name="Pool", reason=Reason.POND, shape=ground)
+    stage.session.do(Edit(Text("Drawn."), lambda farm: [add(pond)])).result()
+    placing = place_paddock(
+        ground, group_uid="group0", in_on=day(30), out_on=day(33), why="the pond is dry", uid="all-the-same"
+    )
+    stage.session.do(placing).result()
+    said = _facts(stage, "paddocks", "all-the-same").warnings
+    assert any("Pool" in each and each.endswith("Placed all the same: the pond is dry.") for each in said)
+    stage.session.do(remove("keep_outs", "pool")).result()
+    assert "Placed all the same: the pond is dry." in _facts(stage, "paddocks", "all-the-same").warnings
 
 
 def test_card_groups_nets_and_map_agree_on_pigs_that_are_late(stage: Stage) -> None:

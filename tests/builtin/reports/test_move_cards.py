@@ -127,6 +127,19 @@ def test_the_boxes_ask_for_pigs_volts_rooting_and_water() -> None:
     assert {"pigs counted", "of 8", "volts, kV", "how rooted", "water"} <= set(words)
 
 
+def test_a_paddock_that_was_placed_all_the_same_says_so_on_its_card_and_on_the_last() -> None:
+    farm = done(
+        example(),
+        record_stay(GROUP, PADDOCK, DAY),
+        place_paddock(square(1), net_kind_uid=KIND, group_uid=GROUP, in_on=MOVE, why="the pond is dry"),
+    )
+    page = _page(farm)
+    words = _words(page)
+    assert words[words.index("Take care:") + 1] == "Placed all the same: the pond is dry."
+    assert any("2 is placed all the same: the pond is dry." in each for each in _words(page, 1))
+    assert "Take care:" not in _words(_page(_farm(square(1))))
+
+
 def test_net_numbers_stand_only_where_the_farm_has_them() -> None:
     farm = _farm(square(1))
     assert not any("no." in words for words in _words(_page(farm)))

@@ -26,6 +26,8 @@ from tests.qt.window_farm import PARTS, TODAY, day, drop, make_session
 SIDE = 50.0
 """Side of a paddock of one 50 m net: 13 bays of 3.572 m and one of 3.564 m."""
 
+READY = ["the pond is dry", "the pond has a fence of its own", "seen on the spot, it fits"]
+
 
 @pytest.fixture
 def hand(qtbot: QtBot, tmp_path: Path) -> Iterator[Hand]:
@@ -137,6 +139,53 @@ def test_a_reason_sets_it_all_the_same_and_is_kept(hand: Hand) -> None:
     QApplication.processEvents()
     assert len(placed(hand)) == 1
     assert stays(hand)[0].why_planned == "The pond is dry"
+
+
+def test_a_ready_reason_is_reached_by_tab_and_taken_by_one_press(hand: Hand) -> None:
+    hand.stage.placing.choose(group_uid="group0", in_on=day(8), snap_side=False, snap_edge=False)
+    hand.click(285, 20)
+    hand.key(Qt.Key.Key_O)
+    plate = tool(hand).plate
+    assert [button.text() for button in plate.ready] == READY
+    assert [button.accessibleName() for button in plate.ready] == READY
+    assert plate.nextInFocusChain() is not None
+    QTest.keyClick(plate._line, Qt.Key.Key_Tab)
+    first = plate.ready[0]
+    assert plate._line.nextInFocusChain() is first
+    QTest.keyClick(first, Qt.Key.Key_Return)
+    QApplication.processEvents()
+    assert stays(hand)[0].why_planned == READY[0]
+    hand.stage.session.undo().result()
+    assert not placed(hand)
+    assert not stays(hand)
+
+
+def test_esc_on_a_ready_reason_closes_them_all(hand: Hand) -> None:
+    hand.stage.placing.choose(snap_side=False, snap_edge=False)
+    hand.click(285, 20)
+    hand.key(Qt.Key.Key_O)
+    QTest.keyClick(tool(hand).plate.ready[-1], Qt.Key.Key_Escape)
+    assert not tool(hand).plate.asking
+    assert tool(hand).plate.ready == []
+    assert not placed(hand)
+
+
+def test_a_reason_is_kept_with_the_paddock_while_no_group_goes_there(hand: Hand) -> None:
+    hand.stage.placing.choose(group_uid="", snap_side=False, snap_edge=False)
+    hand.click(285, 20)
+    tool(hand).set("the pond is dry")
+    QApplication.processEvents()
+    (paddock,) = placed(hand)
+    assert paddock.note == "the pond is dry"
+
+
+def test_a_row_keeps_its_reason_with_each_paddock(hand: Hand) -> None:
+    hand.stage.placing.choose(group_uid="", snap_side=False, snap_edge=False)
+    hand.drag((230, 20), (290, 20))
+    assert not placed(hand)
+    tool(hand).set("the pond is dry")
+    QApplication.processEvents()
+    assert [each.note for each in placed(hand)] == ["the pond is dry"] * 2
 
 
 def test_without_a_reason_nothing_is_set(hand: Hand) -> None:
