@@ -7,7 +7,7 @@ import numpy as np
 from pigmap.drawing.layer import Cells
 from pigmap.drawing.tint import Tint
 from pigmap.drawing.tinted import colour_table
-from pigmap.drawing.tokens import REST_FROM_DAY, ROOTING_WORDS, rgb
+from pigmap.drawing.tokens import REST_FROM_DAY, ROOTING_WORDS, UNKNOWN, rgb
 from pigmap.geometry.frame import CellFrame
 from pigmap.records.frozen import dataclass
 from pigmap.text import Text
@@ -85,6 +85,23 @@ def key_field(
     if _only_clods(tint):
         colours[0] = rgb(KEY_GROUND)
     return Cells("", frame, codes, colours, rooted if drawn else None, seen)
+
+
+NEVER_USED, NOT_KNOWN = Text("never used"), Text("not known")
+"""What bare ground means, and what ground with question marks strewn over it does."""
+
+
+def shows_unknown(tint: Tint) -> bool:
+    """Whether a tint tells ground that was never used from ground that nobody knows: one that shows anything does."""
+    return bool(tint.key())
+
+
+def unknown_swatch(wide: float, high: float) -> Cells:
+    """Return one little field of unknown ground with a mark in its middle, which lies at (0, 0)."""
+    fine = 4
+    rows, columns = max(1, round(high * fine)), max(1, round(wide * fine))
+    frame = CellFrame(-wide / 2, -high / 2, 0.0, 1 / fine, rows, columns)
+    return Cells("", frame, np.full((rows, columns), UNKNOWN, np.uint8), np.zeros((256, 4), dtype=np.uint8))
 
 
 def swatch(colour: str, rooted: int, *, seen: bool, wide: float, high: float) -> Cells:

@@ -36,4 +36,4 @@ def areas(shape: BaseGeometry) -> shapely.MultiPolygon:
     parts = shapely.get_parts(shapely.get_parts(shape)) if shape.geom_type == "GeometryCollection" else [shape]
     found = [part for whole in parts for part in shapely.get_parts(whole) if part.geom_type == "Polygon"]
     whole = shapely.MultiPolygon([part for part in found if part.area > 0.0])
-    return cast("shapely.MultiPolygon", shapely.orient_polygons(whole))
+    return shapely.orient_polygons(whole)

@@ -7,22 +7,29 @@ from typing import NamedTuple
 import numpy as np
 import shapely
 
+from pigmap.drawing.key import shows_unknown
 from pigmap.drawing.tint import Tint
-from pigmap.drawing.tokens import BARE, rooting_class
+from pigmap.drawing.tokens import BARE, UNKNOWN, rooting_class
 from pigmap.errors import PluginError
 from pigmap.ground import GroundState
 from pigmap.qt.stage import Stage
 
 
 class GroundSpot(NamedTuple):
-    """A field of the key: which of its steps, and how rooted (0 hardly to 4 all)."""
+    """A field of the key: which of its steps, and how rooted (0 hardly to 4 all).
+
+    Ground that was never used is of the step `BARE`, and ground that nobody knows of the step `UNKNOWN`.
+    """
 
     step: int
     rooted: int
 
 
 def ground_spot(stage: Stage, x_m: float, y_m: float) -> GroundSpot | None:
-    """Return what the ground at a point is shown as; None where it is bare, or not known yet. Never waits."""
+    """Return what the ground at a point is shown as; None off the fields, or where it is not computed yet.
+
+    It never waits.
+    """
     for uid, field in stage.session.farm.fields.items():
         west, south, east, north = field.outline.bounds
         if west <= x_m <= east and south <= y_m <= north and shapely.contains_xy(field.outline, x_m, y_m):
@@ -42,6 +49,12 @@ def _spot(stage: Stage, state: GroundState, x_m: float, y_m: float) -> GroundSpo
         return None
     region = int(region_of[row, column])
     here = {name: values[region : region + 1] for name, values in state.layers.items()}
+    if not shows_unknown(tint):
+        return None
+    if here["unknown"][0]:
+        return GroundSpot(UNKNOWN, 0)
     step = int(tint.steps(here)[0])
+    if step == BARE:  # used ground can be bare too: it is not what the key calls never used
+        return None if here["used"][0] else GroundSpot(BARE, 0)
     rooted = int(rooting_class(here["rooting"])[0]) if tint.clods else 0
-    return GroundSpot(step, rooted) if step != BARE else None
+    return GroundSpot(step, rooted)

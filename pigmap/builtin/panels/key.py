@@ -9,9 +9,10 @@ from PySide6.QtGui import QPainter, QPaintEvent, QPixmap, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from pigmap.builtin.panels.key_button import KeyButton
-from pigmap.builtin.panels.key_table import draw_pointed, draw_table, table_high
+from pigmap.builtin.panels.key_table import draw_pointed, draw_table, draw_unknown, table_high, unknown_high
 from pigmap.drawing.key import Key, key_of
 from pigmap.drawing.tint import Tint
+from pigmap.drawing.tokens import BARE, UNKNOWN
 from pigmap.errors import PluginError
 from pigmap.ground.rest import rest_wanted
 from pigmap.qt.buttons import WordButton
@@ -180,7 +181,7 @@ class KeyPanel(MapPlate):
         high = 2 * PAD + self._head_high() + len(self._rows()) * (self._button_high() + 5) + 8
         key = self._key()
         if key is not None and key.columns:
-            high += table_high(key, self.stage)
+            high += table_high(key, self.stage) + unknown_high(self._tints[self.stage.tint], self.stage)
         face = font("tick", self.stage)
         high += sum(wrapped_height(words, face, self._inner()) + 3 for words, _ in self._notes())
         return QSize(self._inner() + 2 * PAD, round(high))
@@ -231,7 +232,10 @@ class KeyPanel(MapPlate):
         pointed = self._pointed
         key = self._key() if pointed is not None else None
         if key is not None and pointed is not None:
-            draw_pointed(painter, self._table(key), key, self.stage, pointed.step, pointed.rooted)
+            table = self._table(key)
+            draw_pointed(painter, table, key, self.stage, pointed.step, pointed.rooted)
+            if pointed.step in (BARE, UNKNOWN) and key.columns:
+                draw_unknown(painter, table.translated(0, table.height()), self.stage, pointed.step)
         painter.end()
 
     def _table(self, key: Key) -> QRectF:
@@ -254,6 +258,8 @@ class KeyPanel(MapPlate):
             box = self._table(key)
             draw_table(painter, box, tint, key, stage, self._mark())
             y += box.height()
+            draw_unknown(painter, box.translated(0, box.height()), stage)
+            y += unknown_high(tint, stage)
         face = font("tick", stage)
         for words, blue in self._notes():
             high = wrapped_height(words, face, self._inner())

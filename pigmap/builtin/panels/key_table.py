@@ -2,13 +2,23 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, QRectF
+from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
-from pigmap.drawing.key import COMPUTED, SEEN, Key, key_field, swatch
+from pigmap.drawing.key import (
+    COMPUTED,
+    NEVER_USED,
+    NOT_KNOWN,
+    SEEN,
+    Key,
+    key_field,
+    shows_unknown,
+    swatch,
+    unknown_swatch,
+)
 from pigmap.drawing.layer import Cells
 from pigmap.drawing.tint import Tint
-from pigmap.drawing.tokens import MAP_INK, REST_COLOURS, REST_FROM_DAY
+from pigmap.drawing.tokens import BARE, MAP_INK, REST_COLOURS, REST_FROM_DAY, UNKNOWN
 from pigmap.drawing.view import View
 from pigmap.qt.painter import paint
 from pigmap.qt.paintwork import Left, Middle, breadth, line_height, write
@@ -17,6 +27,8 @@ from pigmap.qt.theme import font, tokens
 
 ROW_HIGH = 21.0
 """Height of a row of the table at text size 100 % [px]."""
+_GRASS = "#7C8A5C"
+"""What ground without a colour is drawn on in the key: the photo shows there."""
 SHORT = 4
 """Letters of a column's heading up to which it fits over its column."""
 
@@ -165,6 +177,33 @@ def _draw_list(painter: QPainter, box: QRectF, key: Key, stage: Stage) -> None:
         painter.setPen(QPen(QColor(theme.edge), 1))
         painter.drawRect(QRectF(box.x(), y + 2, 30, line - 4))
         write(painter, QRectF(box.x() + 40, y, box.width() - 40, line), stage.words(words), face, theme.ink, Left)
+
+
+def unknown_high(tint: Tint, stage: Stage) -> float:
+    """Return the height of the lines on ground without a colour [px]."""
+    return line_height(font("tick", stage)) + 9 if shows_unknown(tint) else 0.0
+
+
+def draw_unknown(painter: QPainter, box: QRectF, stage: Stage, pointed: int | None = None) -> None:
+    """Draw what bare ground means, and ground that nobody knows; `pointed` is the step of the one that is outlined."""
+    theme, face = tokens(stage), font("tick", stage)
+    x = box.x()
+    for words, step in ((NEVER_USED, BARE), (NOT_KNOWN, UNKNOWN)):
+        field = QRectF(x, box.y() + 2, 22, 18)
+        painter.fillRect(field, QColor(_GRASS))
+        if step == UNKNOWN:
+            painter.save()
+            painter.setClipRect(field)
+            painter.translate(field.topLeft())
+            paint([unknown_swatch(field.width(), field.height())], painter, View(0, 0, 1.0, 22, 18))
+            painter.restore()
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        for colour, width in (("#FFFFFF", 5.0), (MAP_INK, 2.2)) if pointed == step else ((theme.edge, 1.0),):
+            painter.setPen(QPen(QColor(colour), width))
+            painter.drawRect(field)
+        wide = breadth(stage.words(words), face)
+        write(painter, QRectF(x + 28, field.y(), wide + 2, field.height()), stage.words(words), face, theme.ink, Left)
+        x += 28 + wide + 12
 
 
 def draw_ramp(painter: QPainter, box: QRectF, tint: Tint, key: Key) -> None:

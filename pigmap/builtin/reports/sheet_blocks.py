@@ -10,7 +10,18 @@ from pigmap.builtin.reports.sheet_corners import Corner
 from pigmap.builtin.reports.sheet_frame import INK, spaced
 from pigmap.builtin.reports.sheet_nets import NetLine
 from pigmap.builtin.reports.sheet_signs import LINE_MM, PLACE_MM, SIGN_MM, Sample
-from pigmap.drawing.key import COMPUTED, SEEN, Key, key_field, key_of, swatch
+from pigmap.drawing.key import (
+    COMPUTED,
+    NEVER_USED,
+    NOT_KNOWN,
+    SEEN,
+    Key,
+    key_field,
+    key_of,
+    shows_unknown,
+    swatch,
+    unknown_swatch,
+)
 from pigmap.drawing.letters import breadth, shortened, wrapped
 from pigmap.drawing.page import Box, Item, MapFrame, Rule, Shape, Sign, Words
 from pigmap.drawing.tint import Tint
@@ -72,6 +83,8 @@ def key_block(tint: Tint, width_mm: float, say: Say, signs: Sequence[Sample]) ->
     if not key.columns or any(len(say(column)) > FITS_OVER_COLUMN for column in key.columns):
         items += _step_list(key, say) if key.columns else ()
         down = 2.8 + len(key.columns) * STEP_MM if key.columns else 0.0
+        items += _unknown(tint, HEAD_MM + down, say)
+        down += _unknown_mm(tint)
         shown, height = _signs(signs, width_mm, HEAD_MM + down)
         return Block((*items, *shown), height)
     rows = max(len(key.rows), 1)
@@ -90,8 +103,25 @@ def key_block(tint: Tint, width_mm: float, say: Say, signs: Sequence[Sample]) ->
     if key.rows:
         items += _clods(key.colours[max(len(key.colours) - 2, 0)], left, bottom + 2.0, say)
         bottom += 6.0
+    items += _unknown(tint, bottom + 1.0, say)
+    bottom += _unknown_mm(tint)
     shown, height = _signs(signs, width_mm, bottom + 1.0)
     return Block((*items, *shown), height)
+
+
+def _unknown_mm(tint: Tint) -> float:
+    return 5.0 if shows_unknown(tint) else 0.0
+
+
+def _unknown(tint: Tint, top: float, say: Say) -> Iterator[Item]:
+    """Yield what ground without a colour means: never used, or with a mark that nobody knows."""
+    if not shows_unknown(tint):
+        return
+    for x, words in ((0.0, NEVER_USED), (30.0, NOT_KNOWN)):
+        cells = () if words is NEVER_USED else (unknown_swatch(6.0, 4.0),)
+        yield Box(x, top, 6.0, 4.0, line_mm=0.15)
+        yield MapFrame(x, top, View(0.0, 0.0, 1.0, 6.0, 4.0, paper=True), cells, line_mm=0.15)
+        yield Words(x + 7.5, top + 2.8, say(words), 2.3)
 
 
 def _step_list(key: Key, say: Say) -> Iterator[Item]:

@@ -10,7 +10,7 @@ from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.panels.key import KeyPanel
 from pigmap.document.edits import remove
-from pigmap.drawing.tokens import REST_COLOURS
+from pigmap.drawing.tokens import BARE, REST_COLOURS, UNKNOWN
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.ground_spot import GroundSpot
 from pigmap.qt.stage import Picked, Room, Stage
@@ -47,6 +47,25 @@ def test_four_ways_are_in_front_and_more_brings_the_others(key: KeyPanel) -> Non
     assert _shown(key) == ["Rest", "Rooting", "Rest and rooting", "Ready", "More"]
     key._more_button.click()
     assert _shown(key) == ["Rest", "Rooting", "Rest and rooting", "Ready", "Stocking", "Photo only", "Less"]
+
+
+@pytest.mark.parametrize("step", [BARE, UNKNOWN])
+def test_ground_without_a_colour_has_its_line_and_is_pointed_at(key: KeyPanel, stage: Stage, step: int) -> None:
+    before = key.grab().toImage()
+    stage.pointed_at.emit(GroundSpot(step, 0))
+    marked = key.grab().toImage()
+    assert marked != before
+    stage.pointed_at.emit(GroundSpot(BARE + UNKNOWN - step, 0))
+    assert key.grab().toImage() != marked
+    stage.pointed_at.emit(None)
+    assert key.grab().toImage() == before
+
+
+def test_the_photo_alone_needs_no_line_on_ground_without_a_colour(key: KeyPanel, stage: Stage) -> None:
+    stage.show_tint("none")
+    before = key.grab().toImage()
+    stage.pointed_at.emit(GroundSpot(UNKNOWN, 0))
+    assert key.grab().toImage() == before
 
 
 def test_a_switch_shows_the_ground_that_way(key: KeyPanel, stage: Stage) -> None:

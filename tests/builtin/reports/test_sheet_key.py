@@ -8,8 +8,10 @@ from pigmap.builtin.tints.ready import tint as ready
 from pigmap.builtin.tints.rest_and_rooting import tint as rest_and_rooting
 from pigmap.builtin.tints.rooting import tint as rooting
 from pigmap.builtin.tints.stocking import tint as stocking
+from pigmap.drawing.layer import Cells
 from pigmap.drawing.page import MapFrame, Words
 from pigmap.drawing.tint import Tint
+from pigmap.drawing.unknown import unknown_spots
 from pigmap.drawing.words import render
 
 WIDE_MM = 72.0
@@ -34,6 +36,20 @@ def test_short_words_of_steps_stand_over_their_columns() -> None:
 def test_the_photo_alone_has_a_key_without_colours() -> None:
     assert [item.words for item in _words(none)] == ["Key"]
     assert not [item for item in key_block(none, WIDE_MM, render, ()).items if isinstance(item, MapFrame)]
+
+
+@pytest.mark.parametrize("tint", [rest_and_rooting, rooting, ready, stocking], ids=lambda tint: tint.name)
+def test_never_used_and_not_known_are_in_the_key_and_drawn_apart(tint: Tint) -> None:
+    items = key_block(tint, WIDE_MM, render, ()).items
+    never, unknown = (
+        next(at for at, item in enumerate(items) if isinstance(item, Words) and item.words == words)
+        for words in ("never used", "not known")
+    )
+    drawn = [item for item in (items[never - 1], items[unknown - 1]) if isinstance(item, MapFrame)]
+    assert [len(item.layers) for item in drawn] == [0, 1]
+    cells = drawn[1].layers[0]
+    assert isinstance(cells, Cells)
+    assert len(unknown_spots(cells, drawn[1].view)) == 1
 
 
 @pytest.mark.parametrize("tint", [rest_and_rooting, rooting, ready, stocking, none], ids=lambda tint: tint.name)

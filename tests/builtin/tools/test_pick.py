@@ -8,9 +8,11 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.tools.under_pointer import things_under
+from pigmap.document.edits import Before, tell_before_of_field
+from pigmap.drawing.tokens import BARE, UNKNOWN
 from pigmap.qt.ground_spot import GroundSpot
 from pigmap.qt.stage import Picked
-from pigmap.records import Record
+from pigmap.records import GroundJobKind, Record
 from tests.builtin.tools.map_hand import Hand, made_hand
 from tests.qt.window_farm import TODAY
 
@@ -104,5 +106,9 @@ def test_the_key_is_told_what_the_ground_under_the_pointer_is_shown_as(hand: Han
     hand.stage.pointed_at.connect(told.append)
     hand.hover(125, 25)  # pigs are there: rest 0, the first step
     hand.hover(126, 26)
-    hand.hover(350, 50)  # never used: no colour
-    assert [spot.step if spot else None for spot in told] == [0, None]
+    hand.hover(350, 50)  # nothing is known of it
+    hand.stage.session.do(tell_before_of_field("field", Before(kind=GroundJobKind.NEVER_USED))).result()
+    hand.settle()
+    hand.hover(351, 51)
+    hand.hover(-40, -40)  # off the field
+    assert [spot.step if spot else None for spot in told] == [0, UNKNOWN, BARE, None]
