@@ -24,6 +24,7 @@ from pigmap.document.edits.nets import (
 from pigmap.document.edits.paddocks import lay_row, move_paddock, place_paddock, reshape_paddock
 from pigmap.document.edits.removal import remove
 from pigmap.document.edits.standing import stands_there
+from pigmap.document.edits.stands_here import stands_here, what_follows
 from pigmap.document.edits.stays import begin_stay, change_stay, end_stay, plan_stay, record_stay, usual_days
 from pigmap.document.edits.surroundings import (
     add_keep_out,
@@ -78,6 +79,7 @@ __all__ = [
     "reshape_way",
     "set_net_condition",
     "set_purpose",
+    "stands_here",
     "stands_there",
     "tell_before",
     "tell_before_of_field",
@@ -86,4 +88,5 @@ __all__ = [
     "usual_days",
     "weigh",
     "well_recorded",
+    "what_follows",
 ]
