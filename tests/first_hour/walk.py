@@ -83,11 +83,11 @@ def add_groups(person: Person) -> None:
 
 
 STANDING = (
-    ((40, 60), (90, 62), (91, 112), (40, 110)),
-    ((90, 62), (140, 60), (139, 111), (91, 112)),
-    ((140, 60), (190, 63), (189, 112), (139, 111)),
-    ((190, 63), (240, 61), (239, 111), (189, 112)),
-    ((240, 61), (265, 62), (264, 112), (239, 111)),
+    ((40, 75), (90, 77), (91, 127), (40, 125)),
+    ((90, 77), (91, 127), (134, 101)),
+    ((91, 127), (134, 101), (135, 151)),
+    ((134, 101), (135, 151), (172, 127)),
+    ((135, 151), (160, 149), (172, 127)),
 )
 """Where the five groups stand, each with corners of its own and some of the one before [m]."""
 
@@ -106,4 +106,31 @@ def show_what_stands(person: Person) -> None:
     person.step("five paddocks stand")
 
 
-STEPS = (begin, draw_fields, own_nets, add_groups, show_what_stands)
+def tell_what_was_before(person: Person) -> None:
+    """Brush on pigs of an earlier autumn, and ground that never was used."""
+    person.presses("Escape", "h")
+    person.step("what was before")
+    person.clicks_on("Which year")
+    person.presses("ctrl+a")
+    person.types("2024")
+    person.presses("Return")
+    person.clicks_ground(-120, 100)
+    person.presses("n")
+    person.clicks_ground(60, -100)
+    person.step("history told")
+
+
+def place_next(person: Person) -> None:
+    """Place the next paddock of two groups for tomorrow."""
+    for name, at in (("Dry sows", (65, 153)), ("Weaners", (124, 67))):
+        person.presses("Escape")
+        person.clicks_on(f"{name}, *")
+        person.presses("p")
+        person.clicks_on("In on: one more")
+        person.clicks_ground(*at)
+        person.step(f"next for {name}")
+    person.waits_until("stays", 7)
+    person.presses("Escape")
+
+
+STEPS = (begin, draw_fields, own_nets, add_groups, show_what_stands, tell_what_was_before, place_next)

@@ -104,8 +104,18 @@ class _Inside(QWidget):
         picked = group_of(stage.session.farm, stage.picked, stage.day, stage.today)
         groups = book.groups(stage.day)
         waiting = [each.uid for each in groups if book.whereabouts(each, stage.today).next_stay is None]
+        self._stock.shut()
         self._renew()
         self._choose_group(picked or next(iter(waiting), groups[0].uid if groups else ""))
+        self._choose_its_kind()
+
+    def _choose_its_kind(self) -> None:
+        """Take the nets that the group stands in now: most keep to one kind."""
+        stage = self.stage
+        book, group = book_of(stage.session.farm, stage.today), stage.session.farm.groups.get(stage.placing.group_uid)
+        paddock = book.paddock_of(book.whereabouts(group, stage.today).stay) if group is not None else None
+        if paddock is not None and paddock.net_kind_uid in stage.session.farm.net_kinds:
+            self._choose(kind_uid=paddock.net_kind_uid)
 
     def _take_group(self, uid: str) -> None:
         """Open the list of groups, or take one of it and fold it up again."""

@@ -58,6 +58,10 @@ class NetStock:
         self.show()
         self._changed()
 
+    def shut(self) -> None:
+        """Fold up what is owned."""
+        self._open = False
+
     def _kind(self) -> NetKind | None:
         return self.stage.placing.kind(self.stage.session.farm)
 

@@ -11,7 +11,7 @@ from pytestqt.qtbot import QtBot
 from pigmap.builtin.panels.day_free import day_free
 from pigmap.builtin.panels.stepper import Stepper
 from pigmap.builtin.panels.tray_choices import ChoiceButton, choices_of_kinds
-from pigmap.document.edits import plan_stay
+from pigmap.document.edits import add_net_kind, plan_stay
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.stage import Picked, Stage
 from tests.qt.window_farm import day, made_panel, made_stage
@@ -47,6 +47,15 @@ def test_it_begins_with_the_first_kind_and_the_picked_group(stage: Stage) -> Non
         assert stage.placing.kind_uid == "fifty"
         assert stage.placing.group_uid == "group1"
         assert stage.placing.in_on == day(8)
+
+
+def test_it_begins_with_the_nets_that_the_group_stands_in(stage: Stage) -> None:
+    stage.session.do(add_net_kind("25 m nets", (25_000,), nets=4, uid="half")).result()
+    with made_panel(stage, "tray", (292, 760)):
+        stage.placing.choose(kind_uid="half")
+        stage.pick(Picked("groups", "group1"))
+        stage.take_up("place")
+        assert stage.placing.kind_uid == "fifty"
 
 
 def test_steppers_change_the_sides(tray: QWidget, stage: Stage) -> None:
