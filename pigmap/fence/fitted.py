@@ -16,6 +16,8 @@ from pigmap.records import NetKind
 
 CLICKED_M, CLICKED_SHARE = 1.0, 0.03
 """So much longer than its nets a run may seem, since its corners were clicked by eye [m, and share]. Own choice."""
+AT_CORNER_M = 2.0
+"""A net that ends nearer to a corner than this ends at it [grid m]. Own choice."""
 MOST_OF_A_KIND = 40
 """Nets of one kind that are tried on one run."""
 
@@ -63,7 +65,7 @@ def nets_that_fit(length_mm: int, spare: Sequence[Spare]) -> tuple[Spare, ...] |
 
 
 def laid_along(run: Run, nets: Sequence[Spare], ground_per_grid: float) -> tuple[FittedNet, ...]:
-    """Return where nets begin and end along a run: each ends at a corner where one of the kinds left over does.
+    """Return where nets begin and end along a run: each ends at a corner where one of the kinds left over about does.
 
     Nets that are together shorter than the run are drawn out to its length; what the last does not need of its
     length is folded.
@@ -79,11 +81,17 @@ def laid_along(run: Run, nets: Sequence[Spare], ground_per_grid: float) -> tuple
         ends = {uid: at + kinds[uid].length_m * drawn / ground_per_grid for uid, count in left.items() if count}
         uid = min(ends, key=lambda uid: (_off(corners, ends[uid]), -ends[uid]))
         last = sum(left.values()) == 1
-        end = line.length if last else min(ends[uid], line.length)
+        end = line.length if last else min(_at_corner(corners, ends[uid]), line.length)
         found.append(FittedNet(kinds[uid], cast(shapely.LineString, substring(line, at, end))))
         left[uid] -= 1
         at = end
     return tuple(found)
+
+
+def _at_corner(corners: NDArray[np.float64], end: float) -> float:
+    """Return the end of a net at the corner it is as good as at, since corners that are clicked are not exact."""
+    near = float(corners[np.abs(corners - end).argmin()])
+    return near if abs(near - end) <= AT_CORNER_M else end
 
 
 def _off(corners: NDArray[np.float64], end: float) -> float:

@@ -66,6 +66,11 @@ def test_each_net_ends_at_a_corner_where_one_does() -> None:
     assert [round(net.line.length) for net in laid] == [25, 50, 25]
 
 
+def test_a_net_that_ends_as_good_as_at_a_corner_ends_there() -> None:
+    laid = laid_along(_run((0, 0), (51, 0), (51, 49.5), (0, 49)), [Spare(FIFTY, 3)], 1.0)
+    assert [net.line.length for net in laid] == pytest.approx([51, 49.5, 51], abs=0.01)
+
+
 def test_nets_are_drawn_out_to_a_run_that_seems_longer_and_the_last_is_folded_in_a_shorter_one() -> None:
     longer = laid_along(_run((0, 0), (52, 0), (52, 52)), [Spare(FIFTY, 2)], 1.0)
     assert [net.line.length for net in longer] == pytest.approx([52, 52])
