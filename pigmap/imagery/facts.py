@@ -42,6 +42,10 @@ class ImageFacts:
     bands: Bands
     notes: tuple[Text, ...] = ()
     """What was assumed, for the person who links it."""
+    opens: str = ""
+    """What the reader opens in place of a file that does not tell where it lies: a description of it that does."""
+    pins: str = ""
+    """The pins that place it, as they are kept in the farm; empty where the file tells its own place."""
 
     @property
     def north_up(self) -> bool:

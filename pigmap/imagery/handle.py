@@ -49,7 +49,7 @@ class Handle:
         self._lock = threading.Lock()
         self._open = ExitStack()
         with rasterio.Env():
-            file = self._open.enter_context(rasterio.open(facts.path))
+            file = self._open.enter_context(rasterio.open(facts.opens or facts.path))
             self.palette = file.colormap(1) if facts.bands.palette else None
             self._overviews = tuple(file.overviews(facts.bands.colours[0]))
             self._dataset = self._open.enter_context(self._warped(file)) if warp_to else file
@@ -111,7 +111,9 @@ class Handle:
         across, down = (right - left) / size[0], (bottom - top) / size[1]
         onto = Affine(a * across, 0.0, c + left * a, 0.0, e * down, f + top * e)
         with ExitStack() as stack:
-            file = stack.enter_context(_opened(self._facts.path, self._overviews, min(across, down)))
+            file = stack.enter_context(
+                _opened(self._facts.opens or self._facts.path, self._overviews, min(across, down))
+            )
             view = stack.enter_context(
                 self._warped(file, transform=onto, width=size[0], height=size[1], resampling=Resampling.bilinear)
             )
@@ -128,7 +130,7 @@ class Handle:
             self._open.close()
 
 
-def _opened(path: Path, overviews: tuple[int, ...], shrunk: float) -> Any:
+def _opened(path: Path | str, overviews: tuple[int, ...], shrunk: float) -> Any:
     """Return the file, or the smaller copy in it that still has all the detail a shrunk picture can show."""
     import rasterio
 

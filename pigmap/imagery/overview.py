@@ -38,7 +38,7 @@ class Overview:
     rows: int
 
 
-def overview(image: Path, projection: Projection, folder: Path) -> Overview | None:
+def overview(image: Path, projection: Projection, folder: Path, pins: str = "") -> Overview | None:
     """Return the picture that was made of an image as it is now; None if there is none.
 
     It loads no library beside the standard one and numpy: a window calls it before its first frame.
@@ -51,9 +51,11 @@ def overview(image: Path, projection: Projection, folder: Path) -> Overview | No
         The farm's.
     folder
         Where such pictures are kept.
+    pins
+        Those that place an image whose file does not.
     """
     try:
-        told = json.loads(_sheet(image, projection, folder).read_text(encoding="utf-8"))
+        told = json.loads(_sheet(image, projection, folder, pins).read_text(encoding="utf-8"))
         made = Overview(
             picture=folder / str(told["picture"]),
             bounds=tuple(float(bound) for bound in told["bounds"]),  # type: ignore[arg-type]
@@ -78,7 +80,7 @@ def make_overview(source: ImageSource, projection: Projection, folder: Path) -> 
     share = min(1.0, LONGEST_PX / max(grid.columns, grid.rows))
     size = max(1, round(grid.columns * share)), max(1, round(grid.rows * share))
     picture = source.read(source.bounds, size, smooth=grid.columns * grid.rows <= _BLEND_UP_TO_PX)
-    sheet = _sheet(image, projection, folder)
+    sheet = _sheet(image, projection, folder, source.facts.pins)
     opaque = bool(picture[..., 3].min() == 255)
     name = sheet.with_suffix(".jpg" if opaque else ".png").name
     folder.mkdir(parents=True, exist_ok=True)
@@ -104,10 +106,11 @@ def encoded(picture: NDArray[np.uint8], kind: str) -> bytes:
         return bytes(memory.getbuffer())
 
 
-def _sheet(image: Path, projection: Projection, folder: Path) -> Path:
-    """Return where the facts of an image's picture are kept; another one once the image or projection changes."""
+def _sheet(image: Path, projection: Projection, folder: Path, pins: str) -> Path:
+    """Return where the facts of an image's picture are kept; another one once image, projection or pins change."""
     state = image.stat()
     key = f"{image.resolve()}\n{state.st_size}\n{state.st_mtime_ns}\n{projection.definition}"
+    key += f"\n{pins}" if pins else ""
     return folder / f"{hashlib.sha256(key.encode()).hexdigest()[:32]}.json"
 
 

@@ -44,9 +44,8 @@ class ImageSource:
 
     def __init__(self, facts: ImageFacts, projection: Projection) -> None:
         self.facts = facts
-        self._warp_to = (
-            "" if facts.north_up and same_system(facts.crs, projection.definition) else projection.definition
-        )
+        onto = facts.crs if facts.pins else projection.definition  # pins are in the farm's metres already
+        self._warp_to = "" if facts.north_up and same_system(facts.crs, onto) else onto
         self._mine = threading.local()
         self._lock = threading.Lock()
         self._handles: list[Handle] = []

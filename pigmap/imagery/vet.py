@@ -52,6 +52,35 @@ def vet(path: Path) -> ImageFacts:
         raise _not_an_image(path) from why
 
 
+def vet_unplaced(path: Path) -> ImageFacts:
+    """Return what is known of a picture whose place is still to be found: a scan, a photo of a map.
+
+    Its coordinates are its own pixels, north up from the lower edge of its first row.
+
+    Raises
+    ------
+    RasterError
+        In words, as `vet` does, but for the place.
+    """
+    need_image_file(path)
+    own_data()
+    import rasterio
+    from rasterio.errors import RasterioError
+
+    try:
+        with rasterio.Env(), rasterio.open(path) as dataset:
+            _need_one_picture(path, dataset)
+            if dataset.rpcs:
+                raise _placed_by(path, Text("a model of its camera"))
+            bands = shown_bands(dataset, path.name)
+            _need_whole(path, dataset, bands.colours[0])
+            columns, rows = int(dataset.width), int(dataset.height)
+    except (RasterioError, OSError) as why:
+        raise _not_an_image(path) from why
+    transform = (1.0, 0.0, 0.0, 0.0, -1.0, 0.0)
+    return ImageFacts(path, columns, rows, "", transform, (0.0, float(-rows), float(columns), 0.0), 1.0, bands)
+
+
 def _facts(path: Path, dataset: Any) -> ImageFacts:
     _need_one_picture(path, dataset)
     bands = shown_bands(dataset, path.name)
@@ -111,14 +140,8 @@ def _need_one_picture(path: Path, dataset: Any) -> None:
 def _need_place(path: Path, dataset: Any, transform: Affine6) -> CRS:
     """Return the image's coordinate system, or refuse it for not saying where it lies."""
     if transform == _IDENTITY and (dataset.gcps[0] or dataset.rpcs):
-        raise RasterError(
-            "{name} says where it lies only by {means}.",
-            remedy="Warp it first, and export it as a GeoTIFF with its projection.",
-            name=path.name,
-            means=Text("{count} control points", count=len(dataset.gcps[0]))
-            if dataset.gcps[0]
-            else Text("a model of its camera"),
-        )
+        points = Text("{count} control points", count=len(dataset.gcps[0]))
+        raise _placed_by(path, points if dataset.gcps[0] else Text("a model of its camera"))
     told = dataset.crs.to_wkt() if dataset.crs else _beside(path)
     if not told or transform == _IDENTITY:
         raise RasterError(
@@ -129,6 +152,15 @@ def _need_place(path: Path, dataset: Any, transform: Affine6) -> CRS:
             stem=path.stem,
         )
     return _need_earth(path, told)
+
+
+def _placed_by(path: Path, means: Text) -> RasterError:
+    return RasterError(
+        "{name} says where it lies only by {means}.",
+        remedy="Warp it first, and export it as a GeoTIFF with its projection.",
+        name=path.name,
+        means=means,
+    )
 
 
 def _beside(path: Path) -> str:

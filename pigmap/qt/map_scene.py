@@ -46,7 +46,7 @@ class MapScene(QObject):
         self.images = FarmImages(self.stage.session)
         self._cells: dict[str, Cells] = {}
         self._late_clods = False
-        self._linked: list[tuple[str, str]] = []
+        self._linked: list[tuple[str, str, str]] = []
         self._later = QTimer(self, singleShot=True)
         self._later.timeout.connect(self.show_all)
         self._colours = QTimer(self, singleShot=True)
@@ -174,12 +174,12 @@ class MapScene(QObject):
     def _link_photos(self) -> None:
         """Have every image shown: its small picture at once, its tiles from a worker."""
         farm = self.stage.session.farm
-        linked = [(image.uid, image.link) for image in farm.images.values()]
+        linked = [(image.uid, image.link, image.pins) for image in farm.images.values()]
         if linked == self._linked:
             return
         self._linked = linked
         photos = {}
-        for uid, _ in linked:
+        for uid, _, _ in linked:
             found = self.images.overview(uid)
             photos[uid] = Photo(partial(self._source, uid))
             if found is not None:

@@ -38,10 +38,10 @@ def ask_where(stage: Stage, parent: QWidget) -> None:
 
 def link_there(stage: Stage, image: Image, path: Path) -> None:
     """Link an image to another file, unless that is none that can lie under the map."""
-    from pigmap.imagery.vet import vet  # only once a person has chosen: it loads the image reader
+    from pigmap.imagery.vet import vet, vet_unplaced  # only once a person has chosen: it loads the image reader
 
     try:
-        vet(path)
+        (vet_unplaced if image.pins else vet)(path)
     except PigmapError as why:
         stage.notice(sentence(why), "refused", DEED)
         return

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from pigmap.errors import PigmapError, RasterError
 from pigmap.imagery.overview import Overview, make_overview, overview
+from pigmap.imagery.pinned import open_pinned
 from pigmap.imagery.source import ImageSource, open_source
 from pigmap.paths import cache_folder
 from pigmap.records import Farm, Image
@@ -70,8 +71,8 @@ class FarmImages:
     def __init__(self, session: Opened) -> None:
         self._session = session
         self._lock = threading.Lock()
-        self._sources: dict[tuple[str, Path], ImageSource] = {}
-        self._refused: dict[tuple[str, Path], PigmapError] = {}
+        self._sources: dict[tuple[str, Path, str], ImageSource] = {}
+        self._refused: dict[tuple[str, Path, str], PigmapError] = {}
 
     def path(self, image_uid: str) -> Path:
         """Return where the file of an image is, or was."""
@@ -85,8 +86,8 @@ class FarmImages:
         RasterError
             If the image has moved, or cannot lie under the map.
         """
-        path = self.path(image_uid)
-        key = image_uid, path
+        path, pins = self.path(image_uid), self._session.farm.images[image_uid].pins
+        key = image_uid, path, pins
         with self._lock:
             if key in self._sources:
                 return self._sources[key]
@@ -95,7 +96,8 @@ class FarmImages:
             if key in self._refused:
                 raise self._refused[key]
             try:
-                source = open_source(path, self._session.farm.projection)
+                projection = self._session.farm.projection
+                source = open_pinned(path, pins, projection) if pins else open_source(path, projection)
             except PigmapError as why:
                 self._refused[key] = why
                 raise
@@ -109,7 +111,8 @@ class FarmImages:
         """
         try:
             path = self.path(image_uid)
-            found = overview(path, self._session.farm.projection, overviews_folder())
+            pins = self._session.farm.images[image_uid].pins
+            found = overview(path, self._session.farm.projection, overviews_folder(), pins)
             if found is None and make:
                 found = make_overview(self.source(image_uid), self._session.farm.projection, overviews_folder())
         except (PigmapError, OSError, KeyError):

@@ -49,12 +49,12 @@ def _overhead(farm: Farm, ground: BaseGeometry, day: date) -> Iterator[Text]:
 
 def _all_the_same(farm: Farm, ground: BaseGeometry, day: date) -> Iterator[Text]:
     """Yield what was placed in spite of what is against it, with the reason: what stands and what comes next."""
-    placed = [
+    known = [
         stay
         for stay in farm.stays.values()
         if stay.why_planned and stay.state is not StayState.PAST and stay.in_on <= day + _AHEAD
     ]
-    told = [stay for stay in placed if stay.out_on is None or stay.out_on > day]
+    told = [stay for stay in known if stay.out_on is None or stay.out_on > day]
     told.sort(key=lambda stay: (stay.in_on, stay.uid))
     for stay in islice((stay for stay in told if stay.ground.intersects(ground)), _MOST_PLACED):
         placed: dict[str, Value] = {"paddock": paddock_called(farm, stay.paddock_uid), "why": stay.why_planned}
