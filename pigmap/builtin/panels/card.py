@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent
@@ -25,6 +26,9 @@ from pigmap.qt.paintwork import SHADOW
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font
 from pigmap.text import Text
+
+if TYPE_CHECKING:
+    from pigmap.builtin.panels.card_form import CardForm
 
 PAD = 14 + SHADOW
 BUTTON_GAP = 8
@@ -54,6 +58,7 @@ class Card(MapPlate):
         self._field.taken.connect(self._take_typed)
         self._field.dropped.connect(self._end_typing)
         self._asked = ""
+        self._form: CardForm | None = None
         self._close = CloseButton(stage, self)
         self._close.clicked.connect(lambda: stage.pick(None))
         for signal in (stage.picked_changed, stage.farm_changed, stage.day_changed, stage.ground_changed):
@@ -72,6 +77,7 @@ class Card(MapPlate):
         self.setVisible(facts is not None and card_has_room(self.stage))
         if another:
             self._end_typing()
+            self._end_form()
         if facts is not None:
             self._body.facts = self._shown(facts)
             spoken = [facts.title, facts.second, *(f"{each.label}: {each.figure}" for each in facts.facts)]
@@ -97,6 +103,7 @@ class Card(MapPlate):
             button.setAccessibleName(deed.spoken or deed.words)
             button.clicked.connect(lambda _=False, name=deed.name: self._do(name))
             button.show()
+            button.setVisible(self._form is None)
             self._buttons.append(button)
 
     # What can be done
@@ -109,6 +116,8 @@ class Card(MapPlate):
             self._begin_typing(name)
         elif name in DAY_DEEDS:
             do_day_deed(stage, name, facts.uid)
+        elif name == "purposes":
+            self._begin_form(facts.uid)
         elif name == "before":
             stage.take_up("before")
         elif name == "remove":
@@ -131,6 +140,44 @@ class Card(MapPlate):
         elif name == "left":
             edit = end_stay(uid, stage.today)
             tell(stage, stage.session.do(edit), edit.label)
+
+    def _begin_form(self, field_uid: str) -> None:
+        """Let the purposes of a field be chosen in the card's place."""
+        from pigmap.builtin.panels.card_form import CardForm  # takes no time at the start
+
+        field = self.stage.session.farm.fields.get(field_uid)
+        if field is None:
+            return
+        self._end_form()
+        self._form = CardForm(self.stage, field, self)
+        self._form.ended.connect(self._leave_form)
+        self._form.grown.connect(self._fit_form)
+        self._show_form()
+
+    def _end_form(self) -> None:
+        if self._form is not None:
+            self._form.hide()
+            self._form.deleteLater()
+            self._form = None
+            self._show_form()
+
+    def _leave_form(self) -> None:
+        """Go back to the card, with the keys on the deed that the form came from."""
+        self._end_form()
+        if self._buttons:
+            self._buttons[0].setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _show_form(self) -> None:
+        for part in (self._scroll, *self._buttons):
+            part.setVisible(self._form is None)
+        if self._form is not None:
+            self._form.begin()
+        self._fit_form()
+
+    def _fit_form(self) -> None:
+        self.updateGeometry()
+        self._lay_out()
+        self.update()
 
     def _shown(self, facts: CardFacts) -> CardFacts:
         """Return what the card says, with what is asked for while it is typed."""
@@ -207,6 +254,8 @@ class Card(MapPlate):
     def heightForWidth(self, width: int) -> int:
         """Return the height that all of it takes in a breadth."""
         wide = self._inner_wide(width)
+        if self._form is not None:
+            return self._form.high_at(wide) + 2 * PAD
         self._body.columns = 2 if self.stage.room.name == "narrow" and wide > 560 else 1
         return self._body.heightForWidth(wide) + self._foot_high(wide) + 2 * PAD
 
@@ -218,6 +267,10 @@ class Card(MapPlate):
         if self._facts is None or self.width() < 2 * PAD:
             return
         wide = self._inner_wide(self.width())
+        self._close.setGeometry(self.width() - PAD - 26, PAD - 4, 32, 32)
+        if self._form is not None:
+            self._form.setGeometry(PAD, PAD, wide + self._form.beside, self.height() - 2 * PAD)
+            return
         foot = self._foot_high(wide)
         bottom = self.height() - PAD
         high = max(0, bottom - foot - PAD)
@@ -230,7 +283,6 @@ class Card(MapPlate):
             for at, button in enumerate(row):
                 button.setGeometry(PAD + at * (each + BUTTON_GAP), y, each, self._button_high())
             y += self._button_high() + BUTTON_GAP
-        self._close.setGeometry(self.width() - PAD - 26, PAD - 4, 32, 32)
         head = self._body.head_box()
         self._field.setFont(font("title", self.stage))
         self._field.setGeometry(round(PAD + head.x() - 8), PAD - 10, round(head.width()) + 4, round(head.height()) + 5)

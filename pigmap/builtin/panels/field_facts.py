@@ -38,7 +38,7 @@ def field_card(stage: Stage, field: Field) -> CardFacts:
         facts.append(Fact(stage.say("Soil"), field.soil))
     facts += end_of_use(stage, field.retired_on)
     card = plain(stage, "fields", field.uid, field.name, stage.say("field"), "paddock", facts, field.note)
-    deeds = own_deeds(stage, "before", "rename", "end use", "remove")
+    deeds = own_deeds(stage, "purposes", "before", "rename", "end use", "remove")
     return card._replace(deeds=deeds, ends_on=field.retired_on)
 
 

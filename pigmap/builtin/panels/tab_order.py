@@ -10,7 +10,9 @@ from PySide6.QtWidgets import QWidget
 
 def tab_as_read(panel: QWidget, column_px: int) -> None:
     """Let the Tab key go through all that takes it in a panel whose columns have a breadth [px]."""
-    stops = [each for each in panel.findChildren(QWidget) if each.focusPolicy() & Qt.FocusPolicy.TabFocus]
+    # The list of a box to choose from is a window of its own.
+    here = (each for each in panel.findChildren(QWidget) if each.window() is panel.window())
+    stops = [each for each in here if each.focusPolicy() & Qt.FocusPolicy.TabFocus]
 
     def place(stop: QWidget) -> tuple[int, int, int]:
         at = stop.mapTo(panel, QPoint(0, 0))

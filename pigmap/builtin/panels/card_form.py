@@ -1,0 +1,63 @@
+"""What scrolls in a card's place while something of it is chosen: the purposes of a field."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QScrollArea, QWidget
+
+from pigmap.builtin.panels.purpose_form import PurposeForm
+from pigmap.qt.stage import Stage
+from pigmap.records import Field
+
+FOR_CLOSE = 36
+FOR_BAR = 10
+"""Kept free beside the form for the bar that scrolls it [px]."""
+
+
+class CardForm(QScrollArea):
+    """Scrolls where the card has not room for all of it."""
+
+    ended = Signal()
+    grown = Signal()
+
+    def __init__(self, stage: Stage, field: Field, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.form = PurposeForm(stage, field, self)
+        self.form.head.setContentsMargins(0, 0, FOR_CLOSE, 0)
+        self.setWidget(self.form)
+        self.form.ended.connect(self.ended)
+        self.form.grown.connect(self._grow)
+        self.form.shows.connect(lambda part: self.ensureWidgetVisible(part, 0, 12))
+
+    @property
+    def beside(self) -> int:
+        """Breadth that it takes beside what it shows [px]."""
+        return FOR_BAR
+
+    def begin(self) -> None:
+        """Show it, with the keys in it."""
+        self.show()
+        self.raise_()
+        self._lay_out()
+        first = next(iter(self.form.rows.values()), None)
+        (first.first if first is not None else self.form.add).setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def high_at(self, width: int) -> int:
+        """Return the height that all of it takes at a breadth [px]."""
+        return self.form.high_at(width)
+
+    def _grow(self) -> None:
+        self.grown.emit()
+        self._lay_out()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Lay it out."""
+        super().resizeEvent(event)
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        wide = self.width() - FOR_BAR
+        self.form.resize(wide, max(self.form.high_at(wide), self.height()))
