@@ -118,8 +118,8 @@ class Card(MapPlate):
             do_day_deed(stage, name, facts.uid)
         elif name == "purposes":
             self._begin_form(facts.uid)
-        elif name == "before":
-            stage.take_up("before")
+        elif name in ("before", "here"):
+            stage.take_up(name)
         elif name == "remove":
             edit = remove(facts.table, facts.uid)
             tell(stage, stage.session.do(edit), Text("{name} removed.", {"name": facts.title}))
@@ -145,10 +145,9 @@ class Card(MapPlate):
         """Let the purposes of a field be chosen in the card's place."""
         from pigmap.builtin.panels.card_form import CardForm  # takes no time at the start
 
-        field = self.stage.session.farm.fields.get(field_uid)
-        if field is None:
-            return
         self._end_form()
+        if (field := self.stage.session.farm.fields.get(field_uid)) is None:
+            return
         self._form = CardForm(self.stage, field, self)
         self._form.ended.connect(self._leave_form)
         self._form.grown.connect(self._fit_form)

@@ -11,6 +11,7 @@ from pigmap.builtin.panels.card_facts import Fact
 from pigmap.drawing.tokens import ROOTING_WORDS, rooting_class
 from pigmap.drawing.words import day_words
 from pigmap.ground import Under
+from pigmap.ground.purposes import wanted_on
 from pigmap.ground.rest import rest_wanted
 from pigmap.qt.stage import Stage
 from pigmap.text import Quantity, Text
@@ -39,7 +40,7 @@ def ground_facts(
         under = state.under(outline)
     if under is None:
         return ()
-    facts = [_rest(stage, field_uid, under, coming_on or day), _rooting(stage, under)]
+    facts = [_rest(stage, field_uid, under, coming_on or day), _rooting(stage, field_uid, under, coming_on or day)]
     if under.load_kg_d_m2 > 0:
         load = stage.words(Text("{load}", {"load": Quantity(under.load_kg_d_m2, "kg·d/m²")}))
         facts.append(Fact(stage.say("Stocking"), load, stage.say("in 12 months")))
@@ -72,14 +73,17 @@ def _rest(stage: Stage, field_uid: str, under: Under, day: date) -> Fact:
     return Fact(label, figure, beside)
 
 
-def _rooting(stage: Stage, under: Under) -> Fact:
+def _rooting(stage: Stage, field_uid: str, under: Under, day: date) -> Fact:
     words = ROOTING_WORDS[int(rooting_class(np.array([under.rooting]))[0])]
     if under.seen_on is None:
         beside = stage.say("computed")
     else:
         _, number, month = day_words(under.seen_on, "short", language=stage.language).split(" ")
         beside = stage.say("seen {day} {month}", day=number, month=month)
-    return Fact(stage.say("Ground"), stage.say("{share} rooted", share=words), beside)
+    welcome = wanted_on(stage.session.farm, stage.session.farm.fields[field_uid], day).rooting
+    all_of_it = stage.say("{known}; all of it may be", known=beside)
+    share = stage.say("{known}; up to {share} may be", known=beside, share=Quantity(welcome, "1"))
+    return Fact(stage.say("Ground"), stage.say("{share} rooted", share=words), share if welcome < 1 else all_of_it)
 
 
 def _ready(stage: Stage, under: Under, today: date) -> Fact:

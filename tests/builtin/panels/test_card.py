@@ -22,7 +22,7 @@ from pigmap.qt.buttons import WordButton
 from pigmap.qt.group_step import group_of
 from pigmap.qt.stage import Picked, Stage
 from pigmap.qt.whereabouts import book_of
-from pigmap.records import Edit, KeepOut, Reason, StayState, add
+from pigmap.records import Edit, KeepOut, Reason, StayState, Use, add
 from pigmap.text import Text
 from tests.qt.window_farm import day, made_panel, made_stage
 
@@ -57,7 +57,12 @@ def test_a_planned_paddock_says_what_to_carry_and_what_is_under_it(stage: Stage)
     assert rows["Area"] == ("0.25 ha", "50 \u00d7 50 m")
     assert rows["Stay"] == ("5 days", "8 pigs, 80 kg each")
     assert rows["Rest"] == ("not known", "on Sat 16 May, 60 wanted")
-    assert rows["Ground"] == ("hardly rooted", "computed")
+    assert rows["Ground"] == ("hardly rooted", "computed; up to 25 % may be")
+
+
+def test_a_field_that_is_to_be_turned_over_welcomes_all_rooting(stage: Stage) -> None:
+    stage.session.do(amend("purposes", "purpose", purpose=Use.TURN_OVER)).result()
+    assert _rows(_facts(stage, "stays", "group0s2"))["Ground"] == ("a quarter rooted", "seen 12 May; all of it may be")
 
 
 def test_a_used_paddock_says_how_long_it_has_rested(stage: Stage) -> None:
@@ -71,7 +76,7 @@ def test_the_paddock_in_use_says_since_when_and_what_was_read(stage: Stage) -> N
     assert rows["Nets"] == ("4 nets stand", "50 m, blue tape")
     assert rows["Rest"] == ("pigs on it", "60 wanted")
     assert rows["Checked"] == ("5.9 kV on Tuesday", "")
-    assert rows["Ground"] == ("a quarter rooted", "seen 12 May")
+    assert rows["Ground"] == ("a quarter rooted", "seen 12 May; up to 25 % may be")
 
 
 def test_the_card_of_a_group_names_its_next_move(stage: Stage) -> None:
