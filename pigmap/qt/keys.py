@@ -22,10 +22,11 @@ VERB_KEYS: Mapping[str, tuple[str, Qt.Key]] = {
     "measure": ("M", Qt.Key.Key_M),
     "stand": ("W", Qt.Key.Key_W),
     "before": ("H", Qt.Key.Key_H),
+    "here": ("X", Qt.Key.Key_X),
 }
 """What the key of each verb is called, and which it is."""
 
-FROM_A_CARD = frozenset({"stand", "before"})
+FROM_A_CARD = frozenset({"stand", "before", "here"})
 """Verbs without a button of their own in the row: a card or a key brings them."""
 
 

@@ -20,7 +20,9 @@ CARD_WIDE = {"narrow": 0, "small": 336, "usual": 336, "wide": 360}
 
 def card_has_room(stage: Stage) -> bool:
     """Whether a card may lie on the map, and not where the next corner is to be set, or the paddock."""
-    return stage.verb not in ("draw", "stand", "before") and (stage.verb != "place" or stage.room.name != "narrow")
+    return stage.verb not in ("draw", "stand", "before", "here") and (
+        stage.verb != "place" or stage.room.name != "narrow"
+    )
 
 
 def lay_card(card: QWidget, map_size: QSize, room: Room, text_scale: float) -> None:

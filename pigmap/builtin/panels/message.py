@@ -11,6 +11,7 @@ from pigmap.drawing.words import day_words
 from pigmap.qt import moved_images
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.following import redo, undo
+from pigmap.qt.keys import VERB_KEYS
 from pigmap.qt.map_plate import MapPlate
 from pigmap.qt.paintwork import Left, breadth, plate, wrapped_height, write, write_wrapped
 from pigmap.qt.stage import Notice, Stage
@@ -25,11 +26,15 @@ HIGH = 44
 PAD = 16
 MOST_WIDE = 760.0
 
+LEFT_HALF_DONE = ("here",)
+"""Verbs that say so when something of theirs is left half done; the deed is to go on with it."""
+
 DEEDS = {
     "undo": (Text("Undo"), "Ctrl Z"),
     "redo": (Text("Redo"), "Ctrl Shift Z"),
     "today": (Text("Back to today"), "Home"),
     moved_images.DEED: (Text("Show where it is"), ""),
+    **{verb: (Text("Go on"), VERB_KEYS[verb][0]) for verb in LEFT_HALF_DONE},
 }
 _NO_DEED = (Text(""), "")
 
@@ -122,6 +127,8 @@ class MessageBar(MapPlate):
             redo(self.stage)
         elif shown.deed == moved_images.DEED:
             moved_images.ask_where(self.stage, self.window())
+        elif shown.deed in LEFT_HALF_DONE:
+            self.stage.take_up(shown.deed)
 
     # Its room
 

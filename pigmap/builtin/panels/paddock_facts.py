@@ -159,4 +159,5 @@ def _deeds(stage: Stage, stay: Stay | None) -> tuple[CardDeed, ...]:
             deeds.append(CardDeed("began", stage.say("They moved today")))
     if stay is not None and stay.state is StayState.RUNNING:
         deeds.append(CardDeed("left", stage.say("They left today")))
+        deeds.append(CardDeed("here", stage.say("It stands here"), stage.say("It stands here: put it where it is")))
     return (*deeds, CardDeed("rename", stage.say("Rename")), CardDeed("remove", stage.say("Remove")))
