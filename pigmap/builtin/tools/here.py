@@ -9,6 +9,7 @@ from PySide6.QtGui import QKeyEvent
 
 from pigmap.builtin.tools.here_look import here_layers
 from pigmap.builtin.tools.here_plate import HerePlate
+from pigmap.builtin.tools.here_which import followers, paddock_at, picked_paddock, running_stay
 from pigmap.builtin.tools.here_words import done_words, follows_words, moved_words
 from pigmap.builtin.tools.moved_ground import MovedGround
 from pigmap.builtin.tools.refusal import refusal
@@ -22,7 +23,7 @@ from pigmap.qt.asking import Asker
 from pigmap.qt.following import sentence
 from pigmap.qt.stage import Picked
 from pigmap.qt.tool import Host, IdleTool, Pointer
-from pigmap.records import ChangeSet, Edit, Farm, Paddock, Stay, StayState
+from pigmap.records import ChangeSet, Edit, Paddock
 from pigmap.session.comes_of import comes_of
 from pigmap.text import Text
 
@@ -58,7 +59,7 @@ class Here(IdleTool):
         self._plate = HerePlate(stage, host.widget, self._set, self._drop)
         self._line = TypedLine(stage, host.widget, stage.say("How far: 3 east, or 2 at 90"), self._take)
         stage.farm_changed.connect(self._farm_changed)
-        self._choose(_picked_paddock(stage.session.farm, stage.picked))
+        self._choose(picked_paddock(stage.session.farm, stage.picked))
         self._plate.show()
 
     def end(self) -> None:
@@ -78,7 +79,7 @@ class Here(IdleTool):
     def _choose(self, uid: str) -> None:
         """Take a paddock; one that was moved and not set goes on as it was left."""
         farm = self.host.stage.session.farm
-        stay = _running_stay(farm, uid)
+        stay = running_stay(farm, uid)
         waits = self._ground is not None and self._ground.changed
         if not waits or (uid != self._paddock_uid and stay is not None):
             self._paddock_uid = uid if stay is not None else ""
@@ -86,7 +87,7 @@ class Here(IdleTool):
         self._settled()
 
     def _farm_changed(self, changes: ChangeSet) -> None:
-        stay = _running_stay(self.host.stage.session.farm, self._paddock_uid)
+        stay = running_stay(self.host.stage.session.farm, self._paddock_uid)
         if stay is None or self._ground is None or not stay.ground.equals(self._ground.before):
             self._paddock_uid = self._paddock_uid if stay is not None else ""
             self._ground = MovedGround(stay.ground) if stay is not None else None
@@ -126,7 +127,7 @@ class Here(IdleTool):
             self._ground.set(outline)
             self._settled()
         elif self._ground is None or not self._ground.changed:
-            found = _paddock_at(self.host.stage.session.farm, pointer)
+            found = paddock_at(self.host.stage.session.farm, pointer)
             if found:
                 self.host.stage.pick(Picked("paddocks", found))
                 self._choose(found)
@@ -267,7 +268,10 @@ class Here(IdleTool):
         except PigmapError as error:
             return [refusal(error)]
         found = comes_of(farm, rows, stage.session.registry, stage.today)
-        return [*([short] if short is not None else []), *(_breach(each.words, each.remedy) for each in found)]
+        return [
+            *([short] if short is not None else []),
+            *(Text("{words} {remedy}", {"words": each.words, "remedy": each.remedy}) for each in found),
+        ]
 
     # What is shown
 
@@ -285,56 +289,12 @@ class Here(IdleTool):
             self.host.preview(())
             self._plate.show_ground("", None, None, None)
             return
-        follows = _follows(farm, self._paddock_uid, now)
+        follows = followers(farm, self._paddock_uid, now)
         kind = farm.net_kinds.get(self._paddock.net_kind_uid or "") if self._paddock is not None else None
         self.host.preview(here_layers(ground, now, [outline for _, outline in follows], kind, self._per_grid))
         moved = moved_words(ground.before, now, self._per_grid)
         names = [paddock.name for paddock, _ in follows]
         self._plate.show_ground(self._name, moved, ground.corner, follows_words(names))
-
-
-def _breach(words: Text, remedy: Text) -> Text:
-    return Text("{words} {remedy}", {"words": words, "remedy": remedy})
-
-
-def _follows(farm: Farm, uid: str, now: shapely.Polygon) -> tuple[tuple[Paddock, shapely.Polygon], ...]:
-    """Return what follows; nothing while its sides cross, or when it was removed meanwhile."""
-    if not now.is_valid or now.area <= 0.0:
-        return ()
-    try:
-        return what_follows(farm, uid, now)
-    except PigmapError:
-        return ()
-
-
-def _running_stay(farm: Farm, paddock_uid: str) -> Stay | None:
-    found = [
-        stay
-        for stay in farm.stays.values()
-        if stay.paddock_uid == paddock_uid and stay.state is StayState.RUNNING and stay.paddock_uid in farm.paddocks
-    ]
-    return min(found, key=lambda stay: (stay.in_on, stay.uid), default=None)
-
-
-def _picked_paddock(farm: Farm, picked: Picked | None) -> str:
-    """Return the paddock with pigs in it that belongs to what is picked; empty where there is none."""
-    if picked is None:
-        return ""
-    if picked.table == "groups":
-        own = (stay for stay in farm.stays.values() if stay.group_uid == picked.uid)
-        running = [stay for stay in own if stay.state is StayState.RUNNING]
-        last = max(running, key=lambda stay: (stay.in_on, stay.uid), default=None)
-        return last.paddock_uid if last is not None else ""
-    if picked.table == "stays":
-        stay = farm.stays.get(picked.uid)
-        return stay.paddock_uid if stay is not None else ""
-    return picked.uid if picked.table == "paddocks" else ""
-
-
-def _paddock_at(farm: Farm, pointer: Pointer) -> str:
-    running = [stay for stay in farm.stays.values() if stay.state is StayState.RUNNING]
-    there = (stay for stay in running if shapely.contains_xy(stay.ground, pointer.x_m, pointer.y_m))
-    return next((stay.paddock_uid for stay in there), "")
 
 
 tool = Here

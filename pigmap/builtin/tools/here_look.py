@@ -11,7 +11,7 @@ from pigmap.builtin.tools.moved_ground import MovedGround
 from pigmap.drawing.layer import Layer, Marks, Outlines, Size
 from pigmap.drawing.nets import POST, POSTS_FROM_M
 from pigmap.drawing.rings import rings_of
-from pigmap.drawing.strokes import NET_PLANNED, STAY_PAST, WALKED
+from pigmap.drawing.strokes import GHOST_FITS, STAY_PAST, WALKED
 from pigmap.drawing.tokens import CASING, MAP_INK, MAP_PLAN
 from pigmap.geometry.posts import posts
 from pigmap.records import NetKind
@@ -38,7 +38,8 @@ def here_layers(
     now
         As it is at this moment of the drag.
     follows
-        The planned paddocks where they would come to lie.
+        The planned paddocks where they would come to lie: in lines without breaks, since the dashed ones of the plan
+        as it was are still there.
     kind
         The nets round it, whose posts are shown; None for none.
     """
@@ -48,7 +49,7 @@ def here_layers(
     if follows:
         rings = rings_of(follows)
         made += [
-            Outlines(*rings, closed=True, strokes=(NET_PLANNED,)),
+            Outlines(*rings, closed=True, strokes=(GHOST_FITS,)),
             Marks(rings.points, "dot", _BETWEEN, MAP_PLAN, CASING, _CASING),
         ]
     made.append(Outlines(*rings_of([now]), closed=True, strokes=(WALKED,)))

@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from typing import cast
 
-import numpy as np
 import shapely
 from shapely import affinity
 
 from pigmap.builtin.tools.reshape import Handle, Handles, handles, reshaped
-from pigmap.geometry.carrying import carried_as_one
 
 KEPT_STEPS = 200
 
@@ -89,12 +87,3 @@ class MovedGround:
     def turned(self, by_deg: float) -> shapely.Polygon:
         """Return it turned about its middle, anticlockwise [degrees]."""
         return affinity.rotate(self.now, by_deg, origin="centroid")
-
-    # What came of it
-
-    def moved_m(self) -> tuple[float, float, bool]:
-        """Return how far it is from where it was, east and north [grid m], and whether all of it moved as one."""
-        carry = carried_as_one(self.before, self.now)
-        before, now = (np.array(each.centroid.coords[0]) for each in (self.before, self.now))
-        east, north = (now - before).tolist()
-        return east, north, carry is not None and carry.turn == 0.0
