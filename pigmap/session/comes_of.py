@@ -9,6 +9,7 @@ from pigmap.errors import PluginError
 from pigmap.planning.rule import Breach, Rule
 from pigmap.plugins import Registry
 from pigmap.records import Farm, RowChange
+from pigmap.text import Text
 
 
 def comes_of(farm: Farm, rows: Sequence[RowChange], registry: Registry, today: date) -> tuple[Breach, ...]:
@@ -28,6 +29,12 @@ def comes_of(farm: Farm, rows: Sequence[RowChange], registry: Registry, today: d
     after = (breach for rule in rules for breach in rule.breaches(farm.after(rows), today))
     found = {breach: None for breach in after if breach not in before}
     return tuple(sorted(found, key=lambda breach: breach.day or date.min))
+
+
+def flagged(farm: Farm, rows: Sequence[RowChange], registry: Registry, today: date) -> list[Text]:
+    """Return the same as sentences, each with what to do: a fact is taken, and said where it is odd."""
+    found = comes_of(farm, rows, registry, today)
+    return [Text("{words} {remedy}", {"words": each.words, "remedy": each.remedy}) for each in found]
 
 
 def _rules(registry: Registry) -> Iterable[Rule]:

@@ -26,7 +26,7 @@ HIGH = 44
 PAD = 16
 MOST_WIDE = 760.0
 
-LEFT_HALF_DONE = ("here",)
+LEFT_HALF_DONE = ("draw", "stand", "here")
 """Verbs that say so when something of theirs is left half done; the deed is to go on with it."""
 
 DEEDS = {

@@ -11,10 +11,20 @@ from pigmap.builtin.tools.typed import typed_corner
 from pigmap.builtin.tools.typed_line import TypedLine, starts_typing
 from pigmap.errors import UsageError
 from pigmap.qt.following import sentence
+from pigmap.qt.stage import Stage
 from pigmap.qt.tool import Host, Pointer
+from pigmap.text import Text
 
 SAME_PX = 4.0
 """A corner this near to the one before is the same click."""
+
+
+def left_half_done(stage: Stage, verb: str, corners: Corners) -> None:
+    """Say that corners wait to be gone on with, where another verb was taken up before they were closed."""
+    count = len(corners.points)
+    if count and stage.verb != verb:
+        many = "{count} corners wait where you left them."
+        stage.notice(Text("1 corner waits where you left it.", plural=many, count=count), "care", verb)
 
 
 class Corners:
@@ -24,9 +34,13 @@ class Corners:
     ----------
     hint
         What stands in the line to type into while it is empty.
+    tell_dropped
+        Whether it is said that Esc dropped corners, and how they come back.
     """
 
-    def __init__(self, hint: str) -> None:
+    def __init__(self, hint: str, *, tell_dropped: bool = False) -> None:
+        self._tell_dropped = tell_dropped
+        self._dropped: list[tuple[float, float]] = []
         self.points: list[tuple[float, float]] = []
         self.pointer: tuple[float, float] | None = None
         """Where the next corner would be; None where the pointer is not followed."""
@@ -58,6 +72,7 @@ class Corners:
         """Set a corner; after `finish` it is the first of a new line."""
         if self._finished:
             self.clear()
+        self._dropped = []
         if not self.points or max(abs(x_m - self.points[-1][0]), abs(y_m - self.points[-1][1])) > self._reach:
             self.points.append((x_m, y_m))
 
@@ -69,17 +84,17 @@ class Corners:
     def clear(self) -> None:
         """Drop all corners."""
         self.points = []
+        self._dropped = []
         self.pointer = None
         self._finished = False
 
     def key(self, event: QKeyEvent) -> bool:
         """Take back with Backspace, drop with Esc, open the line to type into with a figure or T."""
         key = event.key()
-        if key == Qt.Key.Key_Backspace and self.points:
-            self.points.pop()
-            self._finished = False
+        if key == Qt.Key.Key_Backspace and (self.points or self._dropped):
+            self._take_back()
         elif key == Qt.Key.Key_Escape and self.points:
-            self.clear()
+            self._drop()
         elif starts_typing(event) and self._line is not None:
             self._line.open(event.text() if event.text().isdigit() else "")
             return True
@@ -87,6 +102,24 @@ class Corners:
             return False
         self._changed()
         return True
+
+    def _take_back(self) -> None:
+        """Take the last corner back; where all were dropped, bring them back."""
+        if self.points:
+            self.points.pop()
+        else:
+            self.points, self._dropped = self._dropped, []
+        self._finished = False
+
+    def _drop(self) -> None:
+        points, finished = self.points, self._finished
+        self.clear()
+        if self._tell_dropped and not finished and self._host is not None:
+            self._dropped = points
+            many = "{count} corners dropped. Backspace brings them back."
+            self._host.stage.notice(
+                Text("1 corner dropped. Backspace brings it back.", plural=many, count=len(points)), "care"
+            )
 
     def _take(self, words: str) -> bool:
         assert self._host is not None

@@ -7,7 +7,7 @@ import shapely
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 
-from pigmap.builtin.tools.corners import Corners
+from pigmap.builtin.tools.corners import Corners, left_half_done
 from pigmap.builtin.tools.draw_plate import DrawPlate
 from pigmap.builtin.tools.refusal import refusal
 from pigmap.builtin.tools.reshape import Handle, handles, reshaped, reshaping_edit, shape_of
@@ -42,7 +42,7 @@ class Draw(IdleTool):
     cursor = Qt.CursorShape.CrossCursor
 
     def __init__(self) -> None:
-        self._corners = Corners("Length and direction: 50 at 90")
+        self._corners = Corners("Length and direction: 50 at 90", tell_dropped=True)
         self._dragged: Handle | None = None
         self._shape: shapely.Polygon | shapely.MultiPolygon | None = None
         self._waiting = False
@@ -65,6 +65,7 @@ class Draw(IdleTool):
             self.host.stage.farm_changed.disconnect(self._picked)
             self._plate.hide()
             self._plate.deleteLater()
+            left_half_done(self.host.stage, self.name, self._corners)
         self._corners.end()
         super().end()
 

@@ -24,7 +24,7 @@ from pigmap.qt.following import sentence
 from pigmap.qt.stage import Picked
 from pigmap.qt.tool import Host, IdleTool, Pointer
 from pigmap.records import ChangeSet, Edit, Paddock
-from pigmap.session.comes_of import comes_of
+from pigmap.session.comes_of import flagged
 from pigmap.text import Text
 
 HANDLE_PX = 10.0
@@ -267,11 +267,8 @@ class Here(IdleTool):
             rows = stands_here(paddock.uid, ground)(farm)
         except PigmapError as error:
             return [refusal(error)]
-        found = comes_of(farm, rows, stage.session.registry, stage.today)
-        return [
-            *([short] if short is not None else []),
-            *(Text("{words} {remedy}", {"words": each.words, "remedy": each.remedy}) for each in found),
-        ]
+        odd = flagged(farm, rows, stage.session.registry, stage.today)
+        return [short, *odd] if short is not None else odd
 
     # What is shown
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import pairwise
 
 import numpy as np
@@ -9,7 +10,7 @@ import shapely
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 
-from pigmap.builtin.tools.corners import Corners
+from pigmap.builtin.tools.corners import Corners, left_half_done
 from pigmap.builtin.tools.refusal import refusal
 from pigmap.builtin.tools.stand_plate import StandPlate
 from pigmap.document.edits import stands_there
@@ -26,6 +27,7 @@ from pigmap.qt.stage import Picked
 from pigmap.qt.tool import Host, IdleTool, Pointer
 from pigmap.qt.whereabouts import book_of
 from pigmap.records import ChangeSet, Edit, NetKind, lasting_on, new_uid
+from pigmap.session.comes_of import flagged
 from pigmap.text import Quantity, Text
 
 REACH_PX = 10.0
@@ -43,7 +45,7 @@ class Stand(IdleTool):
     cursor = Qt.CursorShape.CrossCursor
 
     def __init__(self) -> None:
-        self._corners = Corners("Length and direction: 50 at 90")
+        self._corners = Corners("Length and direction: 50 at 90", tell_dropped=True)
         self._waiting = False
         self._group_uid = ""
 
@@ -64,6 +66,7 @@ class Stand(IdleTool):
         if self.running:
             self._plate.hide()
             self._plate.deleteLater()
+            left_half_done(self.host.stage, self.name, self._corners)
         self._corners.end()
         super().end()
 
@@ -158,6 +161,8 @@ class Stand(IdleTool):
         nets = [(net.kind.uid, net.line) for net in found.nets]
         label = Text("Where {group} stands.", {"group": group.name})
         changes = stands_there(group.uid, found.outline, self._plate.since, nets, uid=uid).changes
+        farm = stage.session.farm
+        notes = [*found.notes, *flagged(farm, changes(farm), stage.session.registry, stage.today)]
         self._waiting = True
 
         def ended(changes: ChangeSet | None, error: BaseException | None) -> None:
@@ -166,11 +171,11 @@ class Stand(IdleTool):
                 stage.notice(refusal(error), "refused")
                 return
             self._corners.clear()
-            self._tell(uid, found)
+            self._tell(uid, notes)
 
         self._asker.ask(Edit(label, changes), ended)
 
-    def _tell(self, uid: str, found: Walked) -> None:
+    def _tell(self, uid: str, notes: Sequence[Text]) -> None:
         """Say what was recorded; go on with the next group that stands nowhere, if there is one."""
         if not self.running:
             return
@@ -181,9 +186,11 @@ class Stand(IdleTool):
             "{group} in {paddock}.",
             {"group": group.name if group else "", "paddock": paddock.name if paddock else ""},
         )
-        if found.notes:
-            words = Text("{words} {note}", {"words": words, "note": found.notes[0]})
-        stage.notice(words, "care" if found.notes else "done", deed="undo")
+        if notes:
+            words = Text("{words} {note}", {"words": words, "note": notes[0]})
+        if len(notes) > 1:
+            words = Text("{words} More is on its card.", {"words": words})
+        stage.notice(words, "care" if notes else "done", deed="undo")
         after = self._next_uid()
         if after and after not in self._standing():
             stage.pick(Picked("groups", after))

@@ -112,3 +112,11 @@ def test_the_last_fifty_are_kept(bar: MessageBar, stage: Stage) -> None:
         stage.notice(Text("Message {number}.", {"number": at}))
     assert len(bar.past) == 50
     assert str(bar.past[-1].text) == "Message 59."
+
+
+@pytest.mark.parametrize("verb", ["draw", "stand", "here"])
+def test_what_was_left_half_done_is_gone_on_with(bar: MessageBar, stage: Stage, verb: str) -> None:
+    stage.notice(Text("2 corners wait where you left them."), "care", verb)
+    assert bar._deed.text() == "Go on"
+    bar._deed.click()
+    assert stage.verb == verb

@@ -162,3 +162,18 @@ def test_a_hole_keeps_its_corners() -> None:
 
 def test_the_tool_is_one_for_each_map() -> None:
     assert Draw() is not Draw()
+
+
+def test_an_outline_left_half_drawn_is_said_with_a_way_to_go_on(hand: Hand) -> None:
+    draw(hand, CORNERS[:1])
+    hand.take_up("pick")
+    assert hand.words == "1 corner waits where you left it."
+    assert hand.said[-1].deed == "draw"
+
+
+def test_an_outline_that_esc_dropped_comes_back_with_backspace(hand: Hand) -> None:
+    draw(hand, CORNERS[:2])
+    hand.key(Qt.Key.Key_Escape)
+    assert hand.words == "2 corners dropped. Backspace brings them back."
+    hand.key(Qt.Key.Key_Backspace)
+    assert len(hand.tool._corners.points) == 2

@@ -123,3 +123,44 @@ def test_corners_can_be_typed(hand: Hand) -> None:
         hand.type(leg)
     hand.key(Qt.Key.Key_Return)
     assert stay_of(hand, "gilts")[1].outline.area == pytest.approx(2500, rel=0.001)
+
+
+def test_corners_left_half_clicked_are_said_with_a_way_to_go_on(hand: Hand) -> None:
+    clicked(hand, CROOKED[:2])
+    hand.take_up("measure")
+    assert hand.words == "2 corners wait where you left them."
+    assert hand.said[-1].deed == "stand"
+    hand.take_up("stand")
+    clicked(hand, CROOKED[2:])
+    hand.key(Qt.Key.Key_Return)
+    assert stay_of(hand, "gilts")[1].outline.area == pytest.approx(2500, rel=0.05)
+
+
+def test_corners_that_esc_dropped_come_back_with_backspace(hand: Hand) -> None:
+    clicked(hand, CROOKED[:3])
+    hand.key(Qt.Key.Key_Escape)
+    assert hand.words == "3 corners dropped. Backspace brings them back."
+    hand.key(Qt.Key.Key_Backspace)
+    hand.key(Qt.Key.Key_Backspace)
+    assert len(hand.tool._corners.points) == 2
+    clicked(hand, CROOKED[2:])
+    hand.key(Qt.Key.Key_Return)
+    assert stay_of(hand, "gilts")[1].outline.area == pytest.approx(2500, rel=0.05)
+
+
+def test_a_corner_set_after_esc_begins_anew(hand: Hand) -> None:
+    clicked(hand, CROOKED[:3])
+    hand.key(Qt.Key.Key_Escape)
+    hand.click(*CROOKED[0])
+    hand.key(Qt.Key.Key_Backspace)
+    hand.key(Qt.Key.Key_Backspace)
+    assert hand.tool._corners.points == []
+
+
+def test_ground_where_others_are_goes_in_and_is_flagged(hand: Hand) -> None:
+    hand.look(60, -40, 260, 130)
+    clicked(hand, ((100.0, 0.0), (145.0, 2.0), (148.0, 49.0), (100.0, 50.0)))
+    hand.key(Qt.Key.Key_Return)
+    assert stay_of(hand, "gilts")[0].state is StayState.RUNNING
+    assert hand.said[-1].kind == "care"
+    assert "Dry sows and Gilts are both on" in hand.words
