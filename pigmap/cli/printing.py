@@ -22,6 +22,11 @@ def say(words: str | Text) -> None:
     sys.stdout.write(f"{_in_words(words)}\n")
 
 
+def remark(words: str | Text) -> None:
+    """Print one line on standard error: what a person should know, beside a table for other programs."""
+    sys.stderr.write(f"{_in_words(words)}\n")
+
+
 def complain(error: PigmapError) -> None:
     """Print an error on standard error: what is wrong, then what to do."""
     sys.stderr.write(f"{render(error.message)} {render(error.remedy)}".rstrip() + "\n")

@@ -101,10 +101,17 @@ def to_load(moves: Sequence[Move]) -> tuple[Nets, ...]:
 
 
 def _moves(farm: Farm, lasting: Mapping[str, Lasting], each: Lasting) -> bool:
-    """Whether a stay begins with a walk to a paddock that is known: one that only goes on there is no move."""
+    """Whether a stay begins with a walk to a paddock that is known.
+
+    One that only goes on there is no move, and neither is one that was recorded of pigs that came from nowhere known:
+    someone told where they stand.
+    """
     stay, before = each.stay, _before(lasting, each)
-    known = stay.group_uid in farm.groups and stay.paddock_uid in farm.paddocks
-    return known and (before is None or before.stay.paddock_uid != stay.paddock_uid)
+    if stay.group_uid not in farm.groups or stay.paddock_uid not in farm.paddocks:
+        return False
+    if before is None:
+        return stay.state is StayState.PLANNED
+    return before.stay.paddock_uid != stay.paddock_uid
 
 
 def _before(lasting: Mapping[str, Lasting], each: Lasting) -> Lasting | None:

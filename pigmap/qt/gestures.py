@@ -13,6 +13,8 @@ from pigmap.qt.tool import Pointer, Tool
 if TYPE_CHECKING:
     from pigmap.qt.ground_view import GroundView
 
+PICK = "pick"
+"""The tool of verbs that only bring a panel."""
 CLICK_PX = 4
 """A press and a release no farther apart are a click [px]."""
 NOTCH = 120.0
@@ -54,9 +56,11 @@ class Gestures:
         canvas.stage.verb_changed.connect(self.take_up)
 
     def take_up(self, verb: str) -> None:
-        """Give the pointer to the tool of a verb; a verb without one leaves the pointer to the map."""
+        """Give the pointer to the tool of a verb; a verb without one picks."""
         self.end()
         registry = self._map.stage.session.registry
+        if not any(part.name == verb for part in registry.parts("tools")):
+            verb = PICK
         if verb not in self._tools and any(part.name == verb for part in registry.parts("tools")):
             try:
                 made = registry.load("tools", verb)

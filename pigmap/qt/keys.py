@@ -22,12 +22,13 @@ VERB_KEYS: Mapping[str, tuple[str, Qt.Key]] = {
     "measure": ("M", Qt.Key.Key_M),
     "stand": ("W", Qt.Key.Key_W),
     "before": ("H", Qt.Key.Key_H),
+    "pin": ("I", Qt.Key.Key_I),
     "here": ("X", Qt.Key.Key_X),
 }
 """What the key of each verb is called, and which it is."""
 
-FROM_A_CARD = frozenset({"stand", "before", "here"})
-"""Verbs without a button of their own in the row: a card or a key brings them."""
+HEAD_KEYS: Mapping[str, tuple[str, Qt.Key]] = {"moves": ("V", Qt.Key.Key_V)}
+"""The same of verbs that bring a panel and leave the pointer to picking."""
 
 
 class Deeds(NamedTuple):
@@ -106,6 +107,10 @@ def _letters(stage: Stage, deeds: Deeds) -> dict[Qt.Key, Callable[[], None]]:
     tools = {part.name for part in stage.session.registry.parts("tools")}
     for verb, (_, key) in VERB_KEYS.items():
         if verb in tools and key != Qt.Key.Key_Escape:
+            table[key] = lambda verb=verb: stage.take_up(verb)  # type: ignore[misc]
+    panels = {part.name for part in stage.session.registry.parts("panels")}
+    for verb, (_, key) in HEAD_KEYS.items():
+        if verb in panels:
             table[key] = lambda verb=verb: stage.take_up(verb)  # type: ignore[misc]
     for at, name in enumerate(tints_in_order(stage)[:9]):
         table[Qt.Key(Qt.Key.Key_1 + at)] = lambda name=name: stage.show_tint(name)  # type: ignore[misc]

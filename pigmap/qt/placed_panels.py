@@ -13,7 +13,7 @@ from pigmap.qt.stage import Stage
 from pigmap.text import Text
 
 OVER_MAP = ("card", "key", "message", "start")
-AFTER_THE_FIRST_FRAME = ("card", "key", "tray", "start")
+AFTER_THE_FIRST_FRAME = ("card", "key", "moves", "tray", "start")
 """Panels that show nothing at first, or what can wait a moment.
 
 They are loaded once the map's first frame is complete, or when someone asks for them.

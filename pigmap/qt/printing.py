@@ -1,19 +1,23 @@
-"""Print the field map from the window: the page is made and written off the window's thread."""
+"""Print the field map and the move cards from the window: pages are made and written off the window's thread."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtWidgets import QWidget
 
 from pigmap.errors import PigmapError
 from pigmap.qt.following import sentence
-from pigmap.qt.jobs import Jobs
+from pigmap.qt.jobs import Jobs, Progress, Stop
 from pigmap.qt.stage import Stage
 from pigmap.text import Text
+
+if TYPE_CHECKING:
+    from pigmap.drawing.page import SheetRequest
 
 REPORT, OUTPUT = "field-map", "pdf"
 
@@ -37,22 +41,44 @@ class Printing:
         job.done.connect(self._say_where)
         job.failed.connect(self._say_why)
 
-    def _write(self, path: Path, field_uid: str) -> Path:
-        from pigmap.drawing.page import SheetRequest  # pages and images are loaded once something is printed
-        from pigmap.session.images import FarmImages
+    def print_cards(self) -> None:
+        """Print the move cards of the day that is shown."""
+        stage = self.stage
+        path = stage.session.path.resolve()
+        file = file_name(stage.say("{farm} moves", farm=stage.session.farm.name or path.stem))
+        path = path.with_name(f"{file} {stage.day.isoformat()}.pdf")
+        request = self._request()
+
+        def work(progress: Progress, stop: Stop) -> Path:
+            from pigmap.session.printed import write_move_cards  # pages are loaded once something is printed
+
+            write_move_cards(stage.session, path, request)
+            return path
+
+        job = self._jobs.run(work)
+        job.done.connect(self._say_where)
+        job.failed.connect(self._say_why)
+
+    def _request(self) -> SheetRequest:
+        from pigmap.drawing.page import SheetRequest
 
         stage = self.stage
-        session = stage.session
-        farm = session.farm
-        request = SheetRequest(
+        return SheetRequest(
             day=stage.day,
-            field_uid=field_uid or None,
             printed_at=datetime.now(),  # the farm's local time, as a person reads it
             today=stage.today,
             system=stage.units,
             language=stage.language,
-            tint=session.registry.load("tints", stage.tint),
         )
+
+    def _write(self, path: Path, field_uid: str) -> Path:
+        from pigmap.session.images import FarmImages  # pages and images are loaded once something is printed
+
+        stage = self.stage
+        session = stage.session
+        farm = session.farm
+        tint = session.registry.load("tints", stage.tint)
+        request = replace(self._request(), field_uid=field_uid or None, tint=tint)
         states = {uid: session.ground.state(uid, stage.day, stage.today) for uid in farm.fields}
         page = session.registry.load("reports", REPORT).make(
             farm, {uid: state for uid, state in states.items() if state is not None}, request

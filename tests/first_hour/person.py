@@ -100,6 +100,17 @@ class Person:
             time.sleep(0.05)
         raise LostError(f"{what} is {self.ask('farm')[what]}, not {wanted}; it says {self.ask('words')}")
 
+    def waits_for_file(self, suffix: str) -> Path:
+        """Wait until a file lies beside the farm; return it."""
+        folder = Path(self.ask("farm")["path"]).parent
+        ends = time.monotonic() + PATIENCE_S
+        while time.monotonic() < ends:
+            found = sorted(folder.glob(f"*{suffix}"))
+            if found:
+                return found[0]
+            time.sleep(0.1)
+        raise LostError(f"no file *{suffix} in {folder}; it says {self.ask('words')}")
+
     def step(self, name: str) -> None:
         """End a step: the counts are noted and a picture is taken."""
         self.rests()

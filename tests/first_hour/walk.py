@@ -86,8 +86,8 @@ STANDING = (
     ((40, 75), (90, 77), (91, 127), (40, 125)),
     ((90, 77), (91, 127), (134, 101)),
     ((91, 127), (134, 101), (135, 151)),
-    ((134, 101), (135, 151), (172, 127)),
-    ((135, 151), (160, 149), (172, 127)),
+    ((134, 101), (135, 151), (162, 127)),
+    ((135, 151), (170, 164), (162, 127)),
 )
 """Where the five groups stand, each with corners of its own and some of the one before [m]."""
 
@@ -133,4 +133,23 @@ def place_next(person: Person) -> None:
     person.presses("Escape")
 
 
-STEPS = (begin, draw_fields, own_nets, add_groups, show_what_stands, tell_what_was_before, place_next)
+def print_cards(person: Person) -> None:
+    """Print tomorrow's cards."""
+    person.presses("v")
+    person.clicks_on("Go to *")
+    person.step("moves of tomorrow")
+    person.clicks_on("Print the cards")
+    person.waits_for_file(".pdf")
+    person.step("cards printed")
+
+
+STEPS = (
+    begin,
+    draw_fields,
+    own_nets,
+    add_groups,
+    show_what_stands,
+    tell_what_was_before,
+    place_next,
+    print_cards,
+)

@@ -3,24 +3,21 @@
 from __future__ import annotations
 
 import argparse
-from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 
 from pigmap.builtin.commands.sheet import paper
 from pigmap.cli.dates import day
 from pigmap.cli.opening import add_farm, open_farm
-from pigmap.cli.printing import Row, add_json, print_rows, say
-from pigmap.drawing.output import PagedOutput
-from pigmap.drawing.page import PAPERS, Report, SheetRequest
+from pigmap.cli.printing import Row, add_json, print_rows, remark, say
+from pigmap.drawing.page import PAPERS, SheetRequest
 from pigmap.drawing.words import day_words, render
 from pigmap.errors import UsageError
 from pigmap.fence.of_move import Nets
 from pigmap.planning.moves_of_day import Move, moves_of_day, next_move_day
 from pigmap.plugins import Registry
 from pigmap.records import Farm
-from pigmap.session import Session
-from pigmap.session.images import tile_reader
+from pigmap.session.printed import write_move_cards
 from pigmap.text import Quantity, Text
 from pigmap.units import System
 
@@ -50,10 +47,12 @@ class MovesCommand:
             moves = moves_of_day(farm, on, today)
             system: System = "us" if farm.setting("units") == "us" else "metric"
             if moves and given.cards is not None:
-                _write_cards(given, session, registry, SheetRequest(
-                    day=on, paper=given.paper, printed_at=datetime.now(), today=today, system=system
-                ))  # fmt: skip
+                printed = datetime.now()  # the farm's local time, as a person reads it
+                request = SheetRequest(day=on, paper=given.paper, printed_at=printed, today=today, system=system)
+                write_move_cards(session, given.cards, request)
         if given.json:
+            if not moves:
+                remark(_no_move(farm, on, today))
             print_rows(COLUMNS, [_row(number, move, "metric") for number, move in enumerate(moves, 1)], as_json=True)
         elif not moves:
             say(_no_move(farm, on, today))
@@ -64,19 +63,6 @@ class MovesCommand:
             columns = COLUMNS if system == "metric" else (*COLUMNS[:-1], "way_ft")
             print_rows(columns, rows)
         return 0
-
-
-def _write_cards(given: argparse.Namespace, session: Session, registry: Registry, request: SheetRequest) -> None:
-    output: PagedOutput = registry.load("outputs", "pdf")
-    report: Report = registry.load("reports", "move-cards")
-    first = replace(request, sheets=_sheets(report, session.farm, request))
-    pages = [report.make(session.farm, {}, replace(first, sheet=number)) for number in range(1, first.sheets + 1)]
-    output.write_all(pages, given.cards, images=tile_reader(session))
-
-
-def _sheets(report: Report, farm: Farm, request: SheetRequest) -> int:
-    count = getattr(report, "sheets", None)
-    return int(count(farm, request)) if count is not None else 1
 
 
 def _pdf(typed: str) -> Path:

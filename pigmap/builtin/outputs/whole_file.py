@@ -23,17 +23,19 @@ def whole_file(path: Path) -> Iterator[Path]:
     try:
         if not path.parent.is_dir():
             raise SheetError(
-                "The sheet cannot be written: the folder {folder} is not there.",
+                "{file} cannot be written: the folder {folder} is not there.",
                 remedy="Make the folder, or name another place.",
+                file=path.name,
                 folder=str(path.parent),
             )
         yield beside
         os.replace(beside, path)
     except OSError as error:
         raise SheetError(
-            "The sheet cannot be written to {path}: {why}.",
+            "{file} cannot be written to {folder}: {why}.",
             remedy="Close it in other programs, or name another place.",
-            path=str(path),
+            file=path.name,
+            folder=str(path.parent),
             why=error.strerror or str(error),
         ) from error
     finally:

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QWidget
 from pigmap.builtin.panels.net_line import net_lines
 from pigmap.builtin.panels.verb_button import VerbButton
 from pigmap.drawing.words import day_words
-from pigmap.qt.keys import FROM_A_CARD, VERB_KEYS
+from pigmap.qt.keys import HEAD_KEYS, VERB_KEYS
 from pigmap.qt.paintwork import breadth, line_height, rule, write
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font, tokens
@@ -20,6 +20,7 @@ WORDS = {
     "draw": Text("Draw"),
     "place": Text("Place"),
     "measure": Text("Measure"),
+    "moves": Text("Moves"),
 }
 
 
@@ -35,7 +36,8 @@ class Verbs(QWidget):
         self.stage = stage
         self.setObjectName("verbs")
         self._hands = [self._tool_button(name) for name in _tools(stage)]
-        self._heads = [self._deed_button("sheet", stage.say("Sheet"), "S", self.sheet_asked)]
+        self._listing = [self._tool_button(name) for name in _listing(stage)]
+        self._heads = [*self._listing, self._deed_button("sheet", stage.say("Sheet"), "S", self.sheet_asked)]
         self._takes = [
             self._deed_button("undo", stage.say("Undo"), "", self.undo_asked),
             self._deed_button("redo", stage.say("Redo"), "", self.redo_asked),
@@ -50,7 +52,8 @@ class Verbs(QWidget):
 
     def _tool_button(self, name: str) -> VerbButton:
         words = self.stage.words(WORDS[name]) if name in WORDS else name.replace("-", " ").capitalize()
-        button = VerbButton(self.stage, name, words, VERB_KEYS[name][0] if name in VERB_KEYS else "", self)
+        keys = {**VERB_KEYS, **HEAD_KEYS}
+        button = VerbButton(self.stage, name, words, keys[name][0] if name in keys else "", self)
         button.setCheckable(True)
         button.clicked.connect(lambda: self._take_up(name))
         return button
@@ -65,7 +68,7 @@ class Verbs(QWidget):
         self._show_verb(self.stage.verb)
 
     def _show_verb(self, verb: str) -> None:
-        for button in self._hands:
+        for button in (*self._hands, *self._listing):
             button.setChecked(button.icon_name == verb)
 
     def _show_farm(self) -> None:
@@ -161,9 +164,15 @@ def _lay(button: VerbButton, x: int, y: int, high: int) -> int:
 
 
 def _tools(stage: Stage) -> list[str]:
-    names = [part.name for part in stage.session.registry.parts("tools") if part.name not in FROM_A_CARD]
-    usual = [name for name in VERB_KEYS if name in names]
-    return usual + [name for name in names if name not in usual]
+    """Return the verbs of the row whose tool is there; the others are brought by a card or a key."""
+    names = {part.name for part in stage.session.registry.parts("tools")}
+    return [name for name in WORDS if name in names and name in VERB_KEYS]
+
+
+def _listing(stage: Stage) -> list[str]:
+    """Return the verbs that bring a panel."""
+    names = {part.name for part in stage.session.registry.parts("panels")}
+    return [name for name in HEAD_KEYS if name in names]
 
 
 class _Panel:

@@ -14,6 +14,7 @@ from pigmap.builtin.commands.moves import command
 from pigmap.cli.usage import reader
 from pigmap.document.edits import place_paddock, record_stay
 from pigmap.errors import UsageError
+from pigmap.planning.moves_of_day import moves_of_day
 from pigmap.plugins import Registry
 from pigmap.records import Edit, add
 from pigmap.session import Session
@@ -119,3 +120,19 @@ def test_cards_are_pdf_only(run: Run, tmp_path: Path) -> None:
         run("--cards", str(tmp_path / "cards.png"))
     assert str(refused.value.message) == "Move cards cannot be written as cards.png."
     assert str(refused.value.remedy) == "End the name in .pdf."
+
+
+def test_a_day_without_moves_is_an_empty_table_and_a_word_beside_it(
+    run: Run, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run("--on", (MOVE - timedelta(days=1)).isoformat(), "--json") == 0
+    out, beside = capsys.readouterr()
+    assert json.loads(out) == []
+    assert beside.startswith("No group moves on ")
+    assert "The next move is on" in beside
+
+
+def test_pigs_that_were_found_standing_did_not_move(farm: Path) -> None:
+    with Session.open(farm) as session:
+        assert [move.group.name for move in moves_of_day(session.farm, MOVE, TODAY)] == ["Sows"]
+        assert moves_of_day(session.farm, TODAY - timedelta(days=3), TODAY) == ()

@@ -152,7 +152,8 @@ def test_in_grey_the_steps_of_rest_stay_apart() -> None:
 def test_a_missing_folder_is_said_in_words_and_nothing_is_left(output: Output, tmp_path: Path) -> None:
     with pytest.raises(SheetError) as refused:
         output.write(_page(small_farm()), tmp_path / "none" / f"a.{output.suffix}", images=photo)
-    assert "is not there" in str(refused.value.message)
+    said = f"a.{output.suffix} cannot be written: the folder {tmp_path / 'none'} is not there."
+    assert str(refused.value.message) == said
     assert str(refused.value.remedy) == "Make the folder, or name another place."
     assert not list(tmp_path.rglob("*"))
 
@@ -163,7 +164,7 @@ def test_a_place_that_takes_no_file_is_said_in_words(tmp_path: Path) -> None:
     (taken / "in the way").touch()
     with pytest.raises(SheetError) as refused:
         png.write(_page(small_farm()), taken, images=photo)
-    assert "The sheet cannot be written to" in str(refused.value.message)
+    assert str(refused.value.message).startswith(f"sheet.png cannot be written to {tmp_path}: ")
     assert str(refused.value.remedy) == "Close it in other programs, or name another place."
     assert sorted(path.name for path in tmp_path.iterdir()) == ["sheet.png"]
 

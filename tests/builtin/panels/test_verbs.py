@@ -35,7 +35,7 @@ def _buttons(verbs: QWidget) -> dict[str, VerbButton]:
 
 
 def test_only_verbs_that_work_are_there(verbs: QWidget) -> None:
-    assert list(_buttons(verbs)) == ["Pick", "Draw", "Place", "Measure", "Sheet", "Undo", "Redo"]
+    assert list(_buttons(verbs)) == ["Pick", "Draw", "Place", "Measure", "Moves", "Sheet", "Undo", "Redo"]
 
 
 def test_a_verb_is_inked_while_it_runs(verbs: QWidget, stage: Stage) -> None:

@@ -1,0 +1,129 @@
+"""The moves of the day that is shown, in order, in the groups' place; and their cards on paper."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
+
+from pigmap.builtin.panels.form_parts import Words
+from pigmap.builtin.panels.move_row import MoveRow
+from pigmap.builtin.panels.moves_words import day_of_moves
+from pigmap.drawing.words import day_words
+from pigmap.qt.buttons import WordButton
+from pigmap.qt.printing import Printing
+from pigmap.qt.stage import Stage
+
+PAD = 12
+TARGET = 44
+"""Height of a button that a thumb hits [px]."""
+
+
+class Moves(QWidget):
+    """Follows the date handle and the farm."""
+
+    def __init__(self, stage: Stage, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.stage = stage
+        self.setObjectName("column")
+        self.setAccessibleName(stage.say("Moves"))
+        self.printing = Printing(stage, self)
+        self._scroll = QScrollArea(self)
+        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._scroll.setWidgetResizable(True)
+        inside = QWidget()
+        self._scroll.setWidget(inside)
+        self._column = QVBoxLayout(inside)
+        self._column.setContentsMargins(PAD, PAD, PAD, PAD)
+        self._column.setSpacing(10)
+        self._head = Words(stage, "heading", inside, stage.say("Moves"))
+        self._day = Words(stage, "second", inside, "", "ink2")
+        self._none = Words(stage, "body", inside)
+        self._load = Words(stage, "body", inside)
+        self._go = self._button("")
+        self._cards = self._button(stage.say("Print the cards"))
+        self._sheet = self._button(stage.say("Print the field map"))
+        self._rows: list[MoveRow] = []
+        for widget in (self._head, self._day, self._none, self._go, self._load, self._cards, self._sheet):
+            self._column.addWidget(widget)
+        self._column.addStretch(1)
+        self._go.clicked.connect(self._go_on)
+        self._cards.clicked.connect(self.printing.print_cards)
+        self._sheet.clicked.connect(self.printing.print_sheet)
+        for signal in (stage.verb_changed, stage.farm_changed, stage.day_changed):
+            signal.connect(self._renew)
+        stage.picked_changed.connect(self._mark)
+        stage.theme_changed.connect(self._renew)
+        self._renew()
+
+    def _button(self, words: str) -> WordButton:
+        button = WordButton(self.stage, words, "plain", self)
+        button.setFixedHeight(round(TARGET * self.stage.text_scale))
+        return button
+
+    def _renew(self, *_: object) -> None:
+        if self.stage.verb != "moves":
+            return
+        found = day_of_moves(self.stage)
+        self._next_day = found.next_day
+        self._day.say(found.day)
+        self._none.say(found.none)
+        self._load.say(found.load)
+        self._go.setVisible(found.next_day is not None)
+        if found.next_day is not None:
+            day = day_words(found.next_day, "short", language=self.stage.language)
+            self._go.setText(self.stage.say("Go to {day}", day=day))
+            self._go.setAccessibleName(self._go.text())
+        for button in (self._cards, self._sheet):
+            button.setVisible(bool(found.moves))
+        for row in self._rows:
+            row.hide()
+            row.deleteLater()
+        self._rows = [MoveRow(self.stage, words, self) for words in found.moves]
+        for at, row in enumerate(self._rows):
+            self._column.insertWidget(2 + at, row)
+            row.show()
+        self._mark()
+        self._fit()
+        self.updateGeometry()
+
+    def _go_on(self) -> None:
+        if self._next_day is not None:
+            self.stage.show_day(self._next_day)
+
+    def _mark(self, *_: object) -> None:
+        picked = self.stage.picked
+        for row in self._rows:
+            row.setChecked(picked is not None and picked.table == "paddocks" and picked.uid == row.words.uid)
+
+    def _fit(self) -> None:
+        for row in self._rows:
+            row.setFixedHeight(row.high_at(self.width() - 2 * PAD))
+
+    def sizeHint(self) -> QSize:
+        """Return the height in a narrow window; in a column the window gives what it has."""
+        rows = sum(row.height() + 10 for row in self._rows)
+        return QSize(self.stage.room.column_px, min(rows + 220, 340))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Give all of it the room."""
+        self._scroll.setGeometry(self.rect())
+        self._fit()
+
+    def close_down(self) -> None:
+        """Wait for what is being printed."""
+        self.printing.close()
+
+
+class _Panel:
+    name = "moves"
+    place = "column"
+    verb = "moves"
+
+    def make(self, stage: Stage, parent: QWidget) -> QWidget:
+        """Return the list."""
+        return Moves(stage, parent)
+
+
+panel = _Panel()

@@ -1,0 +1,102 @@
+"""What the moves of a day say in the window: where from, where to, the nets, the way."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from typing import NamedTuple
+
+from pigmap.drawing.on_day import letter_of
+from pigmap.drawing.words import day_words
+from pigmap.fence.of_move import Nets
+from pigmap.planning.moves_of_day import Move, moves_of_day, next_move_day, to_load
+from pigmap.qt.stage import Stage
+from pigmap.text import Quantity, Text
+
+
+class MoveWords(NamedTuple):
+    """One move."""
+
+    uid: str
+    """The paddock it goes to."""
+    number: int
+    colour_index: int
+    letter: str
+    group: str
+    way: str
+    """From where to where."""
+    lines: tuple[str, ...]
+    """The nets, and how far to drive."""
+
+    @property
+    def spoken(self) -> str:
+        """All of it, for a screen reader."""
+        return ", ".join((f"{self.number}", self.group, self.way, *self.lines))
+
+
+class DayWords(NamedTuple):
+    """All moves of a day."""
+
+    day: str
+    moves: tuple[MoveWords, ...]
+    load: str
+    """What to have on the vehicle at the start."""
+    none: str
+    """What to say where no group moves."""
+    next_day: date | None
+    """The next day with a move, where there is none on this one."""
+
+
+def day_of_moves(stage: Stage) -> DayWords:
+    """Return the moves of the day that is shown."""
+    farm, day = stage.session.farm, stage.day
+    moves = moves_of_day(farm, day, stage.today)
+    after = next_move_day(farm, day, stage.today) if not moves else None
+    load = to_load(moves)
+    return DayWords(
+        day_words(day, "full", language=stage.language),
+        tuple(_words(stage, number, move) for number, move in enumerate(moves, 1)),
+        stage.say("On the vehicle: {nets}", nets=_nets(load)) if load else "",
+        "" if moves else _none(stage, after),
+        after,
+    )
+
+
+def _none(stage: Stage, after: date | None) -> str:
+    day = day_words(stage.day, "full", language=stage.language)
+    if after is None:
+        return stage.say("No move on {day}, and none is planned after it. Place a paddock for a group (P).", day=day)
+    return stage.say(
+        "No move on {day}. The next is on {next}.", day=day, next=day_words(after, "full", language=stage.language)
+    )
+
+
+def _words(stage: Stage, number: int, move: Move) -> MoveWords:
+    way = stage.say("to {new}", new=move.new.name)
+    if move.old is not None:
+        way = stage.say("{old} to {new}", old=move.old.name, new=move.new.name)
+    lines = []
+    if move.nets.to_set:
+        lines.append(stage.say("set {nets}", nets=_nets(move.nets.to_set)))
+    if move.nets.to_leave:
+        lines.append(stage.say("leave {nets}", nets=_nets(move.nets.to_leave)))
+    if move.nets.to_take_up:
+        lines.append(stage.say("take up {nets}", nets=_nets(move.nets.to_take_up)))
+    if move.drive_m is not None:
+        lines.append(stage.say("{way} to drive", way=Quantity(move.drive_m, "m", 0)))
+    return MoveWords(
+        move.new.uid, number, move.group.colour_index, letter_of(move.group), move.group.name, way, tuple(lines)
+    )
+
+
+def _nets(nets: Sequence[Nets]) -> Text:
+    """Return nets by length and tape: 3 of 50 m blue."""
+    found: Text | None = None
+    for each in nets:
+        length = Quantity(each.kind.length_m if each.kind is not None else each.length_m, "m", 0)
+        own = Text("{length} of net", {"length": length})
+        if each.kind is not None:
+            words = "{count} of {length} {tape}" if each.kind.tape else "{count} of {length}"
+            own = Text(words, {"count": each.count, "length": length, "tape": each.kind.tape})
+        found = own if found is None else Text("{nets}, {more}", {"nets": found, "more": own})
+    return found if found is not None else Text("no nets")

@@ -1,0 +1,83 @@
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtWidgets import QApplication, QWidget
+from pytestqt.qtbot import QtBot
+
+from pigmap.builtin.panels.move_row import MoveRow
+from pigmap.builtin.panels.moves import Moves
+from pigmap.builtin.panels.moves_words import day_of_moves
+from pigmap.qt.buttons import WordButton
+from pigmap.qt.stage import Picked, Stage
+from tests.qt.window_farm import day, made_panel, made_stage
+
+
+@pytest.fixture
+def stage(qtbot: QtBot, tmp_path: Path) -> Iterator[Stage]:
+    with made_stage(tmp_path) as made:
+        yield made
+
+
+@pytest.fixture
+def panel(stage: Stage) -> Iterator[Moves]:
+    with made_panel(stage, "moves", (292, 760)) as made:
+        assert isinstance(made, Moves)
+        stage.take_up("moves")
+        yield made
+
+
+def _button(panel: QWidget, begun: str) -> WordButton:
+    return next(each for each in panel.findChildren(WordButton) if each.text().startswith(begun))
+
+
+def _rows(panel: QWidget) -> list[MoveRow]:
+    return [each for each in panel.findChildren(MoveRow) if not each.isHidden()]
+
+
+def test_a_day_without_moves_says_when_the_next_is_and_goes_there(panel: Moves, stage: Stage) -> None:
+    assert day_of_moves(stage).none == "No move on Wednesday 13 May 2026. The next is on Saturday 16 May 2026."
+    assert _rows(panel) == []
+    go = _button(panel, "Go to")
+    assert go.text() == "Go to Sat 16 May"
+    go.click()
+    assert stage.day == day(3)
+    assert [row.words.group for row in _rows(panel)] == ["Dry sows", "Weaners"]
+    assert not go.isVisible()
+
+
+def test_a_move_says_where_to_and_its_nets(panel: Moves, stage: Stage) -> None:
+    stage.show_day(day(3))
+    first, *_ = day_of_moves(stage).moves
+    assert first.way == "Top Field 3 to Top Field 4"
+    assert first.lines[0] == "set 3 of 50 m blue"
+    assert first.spoken.startswith("1, Dry sows, Top Field 3 to Top Field 4, set 3 of 50 m blue")
+
+
+def test_touching_a_move_picks_the_paddock_it_goes_to(panel: Moves, stage: Stage) -> None:
+    stage.show_day(day(3))
+    row = _rows(panel)[0]
+    row.click()
+    assert stage.picked == Picked("paddocks", row.words.uid)
+    assert row.isChecked()
+
+
+def test_the_cards_of_the_day_are_printed_beside_the_farm(panel: Moves, stage: Stage, qtbot: QtBot) -> None:
+    stage.show_day(day(3))
+    said: list[str] = []
+    stage.noticed.connect(lambda notice: said.append(stage.words(notice.text)))
+    _button(panel, "Print the cards").click()
+    qtbot.waitUntil(lambda: bool(said), timeout=20_000)
+    (printed,) = stage.session.path.parent.glob("*.pdf")
+    assert printed.name.endswith(" moves 2026-05-16.pdf")
+    assert printed.read_bytes().startswith(b"%PDF")
+    assert said == [f"{printed.name} is printed, in {printed.parent}."]
+
+
+def test_where_nothing_is_planned_it_says_how_to_plan(stage: Stage, panel: Moves) -> None:
+    stage.show_day(day(400))
+    assert day_of_moves(stage).none.endswith("and none is planned after it. Place a paddock for a group (P).")
+    QApplication.processEvents()
+    assert not _button(panel, "Print the cards").isVisible()
