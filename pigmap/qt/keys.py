@@ -23,6 +23,7 @@ VERB_KEYS: Mapping[str, tuple[str, Qt.Key]] = {
     "stand": ("W", Qt.Key.Key_W),
     "before": ("H", Qt.Key.Key_H),
     "pin": ("I", Qt.Key.Key_I),
+    "pin": ("I", Qt.Key.Key_I),
     "here": ("X", Qt.Key.Key_X),
 }
 """What the key of each verb is called, and which it is."""

@@ -15,9 +15,10 @@ from pigmap.qt.buttons import WordButton
 from pigmap.qt.files import choose_file
 from pigmap.qt.following import sentence
 from pigmap.qt.jobs import Jobs
+from pigmap.qt.pinning import pinning_of
 from pigmap.qt.stage import Stage
 from pigmap.records import ChangeSet
-from pigmap.session.brought import outline_suffixes
+from pigmap.session.brought import IMAGE_SUFFIXES, outline_suffixes
 from pigmap.session.intake import Taken, fields_added
 from pigmap.session.new_farm import bring, has_place, notes_of, together
 
@@ -41,10 +42,12 @@ class BringPage(QWidget):
         self.draw = WordButton(stage, stage.say("Nothing: draw on the grid"), "plain", self)
         self.walked = WordButton(stage, stage.say("A boundary walked with the phone"), "plain", self)
         self.parcels = WordButton(stage, stage.say("A parcel file"), "plain", self)
+        self.picture = WordButton(stage, stage.say("A picture, pinned at three points"), "plain", self)
         self.said = Words(stage, "body", self, "", "no")
         self._lay()
         self.draw.clicked.connect(lambda: stage.take_up("draw"))
         self.walked.clicked.connect(lambda: self._choose(WALKED))
+        self.picture.clicked.connect(self._choose_picture)
         self.parcels.clicked.connect(lambda: self._choose(outline_suffixes(stage.session.registry)))
 
     def _lay(self) -> None:
@@ -53,7 +56,7 @@ class BringPage(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(8)
         column.addWidget(Words(stage, "heading", self, stage.say("Bring what you have")))
-        for button in (self.draw, self.walked, self.parcels):
+        for button in (self.draw, self.walked, self.parcels, self.picture):
             column.addWidget(button)
         if not has_place(stage.session.farm.projection):
             words = stage.say(
@@ -81,8 +84,17 @@ class BringPage(QWidget):
         job.failed.connect(self._refuse)
         job.ended.connect(self._rest)
 
+    def _choose_picture(self) -> None:
+        """Let a person choose a picture, and go on where it is pinned."""
+        stage = self.stage
+        kinds = stage.say("Pictures ({ends})", ends=" ".join(f"*{end}" for end in IMAGE_SUFFIXES))
+        chosen = self.choose_file(self, stage.say("A scan, or a photo of a map"), kinds)
+        if chosen:
+            pinning_of(stage).open(Path(chosen))
+            stage.take_up("pin")
+
     def _busy(self, busy: bool) -> None:
-        for button in (self.draw, self.walked, self.parcels):
+        for button in (self.draw, self.walked, self.parcels, self.picture):
             button.setEnabled(not busy)
 
     def _rest(self) -> None:

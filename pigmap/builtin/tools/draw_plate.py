@@ -30,6 +30,8 @@ class DrawPlate(QWidget):
         self._keep_out = WordButton(stage, stage.say("Keep-out (K)"), "switch", self)
         self._before = WordButton(stage, stage.say("What was before (H)"), "link", self)
         self._before.clicked.connect(lambda: stage.take_up("before"))
+        self._pin = WordButton(stage, stage.say("A picture to trace over (I)"), "link", self)
+        self._pin.clicked.connect(lambda: stage.take_up("pin"))
         self._name = QLineEdit(self)
         self._what = ChoiceBox(stage, self)
         self._lay_out()
@@ -50,7 +52,8 @@ class DrawPlate(QWidget):
         for widget in (self._name, self._what):
             widget.setFont(font("body", self.stage))
             rows.addWidget(widget)
-        rows.addWidget(self._before, alignment=Qt.AlignmentFlag.AlignLeft)
+        for link in (self._before, self._pin):
+            rows.addWidget(link, alignment=Qt.AlignmentFlag.AlignLeft)
         self._name.returnPressed.connect(self._leave)
         self.setFixedWidth(WIDE_PX)
         self.move(MARGIN_PX - SHADOW_PX, MARGIN_PX - SHADOW_PX)
