@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, timedelta
 from itertools import pairwise, permutations
 
@@ -12,6 +12,8 @@ import shapely
 from numpy.typing import NDArray
 
 from pigmap.fence.of_move import KindGround, MoveNets, Nets, nets_of_move
+from pigmap.fence.standing import standing_on
+from pigmap.fence.stock import spare_nets
 from pigmap.geometry.runs import shared_runs
 from pigmap.geometry.sides import FLUSH_M
 from pigmap.records import Farm, Group, Paddock, PlaceKind, StayState, lasting_on
@@ -20,6 +22,9 @@ from pigmap.records.lasting import Lasting
 
 _ALL_ORDERS_UP_TO = 6
 """Moves up to which every order is tried; more are put in order by the nearest next. Own choice."""
+
+_MOST_ORDERS = 12
+"""Orders of moves for which the nets are counted, those with the least driving first. Own choice."""
 
 LEAST_OPENING_M = 8.0
 """A side that both use for less is too short to open several posts wide [ground m]. Own choice."""
@@ -55,22 +60,45 @@ class Move:
 def moves_of_day(farm: Farm, day: date, today: date) -> tuple[Move, ...]:
     """Return the moves of a day in order.
 
-    The order is the one with the least driving in which no group goes to ground where another one still stands.
+    No group goes to ground where another one still stands, and the spare nets last: what is taken up at one move is
+    set at the next. Of the orders that do it is the one with the least driving.
     """
     lasting = lasting_on(farm, today)
     going = [each for each in lasting.values() if each.first == day and _moves(farm, lasting, each)]
-    ordered = _ordered(farm, lasting, sorted(going, key=lambda each: each.stay.uid))
+    best: tuple[Move, ...] = ()
+    least = math.inf
+    for order in _orders(farm, lasting, sorted(going, key=lambda each: each.stay.uid)):
+        moves = _in_order(farm, lasting, order, day)
+        short = _nets_short(farm, moves, day, today) if len(moves) > 1 else 0
+        if short < least:
+            best, least = moves, short
+        if not short:
+            break
+    return best
+
+
+def _in_order(farm: Farm, lasting: Mapping[str, Lasting], order: Sequence[Lasting], day: date) -> tuple[Move, ...]:
     standing = {uid: _ground(farm, each) for uid, each in lasting.items() if each.covers(day - timedelta(days=1))}
-    standing |= {uid: _ground(farm, each) for uid, each in lasting.items() if _arrives(lasting, each, day, going)}
+    standing |= {uid: _ground(farm, each) for uid, each in lasting.items() if _arrives(lasting, each, day, order)}
     moves: list[Move] = []
     at = _start(farm)
-    for each in ordered:
+    for each in order:
         before = _before(lasting, each)
         old = standing.pop(before.stay.uid, None) if before is not None else None
         moves.append(_move(farm, each, old, list(standing.values()), at, day))
         standing[each.stay.uid] = _ground(farm, each)
         at = (moves[-1].old_outline or moves[-1].new_outline).representative_point()
     return tuple(moves)
+
+
+def _nets_short(farm: Farm, moves: Sequence[Move], day: date, today: date) -> int:
+    """Return how many nets more than the spare ones these moves take in this order."""
+    before = standing_on(farm, day - timedelta(days=1), today=today)
+    short = 0
+    for nets in to_load(moves):
+        spare = spare_nets(farm, nets.kind, day, before) if nets.kind is not None else None
+        short += max(0, nets.count - spare) if spare is not None else 0
+    return short
 
 
 def next_move_day(farm: Farm, day: date, today: date) -> date | None:
@@ -186,16 +214,25 @@ def _start(farm: Farm) -> shapely.Point | None:
     return sheds[0].point if sheds else None
 
 
-def _ordered(farm: Farm, lasting: Mapping[str, Lasting], going: Sequence[Lasting]) -> Sequence[Lasting]:
-    if len(going) < 2:
-        return going
+def _orders(farm: Farm, lasting: Mapping[str, Lasting], going: Sequence[Lasting]) -> Iterator[Sequence[Lasting]]:
+    """Yield orders, the one with the least driving first; in none a group goes where another stands, if that can be."""
     ends: dict[str, _Ends] = {}
     for each in going:
         before = _before(lasting, each)
         ends[each.stay.uid] = (_outline(farm, before) if before is not None else None, _outline(farm, each))
     start = _start(farm)
-    if len(going) <= _ALL_ORDERS_UP_TO:
-        return min(permutations(going), key=lambda order: _cost([ends[each.stay.uid] for each in order], start))
+    if len(going) > _ALL_ORDERS_UP_TO:
+        yield _nearest_next(going, ends, start)
+    elif going:
+        costs = [(_cost([ends[each.stay.uid] for each in order], start), order) for order in permutations(going)]
+        costs.sort(key=lambda each: each[0])
+        (fewest, _), _ = costs[0]
+        yield from (order for (blocked, _), order in costs[:_MOST_ORDERS] if blocked == fewest)
+
+
+def _nearest_next(
+    going: Sequence[Lasting], ends: Mapping[str, _Ends], start: shapely.Point | None
+) -> Sequence[Lasting]:
     left, order, at = list(going), list[Lasting](), start
     while left:
         free = [each for each in left if not _waits(each, left, ends)] or left

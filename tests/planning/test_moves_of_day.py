@@ -7,7 +7,7 @@ from types import MappingProxyType
 import pytest
 import shapely
 
-from pigmap.document.edits import add_group, place_paddock, record_stay
+from pigmap.document.edits import add_group, own_nets, place_paddock, record_stay
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.planning.moves_of_day import Move, moves_of_day, next_move_day, to_load
 from pigmap.records import Edit, Farm
@@ -146,3 +146,12 @@ def test_of_many_moves_those_wait_whose_ground_is_still_used() -> None:
         )
     moves = moves_of_day(made[-1], MOVE, DAY)
     assert [move.group.uid for move in moves] == [f"g{number}" for number in reversed(range(7))]
+
+
+@pytest.mark.parametrize(("owned", "first"), [(16, GROUP), (11, OTHERS)])
+def test_where_the_spare_nets_are_few_the_move_that_frees_some_comes_first(owned: int, first: str) -> None:
+    others = _others(square(3), Rectangle(135.0, 10.0, 0.0, 25_000, 50_000))
+    farm = _farm(Rectangle(300.0, 10.0, 0.0, 50_000, 50_000), *others, own_nets(KIND, owned, DAY))
+    moves = moves_of_day(farm, MOVE, DAY)
+    assert moves[0].group.uid == first
+    assert sum(nets.count for nets in to_load(moves)) <= owned - 8
