@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+from typing import NamedTuple
+
 import numpy as np
 from numpy.typing import NDArray
 
 from pigmap.drawing.layer import Cells, Size
 from pigmap.drawing.tokens import UNKNOWN
 from pigmap.drawing.view import View
+from pigmap.geometry.frame import CellFrame
 
 ACROSS, DOWN = Size(56.0, 10.5), Size(40.0, 7.5)
 """From one point of the lattice to the next in a row, and from row to row; every other row is shifted by half."""
@@ -23,20 +27,42 @@ def unknown_spots(cells: Cells, view: View) -> NDArray[np.float64]:
     They lie still on the ground at one scale; a closer look shows finer ground, never larger marks. Wide ground has
     one mark of four of the lattice; where none of these falls, as in a narrow strip, the others stand in.
     """
-    box = _box(cells, view)
-    if box is None:
+    laid = _laid(cells.frame, view)
+    if laid is None:
         return np.empty((0, 2))
+    free = ((cells.codes.ravel().take(laid.cells, mode="clip") == UNKNOWN) & (laid.cells >= 0)).all(axis=0)
+    if not free.any():
+        return np.empty((0, 2))
+    shown = free & (laid.wide | ~_near(free & laid.wide)) & laid.in_view
+    found: NDArray[np.float64] = laid.spots[shown]
+    return found
+
+
+class _Laid(NamedTuple):
+    """The lattice over a frame in a view, (rows, columns): it is the same from day to day."""
+
+    spots: NDArray[np.float64]
+    """Its points in device units, (rows, columns, 2)."""
+    cells: NDArray[np.int64]
+    """Cell under each point and under the four corners round it, (5, rows, columns); -1 beside the frame."""
+    wide: NDArray[np.bool_]
+    in_view: NDArray[np.bool_]
+
+
+@lru_cache(maxsize=32)
+def _laid(frame: CellFrame, view: View) -> _Laid | None:
+    box = _box(frame, view)
+    if box is None:
+        return None
     rows, columns, spots = _lattice(box, view)
     off = view.size(*MARK) * _CLEAR
-    free = np.ones(spots.shape[:2], dtype=np.bool_)
-    for east, north in ((0.0, 0.0), (off, off), (off, -off), (-off, off), (-off, -off)):
-        free &= _is_unknown(cells, view, (spots + np.array([east, north])).reshape(-1, 2)).reshape(free.shape)
-    wide = _is_wide(rows, columns)
-    shown = free & (wide | ~_near(free & wide))
-    found: NDArray[np.float64] = spots[shown]
+    corners = np.array([(0.0, 0.0), (off, off), (off, -off), (-off, off), (-off, -off)])
+    under = _cells_under(frame, view, (spots[None] + corners[:, None, None, :]).reshape(-1, 2))
     margin = view.size(*MARK)
-    inside = (found > -margin).all(axis=1) & (found < (view.width + margin, view.height + margin)).all(axis=1)
-    return found[inside]
+    between = (spots > -margin) & (spots < np.array([view.width, view.height]) + margin)
+    in_view: NDArray[np.bool_] = between[..., 0] & between[..., 1]
+    cells = under.reshape(len(corners), *spots.shape[:2])
+    return _Laid(spots, cells, _is_wide(rows, columns), in_view)
 
 
 def _is_wide(rows: NDArray[np.float64], columns: NDArray[np.float64]) -> NDArray[np.bool_]:
@@ -57,9 +83,8 @@ def _near(marks: NDArray[np.bool_]) -> NDArray[np.bool_]:
     return found
 
 
-def _box(cells: Cells, view: View) -> tuple[float, float, float, float] | None:
+def _box(frame: CellFrame, view: View) -> tuple[float, float, float, float] | None:
     """Return left, top, right and bottom of the cells that are in view, with room for what a mark there hangs on."""
-    frame = cells.frame
     corners = np.array([[0, 0], [frame.columns, 0], [frame.columns, frame.rows], [0, frame.rows]], dtype=np.float64)
     device = view.to_device(frame.to_metres(corners))
     beyond = np.array([2 * view.size(*ACROSS), 3 * view.size(*DOWN)])
@@ -82,12 +107,11 @@ def _lattice(
     return rows, columns, np.stack((x, y), axis=2)
 
 
-def _is_unknown(cells: Cells, view: View, spots: NDArray[np.float64]) -> NDArray[np.bool_]:
-    frame = cells.frame
+def _cells_under(frame: CellFrame, view: View, spots: NDArray[np.float64]) -> NDArray[np.int64]:
+    """Return the number of the cell under each spot, (n,); -1 beside the frame."""
     scale = view.metres_per_unit
     ground = (spots - (view.width / 2, view.height / 2)) * (scale, -scale) + (view.centre_x_m, view.centre_y_m)
     where = np.floor(frame.to_cells(ground)).astype(np.int64)
     column, row = where[:, 0], where[:, 1]
-    inside: NDArray[np.bool_] = (column >= 0) & (row >= 0) & (column < frame.columns) & (row < frame.rows)
-    inside[inside] = cells.codes[row[inside], column[inside]] == UNKNOWN
-    return inside
+    inside = (column >= 0) & (row >= 0) & (column < frame.columns) & (row < frame.rows)
+    return np.where(inside, row * frame.columns + column, -1)
