@@ -19,6 +19,7 @@ from pigmap.builtin.panels.tray_choices import (
     first_kinds,
 )
 from pigmap.builtin.panels.tray_nets import NetStock
+from pigmap.builtin.panels.tray_what import WhatToPlace
 from pigmap.drawing.words import day_words
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.group_step import group_of
@@ -80,6 +81,7 @@ class _Inside(QWidget):
         self._stock = NetStock(stage, self, lambda: self.lay(self.width()))
         self._own = self._stock.own
         self._snaps = [self._snap(name, stage.say(words)) for name, words in SNAPS]
+        self._what = WhatToPlace(stage, self)
         stage.placing.changed.connect(self._show)
         stage.verb_changed.connect(self._begin)
         stage.farm_changed.connect(self._follow_farm)
@@ -105,6 +107,7 @@ class _Inside(QWidget):
         groups = book.groups(stage.day)
         waiting = [each.uid for each in groups if book.whereabouts(each, stage.today).next_stay is None]
         self._stock.shut()
+        self._what.begin()
         self._renew()
         self._choose_group(picked or next(iter(waiting), groups[0].uid if groups else ""))
         self._choose_its_kind()
@@ -213,7 +216,7 @@ class _Inside(QWidget):
 
     def _lay_column(self, width: int) -> float:
         stage, wide = self.stage, width - 2 * PAD
-        y = 12 + line_height(font("heading", stage)) + 12
+        y = self._what.lay(PAD, 12, wide) + 10
         label = line_height(font("second", stage)) + 4
         half = (wide - 12) // 2
         none = not stage.session.farm.net_kinds
@@ -265,6 +268,7 @@ class _Inside(QWidget):
         self._long.setGeometry(x, 8, half, tall)
         self._wide.setGeometry(x + half + 12, 8, half, tall)
         self._day.setGeometry(x, 8 + tall + 8, column, tall)
+        left = self._what.lay(16, left + 4, column)
         self._hint_y = -1.0
         return max(left + 4, middle + 4, 2 * tall + 26.0)
 
@@ -278,10 +282,6 @@ class _Inside(QWidget):
         theme, stage = tokens(self.stage), self.stage
         painter = QPainter(self)
         second = font("second", stage)
-        if stage.room.name != "narrow":
-            heading = font("heading", stage)
-            head = QRectF(PAD, 10, self.width() - 2 * PAD, line_height(heading))
-            write(painter, head, stage.say("Place a paddock"), heading, theme.ink)
         for y, words in self._heads:
             write(painter, QRectF(PAD, y, self.width() - 2 * PAD, line_height(second)), words, second, theme.ink2)
         if self._hint_y >= 0:

@@ -133,3 +133,23 @@ def test_a_farm_without_nets_says_how_many_and_how_long_and_goes_on(qtbot: QtBot
         assert stage.placing.kind_uid == kind.uid
         assert own.accessibleName() == "Nets you own: 7"
         assert _choice(tray, "50 m, 15 posts")
+
+
+def _switch(tray: QWidget, words: str) -> WordButton:
+    return next(each for each in tray.findChildren(WordButton) if each.text() == words)
+
+
+def test_what_stands_today_leads_on_to_its_corners_for_the_same_group(tray: QWidget, stage: Stage) -> None:
+    stage.placing.choose(group_uid="group1")
+    _switch(tray, "It stands today").click()
+    assert (stage.verb, stage.picked) == ("stand", Picked("groups", "group1"))
+
+
+def test_the_tray_begins_with_the_next_paddock_whatever_was_chosen_before(tray: QWidget, stage: Stage) -> None:
+    _switch(tray, "It stands today").click()
+    stage.take_up("place")
+    assert _switch(tray, "Next paddock").isChecked()
+    assert not _switch(tray, "It stands today").isChecked()
+    _switch(tray, "Next paddock").click()
+    assert stage.verb == "place"
+    assert _switch(tray, "Next paddock").isChecked()
