@@ -81,7 +81,7 @@ def _ground(stage: Stage, field: Field) -> Iterator[Fact]:
     if under.unknown > SHARE_WORTH_SAYING:
         some = under.never_used > SHARE_WORTH_SAYING
         share = Quantity(under.unknown, "1")
-        beside = stage.say("{share} of it not known", share=share) if some else stage.say("as far as is known")
+        beside = stage.say("{share} is not known", share=share) if some else stage.say("as far as is known")
     yield Fact(stage.say("Not used"), in_words(stage, Quantity(unused, "1")), beside)
 
 

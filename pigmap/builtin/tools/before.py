@@ -55,6 +55,8 @@ class BeforeTool(IdleTool):
         self._asker = Asker(stage, host.widget)
         self._plate = BeforePlate(stage, host.widget)
         self._plate.show()
+        self._plate.follow_in_tab_order()
+        host.widget.setFocus(Qt.FocusReason.OtherFocusReason)  # the card whose deed it was is hidden now
         self._plate.whole_asked.connect(self._tell_picked)
         self._plate.changed.connect(self._show_choice)
         self._corners.begin(host, self._show)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
 
@@ -198,6 +200,12 @@ class BeforePlate(MapPlate):
         """Give the keys to what was typed, to be put right."""
         self.typed.setFocus(Qt.FocusReason.OtherFocusReason)
         self.typed.selectAll()
+
+    def follow_in_tab_order(self) -> None:
+        """Let the Tab key come here from the map, and go through it as it is read."""
+        stops = (self._over, *self.kinds, self.when, self.typed, self.hard, self.width_box, self.whole)
+        for before, after in pairwise(stops):
+            QWidget.setTabOrder(before, after)
 
     def _leave(self) -> None:
         self._over.setFocus(Qt.FocusReason.OtherFocusReason)

@@ -62,7 +62,7 @@ def test_more_pieces_than_fit_are_counted(stage: Stage) -> None:
 def test_how_much_was_not_used_tells_never_from_not_known(stage: Stage) -> None:
     assert facts(stage, "Not used")[0][1] == "as far as is known"
     stage.session.do(tell_before(shapely.box(-20, -20, 200, 130), NEVER)).result()
-    assert facts(stage, "Not used")[0][1].endswith("of it not known")
+    assert facts(stage, "Not used")[0][1].endswith(" is not known")
     stage.session.do(tell_before_of_field("field", NEVER)).result()
     assert facts(stage, "Not used")[0][1] == "of the ground"
 

@@ -8,6 +8,7 @@ import pytest
 import shapely
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.tools.before_plate import BeforePlate
@@ -174,6 +175,18 @@ def test_everything_on_the_plate_has_a_name_and_is_reached_by_tab(hand: Hand) ->
     for each in (*its.kinds, its.when, its.typed, its.hard, its.width_box, its.whole):
         assert each.accessibleName()
         assert each.focusPolicy() & Qt.FocusPolicy.TabFocus
+
+
+def test_tab_goes_from_the_map_through_the_plate(hand: Hand) -> None:
+    its = plate(hand)
+    assert hand.map.hasFocus()
+    seen = []
+    for _ in range(8):
+        here = QApplication.focusWidget()
+        assert here is not None
+        QTest.keyClick(here, Qt.Key.Key_Tab)
+        seen.append(QApplication.focusWidget())
+    assert seen == [*its.kinds, its.when, its.typed, its.hard, its.width_box, its.whole]
 
 
 def test_the_ground_follows_at_once(hand: Hand) -> None:
