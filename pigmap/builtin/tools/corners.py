@@ -9,10 +9,11 @@ from PySide6.QtGui import QKeyEvent
 
 from pigmap.builtin.tools.typed import typed_corner
 from pigmap.builtin.tools.typed_line import TypedLine, starts_typing
-from pigmap.errors import UsageError
+from pigmap.errors import PigmapError
 from pigmap.qt.following import sentence
 from pigmap.qt.stage import Stage
 from pigmap.qt.tool import Host, Pointer
+from pigmap.session.phone_corners import corner_shown, is_phone_pair
 from pigmap.text import Text
 
 SAME_PX = 4.0
@@ -124,16 +125,20 @@ class Corners:
     def _take(self, words: str) -> bool:
         assert self._host is not None
         stage = self._host.stage
-        farm = stage.session.farm
-        last = self.points[-1] if self.points and not self._finished else None
         try:
-            corner = typed_corner(
-                words, last, ground_per_grid=farm.projection.ground_per_grid, feet=stage.units == "us"
-            )
-        except UsageError as error:
+            corner = self._typed(words, stage)
+        except PigmapError as error:
             stage.notice(sentence(error), "refused")
             return False
         self._reach = 0.0
         self.add(*corner)
         self._changed()
         return True
+
+    def _typed(self, words: str, stage: Stage) -> tuple[float, float]:
+        """Return the corner that was typed: the pair of numbers of a phone, or as `typed_corner` says."""
+        projection = stage.session.farm.projection
+        if is_phone_pair(words):
+            return corner_shown(words, projection)
+        last = self.points[-1] if self.points and not self._finished else None
+        return typed_corner(words, last, ground_per_grid=projection.ground_per_grid, feet=stage.units == "us")

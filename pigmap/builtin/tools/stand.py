@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
+from pathlib import Path
 
 import numpy as np
 import shapely
@@ -22,16 +23,23 @@ from pigmap.errors import PigmapError
 from pigmap.fence.walked import Walked, walked_fence
 from pigmap.geometry.posts import posts
 from pigmap.qt.asking import Asker
+from pigmap.qt.files import choose_file
 from pigmap.qt.group_step import group_of
+from pigmap.qt.jobs import Jobs
 from pigmap.qt.stage import Picked
 from pigmap.qt.tool import Host, IdleTool, Pointer
 from pigmap.qt.whereabouts import book_of
 from pigmap.records import ChangeSet, Edit, NetKind, lasting_on, new_uid
 from pigmap.session.comes_of import flagged
-from pigmap.text import Quantity, Text
+from pigmap.session.phone_corners import PHONE_FILES, corners_in
+from pigmap.text import Quantity, Text, Value
 
 REACH_PX = 10.0
 """A click so near to the first corner closes; one so near to a corner that stands is that corner."""
+
+
+NO_SIDE_M = 0.5
+"""A side that is shorter has no length written on it: the pointer is on the last corner. Own choice."""
 
 
 class Stand(IdleTool):
@@ -48,6 +56,7 @@ class Stand(IdleTool):
         self._corners = Corners("Length and direction: 50 at 90", tell_dropped=True)
         self._waiting = False
         self._group_uid = ""
+        self.choose_file = choose_file
 
     def begin(self, host: Host) -> None:
         """Start for the group that is picked, else for the first that stands nowhere."""
@@ -55,7 +64,8 @@ class Stand(IdleTool):
         stage = host.stage
         self._asker = Asker(stage, host.widget)
         picked = group_of(stage.session.farm, stage.picked, stage.day, stage.today)
-        self._plate = StandPlate(stage, host.widget, self._choose)
+        self._jobs = Jobs(host.widget)
+        self._plate = StandPlate(stage, host.widget, self._choose, self._bring)
         self._choose(picked or self._next_uid())
         self._plate.show()
         self._corners.begin(host, self._show)
@@ -66,6 +76,7 @@ class Stand(IdleTool):
         if self.running:
             self._plate.hide()
             self._plate.deleteLater()
+            self._jobs.close()
             left_half_done(self.host.stage, self.name, self._corners)
         self._corners.end()
         super().end()
@@ -89,6 +100,31 @@ class Stand(IdleTool):
         stage = self.host.stage
         lasting = lasting_on(stage.session.farm, stage.today).values()
         return {each.stay.group_uid for each in lasting if each.covers(stage.today)}
+
+    # From a phone
+
+    def _bring(self) -> None:
+        """Let a person choose a file that the phone made, and add its places as corners."""
+        stage = self.host.stage
+        kinds = stage.say("From a phone ({ends})", ends=" ".join(f"*{end}" for end in PHONE_FILES))
+        chosen = self.choose_file(self._plate, stage.say("A file with the corners, or with a walk round them"), kinds)
+        if not chosen:
+            return
+        path, projection, registry = Path(chosen), stage.session.farm.projection, stage.session.registry
+        job = self._jobs.run(lambda progress, stop: corners_in(path, projection, registry))
+        job.done.connect(lambda corners: self._brought(path, corners))
+        job.failed.connect(lambda error: stage.notice(refusal(error), "refused"))
+
+    def _brought(self, path: Path, corners: tuple[tuple[float, float], ...]) -> None:
+        for corner in corners:
+            self._corners.add(*corner)
+        if self.running:
+            values: dict[str, Value] = {"count": len(corners), "file": path.name}
+            words = Text(
+                "{count} corners from {file}. A phone errs by metres: look at them, then Enter closes.", values
+            )
+            self.host.stage.notice(words)
+            self._show()
 
     # Gestures
 
@@ -224,7 +260,9 @@ class Stand(IdleTool):
         if kind is not None and len(points) >= 2:
             made.append(Marks(posts(np.array(points), kind.bays_mm, scale), "dot", POST, MAP_INK))
         ends = [*points, *([pointer] if pointer is not None else [])]
-        labels = [self._length(a, b, scale) for a, b in pairwise(ends)]
+        labels = [
+            self._length(a, b, scale) for a, b in pairwise(ends) if np.hypot(a[0] - b[0], a[1] - b[1]) >= NO_SIDE_M
+        ]
         if pointer is None and not self._waiting:
             labels.append(Label(*points[-1], self.host.stage.say("Go on here"), look="plan plate", side="right"))
         return (*made, Labels(tuple(labels)))

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import date, timedelta
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
 
 from pigmap.drawing.words import day_words
 from pigmap.fence.walked import Walked, nets_words
+from pigmap.qt.buttons import WordButton
 from pigmap.qt.choice_box import ChoiceBox
 from pigmap.qt.map_plate import MapPlate
 from pigmap.qt.paintwork import SHADOW
@@ -31,15 +33,19 @@ class StandPlate(MapPlate):
     ----------
     chosen
         Called with the uid of the group that was chosen.
+    bring
+        Called when the corners are to come from a file of the phone.
     """
 
-    def __init__(self, stage: Stage, parent: QWidget, chosen: Callable[[str], None]) -> None:
+    def __init__(self, stage: Stage, parent: QWidget, chosen: Callable[[str], None], bring: Callable[[], None]) -> None:
         super().__init__(stage, parent)
         self.setAccessibleName(stage.say("Where they stand"))
         self._group = ChoiceBox(stage, self)
         self._group.setAccessibleName(stage.say("Which group stands there"))
         self._since = ChoiceBox(stage, self)
         self._since.setAccessibleName(stage.say("Since when"))
+        self._phone = WordButton(stage, stage.say("Corners from a phone"), "link", self)
+        self._phone.clicked.connect(bring)
         self._hint = self._words("second", "ink2")
         self._figures = self._words("strong", "ink")
         self._notes = self._words("second", "warn")
@@ -85,6 +91,7 @@ class StandPlate(MapPlate):
         rows.addLayout(asked)
         for label in (self._hint, self._figures, self._notes):
             rows.addWidget(label)
+        rows.addWidget(self._phone, alignment=Qt.AlignmentFlag.AlignLeft)
         self.setFixedWidth(round(WIDE_PX * self.stage.text_scale) + 2 * SHADOW)
         self.move(MARGIN_PX - SHADOW, MARGIN_PX - SHADOW)
         self.show_found(0, None)

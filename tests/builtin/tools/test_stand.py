@@ -11,6 +11,7 @@ from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.tools.stand_plate import StandPlate
 from pigmap.document.edits import add_group
+from pigmap.drawing.layer import Label, Labels
 from pigmap.qt.stage import Picked
 from pigmap.records import Paddock, Stay, StayState
 from tests.builtin.tools.map_hand import Hand, made_hand
@@ -164,3 +165,40 @@ def test_ground_where_others_are_goes_in_and_is_flagged(hand: Hand) -> None:
     assert stay_of(hand, "gilts")[0].state is StayState.RUNNING
     assert hand.said[-1].kind == "care"
     assert "Dry sows and Gilts are both on" in hand.words
+
+
+def test_corners_come_from_a_file_of_the_phone(hand: Hand, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("pigmap.builtin.tools.stand.corners_in", lambda path, projection, registry: CROOKED)
+    hand.tool.choose_file = lambda parent, title, kinds: str(tmp_path / "walk.gpx")
+    plate(hand)._phone.click()
+    for _ in range(200):
+        hand.settle()
+        if hand.said:
+            break
+    assert hand.words.startswith("4 corners from walk.gpx. A phone errs by metres")
+    hand.key(Qt.Key.Key_Return)
+    assert stay_of(hand, "gilts")[1].outline.equals(shapely.Polygon(CROOKED))
+
+
+def test_a_file_of_the_phone_that_cannot_be_read_is_said_and_the_corners_stay(hand: Hand, tmp_path: Path) -> None:
+    clicked(hand, CROOKED[:2])
+    hand.tool.choose_file = lambda parent, title, kinds: str(tmp_path / "gone.gpx")
+    plate(hand)._phone.click()
+    for _ in range(200):
+        hand.settle()
+        if hand.said:
+            break
+    assert hand.said[-1].kind == "refused"
+    assert "gone.gpx" in hand.words
+    assert len(hand.tool._corners.points) == 2
+
+
+def test_no_length_is_written_on_a_side_that_is_none_yet(hand: Hand) -> None:
+    clicked(hand, CROOKED[:2])
+    hand.hover(*CROOKED[1])
+    labels = [label.words for layer in hand.tool._layers(hand.tool._corners.points, CROOKED[1]) for label in _of(layer)]
+    assert labels == ["about 51 m"]
+
+
+def _of(layer: object) -> tuple[Label, ...]:
+    return layer.labels if isinstance(layer, Labels) else ()
