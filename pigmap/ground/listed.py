@@ -18,10 +18,14 @@ from pigmap.records.frozen import dataclass
 
 By = Literal["cell", "paddock", "field"]
 
-FIGURES = ("rest_days", "rooting", "cover", "load_kg_d_m2", "n_kg_ha", "p_kg_ha", "ready_on")
-"""The columns that every list has, after those that say where."""
+FIGURES = ("rest_days", "rooting", "cover", "load_kg_d_m2", "n_kg_ha", "p_kg_ha", "unknown", "ready_on")
+"""The columns that every list has, after those that say where.
 
-_DIGITS = {"rooting": 3, "cover": 3, "load_kg_d_m2": 3, "n_kg_ha": 1, "p_kg_ha": 1}
+``unknown`` is the share of which nobody knows whether pigs were on it: ground without a rest of which nothing is
+unknown was never used.
+"""
+
+_DIGITS = {"rooting": 3, "cover": 3, "load_kg_d_m2": 3, "n_kg_ha": 1, "p_kg_ha": 1, "unknown": 3}
 
 Column = NDArray[Any]
 

@@ -20,7 +20,7 @@ from pigmap.records import Projection
 
 SUFFIXES = (".csv", ".geojson", ".gpkg", ".tif")
 
-BANDS = ("rest_days", "rooting", "cover", "load_kg_d_m2", "n_kg_ha", "p_kg_ha", "ready_in_days")
+BANDS = ("rest_days", "rooting", "cover", "load_kg_d_m2", "n_kg_ha", "p_kg_ha", "ready_in_days", "unknown")
 """Layers of a raster, one for each column of a list; the ready day is counted from the day that is shown."""
 
 
@@ -154,6 +154,6 @@ def _write_tif(path: Path, state: GroundState, projection: Projection) -> None:
     ) as raster:
         for band, name in enumerate(BANDS, start=1):
             values = state.cells(name).astype(np.float32)
-            values[values < 0] = np.nan  # days that are not there
+            values[(values < 0) | (state.ground.region_of < 0)] = np.nan  # days that are not there, and no field
             raster.write(values[::-1], band)
             raster.set_band_description(band, name)

@@ -25,7 +25,7 @@ ROWS = (
     stay("s", 0, 5),
     check("c", 6, 2),
 )
-FIGURES = ["rest_days", "rooting", "cover", "load_kg_d_m2", "n_kg_ha", "p_kg_ha", "ready_on"]
+FIGURES = ["rest_days", "rooting", "cover", "load_kg_d_m2", "n_kg_ha", "p_kg_ha", "unknown", "ready_on"]
 
 
 def written(folder: Path, *rows: Record) -> Path:
@@ -63,6 +63,7 @@ def test_a_row_for_each_paddock_goes_to_a_csv(
     assert float(rows[0]["rooting"]) + float(rows[0]["cover"]) == pytest.approx(1)
     assert rows[0]["ready_on"] == "2026-05-06"
     assert rows[1]["ready_on"] == "2026-04-11"
+    assert (rows[0]["unknown"], rows[1]["unknown"]) == ("0", "1")
     told = capsys.readouterr()
     assert told.out.strip() == str(out)
     assert (
@@ -134,13 +135,14 @@ def test_a_raster_holds_the_cells_of_one_field_where_they_lie(invented: Path, tm
     out = tmp_path / "g.tif"
     assert main(["ground", str(invented), "--on", "2026-04-11", "--field", "Field f", "-o", str(out)]) == 0
     with rasterio.open(out) as raster:
-        assert raster.descriptions == (*FIGURES[:-1], "ready_in_days")
+        assert raster.descriptions == (*FIGURES[:-2], "ready_in_days", "unknown")
         assert raster.crs.to_epsg() == 32632
-        rest = raster.read(1)
+        rest, unknown = raster.read(1), raster.read(8)
         used = next(iter(raster.sample([(500_010, 5_200_010)], indexes=[1, 4])))
     assert rest.shape == (50, 50)
     assert used.tolist() == pytest.approx([5, 2.4])
     assert (rest == 5).sum() == 625
+    assert np.nansum(unknown) == 2500 - 625
     assert np.isnan(rest[0, 0])
 
 
