@@ -61,6 +61,7 @@ class Here(IdleTool):
         stage.farm_changed.connect(self._farm_changed)
         self._choose(picked_paddock(stage.session.farm, stage.picked))
         self._plate.show()
+        host.widget.setFocus(Qt.FocusReason.OtherFocusReason)  # the card whose deed it was is hidden now
 
     def end(self) -> None:
         """Put plate and preview away; what was moved is kept, and that it is not set yet is said."""
@@ -255,6 +256,7 @@ class Here(IdleTool):
         if self._ground is not None:
             self._ground.drop()
             self._settled()
+            self.host.widget.setFocus(Qt.FocusReason.OtherFocusReason)  # the button that was pressed rests now
 
     def _notes(self, ground: shapely.Polygon) -> list[Text]:
         """Return what comes of it that is out of the ordinary; none of it hinders."""

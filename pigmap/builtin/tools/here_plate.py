@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from itertools import pairwise
 
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
@@ -53,6 +54,9 @@ class HerePlate(MapPlate):
         rows.addLayout(buttons)
         self.setFixedWidth(round(WIDE_PX * stage.text_scale) + 2 * SHADOW)
         self.move(MARGIN_PX - SHADOW, MARGIN_PX - SHADOW)
+
+        for before, after in pairwise((parent, self._settle, self._drop)):
+            QWidget.setTabOrder(before, after)
 
     @property
     def _labels(self) -> tuple[QLabel, ...]:

@@ -68,6 +68,7 @@ class Stand(IdleTool):
         self._plate = StandPlate(stage, host.widget, self._choose, self._bring)
         self._choose(picked or self._next_uid())
         self._plate.show()
+        host.widget.setFocus(Qt.FocusReason.OtherFocusReason)  # the card whose deed it was is hidden now
         self._corners.begin(host, self._show)
         self._show()
 

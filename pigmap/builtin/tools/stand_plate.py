@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date, timedelta
+from itertools import pairwise
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
@@ -39,6 +40,7 @@ class StandPlate(MapPlate):
 
     def __init__(self, stage: Stage, parent: QWidget, chosen: Callable[[str], None], bring: Callable[[], None]) -> None:
         super().__init__(stage, parent)
+        self._over = parent
         self.setAccessibleName(stage.say("Where they stand"))
         self._group = ChoiceBox(stage, self)
         self._group.setAccessibleName(stage.say("Which group stands there"))
@@ -94,6 +96,8 @@ class StandPlate(MapPlate):
         rows.addWidget(self._phone, alignment=Qt.AlignmentFlag.AlignLeft)
         self.setFixedWidth(round(WIDE_PX * self.stage.text_scale) + 2 * SHADOW)
         self.move(MARGIN_PX - SHADOW, MARGIN_PX - SHADOW)
+        for before, after in pairwise((self._over, self._group, self._since, self._phone)):
+            QWidget.setTabOrder(before, after)
         self.show_found(0, None)
 
     @property

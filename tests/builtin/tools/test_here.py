@@ -6,6 +6,8 @@ from pathlib import Path
 import pytest
 import shapely
 from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.tools.here_plate import HerePlate
@@ -201,3 +203,17 @@ def test_the_buttons_do_what_the_keys_do(hand: Hand) -> None:
     plate(hand)._settle.click()
     hand.settle()
     assert ground(hand, "group0p2").equals(shapely.box(103, 0, 153, 50))
+
+
+def test_the_map_has_the_keys_and_tab_goes_from_it_through_the_plate(hand: Hand) -> None:
+    its = plate(hand)
+    hand.type("3 east")
+    assert hand.map.hasFocus()
+    seen = []
+    for _ in [its._settle, its._drop]:
+        here = QApplication.focusWidget()
+        assert here is not None
+        QTest.keyClick(here, Qt.Key.Key_Tab)
+        seen.append(QApplication.focusWidget())
+    assert seen == [its._settle, its._drop]
+    assert all(each is not None and each.accessibleName() for each in seen)

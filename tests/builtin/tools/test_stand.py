@@ -7,6 +7,8 @@ from pathlib import Path
 import pytest
 import shapely
 from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.tools.stand_plate import StandPlate
@@ -202,3 +204,16 @@ def test_no_length_is_written_on_a_side_that_is_none_yet(hand: Hand) -> None:
 
 def _of(layer: object) -> tuple[Label, ...]:
     return layer.labels if isinstance(layer, Labels) else ()
+
+
+def test_the_map_has_the_keys_and_tab_goes_from_it_through_the_plate(hand: Hand) -> None:
+    its = plate(hand)
+    assert hand.map.hasFocus()
+    seen = []
+    for _ in [its._group, its._since, its._phone]:
+        here = QApplication.focusWidget()
+        assert here is not None
+        QTest.keyClick(here, Qt.Key.Key_Tab)
+        seen.append(QApplication.focusWidget())
+    assert seen == [its._group, its._since, its._phone]
+    assert all(each is not None and each.accessibleName() for each in seen)
