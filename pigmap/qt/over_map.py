@@ -20,7 +20,7 @@ CARD_WIDE = {"narrow": 0, "small": 336, "usual": 336, "wide": 360}
 
 def card_has_room(stage: Stage) -> bool:
     """Whether a card may lie on the map, and not where the next corner is to be set, or the paddock."""
-    return stage.verb not in ("draw", "stand", "before", "here", "pin") and (
+    return stage.verb not in ("draw", "stand", "before", "here", "pin", "parcels") and (
         stage.verb != "place" or stage.room.name != "narrow"
     )
 

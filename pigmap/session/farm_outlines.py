@@ -70,7 +70,7 @@ def _need_a_farms(near: int, all_there: int, file_name: str, *, placed: bool) ->
     if near > MOST_OUTLINES:
         raise _refused(
             "{file} holds {count} outlines, more than one farm has (at most {most} are taken).",
-            "Cut the farm's own out of the file first; {km} km round its place there are too many."
+            "Begin the farm at its place without the file; then bring the file, and pick your own fields from it."
             if placed
             else _TYPE_THE_PLACE,
             file_name,

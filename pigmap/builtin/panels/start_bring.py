@@ -15,12 +15,14 @@ from pigmap.qt.buttons import WordButton
 from pigmap.qt.files import choose_file
 from pigmap.qt.following import sentence
 from pigmap.qt.jobs import Jobs
+from pigmap.qt.parcel_picking import picking_of
 from pigmap.qt.pinning import pinning_of
 from pigmap.qt.stage import Stage
 from pigmap.records import ChangeSet
 from pigmap.session.brought import IMAGE_SUFFIXES, outline_suffixes
+from pigmap.session.county import Parcels, farms_or_offered
 from pigmap.session.intake import Taken, fields_added
-from pigmap.session.new_farm import bring, has_place, notes_of, together
+from pigmap.session.new_farm import bring, has_place, notes_of, place_of, together
 
 WALKED = (".gpx", ".kml", ".kmz")
 """What phones write of a walk."""
@@ -79,7 +81,11 @@ class BringPage(QWidget):
         self._file = file = Path(chosen)
         farm, registry = stage.session.farm, stage.session.registry
         self._busy(True)
-        job = self._jobs.run(lambda progress, stop: bring(file, farm, registry))
+        yard = place_of(farm)
+        if yard is None:
+            job = self._jobs.run(lambda progress, stop: bring(file, farm, registry))
+        else:
+            job = self._jobs.run(lambda progress, stop: farms_or_offered(file, farm, registry, yard))
         job.done.connect(self._take)
         job.failed.connect(self._refuse)
         job.ended.connect(self._rest)
@@ -101,6 +107,10 @@ class BringPage(QWidget):
         self._busy(False)
 
     def _take(self, brought: object) -> None:
+        if isinstance(brought, Parcels):
+            picking_of(self.stage).offer(brought)
+            self.stage.take_up("parcels")
+            return
         if not isinstance(brought, tuple) or self._file is None:
             return
         taken: tuple[Taken, ...] = brought

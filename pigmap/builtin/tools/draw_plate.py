@@ -32,6 +32,8 @@ class DrawPlate(QWidget):
         self._before.clicked.connect(lambda: stage.take_up("before"))
         self._pin = WordButton(stage, stage.say("A picture to trace over (I)"), "link", self)
         self._pin.clicked.connect(lambda: stage.take_up("pin"))
+        self._parcels = WordButton(stage, stage.say("Fields out of a parcel file"), "link", self)
+        self._parcels.clicked.connect(lambda: stage.take_up("parcels"))
         self._name = QLineEdit(self)
         self._what = ChoiceBox(stage, self)
         self._lay_out()
@@ -52,7 +54,7 @@ class DrawPlate(QWidget):
         for widget in (self._name, self._what):
             widget.setFont(font("body", self.stage))
             rows.addWidget(widget)
-        for link in (self._before, self._pin):
+        for link in (self._before, self._pin, self._parcels):
             rows.addWidget(link, alignment=Qt.AlignmentFlag.AlignLeft)
         self._name.returnPressed.connect(self._leave)
         self.setFixedWidth(WIDE_PX)

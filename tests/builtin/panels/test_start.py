@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QImage
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
@@ -17,6 +18,8 @@ from pigmap.geometry.typed_place import typed_place
 from pigmap.qt import app
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.following import follow
+from pigmap.qt.parcel_picking import picking_of
+from pigmap.qt.pinning import pinning_of
 from pigmap.qt.starting import stage_for
 from pigmap.qt.window import Window
 from pigmap.session import Session
@@ -318,14 +321,32 @@ def test_a_parcel_file_becomes_fields_and_the_plate_goes(qtbot: QtBot, empty: Wi
     assert said == [("1 outline came in as a field.", "undo")]
 
 
-def test_a_parcel_file_of_a_county_is_refused_on_the_plate(qtbot: QtBot, empty: Window, tmp_path: Path) -> None:
+def test_of_a_parcel_file_of_a_county_the_farms_own_are_picked(qtbot: QtBot, empty: Window, tmp_path: Path) -> None:
     plate, parcels = _plate(empty), _parcels(tmp_path / "parcels.geojson", 130)
     plate.bring.choose_file = lambda parent, title, kinds: str(parcels)
     QTest.mouseClick(plate.bring.parcels, Qt.MouseButton.LeftButton)
-    qtbot.waitUntil(lambda: bool(plate.bring.said.text()))
-    assert "parcels.geojson holds 130 outlines, more than one farm has" in plate.bring.said.text()
-    assert "Cut the farm's own out of the file first" in plate.bring.said.text()
-    qtbot.waitUntil(plate.bring.parcels.isEnabled)
+    qtbot.waitUntil(lambda: empty.stage.verb == "parcels")
+    assert not plate.isVisible()
+    picking = picking_of(empty.stage)
+    assert picking.parcels is not None
+    assert picking.parcels.all_there == 130
+    picking.turn(0)
+    QTest.keyClick(empty.map, Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: len(empty.stage.session.farm.fields) == 1)
+    qtbot.waitUntil(lambda: empty.stage.verb == "pick")
+
+
+def test_a_picture_is_pinned_from_the_plate(qtbot: QtBot, empty: Window, tmp_path: Path) -> None:
+    picture = QImage(80, 60, QImage.Format.Format_RGB32)
+    picture.fill(Qt.GlobalColor.white)
+    picture.save(str(tmp_path / "scan.png"))
+    plate = _plate(empty)
+    plate.bring.choose_file = lambda parent, title, kinds: str(tmp_path / "scan.png")
+    QTest.mouseClick(plate.bring.picture, Qt.MouseButton.LeftButton)
+    pinning = pinning_of(empty.stage)
+    qtbot.waitUntil(lambda: pinning.path is not None)
+    assert (empty.stage.verb, pinning.size) == ("pin", (80, 60))
+    assert not plate.isVisible()
 
 
 def test_a_file_gives_a_farm_without_a_place_its_place(qtbot: QtBot, tmp_path: Path) -> None:
