@@ -28,7 +28,10 @@ class Asker(QObject):
 
     def ask(self, edit: Edit, ended: Ended) -> None:
         """Ask for an edit."""
-        future = self._stage.session.do(edit)
+        self.hear(self._stage.session.do(edit), ended)
+
+    def hear(self, future: Future[ChangeSet], ended: Ended) -> None:
+        """Hear how something that was asked for goes."""
         if future.done():
             _tell(future, ended)
         else:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -15,7 +14,7 @@ from pigmap.qt.faults import catch_faults
 from pigmap.qt.following import follow, sentence
 from pigmap.qt.jobs import Jobs, Poster, Progress, Stop
 from pigmap.qt.stage import Stage
-from pigmap.qt.starting import application, stage_for, take_down
+from pigmap.qt.starting import application, stage_for, take_down, theme_named
 from pigmap.qt.window import USUAL_SIZE, Window
 from pigmap.session.images import FarmImages
 from pigmap.session.opening import Opening
@@ -58,8 +57,8 @@ def show_one(opening: Opening, words: Text, asked: list[Made]) -> int:
     app.setQuitOnLastWindowClosed(True)
     poster = Poster(app)
     with opening.session(poster.post) as session:
-        save_personal(replace(personal, last_farm=str(opening.path.resolve())))
-        stage = stage_for(session, date.today(), theme=personal.theme, text_pt=personal.text_pt)
+        save_personal(personal.with_farm(str(opening.path.resolve())))
+        stage = stage_for(session, date.today(), theme=theme_named(personal.theme), text_pt=personal.text_pt)
         uncatch = catch_faults(stage)
         stop = follow(stage)
         window = Window(stage)

@@ -36,6 +36,16 @@ def bring_into_sight(map_view: MapView, card: QWidget | None, stage: Stage) -> N
         map_view.pan_by(0, round(up * density))
 
 
+def go_to_picked(map_view: MapView, stage: Stage) -> None:
+    """Move the map so that the middle of what is picked is in its middle, unless all of it is in sight."""
+    box = picked_box(map_view, stage)
+    if box is None or QRectF(map_view.rect()).contains(box):
+        return
+    off = box.center() - QRectF(map_view.rect()).center()
+    density = map_view.devicePixelRatioF()
+    map_view.pan_by(round(off.x() * density), round(off.y() * density))
+
+
 def picked_box(map_view: MapView, stage: Stage) -> QRectF | None:
     """Return where what is picked lies on the map widget [px]; None where it lies nowhere."""
     farm = stage.session.farm

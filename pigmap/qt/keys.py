@@ -11,6 +11,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QComboBox, QLineEdit, QPlainTextEdit, QSpinBox, QTextEdit, QWidget
 
 from pigmap.qt.stage import Stage
+from pigmap.session.personal import load_personal
 
 TINT_ORDER = ("rest", "rooting", "rest-and-rooting", "ready", "stocking", "none")
 """Ways to show the ground in the order of their keys 1 to 6; others follow by name, up to 9."""
@@ -22,7 +23,6 @@ VERB_KEYS: Mapping[str, tuple[str, Qt.Key]] = {
     "measure": ("M", Qt.Key.Key_M),
     "stand": ("W", Qt.Key.Key_W),
     "before": ("H", Qt.Key.Key_H),
-    "pin": ("I", Qt.Key.Key_I),
     "pin": ("I", Qt.Key.Key_I),
     "here": ("X", Qt.Key.Key_X),
 }
@@ -41,6 +41,7 @@ class Deeds(NamedTuple):
     map_only: Callable[[], None]
     step_group: Callable[[int], None]
     focus: Callable[[str], None]
+    plate: Callable[[str], None]
 
 
 def tints_in_order(stage: Stage) -> tuple[str, ...]:
@@ -65,7 +66,7 @@ def take_key(event: QKeyEvent, stage: Stage, deeds: Deeds, focused: QWidget | No
         return True
     if plain or isinstance(focused, (QLineEdit, QTextEdit, QPlainTextEdit, QSpinBox, QComboBox)):
         return False
-    return _do(_letters(stage, deeds), key)
+    return load_personal().letters and _do(_letters(stage, deeds), key)
 
 
 def _do(table: Mapping[Qt.Key, Callable[[], None]], key: Qt.Key) -> bool:
@@ -88,6 +89,7 @@ def _always(stage: Stage, deeds: Deeds, days: int) -> dict[Qt.Key, Callable[[], 
         Qt.Key.Key_Up: lambda: deeds.step_group(-1),
         Qt.Key.Key_Down: lambda: deeds.step_group(1),
         Qt.Key.Key_F11: deeds.map_only,
+        Qt.Key.Key_F1: lambda: deeds.plate("manual"),
     }
 
 
@@ -104,6 +106,7 @@ def _letters(stage: Stage, deeds: Deeds) -> dict[Qt.Key, Callable[[], None]]:
         Qt.Key.Key_S: deeds.sheet,
         Qt.Key.Key_G: lambda: deeds.focus("groups"),
         Qt.Key.Key_B: lambda: deeds.focus("season"),
+        Qt.Key.Key_Slash: lambda: deeds.plate("find"),
     }
     tools = {part.name for part in stage.session.registry.parts("tools")}
     for verb, (_, key) in VERB_KEYS.items():

@@ -13,7 +13,9 @@ from pigmap.qt.stage import Stage
 from pigmap.text import Text
 
 OVER_MAP = ("card", "key", "message", "start")
-AFTER_THE_FIRST_FRAME = ("card", "key", "moves", "tray", "start")
+ASIDE = "aside"
+"""Where plates lie that come over the map when they are asked for."""
+AFTER_THE_FIRST_FRAME = ("card", "key", "moves", "tray", "start", "find", "history", "messages", "about")
 """Panels that show nothing at first, or what can wait a moment.
 
 They are loaded once the map's first frame is complete, or when someone asks for them.
@@ -42,6 +44,7 @@ class PlacedPanels:
         self._by_name: dict[str, QWidget] = {}
         self._by_place: dict[str, QWidget] = {}
         self._of_verbs: dict[str, QWidget] = {}
+        self._asides: list[QWidget] = []
         names = [part.name for part in stage.session.registry.parts("panels")]
         self._waiting = [name for name in names if name in AFTER_THE_FIRST_FRAME]
         self._make([name for name in names if name not in AFTER_THE_FIRST_FRAME])
@@ -64,11 +67,13 @@ class PlacedPanels:
             self._stage.notice(words, "refused")
 
     def _place(self, name: str, panel: Panel) -> None:
-        widget = panel.make(self._stage, self._map if panel.place in OVER_MAP else self._window)
+        widget = panel.make(self._stage, self._map if panel.place in (*OVER_MAP, ASIDE) else self._window)
         self._by_name[name] = widget
         if panel.verb:
             self._of_verbs[panel.verb] = widget
             widget.hide()
+        elif panel.place == ASIDE:
+            self._asides.append(widget)
         else:
             self._by_place[panel.place] = widget
         self._made(widget)
@@ -86,6 +91,10 @@ class PlacedPanels:
     def of_verb(self, verb: str) -> QWidget | None:
         """Return the panel that a verb brings."""
         return self._of_verbs.get(verb)
+
+    def asides(self) -> tuple[QWidget, ...]:
+        """Return the plates that come over the map when they are asked for."""
+        return tuple(self._asides)
 
     def close_down(self) -> None:
         """Have the panels wait for what they still do."""

@@ -62,6 +62,10 @@ class Stage(QObject):
     """Someone wants a farm of their own: from a file (its path), or from nothing yet (None)."""
     farm_asked = Signal(object)
     """A farm was made (`Made`) and is to be shown in place of this one."""
+    plate_asked = Signal(str)
+    """A plate that comes over the map is wanted, by the name of its panel."""
+    sight_asked = Signal()
+    """What is picked is to be seen: the map goes there."""
     pointed_at = Signal(object)
     """The pointer is over ground that is shown so (a `GroundSpot`), or over none that is coloured (None)."""
 

@@ -50,6 +50,14 @@ def stage_for(session: Session, today: date, *, theme: str = "light", text_pt: f
     return stage
 
 
+def theme_named(name: str) -> str:
+    """Return the theme that a choice means: ``system`` is the computer's own, light or dark."""
+    if name != "system":
+        return name
+    scheme = QGuiApplication.styleHints().colorScheme()
+    return "dark" if scheme == Qt.ColorScheme.Dark else "light"
+
+
 def take_down(widget: QWidget) -> None:
     """Close a window and delete it at once, while all that it shows is still there."""
     widget.close()

@@ -88,6 +88,14 @@ QComboBox::drop-down {{ border: none; width: 30px; }}
 QComboBox:focus {{ border: 2px solid {plan}; }}
 QComboBox QAbstractItemView {{ background: {plate}; border: 1px solid {edge}; selection-background-color: {ink};
     selection-color: {paper}; }}
+QListView {{ background: {plate}; border: 1px solid {line}; border-radius: 6px; padding: 4px; outline: none; }}
+QListView:focus {{ border: 2px solid {plan}; }}
+QListView::item {{ padding: 6px 8px; }}
+QListView::item:selected {{ background: {ink}; color: {paper}; border-radius: 4px; }}
+QMenu {{ background: {plate}; border: 1px solid {edge}; padding: 6px; }}
+QMenu::item {{ padding: 9px 28px 9px 30px; border-radius: 4px; }}
+QMenu::item:selected {{ background: {ink}; color: {paper}; }}
+QMenu::separator {{ height: 1px; background: {line}; margin: 6px 8px; }}
 QScrollBar:vertical {{ background: transparent; width: 10px; margin: 0; }}
 QScrollBar::handle:vertical {{ background: {edge}; border-radius: 3px; min-height: 28px; margin: 2px; }}
 QScrollBar::add-line, QScrollBar::sub-line {{ height: 0; width: 0; }}

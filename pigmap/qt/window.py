@@ -12,7 +12,7 @@ from pigmap.qt.edge import THICK, Edge
 from pigmap.qt.focus_ring import FocusRing
 from pigmap.qt.following import redo, undo
 from pigmap.qt.group_step import step_group
-from pigmap.qt.in_sight import bring_into_sight
+from pigmap.qt.in_sight import bring_into_sight, go_to_picked
 from pigmap.qt.keys import Deeds, take_key
 from pigmap.qt.over_map import card_has_room, lay_card, lay_foot, lay_key, lay_message, lay_start
 from pigmap.qt.paintwork import rule
@@ -47,6 +47,7 @@ class Window(QWidget):
             map_only=self.toggle_map_only,
             step_group=lambda by: step_group(stage, by),
             focus=self._focus,
+            plate=self._open_plate,
         )
         self._panels = PlacedPanels(stage, self, self.map, self._made)
         self._connect()
@@ -70,6 +71,8 @@ class Window(QWidget):
         self.stage.theme_changed.connect(self._dress)
         self.stage.farm_changed.connect(self._lay_out)
         self.stage.picked_changed.connect(self._lay_over_map)
+        self.stage.plate_asked.connect(self._open_plate)
+        self.stage.sight_asked.connect(self._go_to_picked)
         self.stage.picked_changed.connect(self._bring_into_sight, Qt.ConnectionType.QueuedConnection)
 
     def _make_rest(self) -> None:
@@ -164,6 +167,10 @@ class Window(QWidget):
         if self.stage.verb != "place":
             bring_into_sight(self.map, self.part("card"), self.stage)
 
+    def _go_to_picked(self) -> None:
+        """Have what is picked in the middle of the map, if it is out of sight."""
+        go_to_picked(self.map, self.stage)
+
     def _drag_column(self, x: int) -> None:
         self._wanted = self._wanted._replace(column_px=max(1, x))
         self._lay_out()
@@ -175,6 +182,16 @@ class Window(QWidget):
     def _put_back(self) -> None:
         self._wanted = Wanted()
         self._lay_out()
+
+    def _open_plate(self, name: str) -> None:
+        """Have a plate come over the map, if it is contributed; the others go."""
+        wanted = self.panel(name)
+        for each in self._panels.asides():
+            if each is not wanted and not each.isHidden():
+                each.hide()
+        open_plate = getattr(wanted, "open_plate", None)
+        if open_plate is not None:
+            open_plate()
 
     def _focus(self, name: str) -> None:
         widget = self.part("column" if name == "groups" else name)

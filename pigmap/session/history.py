@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from pigmap.store import FarmFile, HistoryEntry
 
-__all__ = ["HistoryEntry", "read_history"]
+__all__ = ["HistoryEntry", "read_history", "steps_back"]
 
 
 def read_history(path: Path, newest: int | None = None) -> list[HistoryEntry]:
@@ -19,3 +20,29 @@ def read_history(path: Path, newest: int | None = None) -> list[HistoryEntry]:
         return file.history(newest)
     finally:
         file.close()
+
+
+def steps_back(entries: Sequence[HistoryEntry], edit_uid: str) -> int:
+    """Return how many steps of undo it takes to be where an edit was not made yet; 0 where undo does not reach it.
+
+    Parameters
+    ----------
+    entries
+        All that was done, newest first.
+    edit_uid
+        One of them.
+    """
+    done: list[str] = []
+    undone: list[tuple[str, str]] = []
+    for entry in reversed(entries):
+        if not entry.can_undo:
+            continue
+        if entry.undoes is not None and done and done[-1] == entry.undoes:
+            undone.append((entry.edit_uid, done.pop()))
+        elif entry.undoes is not None and undone and undone[-1][0] == entry.undoes:
+            undone.pop()
+            done.append(entry.edit_uid)
+        else:
+            done.append(entry.edit_uid)
+            undone.clear()
+    return len(done) - done.index(edit_uid) if edit_uid in done else 0

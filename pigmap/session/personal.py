@@ -5,16 +5,18 @@ from __future__ import annotations
 import json
 import os
 from contextlib import suppress
-from dataclasses import asdict, fields
+from dataclasses import asdict, fields, replace
 from pathlib import Path
 from typing import Any, Literal, get_args
 
 from pigmap.paths import data_folder
 from pigmap.records.frozen import dataclass
 
-Theme = Literal["light", "dark", "bright"]
+Theme = Literal["system", "light", "dark", "bright"]
 
 LEAST_TEXT_PT, MOST_TEXT_PT = 7.0, 24.0
+MOST_FARMS = 5
+"""Farms that are remembered."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,11 +25,21 @@ class Personal:
 
     last_farm: str = ""
     """Absolute path of the farm that was open last."""
-    theme: Theme = "light"
+    farms: tuple[str, ...] = ()
+    """Absolute paths of the farms that were open, the last first."""
+    theme: Theme = "system"
+    """The computer's own way, unless one was chosen."""
     text_pt: float | None = None
     """Size of text on the screen in points; None leaves it to the computer."""
     sample_plate_closed: bool = False
     """The plate that tells of the sample farm was put away for good."""
+    letters: bool = True
+    """Single letters do what the verbs' buttons do."""
+
+    def with_farm(self, path: str) -> Personal:
+        """Return the choices after a farm was opened."""
+        farms = (path, *(each for each in self.farms if each != path))[:MOST_FARMS]
+        return replace(self, last_farm=path, farms=farms)
 
 
 def load_personal() -> Personal:
@@ -39,7 +51,9 @@ def load_personal() -> Personal:
     if not isinstance(saved, dict):
         return Personal()
     known = {each.name for each in fields(Personal)}
-    return Personal(**{name: value for name, value in saved.items() if name in known and _fits(name, value)})
+    kept: dict[str, Any] = {name: value for name, value in saved.items() if name in known and _fits(name, value)}
+    kept["farms"] = tuple(kept.get("farms", ()))
+    return Personal(**kept)
 
 
 def save_personal(personal: Personal) -> bool:
@@ -64,8 +78,10 @@ def _fits(name: str, value: Any) -> bool:
         case "text_pt":
             is_number = isinstance(value, (int, float)) and not isinstance(value, bool)
             return value is None or (is_number and LEAST_TEXT_PT <= value <= MOST_TEXT_PT)
-        case "sample_plate_closed":
+        case "sample_plate_closed" | "letters":
             return isinstance(value, bool)
+        case "farms":
+            return isinstance(value, list) and all(isinstance(each, str) for each in value)
     return isinstance(value, str)
 
 

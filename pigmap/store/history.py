@@ -42,6 +42,8 @@ class HistoryEntry:
     edit_uid: str
     undoes: str | None
     """The edit that it took back."""
+    can_undo: bool = True
+    """Whether it can be taken back; what belongs to the making of the farm cannot."""
 
 
 class Cursor:
@@ -119,11 +121,11 @@ class Cursor:
 def history(db: sqlite3.Connection, newest: int | None = None) -> list[HistoryEntry]:
     """Return the edits, newest first; all of them, or the newest few."""
     rows = db.execute(
-        "SELECT made_at_utc, made_by, computer, label, edit_uid, undoes_edit_uid FROM pigmap_edits "
+        "SELECT made_at_utc, made_by, computer, label, edit_uid, undoes_edit_uid, can_undo FROM pigmap_edits "
         "ORDER BY edit_id DESC LIMIT ?",
         (-1 if newest is None else newest,),
     )
     return [
-        HistoryEntry(datetime.fromisoformat(at), who, computer, text_from_json(label), uid, undoes)
-        for at, who, computer, label, uid, undoes in rows
+        HistoryEntry(datetime.fromisoformat(at), who, computer, text_from_json(label), uid, undoes, bool(can_undo))
+        for at, who, computer, label, uid, undoes, can_undo in rows
     ]

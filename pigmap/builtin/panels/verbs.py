@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, QSize, Qt, Signal, SignalInstance
+from PySide6.QtCore import QPoint, QRectF, QSize, Qt, Signal, SignalInstance
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
@@ -42,6 +42,10 @@ class Verbs(QWidget):
             self._deed_button("undo", stage.say("Undo"), "", self.undo_asked),
             self._deed_button("redo", stage.say("Redo"), "", self.redo_asked),
         ]
+        self._find = VerbButton(stage, "find", stage.say("Find"), "/", self)
+        self._find.clicked.connect(lambda: stage.plate_asked.emit("find"))
+        self._more = VerbButton(stage, "more", stage.say("More"), "", self)
+        self._more.clicked.connect(self._open_more)
         stage.verb_changed.connect(self._show_verb)
         stage.farm_changed.connect(self._show_farm)
         stage.day_changed.connect(self.update)
@@ -62,6 +66,13 @@ class Verbs(QWidget):
         button = VerbButton(self.stage, icon, words, key, self)
         button.clicked.connect(asked)
         return button
+
+    def _open_more(self) -> None:
+        from pigmap.builtin.panels.more_menu import MoreMenu  # most starts do not need it
+
+        menu = MoreMenu(self.stage, self)
+        menu.aboutToHide.connect(menu.deleteLater)
+        menu.popup(self._more.mapToGlobal(QPoint(self._more.width() - menu.sizeHint().width(), self._more.height())))
 
     def _take_up(self, name: str) -> None:
         self.stage.take_up(name)
@@ -106,7 +117,7 @@ class Verbs(QWidget):
             x = _lay(button, x, pad, high)
         self._nets_x = x + 20
         right = self.width() - 8
-        for button in reversed(self._takes):
+        for button in reversed((*self._takes, self._find, self._more)):
             right -= button.sizeHint().width()
             _lay(button, right, pad, high)
         self._nets_to = right - 12

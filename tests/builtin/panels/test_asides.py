@@ -1,0 +1,164 @@
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QAction
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QMenu
+from pytestqt.qtbot import QtBot
+
+from pigmap.builtin.panels.about import About
+from pigmap.builtin.panels.find import Find
+from pigmap.builtin.panels.history import History
+from pigmap.builtin.panels.messages import Messages
+from pigmap.builtin.panels.more_menu import MoreMenu
+from pigmap.document.edits import rename
+from pigmap.qt.stage import Picked
+from pigmap.qt.window import Window
+from pigmap.session.personal import load_personal
+from pigmap.text import Text
+from tests.qt.window_farm import made_window
+
+
+@pytest.fixture
+def window(qtbot: QtBot, tmp_path: Path) -> Iterator[Window]:
+    with made_window(tmp_path) as made:
+        yield made
+
+
+def test_find_goes_to_what_begins_with_what_is_typed(window: Window) -> None:
+    QTest.keyClick(window.map, Qt.Key.Key_Slash)
+    plate = window.panel("find")
+    assert isinstance(plate, Find)
+    assert plate.isVisible()
+    QTest.keyClicks(plate.line, "weaners")
+    assert [plate.list.item(at).text() for at in range(plate.list.count())] == ["Weaners, group"]
+    QTest.keyClick(plate.line, Qt.Key.Key_Return)
+    assert window.stage.picked == Picked("groups", "group1")
+    assert not plate.isVisible()
+
+
+def test_find_steps_through_the_list_and_shows_a_day(window: Window) -> None:
+    window.stage.plate_asked.emit("find")
+    plate = window.panel("find")
+    assert isinstance(plate, Find)
+    QTest.keyClicks(plate.line, "top field")
+    QTest.keyClick(plate.line, Qt.Key.Key_Down)
+    QTest.keyClick(plate.line, Qt.Key.Key_Return)
+    assert window.stage.picked is not None
+    assert window.stage.picked.table == "paddocks"
+    window.stage.plate_asked.emit("find")
+    QTest.keyClicks(plate.line, "1 june 2026")
+    QTest.keyClick(plate.line, Qt.Key.Key_Return)
+    assert window.stage.day == date(2026, 6, 1)
+
+
+def test_find_says_what_can_be_looked_for_where_nothing_is(window: Window) -> None:
+    window.stage.plate_asked.emit("find")
+    plate = window.panel("find")
+    assert isinstance(plate, Find)
+    QTest.keyClicks(plate.line, "xyz")
+    assert plate.nothing.text() == (
+        "Nothing is called xyz. Names of fields, paddocks, groups and places are looked through, and days."
+    )
+    QTest.keyClick(plate.line, Qt.Key.Key_Escape)
+    assert not plate.isVisible()
+
+
+def test_what_is_found_out_of_sight_comes_into_the_middle(window: Window) -> None:
+    window.map.pan_by(5000, 0)
+    window.stage.plate_asked.emit("find")
+    plate = window.panel("find")
+    assert isinstance(plate, Find)
+    QTest.keyClicks(plate.line, "top field")
+    QTest.keyClick(plate.line, Qt.Key.Key_Return)
+    west, south, east, north = window.stage.session.farm.fields["field"].outline.bounds
+    view = window.map.view
+    assert west <= view.centre_x_m <= east
+    assert south <= view.centre_y_m <= north
+
+
+def test_history_reads_as_sentences_and_takes_back_to_a_line(window: Window) -> None:
+    session = window.stage.session
+    for name in ("One", "Two", "Three"):
+        session.do(rename("fields", "field", name)).result()
+    window.stage.plate_asked.emit("history")
+    plate = window.panel("history")
+    assert isinstance(plate, History)
+    words = [plate.lines.data(plate.lines.index(at)) for at in range(3)]
+    assert [name in str(each) for name, each in zip(("Three", "Two", "One"), words, strict=True)] == [True] * 3
+    assert str(words[0]).count(":") == 2  # the hour, and who
+    plate.list.setCurrentIndex(plate.lines.index(1))
+    plate.back.click()
+    assert session.farm.fields["field"].name == "One"
+    session.redo().result()
+    assert session.farm.fields["field"].name == "Two"
+
+
+def test_messages_are_kept_newest_first(window: Window) -> None:
+    window.panel("messages")
+    for words in ("One.", "Two."):
+        window.stage.notice(Text(words))
+    window.stage.plate_asked.emit("messages")
+    plate = window.panel("messages")
+    assert isinstance(plate, Messages)
+    assert [plate.list.item(at).text() for at in range(2)] == ["Two.", "One."]
+
+
+def test_only_one_plate_lies_over_the_map(window: Window) -> None:
+    window.stage.plate_asked.emit("about")
+    about, messages = window.panel("about"), window.panel("messages")
+    assert isinstance(about, About)
+    assert about.isVisible()
+    window.stage.plate_asked.emit("messages")
+    assert not about.isVisible()
+    assert messages is not None
+    assert messages.isVisible()
+
+
+def _action(menu: QMenu, words: str) -> QAction:
+    for action in menu.actions():
+        inside = action.menu()
+        if action.text().split("\t")[0] == words:
+            return action
+        if isinstance(inside, QMenu):
+            for each in inside.actions():
+                if each.text() == words:
+                    return each
+    raise AssertionError(f"no {words} in the menu")
+
+
+def test_more_holds_how_it_looks_and_keeps_it(window: Window) -> None:
+    menu = MoreMenu(window.stage, window)
+    _action(menu, "Dark").trigger()
+    assert window.stage.theme == "dark"
+    assert load_personal().theme == "dark"
+    assert _action(MoreMenu(window.stage, window), "Dark").isChecked()
+
+
+def test_more_holds_the_units_of_the_farm(window: Window) -> None:
+    _action(MoreMenu(window.stage, window), "Feet, acres, pounds, degrees Fahrenheit").trigger()
+    QApplication.processEvents()
+    assert window.stage.units == "us"
+
+
+def test_another_size_of_text_shows_the_farm_anew(window: Window) -> None:
+    asked: list[object] = []
+    window.stage.farm_asked.connect(asked.append)
+    _action(MoreMenu(window.stage, window), "120 %").trigger()
+    assert load_personal().text_pt == pytest.approx(12.6)
+    (made,) = asked
+    assert getattr(made, "path", None) == window.stage.session.path
+
+
+def test_single_letters_can_be_turned_off(window: Window) -> None:
+    _action(MoreMenu(window.stage, window), "Single letters are keys").trigger()
+    QTest.keyClick(window.map, Qt.Key.Key_D)
+    assert window.stage.verb == "pick"
+    _action(MoreMenu(window.stage, window), "Single letters are keys").trigger()
+    QTest.keyClick(window.map, Qt.Key.Key_D)
+    assert window.stage.verb == "draw"
