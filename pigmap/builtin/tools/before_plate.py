@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QScrollArea, QVBoxLayout, QWidget
 
 from pigmap.builtin.tools.before_typed import BeforeTyped, When, before_of, last_season
 from pigmap.document.edits import Before
@@ -24,6 +24,8 @@ from pigmap.weather.climate import lies_south
 
 WIDE_PX = 288
 PAD = 12 + SHADOW
+BAR = 10
+"""Breadth of the bar that scrolls the plate where the map is low [px]."""
 WIDTHS_M = (5.0, 10.0, 20.0, 40.0)
 USUAL_WIDTH = 2
 KINDS = (
@@ -50,6 +52,11 @@ class BeforePlate(MapPlate):
         super().__init__(stage, parent)
         self._over = parent
         self._labels: list[tuple[QLabel, Role]] = []
+        self._scroll = QScrollArea(self)
+        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._inside = QWidget()
+        self._scroll.setWidget(self._inside)
         self.kind = GroundJobKind.USED_BEFORE
         self.kinds = [WordButton(stage, stage.say(words), "switch", self) for _, words in KINDS]
         self.when = self._box("When pigs were there", [stage.words(words) for _, words in _WHEN])
@@ -99,13 +106,13 @@ class BeforePlate(MapPlate):
 
     def _lay_out(self) -> None:
         stage = self.stage
-        rows = QVBoxLayout(self)
-        rows.setContentsMargins(PAD, PAD, PAD, PAD)
+        rows = QVBoxLayout(self._inside)
+        rows.setContentsMargins(0, 0, 0, 0)
         rows.setSpacing(6)
         self._say(rows, stage.say("What was before"), "heading")
         for button in self.kinds:
             rows.addWidget(button)
-        self._used = QWidget(self)
+        self._used = QWidget(self._inside)
         used = QVBoxLayout(self._used)
         used.setContentsMargins(0, 2, 0, 0)
         used.setSpacing(6)
@@ -124,7 +131,7 @@ class BeforePlate(MapPlate):
         self._dress()
 
     def _say(self, rows: QVBoxLayout, words: str, role: Role) -> QLabel:
-        label = QLabel(words, self)
+        label = QLabel(words, self._inside)
         label.setWordWrap(True)
         self._labels.append((label, role))
         rows.addWidget(label)
@@ -198,6 +205,7 @@ class BeforePlate(MapPlate):
 
     def point_at_year(self) -> None:
         """Give the keys to what was typed, to be put right."""
+        self._scroll.ensureWidgetVisible(self.typed)
         self.typed.setFocus(Qt.FocusReason.OtherFocusReason)
         self.typed.selectAll()
 
@@ -221,11 +229,14 @@ class BeforePlate(MapPlate):
     def _fit(self) -> None:
         wide = min(round(WIDE_PX * self.stage.text_scale) + 2 * SHADOW, max(200, self._over.width() - 2 * MARGIN))
         self.setFixedWidth(wide)
-        layout = self.layout()
+        layout = self._inside.layout()
         if layout is None:
             return
         layout.invalidate()
-        high = layout.heightForWidth(wide) if layout.hasHeightForWidth() else layout.sizeHint().height()
-        high = min(high, self._over.height() - 2 * MARGIN)
+        inner = wide - 2 * PAD
+        needed = layout.heightForWidth(inner) if layout.hasHeightForWidth() else layout.sizeHint().height()
+        high = min(needed + 2 * PAD, self._over.height() - 2 * MARGIN)
         top = TOP_ROOM if high + TOP_ROOM + MARGIN <= self._over.height() else MARGIN
         self.setGeometry(self._over.width() - wide - MARGIN, top, wide, high)
+        self._scroll.setGeometry(PAD, PAD, inner + BAR, high - 2 * PAD)
+        self._inside.resize(inner, max(needed, high - 2 * PAD))
