@@ -36,13 +36,22 @@ PLATES = (("manual", Text("Help"), "F1"), ("history", Text("History"), ""), ("me
 
 
 class MoreMenu(QMenu):
-    """Made anew each time it opens, so that it ticks what holds."""
+    """Made anew each time it opens, so that it ticks what holds.
 
-    def __init__(self, stage: Stage, parent: QWidget) -> None:
+    Parameters
+    ----------
+    sheet, redo
+        What the verbs of these names do: a short row has no room for their buttons.
+    """
+
+    def __init__(self, stage: Stage, parent: QWidget, *, sheet: Callable[[], None], redo: Callable[[], None]) -> None:
         super().__init__(parent)
         self.stage = stage
         self.setFont(font("body", stage))
         self.setAccessibleName(stage.say("More"))
+        self._deed(self, Text("Print the field map"), sheet, "S")
+        self._deed(self, Text("Redo"), redo, "Ctrl Shift Z")
+        self.addSeparator()
         self._farms()
         self.addSeparator()
         names = {part.name for part in stage.session.registry.parts("panels")}

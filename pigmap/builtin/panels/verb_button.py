@@ -22,6 +22,8 @@ class VerbButton(Button):
         super().__init__(stage, parent)
         self.icon_name = icon_name
         self.key_words = key
+        self.is_close = False
+        """Whether it stands close to the others, without its key: the row is short."""
         self.setText(words)
         self.setAccessibleName(words)
         self.setToolTip(f"{words} ({key})" if key else words)
@@ -29,6 +31,9 @@ class VerbButton(Button):
     def sizeHint(self) -> QSize:
         """Return the room it takes."""
         scale = self.stage.text_scale
+        if self.is_close:
+            wide = max(ICON + 20, round(breadth(self.text(), font("strong", self.stage))) + 12)
+            return QSize(wide, round(56 * scale))
         least = {"narrow": 72, "small": 76}.get(self.stage.room.name, 80)
         beside = ICON + 2 * (breadth(self.key_words, font("tick", self.stage)) + 12)
         wide = max(round(least * scale), round(breadth(self.text(), font("strong", self.stage))) + 20, round(beside))
@@ -52,5 +57,8 @@ class VerbButton(Button):
         paint_icon(painter, self.icon_name, QRectF((box.width() - ICON) / 2, top, ICON, ICON), colour)
         write(painter, QRectF(0, top + ICON + 3, box.width(), line_height(word)), self.text(), word, colour, Middle)
         key_colour = theme.paper if pressed else theme.ink2
+        if self.is_close:
+            painter.end()
+            return
         write(painter, QRectF(0, 3, box.width() - 8, line_height(hint)), self.key_words, hint, key_colour, Right)
         painter.end()

@@ -70,7 +70,7 @@ class Verbs(QWidget):
     def _open_more(self) -> None:
         from pigmap.builtin.panels.more_menu import MoreMenu  # most starts do not need it
 
-        menu = MoreMenu(self.stage, self)
+        menu = MoreMenu(self.stage, self, sheet=self.sheet_asked.emit, redo=self.redo_asked.emit)
         menu.aboutToHide.connect(menu.deleteLater)
         menu.popup(self._more.mapToGlobal(QPoint(self._more.width() - menu.sizeHint().width(), self._more.height())))
 
@@ -109,19 +109,37 @@ class Verbs(QWidget):
         pad = 6
         high = self.height() - 2 * pad
         x = self._buttons_from()
+        self._fit(self.width() - x - 8 - 15)
         for button in self._hands:
             x = _lay(button, x, pad, high)
         self._rule_x = x + 7
         x += 15
         for button in self._heads:
-            x = _lay(button, x, pad, high)
+            x = _lay(button, x, pad, high) if not button.isHidden() else x
         self._nets_x = x + 20
         right = self.width() - 8
         for button in reversed((*self._takes, self._find, self._more)):
+            if button.isHidden():
+                continue
             right -= button.sizeHint().width()
             _lay(button, right, pad, high)
         self._nets_to = right - 12
         self.update()
+
+    def _fit(self, room: int) -> None:
+        """Have the buttons stand close where they would not fit, then leave those out that More has too."""
+        buttons = [*self._hands, *self._heads, *self._takes, self._find, self._more]
+        optional = [self._takes[1], *self._heads[len(self._listing) :]]
+        for button in buttons:
+            button.is_close = False
+            button.setVisible(True)
+        for change in (None, *optional):
+            if change is not None:
+                change.hide()
+            if sum(button.sizeHint().width() + 2 for button in buttons if not button.isHidden()) <= room:
+                return
+            for button in buttons:
+                button.is_close = True
 
     def _buttons_from(self) -> int:
         room = self.stage.room

@@ -120,6 +120,10 @@ def test_only_one_plate_lies_over_the_map(window: Window) -> None:
     assert messages.isVisible()
 
 
+def _menu(window: Window) -> MoreMenu:
+    return MoreMenu(window.stage, window, sheet=lambda: None, redo=lambda: None)
+
+
 def _action(menu: QMenu, words: str) -> QAction:
     for action in menu.actions():
         inside = action.menu()
@@ -133,15 +137,15 @@ def _action(menu: QMenu, words: str) -> QAction:
 
 
 def test_more_holds_how_it_looks_and_keeps_it(window: Window) -> None:
-    menu = MoreMenu(window.stage, window)
+    menu = _menu(window)
     _action(menu, "Dark").trigger()
     assert window.stage.theme == "dark"
     assert load_personal().theme == "dark"
-    assert _action(MoreMenu(window.stage, window), "Dark").isChecked()
+    assert _action(_menu(window), "Dark").isChecked()
 
 
 def test_more_holds_the_units_of_the_farm(window: Window) -> None:
-    _action(MoreMenu(window.stage, window), "Feet, acres, pounds, degrees Fahrenheit").trigger()
+    _action(_menu(window), "Feet, acres, pounds, degrees Fahrenheit").trigger()
     QApplication.processEvents()
     assert window.stage.units == "us"
 
@@ -149,16 +153,16 @@ def test_more_holds_the_units_of_the_farm(window: Window) -> None:
 def test_another_size_of_text_shows_the_farm_anew(window: Window) -> None:
     asked: list[object] = []
     window.stage.farm_asked.connect(asked.append)
-    _action(MoreMenu(window.stage, window), "120 %").trigger()
+    _action(_menu(window), "120 %").trigger()
     assert load_personal().text_pt == pytest.approx(12.6)
     (made,) = asked
     assert getattr(made, "path", None) == window.stage.session.path
 
 
 def test_single_letters_can_be_turned_off(window: Window) -> None:
-    _action(MoreMenu(window.stage, window), "Single letters are keys").trigger()
+    _action(_menu(window), "Single letters are keys").trigger()
     QTest.keyClick(window.map, Qt.Key.Key_D)
     assert window.stage.verb == "pick"
-    _action(MoreMenu(window.stage, window), "Single letters are keys").trigger()
+    _action(_menu(window), "Single letters are keys").trigger()
     QTest.keyClick(window.map, Qt.Key.Key_D)
     assert window.stage.verb == "draw"

@@ -2,6 +2,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -13,7 +14,7 @@ from pigmap.builtin.panels.net_line import net_lines
 from pigmap.builtin.panels.verb_button import VerbButton
 from pigmap.document.edits import set_net_condition
 from pigmap.qt.nets import carried, tallies
-from pigmap.qt.stage import Stage
+from pigmap.qt.stage import Room, Stage
 from pigmap.records import NetCondition
 from tests.qt.window_farm import TODAY, day, made_panel, made_stage
 
@@ -103,3 +104,15 @@ def test_four_nets_for_the_first_square_and_three_for_one_that_shares_a_side(sta
         farm, paddocks={**farm.paddocks, "group0p1": replace(farm.paddocks["group0p1"], net_kind_uid=None)}
     )
     assert carried(walked, first, second) is None
+
+
+@pytest.mark.parametrize("wide", [600, 700, 960, 1024, 1280])
+def test_no_button_lies_on_another_however_short_the_row(verbs: QWidget, stage: Stage, wide: int) -> None:
+    stage.fit(Room("narrow" if wide < 1000 else "small", 248))
+    verbs.resize(wide, 60)
+    shown = [button for button in verbs.findChildren(VerbButton) if not button.isHidden()]
+    shown.sort(key=lambda button: button.x())
+    assert {"Pick", "Draw", "Place", "Moves", "More"} <= {button.text() for button in shown}
+    for one, other in pairwise(shown):
+        assert one.geometry().right() < other.geometry().left()
+    assert shown[-1].geometry().right() < wide
