@@ -64,6 +64,13 @@ class Fit:
         x, y = self.centre
         return a, b, c0 - a * x - b * y, d, e, f0 - d * x - e * y
 
+    @property
+    def stretch(self) -> float:
+        """How many times as much the picture is enlarged in one direction as in another; 1 for a plain map."""
+        a, b, _, d, e, _ = self.transform
+        sizes = np.linalg.svd(np.array([[a, b], [d, e]]), compute_uv=False)
+        return float(sizes[0] / max(sizes[1], 1e-12))
+
     def to_ground(self, points: Points) -> Points:
         """Return points (n, 2) of the picture, (column, row), as east and north [grid m]."""
         placed: Points = _terms(points, self.centre, self.scale, len(self.terms)) @ self.terms

@@ -9,6 +9,8 @@ import numpy as np
 from pigmap.geometry.pinned import FEWEST, Fit, Pin
 from pigmap.text import Quantity, Text, Value
 
+_STRETCHED = 1.25
+"""A map is enlarged alike in all directions; a photo of it taken from one side not quite. Own choice."""
 _STANDS_OUT = 2.0
 """A pin so many times as far off as the others are on the whole is named. Own choice."""
 _WORTH_A_WORD_M = 0.5
@@ -24,6 +26,11 @@ def metres_off(off_m: float) -> Quantity:
 
 def fit_words(pins: Sequence[Pin], fit: Fit) -> Text:
     """Return how well a picture fits, such as: Fits to about 3 m; pin 2 is 9 m off."""
+    if fit.stretch > _STRETCHED:
+        return Text(
+            "It is stretched or slanted by these pins, as a map seldom is. "
+            "Look whether one of them is in the wrong place."
+        )
     if len(pins) <= FEWEST:
         return Text("Three pins always fit. A fourth would show how well.")
     worst = int(np.argmax(fit.off_m))

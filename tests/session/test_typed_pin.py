@@ -57,3 +57,11 @@ def test_how_well_it_fits_is_one_sentence() -> None:
 def test_a_bent_picture_is_said_to_be() -> None:
     pins = [pin._replace(east_m=pin.east_m + 2e-4 * (pin.column - 200) ** 2) for pin in _square(6)]
     assert str(fit_words(pins, fit_pins(pins))) == "The picture is bent. It fits to about 0.0 m."
+
+
+def test_pins_that_slant_the_picture_are_spoken_of() -> None:
+    pins = [pin._replace(east_m=pin.east_m + pin.row) for pin in _square(1)]
+    assert fit_pins(pins).stretch == pytest.approx((3 + 5**0.5) / 2, rel=1e-6)
+    assert str(fit_words(pins, fit_pins(pins))) == (
+        "It is stretched or slanted by these pins, as a map seldom is. Look whether one of them is in the wrong place."
+    )

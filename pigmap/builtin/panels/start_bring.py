@@ -130,3 +130,5 @@ class BringPage(QWidget):
     def close_down(self) -> None:
         """Wait for a file that is being read."""
         self._jobs.close()
+        pinning_of(self.stage).close()
+        picking_of(self.stage).close()
