@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
-from shapely.geometry.base import BaseGeometry
 
+from pigmap.geometry.cells import cells_inside, frame_over
 from pigmap.ground.tables import COVER_BY_SCORE
-from pigmap.records import Farm, GroundJob, GroundJobKind
+from pigmap.records import Farm, Field, GroundJob, GroundJobKind
 from pigmap.records.frozen import dataclass
 
 Cells = NDArray[np.int64]
@@ -61,17 +62,29 @@ def told_on(jobs: Sequence[GroundJob], cells: Sequence[Cells], size: int) -> Tol
     return Told(used, np.concatenate([np.empty(0, dtype=np.int64), *never]))
 
 
-def told_shares(farm: Farm, outline: BaseGeometry) -> list[tuple[GroundJob | None, float]]:
-    """Return what was told of a piece of ground, the largest share first; None stands for what nobody told of."""
-    left: BaseGeometry = outline
-    found: list[tuple[GroundJob | None, float]] = []
-    for job in reversed(what_was(farm)):
-        if left.intersects(job.shape):
-            share = left.intersection(job.shape).area / outline.area
-            left = left.difference(job.shape)
-            found.append((job, share))
-    found.append((None, left.area / outline.area))
-    return sorted((each for each in found if each[1] > _SLIVER), key=lambda each: -each[1])
+_last: tuple[Farm, Field, list[tuple[GroundJob | None, float]]] | None = None
+
+
+def told_shares(farm: Farm, field: Field) -> list[tuple[GroundJob | None, float]]:
+    """Return what was told of a field and of which share of it, the largest first; None is what nobody told of.
+
+    The last answer is kept until anything told, or the field, is another: a card asks on every day that is shown.
+    """
+    global _last
+    if _last is None or _last[0].ground_jobs is not farm.ground_jobs or _last[1] is not field:
+        _last = farm, field, _shares(farm, field)
+    return _last[2]
+
+
+def _shares(farm: Farm, field: Field) -> list[tuple[GroundJob | None, float]]:
+    frame, jobs = frame_over(field), what_was(farm)
+    cells, starts = cells_inside(frame, [field.outline, *(job.shape for job in jobs)])
+    top = np.zeros(frame.rows * frame.columns, dtype=np.int64)
+    for at, (first, last) in enumerate(pairwise(starts[1:].tolist()), start=1):
+        top[cells[first:last]] = at
+    counts = np.bincount(top[cells[: starts[1]]], minlength=len(jobs) + 1)
+    shares = zip((None, *jobs), (counts / max(counts.sum(), 1)).tolist(), strict=True)
+    return sorted((each for each in shares if each[1] > _SLIVER), key=lambda each: -each[1])
 
 
 def _is_use(job: GroundJob) -> bool:

@@ -91,7 +91,7 @@ def _before(stage: Stage, field: Field) -> Iterator[Fact]:
     shares: dict[str, float] = {}
     beside: dict[str, str] = {}
     south = lies_south(farm.projection)
-    for job, share in told_shares(farm, field.outline):
+    for job, share in told_shares(farm, field):
         words = stage.words(told_words(job, south=south)) if job is not None else stage.say("not known")
         shares[words] = shares.get(words, 0.0) + share
         beside.setdefault(words, _on_whose_word(stage, field, job))
