@@ -15,7 +15,7 @@ from pigmap.ground.tables import SIGHT_DAYS
 from pigmap.ground.told import days_of, what_was
 from pigmap.records import AS_PLANNED, Check, Farm, GroundJob, Stay
 from pigmap.records.frozen import dataclass
-from pigmap.weather.climate import Warmth, lies_south, warmth
+from pigmap.weather.climate import Warmth, warmth
 
 _AHEAD_DAYS = 3650  # warmth is known this far beyond the last event; a stay with no end lasts until then
 
@@ -53,7 +53,7 @@ def history_of(farm: Farm, today: date = AS_PLANNED) -> History:
         shapely.bounds(grounds).reshape(-1, 4),
         told,
         shapely.bounds(_shapes([job.shape for job in told])).reshape(-1, 4),
-        warmth(farm.weather_days.values(), first, last + SIGHT_DAYS, south=lies_south(farm.projection)),
+        warmth(farm.weather_days.values(), first, last + SIGHT_DAYS, south=farm.projection.lies_south),
     )
 
 

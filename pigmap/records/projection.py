@@ -21,3 +21,8 @@ class Projection:
     """Well-known text (WKT) of the coordinate system."""
     ground_per_grid: float = 1.0
     """Ground metres in one grid metre at the middle of the farm."""
+
+    @property
+    def lies_south(self) -> bool:
+        """Whether it is a UTM zone south of the equator (EPSG 32701 to 32760): its seasons are turned."""
+        return self.authority.upper() == "EPSG" and 32701 <= self.code <= 32760

@@ -8,7 +8,7 @@ from datetime import date
 import numpy as np
 from numpy.typing import NDArray
 
-from pigmap.records import Projection, WeatherDay
+from pigmap.records import WeatherDay
 from pigmap.records.frozen import dataclass
 from pigmap.weather.degree_days import degree_days
 
@@ -70,11 +70,6 @@ def assumed_year(*, south: bool = False) -> NDArray[np.float64]:
     turn = (np.arange(YEAR) + 1 - USUAL_WARMEST_DAY) / YEAR * 2 * np.pi + (np.pi if south else 0.0)
     mean = USUAL_MEAN_C + USUAL_SWING_C * np.cos(turn)
     return degree_days(mean, mean)
-
-
-def lies_south(projection: Projection) -> bool:
-    """Whether a farm's coordinates are of a UTM zone south of the equator (EPSG 32701 to 32760)."""
-    return projection.authority.upper() == "EPSG" and 32701 <= projection.code <= 32760
 
 
 def _read(weather: Iterable[WeatherDay]) -> tuple[NDArray[np.int64], NDArray[np.float64]]:

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from pigmap.records import Projection, WeatherDay
-from pigmap.weather.climate import assumed_year, lies_south, usual_year, warmth
+from pigmap.weather.climate import assumed_year, usual_year, warmth
 
 FIRST = date(2024, 1, 1)
 
@@ -63,7 +63,7 @@ def test_south_of_the_equator_the_assumed_year_is_turned_by_half() -> None:
     ("authority", "code", "south"), [("EPSG", 32632, False), ("EPSG", 32755, True), ("NONE", 32755, False)]
 )
 def test_a_utm_zone_says_on_which_side_of_the_equator_it_lies(authority: str, code: int, south: bool) -> None:
-    assert lies_south(Projection(name="", authority=authority, code=code, definition="")) is south
+    assert Projection(name="", authority=authority, code=code, definition="").lies_south is south
 
 
 def test_days_before_the_first_and_after_the_last_stand_still() -> None:

@@ -14,7 +14,6 @@ from pigmap.ground.told import told_shares
 from pigmap.qt.stage import Stage
 from pigmap.records import Field, GroundJob, GroundJobKind
 from pigmap.text import Quantity, Text
-from pigmap.weather.climate import lies_south
 
 MOST_TOLD = 3
 """Pieces of what was before that a card lists; the rest is summed up."""
@@ -90,7 +89,7 @@ def _before(stage: Stage, field: Field) -> Iterator[Fact]:
     farm = stage.session.farm
     shares: dict[str, float] = {}
     beside: dict[str, str] = {}
-    south = lies_south(farm.projection)
+    south = farm.projection.lies_south
     for job, share in told_shares(farm, field):
         words = stage.words(told_words(job, south=south)) if job is not None else stage.say("not known")
         shares[words] = shares.get(words, 0.0) + share

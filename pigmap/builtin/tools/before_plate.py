@@ -20,7 +20,6 @@ from pigmap.qt.theme import Role, font, tokens
 from pigmap.records import GroundJobKind
 from pigmap.records.season import Season
 from pigmap.text import Quantity, Text
-from pigmap.weather.climate import lies_south
 
 WIDE_PX = 288
 PAD = 12 + SHADOW
@@ -88,7 +87,7 @@ class BeforePlate(MapPlate):
 
     @property
     def _south(self) -> bool:
-        return lies_south(self.stage.session.farm.projection)
+        return self.stage.session.farm.projection.lies_south
 
     def _box(self, called: str, words: list[str]) -> ChoiceBox:
         box = ChoiceBox(self.stage, self)
