@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, Qt
+from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QComboBox, QWidget
 
@@ -12,6 +12,8 @@ from pigmap.qt.theme import tokens
 
 ARROW = 18
 """Side of the arrow [px]."""
+LEAST_WIDE = 72
+"""Least breadth of the box [px]."""
 RIGHT = 10
 """Between the arrow and the edge [px]."""
 
@@ -23,6 +25,12 @@ class ChoiceBox(QComboBox):
         super().__init__(parent)
         self.stage = stage
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.setMinimumContentsLength(6)
+
+    def minimumSizeHint(self) -> QSize:
+        """Return the least room: long lines are cut short rather than pushing others out."""
+        return QSize(LEAST_WIDE, super().minimumSizeHint().height())
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the arrow over the box."""

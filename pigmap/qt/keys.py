@@ -28,7 +28,7 @@ VERB_KEYS: Mapping[str, tuple[str, Qt.Key]] = {
 }
 """What the key of each verb is called, and which it is."""
 
-HEAD_KEYS: Mapping[str, tuple[str, Qt.Key]] = {"moves": ("V", Qt.Key.Key_V)}
+LISTING_KEYS: Mapping[str, tuple[str, Qt.Key]] = {"check": ("C", Qt.Key.Key_C), "moves": ("V", Qt.Key.Key_V)}
 """The same of verbs that bring a panel and leave the pointer to picking."""
 
 
@@ -113,7 +113,7 @@ def _letters(stage: Stage, deeds: Deeds) -> dict[Qt.Key, Callable[[], None]]:
         if verb in tools and key != Qt.Key.Key_Escape:
             table[key] = lambda verb=verb: stage.take_up(verb)  # type: ignore[misc]
     panels = {part.name for part in stage.session.registry.parts("panels")}
-    for verb, (_, key) in HEAD_KEYS.items():
+    for verb, (_, key) in LISTING_KEYS.items():
         if verb in panels:
             table[key] = lambda verb=verb: stage.take_up(verb)  # type: ignore[misc]
     for at, name in enumerate(tints_in_order(stage)[:9]):

@@ -51,6 +51,8 @@ class MoreMenu(QMenu):
         self.setAccessibleName(stage.say("More"))
         self._deed(self, Text("Print the field map"), sheet, "S")
         self._deed(self, Text("Redo"), redo, "Ctrl Shift Z")
+        self._deed(self, Text("Find"), partial(stage.plate_asked.emit, "find"), "/")
+        self._deed(self, Text("Measure"), partial(stage.take_up, "measure"), "M")
         self.addSeparator()
         self._farms()
         self.addSeparator()

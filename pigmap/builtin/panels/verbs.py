@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QWidget
 from pigmap.builtin.panels.net_line import net_lines
 from pigmap.builtin.panels.verb_button import VerbButton
 from pigmap.drawing.words import day_words
-from pigmap.qt.keys import HEAD_KEYS, VERB_KEYS
+from pigmap.qt.keys import LISTING_KEYS, VERB_KEYS
 from pigmap.qt.paintwork import breadth, line_height, rule, write
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font, tokens
@@ -19,9 +19,14 @@ WORDS = {
     "pick": Text("Pick"),
     "draw": Text("Draw"),
     "place": Text("Place"),
+    "check": Text("Check"),
     "measure": Text("Measure"),
     "moves": Text("Moves"),
 }
+
+
+HAND_VERBS = ("pick", "draw", "place", "check", "measure")
+"""Verbs of the hand, in the order of the row; those of the head follow."""
 
 
 class Verbs(QWidget):
@@ -35,8 +40,8 @@ class Verbs(QWidget):
         super().__init__(parent)
         self.stage = stage
         self.setObjectName("verbs")
-        self._hands = [self._tool_button(name) for name in _tools(stage)]
-        self._listing = [self._tool_button(name) for name in _listing(stage)]
+        self._hands = [self._tool_button(name) for name in _hand_verbs(stage)]
+        self._listing = [self._tool_button(name) for name in _listing(stage) if name not in HAND_VERBS]
         self._heads = [*self._listing, self._deed_button("sheet", stage.say("Sheet"), "S", self.sheet_asked)]
         self._takes = [
             self._deed_button("undo", stage.say("Undo"), "", self.undo_asked),
@@ -56,7 +61,7 @@ class Verbs(QWidget):
 
     def _tool_button(self, name: str) -> VerbButton:
         words = self.stage.words(WORDS[name]) if name in WORDS else name.replace("-", " ").capitalize()
-        keys = {**VERB_KEYS, **HEAD_KEYS}
+        keys = {**VERB_KEYS, **LISTING_KEYS}
         button = VerbButton(self.stage, name, words, keys[name][0] if name in keys else "", self)
         button.setCheckable(True)
         button.clicked.connect(lambda: self._take_up(name))
@@ -129,7 +134,8 @@ class Verbs(QWidget):
     def _fit(self, room: int) -> None:
         """Have the buttons stand close where they would not fit, then leave those out that More has too."""
         buttons = [*self._hands, *self._heads, *self._takes, self._find, self._more]
-        optional = [self._takes[1], *self._heads[len(self._listing) :]]
+        measure = [button for button in self._hands if button.icon_name == "measure"]
+        optional = [self._takes[1], *self._heads[len(self._listing) :], self._find, *measure]
         for button in buttons:
             button.is_close = False
             button.setVisible(True)
@@ -192,16 +198,16 @@ def _lay(button: VerbButton, x: int, y: int, high: int) -> int:
     return x + wide + 2
 
 
-def _tools(stage: Stage) -> list[str]:
-    """Return the verbs of the row whose tool is there; the others are brought by a card or a key."""
+def _hand_verbs(stage: Stage) -> list[str]:
+    """Return the hand verbs that work; other tools are brought by a card or a key."""
     names = {part.name for part in stage.session.registry.parts("tools")}
-    return [name for name in WORDS if name in names and name in VERB_KEYS]
+    return [name for name in HAND_VERBS if name in names or name in _listing(stage)]
 
 
 def _listing(stage: Stage) -> list[str]:
     """Return the verbs that bring a panel."""
     names = {part.name for part in stage.session.registry.parts("panels")}
-    return [name for name in HEAD_KEYS if name in names]
+    return [name for name in LISTING_KEYS if name in names]
 
 
 class _Panel:

@@ -36,7 +36,7 @@ def _buttons(verbs: QWidget) -> dict[str, VerbButton]:
 
 
 def test_only_verbs_that_work_are_there(verbs: QWidget) -> None:
-    hands, heads = ["Pick", "Draw", "Place", "Measure"], ["Moves", "Sheet"]
+    hands, heads = ["Pick", "Draw", "Place", "Check", "Measure"], ["Moves", "Sheet"]
     assert list(_buttons(verbs)) == [*hands, *heads, "Undo", "Redo", "Find", "More"]
 
 

@@ -1,0 +1,296 @@
+"""The daily check, in the groups' place: all well but for these, and the readings of one group."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+
+from pigmap.builtin.panels.check_typed import CheckGiven, CheckTyped, given, remarks, too_rooted
+from pigmap.builtin.panels.form_parts import FormLine, Words
+from pigmap.builtin.panels.group_typed import MistypedError
+from pigmap.builtin.panels.group_words import reading_words
+from pigmap.builtin.panels.season_drag import change_end
+from pigmap.document.edits import all_well, together
+from pigmap.drawing.tokens import ROOTING_WORDS
+from pigmap.drawing.words import day_words
+from pigmap.qt.asking import Asker
+from pigmap.qt.buttons import WordButton
+from pigmap.qt.choice_box import ChoiceBox
+from pigmap.qt.following import sentence, tell
+from pigmap.qt.group_step import group_of
+from pigmap.qt.stage import Picked, Stage
+from pigmap.qt.theme import font
+from pigmap.qt.whereabouts import Whereabouts, book_of
+from pigmap.records import ChangeSet, Group, Paddock, Stay, new_uid
+from pigmap.text import Text
+
+PAD = 16
+TARGET = 44
+"""Height of a button that a thumb hits [px]."""
+NOT_LOOKED = Text("not seen")
+
+
+class DailyCheck(QWidget):
+    """Checks the day that is shown, today or before; what was not looked at stays unsaid."""
+
+    def __init__(self, stage: Stage, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.stage = stage
+        self.setObjectName("column")
+        self.setAccessibleName(stage.say("Daily check"))
+        self._asker = Asker(stage, self)
+        self._scroll = QScrollArea(self)
+        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._scroll.setWidgetResizable(True)
+        self._inside = QWidget()
+        self._scroll.setWidget(self._inside)
+        self._column = QVBoxLayout(self._inside)
+        self._column.setContentsMargins(PAD, PAD - 4, PAD, PAD)
+        self._column.setSpacing(6)
+        self._column.addWidget(Words(stage, "heading", self, stage.say("Daily check")))
+        self._day = self._words("second", "ink2")
+        self.all_well = self._button("", self._all_well)
+        self.group = self._box(stage.say("Which group"), [])
+        self._where = self._words("second", "ink2")
+        self._make_form()
+        self._column.addStretch(1)
+        self.group.activated.connect(self._choose)
+        for signal in (stage.verb_changed, stage.farm_changed, stage.day_changed, stage.picked_changed):
+            signal.connect(self._renew)
+        self._renew()
+
+    def _make_form(self) -> None:
+        stage = self.stage
+        readings = QHBoxLayout()
+        readings.setSpacing(8)
+        self.kv = self._line(stage.say("Voltage, kV"), "5.5", readings)
+        self.pigs = self._line(stage.say("Pigs counted"), "", readings)
+        self._column.addLayout(readings)
+        asked = [stage.words(NOT_LOOKED), stage.say("well"), stage.say("not well")]
+        self.water = self._box(stage.say("Water"), asked)
+        asked = [stage.words(NOT_LOOKED), stage.say("clear"), stage.say("soil on it")]
+        self.net = self._box(stage.say("Bottom strand"), asked)
+        shares = [stage.words(words) for words in ROOTING_WORDS]
+        self.rooting = self._box(stage.say("How much is rooted"), [stage.words(NOT_LOOKED), *shares])
+        self.damage = self._line(stage.say("Damage"), stage.say("such as a post broken"))
+        self.note = self._line(stage.say("Note"), "")
+        self.said = self._words("body", "no")
+        self.record = self._button(stage.say("Record"), self._record)
+        self.tomorrow = self._button(stage.say("Go tomorrow"), self._go_tomorrow)
+        self.tomorrow.hide()
+        self._stay_uid = ""
+
+    def _words(self, role: str, colour: str) -> Words:
+        words = Words(self.stage, role, self._inside, "", colour)  # type: ignore[arg-type]
+        self._column.addWidget(words)
+        return words
+
+    def _button(self, words: str, deed: object) -> WordButton:
+        button = WordButton(self.stage, words, "plain", self._inside)
+        button.setFixedHeight(round(TARGET * self.stage.text_scale))
+        button.clicked.connect(deed)
+        self._column.addWidget(button)
+        return button
+
+    def _line(self, called: str, example: str, row: QHBoxLayout | None = None) -> FormLine:
+        line = FormLine(self.stage, called, self._inside, example)
+        line.returnPressed.connect(self._record)
+        line.textEdited.connect(lambda: self.said.say(""))
+        self._under_its_name(called, line, row)
+        return line
+
+    def _box(self, called: str, choices: list[str], row: QHBoxLayout | None = None) -> ChoiceBox:
+        box = ChoiceBox(self.stage, self._inside)
+        box.setAccessibleName(called)
+        box.setFont(font("body", self.stage))
+        box.addItems(choices)
+        self._under_its_name(called, box, row)
+        return box
+
+    def _under_its_name(self, called: str, widget: QWidget, row: QHBoxLayout | None) -> None:
+        column = QVBoxLayout()
+        column.setSpacing(2)
+        column.addWidget(Words(self.stage, "second", self._inside, called, "ink2"))
+        column.addWidget(widget)
+        if row is None:
+            self._column.addLayout(column)
+        else:
+            row.addLayout(column, 1)
+
+    # Whose check
+
+    def _there(self) -> list[tuple[Group, Paddock, Whereabouts]]:
+        """Return the groups that stand somewhere on the day that is shown."""
+        stage = self.stage
+        book = book_of(stage.session.farm, stage.today)
+        found = []
+        for group in book.groups(stage.day):
+            where = book.whereabouts(group, stage.day)
+            paddock = book.paddock_of(where.stay)
+            if paddock is not None:
+                found.append((group, paddock, where))
+        return found
+
+    def _renew(self, *_changed: object) -> None:
+        stage = self.stage
+        if stage.verb != "check":
+            return
+        there = self._there()
+        to_come = stage.day > stage.today
+        self._day.say(day_words(stage.day, "full", language=stage.language))
+        chosen = group_of(stage.session.farm, stage.picked, stage.day, stage.today) or self.group.currentData()
+        self.group.clear()
+        for group, paddock, _where in there:
+            self.group.addItem(stage.say("{group}, {paddock}", group=group.name, paddock=paddock.name), group.uid)
+        self.group.setCurrentIndex(max(0, self.group.findData(chosen)))
+        left = self._unchecked()
+        words = Text("All well with the group not checked", plural="All well with {count} groups", count=len(left))
+        self.all_well.setText(
+            stage.words(words) if len(left) != 1 else stage.say("All well with {group}", group=left[0][0].name)
+        )
+        self.all_well.setAccessibleName(self.all_well.text())
+        self.all_well.setVisible(bool(left) and not to_come)
+        for widget in (self.record, self.group):
+            widget.setEnabled(bool(there) and not to_come and not stage.session.read_only)
+        self._show_group()
+        if to_come:
+            self.said.say(stage.say("This day is to come. Go back to today to record a check."))
+        elif not there:
+            self.said.say(stage.say("No group stands anywhere on this day. Show where one stands first (W)."))
+        else:
+            self.said.say("")
+
+    def _unchecked(self) -> list[tuple[Group, Paddock]]:
+        found = []
+        for group, paddock, there in self._there():
+            if there.check is None or there.check.checked_on != self.stage.day:
+                found.append((group, paddock))
+        return found
+
+    def _chosen(self) -> tuple[Group, Paddock, Stay] | None:
+        uid = self.group.currentData()
+        for group, paddock, there in self._there():
+            if group.uid == uid and there.stay is not None:
+                return group, paddock, there.stay
+        return None
+
+    def _choose(self, at: int) -> None:
+        self.stage.pick(Picked("groups", str(self.group.itemData(at))))
+
+    def _show_group(self) -> None:
+        uid = self.group.currentData()
+        there = next((each for each in self._there() if each[0].uid == uid), None)
+        if there is None:
+            self._where.say("")
+            return
+        check = there[2].check
+        last = reading_words(self.stage, check) if check is not None else self.stage.say("not checked yet")
+        self._where.say(self.stage.say("Last: {reading}", reading=last))
+
+    # Recording
+
+    def _typed(self) -> CheckTyped:
+        yes_no = {0: None, 1: True, 2: False}
+        soil = {0: None, 1: False, 2: True}
+        rooting = self.rooting.currentIndex() - 1
+        return CheckTyped(
+            self.kv.text(),
+            self.pigs.text(),
+            yes_no[self.water.currentIndex()],
+            soil[self.net.currentIndex()],
+            None if rooting < 0 else rooting,
+            self.damage.text(),
+            self.note.text(),
+        )
+
+    def _record(self) -> None:
+        stage, chosen = self.stage, self._chosen()
+        if chosen is None or not self.record.isEnabled():
+            return
+        group, paddock, stay = chosen
+        try:
+            seen = given(self._typed())
+        except MistypedError as error:
+            self.said.say(stage.words(sentence(error)))
+            getattr(self, error.field).setFocus(Qt.FocusReason.OtherFocusReason)
+            return
+        if seen.is_empty:
+            self.said.say(stage.say("Nothing is filled in. Give one reading, or say that all is well."))
+            return
+        day = stage.day
+
+        def ended(changes: ChangeSet | None, error: BaseException | None) -> None:
+            if error is None:
+                self._recorded(seen, group, paddock, stay)
+
+        edit = seen.edit(paddock.uid, group.uid, day, new_uid())
+        self._asker.ask(edit, ended)
+
+    def _recorded(self, seen: CheckGiven, group: Group, paddock: Paddock, stay: Stay) -> None:
+        """Say what was recorded and what it asks for; go on with the next group that was not checked."""
+        stage = self.stage
+        found = remarks(stage.session.farm, seen, group.uid, paddock, stage.day)
+        words = Text("{group} in {paddock} checked.", {"group": group.name, "paddock": paddock.name})
+        for each in found:
+            words = Text("{words} {more}", {"words": words, "more": each})
+        stage.notice(words, "care" if found else "done", deed="undo")
+        for line in (self.kv, self.pigs, self.damage, self.note):
+            line.clear()
+        for box in (self.water, self.net, self.rooting):
+            box.setCurrentIndex(0)
+        soon = stage.today + timedelta(days=1)
+        late = stay.out_on is not None and stay.out_on > soon and stage.day == stage.today
+        self._stay_uid = stay.uid if late and too_rooted(stage.session.farm, seen, paddock, stage.day) else ""
+        self.tomorrow.setVisible(bool(self._stay_uid))
+        self.tomorrow.setAccessibleName(stage.say("Go tomorrow: {group}", group=group.name))
+        after = self._unchecked()
+        if after and not self._stay_uid:
+            stage.pick(Picked("groups", after[0][0].uid))
+        self.kv.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _go_tomorrow(self) -> None:
+        stay = self.stage.session.farm.stays.get(self._stay_uid)
+        self.tomorrow.hide()
+        if stay is not None:
+            change_end(self.stage, stay, self.stage.today + timedelta(days=1))
+
+    def _all_well(self) -> None:
+        """Record that all is well with every group that was not checked, as one edit."""
+        stage, left = self.stage, self._unchecked()
+        if not left:
+            return
+        label = Text(
+            "All well with {group}.",
+            {"group": left[0][0].name},
+            plural="All well with {count} groups.",
+            count=len(left),
+        )
+        edit = together(label, [all_well(paddock.uid, group.uid, stage.day) for group, paddock in left])
+        tell(stage, stage.session.do(edit), label)
+
+    # Its room
+
+    def sizeHint(self) -> QSize:
+        """Return the height in a narrow window; in a column the window gives what it has."""
+        return QSize(self.stage.room.column_px, 300)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Give all of it the room."""
+        self._scroll.setGeometry(self.rect())
+
+
+class _Panel:
+    name = "check"
+    place = "column"
+    verb = "check"
+
+    def make(self, stage: Stage, parent: QWidget) -> QWidget:
+        """Return the check."""
+        return DailyCheck(stage, parent)
+
+
+panel = _Panel()

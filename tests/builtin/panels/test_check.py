@@ -1,0 +1,128 @@
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+from PySide6.QtTest import QTest
+from pytestqt.qtbot import QtBot
+
+from pigmap.builtin.panels.check import DailyCheck
+from pigmap.builtin.panels.check_typed import CheckTyped, given
+from pigmap.builtin.panels.group_typed import MistypedError
+from pigmap.qt.stage import Notice, Picked, Stage
+from pigmap.records import Check
+from tests.qt.window_farm import day, made_panel, made_stage
+
+
+@pytest.fixture
+def stage(qtbot: QtBot, tmp_path: Path) -> Iterator[Stage]:
+    with made_stage(tmp_path) as made:
+        yield made
+
+
+@pytest.fixture
+def panel(stage: Stage) -> Iterator[DailyCheck]:
+    with made_panel(stage, "check", (292, 760)) as made:
+        assert isinstance(made, DailyCheck)
+        stage.pick(Picked("groups", "group1"))
+        stage.take_up("check")
+        yield made
+
+
+@pytest.fixture
+def said(stage: Stage) -> list[Notice]:
+    found: list[Notice] = []
+    stage.noticed.connect(found.append)
+    return found
+
+
+def checks_of(stage: Stage, group_uid: str = "group1") -> list[Check]:
+    return [
+        each for each in stage.session.farm.checks.values() if each.group_uid == group_uid and each.checked_on == day(0)
+    ]
+
+
+def test_readings_are_recorded_for_the_picked_group_and_the_rest_stays_unsaid(panel: DailyCheck, stage: Stage) -> None:
+    QTest.keyClicks(panel.kv, "5,8")
+    panel.record.click()
+    (check,) = checks_of(stage)
+    assert (check.fence_kv, check.pigs_seen, check.water_ok, check.rooting_score) == (5.8, None, None, None)
+    assert panel.kv.text() == ""
+
+
+def test_enter_in_a_line_records(panel: DailyCheck, stage: Stage) -> None:
+    QTest.keyClicks(panel.pigs, "8")
+    panel.pigs.returnPressed.emit()
+    assert [check.pigs_seen for check in checks_of(stage)] == [8]
+
+
+def test_more_pigs_than_there_are_go_in_and_are_said(panel: DailyCheck, stage: Stage, said: list[Notice]) -> None:
+    QTest.keyClicks(panel.pigs, "30")
+    panel.record.click()
+    assert [check.pigs_seen for check in checks_of(stage)] == [30]
+    assert said[-1].kind == "care"
+    assert "30 pigs counted, and the group has 8. Count again, or put the group right." in stage.words(said[-1].text)
+
+
+@pytest.mark.parametrize(
+    ("typed", "words", "field"),
+    [
+        (CheckTyped(kv="99"), "The voltage is 99 kV. Give what the tester says, from 0 kV to 20 kV.", "kv"),
+        (CheckTyped(kv="-1"), "The voltage is -1 kV. Give what the tester says, from 0 kV to 20 kV.", "kv"),
+        (CheckTyped(kv="high"), "The voltage is 'high': that is no number. Give a number, such as 5.5.", "kv"),
+        (CheckTyped(pigs="-2"), "The number of pigs counted is -2. Give a number from 0 to 99999.", "pigs"),
+        (
+            CheckTyped(pigs="all"),
+            "The number of pigs counted is 'all': that is no number. Give a number, such as 12.",
+            "pigs",
+        ),
+    ],
+)
+def test_what_cannot_be_is_refused_in_words(typed: CheckTyped, words: str, field: str) -> None:
+    with pytest.raises(MistypedError) as raised:
+        given(typed)
+    assert str(raised.value) == words
+    assert raised.value.field == field
+
+
+def test_what_cannot_be_stays_typed_to_be_put_right(panel: DailyCheck, stage: Stage) -> None:
+    QTest.keyClicks(panel.kv, "99")
+    panel.record.click()
+    assert panel.said.text().startswith("The voltage is 99.0 kV.")
+    assert panel.kv.text() == "99"
+    assert checks_of(stage) == []
+
+
+def test_an_empty_check_says_what_to_do(panel: DailyCheck, stage: Stage) -> None:
+    panel.record.click()
+    assert panel.said.text() == "Nothing is filled in. Give one reading, or say that all is well."
+    assert checks_of(stage) == []
+
+
+def test_all_well_is_recorded_for_all_that_were_not_checked_and_undone_at_once(panel: DailyCheck, stage: Stage) -> None:
+    before = dict(stage.session.farm.checks)
+    left = panel._unchecked()
+    assert left
+    panel.all_well.click()
+    assert panel._unchecked() == []
+    assert not panel.all_well.isVisible()
+    stage.session.undo().result()
+    assert dict(stage.session.farm.checks) == before
+
+
+def test_ground_too_rooted_offers_to_go_tomorrow(panel: DailyCheck, stage: Stage, said: list[Notice]) -> None:
+    panel.rooting.setCurrentIndex(4)
+    panel.record.click()
+    assert "more than is welcome here" in stage.words(said[-1].text)
+    assert panel.tomorrow.isVisible()
+    stay_uid = panel._stay_uid
+    panel.tomorrow.click()
+    assert stage.session.farm.stays[stay_uid].out_on == stage.today + timedelta(days=1)
+
+
+def test_a_day_to_come_takes_no_check(panel: DailyCheck, stage: Stage) -> None:
+    stage.show_day(day(2))
+    assert panel.said.text() == "This day is to come. Go back to today to record a check."
+    assert not panel.record.isEnabled()
