@@ -69,9 +69,14 @@ def test_a_late_move_is_recorded_as_it_was(stage: Stage, days_on: int, out_on: d
     assert stage.session.farm.stays["group0s2"].out_on == stage.today
 
 
-def test_nets_that_stand_are_left_as_they_were_recorded(stage: Stage) -> None:
+def test_the_nets_round_the_old_ground_are_taken_up_and_those_of_others_stay(stage: Stage) -> None:
     before = stage.session.farm.net_uses
     do_day_deed(stage, MOVED, "group0")
+    after = stage.session.farm.net_uses
+    changed = {uid for uid in before if before[uid] != after[uid]}
+    assert {before[uid].paddock_uid for uid in changed} == {"group0p2"}
+    assert {after[uid].taken_on for uid in changed} == {stage.today}
+    stage.session.undo().result()
     assert stage.session.farm.net_uses == before
 
 
