@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from datetime import date
 from itertools import pairwise
 
 import numpy as np
@@ -60,6 +61,13 @@ def told_on(jobs: Sequence[GroundJob], cells: Sequence[Cells], size: int) -> Tol
     used = tuple((job, its) for job, its in left if _is_use(job) and len(its))
     never = [its for job, its in left if job.kind is GroundJobKind.NEVER_USED]
     return Told(used, np.concatenate([np.empty(0, dtype=np.int64), *never]))
+
+
+def records_begin(farm: Farm, field_uid: str, today: date) -> date | None:
+    """Return the first day on which pigs are recorded in a field's paddocks, up to today; None if none are."""
+    its = {uid for uid, paddock in farm.paddocks.items() if paddock.field_uid == field_uid}
+    days = (stay.in_on for stay in farm.stays.values() if stay.paddock_uid in its and stay.in_on <= today)
+    return min(days, default=None)
 
 
 _last: tuple[Farm, Field, list[tuple[GroundJob | None, float]]] | None = None

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
 
 from pigmap.builtin.panels.card_facts import CardFacts, Fact
 from pigmap.builtin.panels.card_parts import end_of_use, in_words, month_day_words, own_deeds, plain
 from pigmap.drawing.before import told_words
 from pigmap.drawing.words import month_words
 from pigmap.ground.purposes import Wanted, purposes_of, wanted_on
-from pigmap.ground.told import told_shares
+from pigmap.ground.told import records_begin, told_shares
 from pigmap.qt.stage import Stage
 from pigmap.records import Field, GroundJob, GroundJobKind
 from pigmap.text import Quantity, Text
@@ -107,17 +106,9 @@ def _before(stage: Stage, field: Field) -> Iterator[Fact]:
 
 def _on_whose_word(stage: Stage, field: Field, job: GroundJob | None) -> str:
     if job is None or job.kind is GroundJobKind.UNKNOWN:
-        first = _records_begin(stage, field)
+        first = records_begin(stage.session.farm, field.uid, stage.today)
         if first is None:
             return stage.say("nothing recorded") if job is None else stage.say("you said")
         month = month_words(first.month, language=stage.language)
         return stage.say("before {month} {year}", month=month, year=str(first.year))
     return stage.say("you said") if job.kind is GroundJobKind.NEVER_USED else ""
-
-
-def _records_begin(stage: Stage, field: Field) -> date | None:
-    """Return the first day on which pigs are recorded on the field up to today."""
-    farm = stage.session.farm
-    its = {uid for uid, paddock in farm.paddocks.items() if paddock.field_uid == field.uid}
-    days = (stay.in_on for stay in farm.stays.values() if stay.paddock_uid in its and stay.in_on <= stage.today)
-    return min(days, default=None)

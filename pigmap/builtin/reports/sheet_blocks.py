@@ -75,16 +75,17 @@ FITS_OVER_COLUMN = 10
 """Letters of a step's words up to which they stand over its column."""
 
 
-def key_block(tint: Tint, width_mm: float, say: Say, signs: Sequence[Sample]) -> Block:
-    """Return the key: the very colours and clods of the map, then its signs."""
+def key_block(tint: Tint, width_mm: float, say: Say, signs: Sequence[Sample], unknown: Text = NOT_KNOWN) -> Block:
+    """Return the key: the very colours and clods of the map, then its signs; `unknown` is said of unknown ground."""
     key = key_of(tint)
     items: list[Item] = list(heading(say(Text("Key")), width_mm))
     left, top = (15.5, HEAD_MM + 6.4) if key.rows else (0.0, HEAD_MM + 6.4)
     if not key.columns or any(len(say(column)) > FITS_OVER_COLUMN for column in key.columns):
         items += _step_list(key, say) if key.columns else ()
         down = 2.8 + len(key.columns) * STEP_MM if key.columns else 0.0
-        items += _unknown(tint, HEAD_MM + down, say)
-        down += _unknown_mm(tint)
+        bare = _unknown(tint, HEAD_MM + down, width_mm, unknown, say)
+        items += bare.items
+        down += bare.height_mm
         shown, height = _signs(signs, width_mm, HEAD_MM + down)
         return Block((*items, *shown), height)
     rows = max(len(key.rows), 1)
@@ -103,25 +104,30 @@ def key_block(tint: Tint, width_mm: float, say: Say, signs: Sequence[Sample]) ->
     if key.rows:
         items += _clods(key.colours[max(len(key.colours) - 2, 0)], left, bottom + 2.0, say)
         bottom += 6.0
-    items += _unknown(tint, bottom + 1.0, say)
-    bottom += _unknown_mm(tint)
+    bare = _unknown(tint, bottom + 1.0, width_mm, unknown, say)
+    items += bare.items
+    bottom += bare.height_mm
     shown, height = _signs(signs, width_mm, bottom + 1.0)
     return Block((*items, *shown), height)
 
 
-def _unknown_mm(tint: Tint) -> float:
-    return 5.0 if shows_unknown(tint) else 0.0
-
-
-def _unknown(tint: Tint, top: float, say: Say) -> Iterator[Item]:
-    """Yield what ground without a colour means: never used, or with a mark that nobody knows."""
+def _unknown(tint: Tint, top: float, width_mm: float, unknown: Text, say: Say) -> Block:
+    """Return what ground without a colour means: never used, or with a mark that nobody knows."""
     if not shows_unknown(tint):
-        return
-    for x, words in ((0.0, NEVER_USED), (30.0, NOT_KNOWN)):
-        cells = () if words is NEVER_USED else (unknown_swatch(6.0, 4.0),)
-        yield Box(x, top, 6.0, 4.0, line_mm=0.15)
-        yield MapFrame(x, top, View(0.0, 0.0, 1.0, 6.0, 4.0, paper=True), cells, line_mm=0.15)
-        yield Words(x + 7.5, top + 2.8, say(words), 2.3)
+        return Block((), 0.0)
+    items: list[Item] = []
+    second = say(unknown)
+    beside = _SECOND_MM + _WORDS_MM + breadth(second, 2.3) <= width_mm
+    places = ((0.0, top), (_SECOND_MM, top) if beside else (0.0, top + 5.0))
+    for (x, y), words, cells in zip(places, (say(NEVER_USED), second), ((), (unknown_swatch(6.0, 4.0),)), strict=True):
+        items.append(Box(x, y, 6.0, 4.0, line_mm=0.15))
+        items.append(MapFrame(x, y, View(0.0, 0.0, 1.0, 6.0, 4.0, paper=True), cells, line_mm=0.15))
+        items.append(Words(x + _WORDS_MM, y + 2.8, words, 2.3))
+    return Block(tuple(items), 5.0 if beside else 10.0)
+
+
+_SECOND_MM, _WORDS_MM = 23.0, 7.5
+"""Where the second of two samples begins, and the words of each from its begin."""
 
 
 def _step_list(key: Key, say: Say) -> Iterator[Item]:

@@ -28,8 +28,10 @@ from pigmap.builtin.reports.sheet_layout import (
 from pigmap.builtin.reports.sheet_map import Subject
 from pigmap.builtin.reports.sheet_nets import net_lines
 from pigmap.builtin.reports.sheet_signs import key_signs
+from pigmap.drawing.key import NOT_KNOWN
 from pigmap.drawing.page import Item, Rule, SheetRequest, Words
-from pigmap.drawing.words import day_words
+from pigmap.drawing.words import day_words, month_words
+from pigmap.ground.told import records_begin
 from pigmap.text import Text
 
 
@@ -96,7 +98,7 @@ def _blocks(subject: Subject, frame: Frame, request: SheetRequest, wide: float) 
     nothing = Block((), 0.0)
     signs = key_signs(farm, say, request.day, frame.ground)
     tint = request.tint
-    key = key_block(tint, wide, say, signs) if tint is not None else nothing
+    key = key_block(tint, wide, say, signs, _unknown(subject, request)) if tint is not None else nothing
     coming, nets = subject.next_move, nothing
     if coming is not None and coming.stay is not None and request.field_uid is not None:
         day = day_words(coming.stay.in_on, "long", language=request.language)
@@ -106,6 +108,15 @@ def _blocks(subject: Subject, frame: Frame, request: SheetRequest, wide: float) 
 
     corners = corners_block(subject.corners, wide, say) if subject.corners else nothing
     return key, nets, corners, care
+
+
+def _unknown(subject: Subject, request: SheetRequest) -> Text:
+    """Return what is said of unknown ground: of one field, from when on its records tell."""
+    first = records_begin(subject.farm, request.field_uid or "", request.today)
+    if first is None:
+        return NOT_KNOWN
+    month = month_words(first.month, language=request.language)
+    return Text("not known before {month} {year}", {"month": month, "year": str(first.year)})
 
 
 def _notes(subject: Subject, left: float, right: float, top: float, bottom: float) -> Iterator[Item]:

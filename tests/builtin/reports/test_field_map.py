@@ -272,3 +272,8 @@ def test_many_keep_outs_leave_room_for_the_rest() -> None:
     page = _page(replace(farm, keep_outs=MappingProxyType(many)))
     assert "Keep off the other hatched ground too." in _words(page)
     assert max(item.y_mm for item in page.items if isinstance(item, Words)) <= page.height_mm - 8.9
+
+
+def test_the_key_says_from_when_on_the_records_of_the_field_tell() -> None:
+    first = min(stay.in_on for stay in small_farm().stays.values())
+    assert f"not known before {first:%B %Y}" in _words(_page(small_farm()))

@@ -13,6 +13,7 @@ from pigmap.drawing.page import MapFrame, Words
 from pigmap.drawing.tint import Tint
 from pigmap.drawing.unknown import unknown_spots
 from pigmap.drawing.words import render
+from pigmap.text import Text
 
 WIDE_MM = 72.0
 
@@ -50,6 +51,15 @@ def test_never_used_and_not_known_are_in_the_key_and_drawn_apart(tint: Tint) -> 
     cells = drawn[1].layers[0]
     assert isinstance(cells, Cells)
     assert len(unknown_spots(cells, drawn[1].view)) == 1
+
+
+def test_long_words_on_unknown_ground_go_below_in_a_narrow_column() -> None:
+    words = Text("not known before September 2025")
+    for wide_mm, lines in ((72.0, 1), (56.0, 2)):
+        block = key_block(rest_and_rooting, wide_mm, render, (), words)
+        its = [item for item in block.items if isinstance(item, Words) and item.words.startswith(("never", "not"))]
+        assert len({item.y_mm for item in its}) == lines
+        assert all(item.y_mm <= block.height_mm for item in its)
 
 
 @pytest.mark.parametrize("tint", [rest_and_rooting, rooting, ready, stocking, none], ids=lambda tint: tint.name)
