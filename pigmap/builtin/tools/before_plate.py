@@ -165,7 +165,9 @@ class BeforePlate(MapPlate):
         if self.outlines:
             hint = stage.say("Click corner by corner, Enter closes. A figure or T types a corner. Esc ends.")
         else:
-            hint = stage.say("Click a field for all of it, drag over a part. T types corners. Esc ends.")
+            hint = stage.say(
+                "Click a field for all of it, drag over a part; Space and drag move the map. T types corners. Esc ends."
+            )
         self._hint.setText(hint)
         self._fit()
 
