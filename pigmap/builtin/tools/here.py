@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import numpy as np
 import shapely
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
@@ -29,6 +28,8 @@ from pigmap.text import Text
 
 HANDLE_PX = 10.0
 """Corners are hit within so many pixels."""
+LEAST_SIDE_PX = 90.0
+"""A side that is shorter has no middle to pull a corner out of: a drag there moves the whole."""
 FINE_M = 1.0
 TURN_DEG, FINE_TURN_DEG = 5.0, 1.0
 Key = Qt.Key
@@ -143,12 +144,9 @@ class Here(IdleTool):
         return ground.shifted(pointer.x_m - self._from[0], pointer.y_m - self._from[1])
 
     def _handle_at(self, pointer: Pointer) -> Handle | None:
-        if self._ground is None:
-            return None
-        found = self._ground.handles
-        off = np.hypot(found.points[:, 0] - pointer.x_m, found.points[:, 1] - pointer.y_m)
-        nearest = int(np.argmin(off))
-        return found.at(nearest) if off[nearest] <= HANDLE_PX * pointer.metres_per_pixel else None
+        pixel = pointer.metres_per_pixel
+        assert self._ground is not None
+        return self._ground.handle_at(pointer.x_m, pointer.y_m, HANDLE_PX * pixel, LEAST_SIDE_PX * pixel)
 
     # Keys
 
@@ -290,7 +288,9 @@ class Here(IdleTool):
             return
         follows = followers(farm, self._paddock_uid, now)
         kind = farm.net_kinds.get(self._paddock.net_kind_uid or "") if self._paddock is not None else None
-        self.host.preview(here_layers(ground, now, [outline for _, outline in follows], kind, self._per_grid))
+        outlines = [outline for _, outline in follows]
+        least_m = LEAST_SIDE_PX * self.host.view.metres_per_unit
+        self.host.preview(here_layers(ground, now, outlines, kind, self._per_grid, least_m))
         moved = moved_words(ground.before, now, self._per_grid)
         names = [paddock.name for paddock, _ in follows]
         self._plate.show_ground(self._name, moved, ground.corner, follows_words(names))

@@ -28,6 +28,7 @@ def here_layers(
     follows: Sequence[shapely.Polygon],
     kind: NetKind | None,
     ground_per_grid: float,
+    least_side_m: float = 0.0,
 ) -> tuple[Layer, ...]:
     """Return the layers for ground as it is dragged, with its corners to take hold of.
 
@@ -42,6 +43,8 @@ def here_layers(
         as it was are still there.
     kind
         The nets round it, whose posts are shown; None for none.
+    least_side_m
+        A side that is shorter shows no middle to take hold of [grid m].
     """
     made: list[Layer] = []
     if ground.changed or now is not ground.now:
@@ -57,7 +60,8 @@ def here_layers(
         around = posts(shapely.get_coordinates(now.exterior), kind.bays_mm, ground_per_grid)
         made.append(Marks(around, "dot", POST, MAP_INK, smallest_scale=POSTS_FROM_M))
     corners = shapely.get_coordinates(now.exterior)[:-1]
-    between = (corners + np.roll(corners, -1, axis=0)) / 2
+    after = np.roll(corners, -1, axis=0)
+    between = ((corners + after) / 2)[np.hypot(*(after - corners).T) >= least_side_m]
     made += [
         Marks(between, "dot", _BETWEEN, CASING, MAP_INK, _CASING),
         Marks(corners, "dot", _CORNER, MAP_INK, CASING, _CASING),

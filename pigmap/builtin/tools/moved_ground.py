@@ -4,12 +4,21 @@ from __future__ import annotations
 
 from typing import cast
 
+import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely import affinity
 
 from pigmap.builtin.tools.reshape import Handle, Handles, handles, reshaped
 
 KEPT_STEPS = 200
+
+
+def _side_lengths(found: Handles) -> NDArray[np.float64]:
+    """Return the length of the side that each of the handles of an outline without holes begins or halves [grid m]."""
+    corners = found.points[found.corner]
+    lengths: NDArray[np.float64] = np.hypot(*(np.roll(corners, -1, axis=0) - corners).T)
+    return np.concatenate([lengths, lengths])
 
 
 class MovedGround:
@@ -33,10 +42,13 @@ class MovedGround:
         """Whether it is elsewhere than before."""
         return not shapely.equals_exact(self.now, self.before, tolerance=1e-6)
 
-    @property
-    def handles(self) -> Handles:
-        """Its corners and the middles of its sides."""
-        return handles(self.now)
+    def handle_at(self, east_m: float, north_m: float, reach_m: float, least_side_m: float) -> Handle | None:
+        """Return the corner within reach of a place, or the middle of a side, if that is long enough to have one."""
+        found = handles(self.now)
+        off = np.hypot(found.points[:, 0] - east_m, found.points[:, 1] - north_m)
+        off[~found.corner & (_side_lengths(found) < least_side_m)] = np.inf
+        nearest = int(np.argmin(off))
+        return found.at(nearest) if off[nearest] <= reach_m else None
 
     def corner_place(self) -> tuple[float, float] | None:
         """Return where the chosen corner is."""

@@ -217,3 +217,15 @@ def test_the_map_has_the_keys_and_tab_goes_from_it_through_the_plate(hand: Hand)
         seen.append(QApplication.focusWidget())
     assert seen == [its._settle, its._drop]
     assert all(each is not None and each.accessibleName() for each in seen)
+
+
+def test_a_corner_is_pulled_out_of_the_middle_of_a_side_that_is_long_enough(hand: Hand) -> None:
+    hand.drag((125, 0), (125, -8))
+    assert plate(hand)._moved.text() == "with 5 corners"
+
+
+def test_a_drag_at_the_middle_of_a_short_side_moves_the_whole(hand: Hand) -> None:
+    hand.look(-400, -300, 800, 450)
+    hand.drag((125, 1), (155, 1))
+    assert plate(hand)._moved.text().endswith("m east")
+    assert "corner" not in plate(hand)._moved.text()
