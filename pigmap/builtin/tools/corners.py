@@ -90,12 +90,17 @@ class Corners:
         self._finished = False
 
     def key(self, event: QKeyEvent) -> bool:
-        """Take back with Backspace, drop with Esc, open the line to type into with a figure or T."""
+        """Take back with Backspace, drop with Esc, open the line to type into with a figure or T.
+
+        Enter sets the first corner, in the middle of the map: the arrow keys bring its place there.
+        """
         key = event.key()
         if key == Qt.Key.Key_Backspace and (self.points or self._dropped):
             self._take_back()
         elif key == Qt.Key.Key_Escape and self.points:
             self._drop()
+        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and not self.points and self._host is not None:
+            self.add(self._host.view.centre_x_m, self._host.view.centre_y_m)
         elif starts_typing(event) and self._line is not None:
             self._line.open(event.text() if event.text().isdigit() else "")
             return True

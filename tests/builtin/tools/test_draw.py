@@ -177,3 +177,15 @@ def test_an_outline_that_esc_dropped_comes_back_with_backspace(hand: Hand) -> No
     assert hand.words == "2 corners dropped. Backspace brings them back."
     hand.key(Qt.Key.Key_Backspace)
     assert len(hand.tool._corners.points) == 2
+
+
+def test_enter_sets_the_first_corner_in_the_middle_of_the_map_and_the_others_are_typed(hand: Hand) -> None:
+    hand.key(Qt.Key.Key_Return)
+    view = hand.map.view
+    for leg in ("80 at 90", "60 at 0", "80 at 270"):
+        hand.type(leg)
+    hand.key(Qt.Key.Key_Return)
+    field = new_field(hand)
+    assert field.outline.area == pytest.approx(4800, rel=0.001)
+    west, south, _, _ = field.outline.bounds
+    assert (west, south) == pytest.approx((view.centre_x_m, view.centre_y_m), abs=0.01)
