@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import timedelta
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
-from pigmap.builtin.panels.check_typed import CheckGiven, CheckTyped, given, remarks, too_rooted
-from pigmap.builtin.panels.form_parts import FormLine, Words
+from pigmap.animals.weight import live_weight
+from pigmap.builtin.panels.check_form import CheckForm
+from pigmap.builtin.panels.check_typed import CheckGiven, given, remarks, too_rooted
+from pigmap.builtin.panels.form_parts import Words
 from pigmap.builtin.panels.group_typed import MistypedError
 from pigmap.builtin.panels.group_words import reading_words
 from pigmap.builtin.panels.season_drag import change_end
 from pigmap.document.edits import all_well, together
-from pigmap.drawing.tokens import ROOTING_WORDS
 from pigmap.drawing.words import day_words
 from pigmap.qt.asking import Asker
 from pigmap.qt.buttons import WordButton
@@ -42,6 +43,7 @@ class DailyCheck(QWidget):
         self.setObjectName("column")
         self.setAccessibleName(stage.say("Daily check"))
         self._asker = Asker(stage, self)
+        self._stay_uid = ""
         self._scroll = QScrollArea(self)
         self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -49,77 +51,59 @@ class DailyCheck(QWidget):
         self._inside = QWidget()
         self._scroll.setWidget(self._inside)
         self._column = QVBoxLayout(self._inside)
-        self._column.setContentsMargins(PAD, PAD - 4, PAD, PAD)
+        self._column.setContentsMargins(PAD, PAD - 4, PAD, 4)
         self._column.setSpacing(6)
         self._column.addWidget(Words(stage, "heading", self, stage.say("Daily check")))
         self._day = self._words("second", "ink2")
         self.all_well = self._button("", self._all_well)
-        self.group = self._box(stage.say("Which group"), [])
+        self.group = self._box(stage.say("Which group"))
         self._where = self._words("second", "ink2")
-        self._make_form()
+        self.form = CheckForm(stage, self._inside)
+        self._column.addWidget(self.form)
         self._column.addStretch(1)
+        self._make_foot()
+        self.form.entered.connect(self._record)
+        self.form.touched.connect(lambda: self.said.say(""))
         self.group.activated.connect(self._choose)
         for signal in (stage.verb_changed, stage.farm_changed, stage.day_changed, stage.picked_changed):
             signal.connect(self._renew)
         self._renew()
 
-    def _make_form(self) -> None:
-        stage = self.stage
-        readings = QHBoxLayout()
-        readings.setSpacing(8)
-        self.kv = self._line(stage.say("Voltage, kV"), "5.5", readings)
-        self.pigs = self._line(stage.say("Pigs counted"), "", readings)
-        self._column.addLayout(readings)
-        asked = [stage.words(NOT_LOOKED), stage.say("well"), stage.say("not well")]
-        self.water = self._box(stage.say("Water"), asked)
-        asked = [stage.words(NOT_LOOKED), stage.say("clear"), stage.say("soil on it")]
-        self.net = self._box(stage.say("Bottom strand"), asked)
-        shares = [stage.words(words) for words in ROOTING_WORDS]
-        self.rooting = self._box(stage.say("How much is rooted"), [stage.words(NOT_LOOKED), *shares])
-        self.damage = self._line(stage.say("Damage"), stage.say("such as a post broken"))
-        self.note = self._line(stage.say("Note"), "")
-        self.said = self._words("body", "no")
-        self.record = self._button(stage.say("Record"), self._record)
-        self.tomorrow = self._button(stage.say("Go tomorrow"), self._go_tomorrow)
+    def _make_foot(self) -> None:
+        """Keep what records, and what was said of it, in sight however far the form is scrolled."""
+        foot = QVBoxLayout()
+        foot.setContentsMargins(PAD, 6, PAD, 8)
+        foot.setSpacing(6)
+        self.said = Words(self.stage, "body", self, "", "no")
+        self.record = self._button(self.stage.say("Record"), self._record, foot)
+        self.tomorrow = self._button(self.stage.say("Go tomorrow"), self._go_tomorrow, foot)
         self.tomorrow.hide()
-        self._stay_uid = ""
+        foot.insertWidget(0, self.said)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addWidget(self._scroll, 1)
+        whole.addLayout(foot)
 
     def _words(self, role: str, colour: str) -> Words:
         words = Words(self.stage, role, self._inside, "", colour)  # type: ignore[arg-type]
         self._column.addWidget(words)
         return words
 
-    def _button(self, words: str, deed: object) -> WordButton:
-        button = WordButton(self.stage, words, "plain", self._inside)
+    def _button(self, words: str, deed: Callable[[], None], row: QVBoxLayout | None = None) -> WordButton:
+        button = WordButton(self.stage, words, "plain", self if row is not None else self._inside)
         button.setFixedHeight(round(TARGET * self.stage.text_scale))
-        button.clicked.connect(deed)
-        self._column.addWidget(button)
+        button.clicked.connect(lambda: deed())
+        (row if row is not None else self._column).addWidget(button)
         return button
 
-    def _line(self, called: str, example: str, row: QHBoxLayout | None = None) -> FormLine:
-        line = FormLine(self.stage, called, self._inside, example)
-        line.returnPressed.connect(self._record)
-        line.textEdited.connect(lambda: self.said.say(""))
-        self._under_its_name(called, line, row)
-        return line
-
-    def _box(self, called: str, choices: list[str], row: QHBoxLayout | None = None) -> ChoiceBox:
+    def _box(self, called: str) -> ChoiceBox:
+        self._column.addWidget(Words(self.stage, "second", self._inside, called, "ink2"))
         box = ChoiceBox(self.stage, self._inside)
         box.setAccessibleName(called)
         box.setFont(font("body", self.stage))
-        box.addItems(choices)
-        self._under_its_name(called, box, row)
+        self._column.addWidget(box)
         return box
-
-    def _under_its_name(self, called: str, widget: QWidget, row: QHBoxLayout | None) -> None:
-        column = QVBoxLayout()
-        column.setSpacing(2)
-        column.addWidget(Words(self.stage, "second", self._inside, called, "ink2"))
-        column.addWidget(widget)
-        if row is None:
-            self._column.addLayout(column)
-        else:
-            row.addLayout(column, 1)
 
     # Whose check
 
@@ -187,25 +171,12 @@ class DailyCheck(QWidget):
         if there is None:
             self._where.say("")
             return
+        self.form.ask_for(live_weight(self.stage.session.farm, there[0].uid, self.stage.day).pigs)
         check = there[2].check
         last = reading_words(self.stage, check) if check is not None else self.stage.say("not checked yet")
         self._where.say(self.stage.say("Last: {reading}", reading=last))
 
     # Recording
-
-    def _typed(self) -> CheckTyped:
-        yes_no = {0: None, 1: True, 2: False}
-        soil = {0: None, 1: False, 2: True}
-        rooting = self.rooting.currentIndex() - 1
-        return CheckTyped(
-            self.kv.text(),
-            self.pigs.text(),
-            yes_no[self.water.currentIndex()],
-            soil[self.net.currentIndex()],
-            None if rooting < 0 else rooting,
-            self.damage.text(),
-            self.note.text(),
-        )
 
     def _record(self) -> None:
         stage, chosen = self.stage, self._chosen()
@@ -213,10 +184,10 @@ class DailyCheck(QWidget):
             return
         group, paddock, stay = chosen
         try:
-            seen = given(self._typed())
+            seen = given(self.form.typed())
         except MistypedError as error:
             self.said.say(stage.words(sentence(error)))
-            getattr(self, error.field).setFocus(Qt.FocusReason.OtherFocusReason)
+            getattr(self.form, error.field).setFocus(Qt.FocusReason.OtherFocusReason)
             return
         if seen.is_empty:
             self.said.say(stage.say("Nothing is filled in. Give one reading, or say that all is well."))
@@ -227,7 +198,7 @@ class DailyCheck(QWidget):
             if error is None:
                 self._recorded(seen, group, paddock, stay)
 
-        edit = seen.edit(paddock.uid, group.uid, day, new_uid())
+        edit = seen.edit(paddock, group.uid, day, new_uid())
         self._asker.ask(edit, ended)
 
     def _recorded(self, seen: CheckGiven, group: Group, paddock: Paddock, stay: Stay) -> None:
@@ -238,10 +209,7 @@ class DailyCheck(QWidget):
         for each in found:
             words = Text("{words} {more}", {"words": words, "more": each})
         stage.notice(words, "care" if found else "done", deed="undo")
-        for line in (self.kv, self.pigs, self.damage, self.note):
-            line.clear()
-        for box in (self.water, self.net, self.rooting):
-            box.setCurrentIndex(0)
+        self.form.clear()
         soon = stage.today + timedelta(days=1)
         late = stay.out_on is not None and stay.out_on > soon and stage.day == stage.today
         self._stay_uid = stay.uid if late and too_rooted(stage.session.farm, seen, paddock, stage.day) else ""
@@ -250,7 +218,7 @@ class DailyCheck(QWidget):
         after = self._unchecked()
         if after and not self._stay_uid:
             stage.pick(Picked("groups", after[0][0].uid))
-        self.kv.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.form.kv.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _go_tomorrow(self) -> None:
         stay = self.stage.session.farm.stays.get(self._stay_uid)
@@ -277,10 +245,6 @@ class DailyCheck(QWidget):
     def sizeHint(self) -> QSize:
         """Return the height in a narrow window; in a column the window gives what it has."""
         return QSize(self.stage.room.column_px, 300)
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Give all of it the room."""
-        self._scroll.setGeometry(self.rect())
 
 
 class _Panel:

@@ -17,6 +17,7 @@ from pigmap.text import Quantity, Text
 
 MOST_KV = 20.0
 MOST_PIGS = 99_999
+MOST_LIGHTS = 20
 PARTS = 4
 """Score of ground that is rooted all over."""
 
@@ -31,6 +32,7 @@ class CheckTyped(NamedTuple):
     rooting: int | None = None
     damage: str = ""
     note: str = ""
+    lights: str = ""
 
 
 class CheckGiven(NamedTuple):
@@ -38,22 +40,25 @@ class CheckGiven(NamedTuple):
 
     kv: float | None
     pigs: int | None
+    lights: int | None
     typed: CheckTyped
 
     @property
     def is_empty(self) -> bool:
         """Whether nothing was looked at."""
-        return (self.kv, self.pigs, *self.typed[2:]) == (None, None, None, None, None, "", "")
+        return (self.kv, self.pigs, self.lights, *self.typed[2:7]) == (*(None,) * 6, "", "")
 
-    def edit(self, paddock_uid: str, group_uid: str, on: date, uid: str) -> Edit:
-        """Return the edit that records it."""
+    def edit(self, paddock: Paddock, group_uid: str, on: date, uid: str) -> Edit:
+        """Return the edit that records it, in the middle of the paddock."""
         typed = self.typed
         return record_check(
-            paddock_uid,
+            paddock.uid,
             on,
             group_uid=group_uid,
             uid=uid,
+            point=paddock.outline.representative_point(),
             fence_kv=self.kv,
+            tester_lights=self.lights,
             pigs_seen=self.pigs,
             water_ok=typed.water_ok,
             soil_on_net=typed.soil_on_net,
@@ -85,9 +90,12 @@ def given(typed: CheckTyped) -> CheckGiven:
         field = "pigs"
         counted = Text("The number of pigs counted")
         pigs = whole_number(counted, typed.pigs, 0, MOST_PIGS, 12) if typed.pigs.strip() else None
+        field = "lights"
+        shining = Text("The number of lights on the tester")
+        lights = whole_number(shining, typed.lights, 0, MOST_LIGHTS, 4) if typed.lights.strip() else None
     except EditError as error:
         raise MistypedError(field, error) from error
-    return CheckGiven(kv, pigs, typed._replace(damage=typed.damage.strip(), note=typed.note.strip()))
+    return CheckGiven(kv, pigs, lights, typed._replace(damage=typed.damage.strip(), note=typed.note.strip()))
 
 
 def remarks(farm: Farm, seen: CheckGiven, group_uid: str, paddock: Paddock, on: date) -> tuple[Text, ...]:
@@ -99,6 +107,8 @@ def remarks(farm: Farm, seen: CheckGiven, group_uid: str, paddock: Paddock, on: 
         found.append(Text(words, {"seen": seen.pigs, "known": known}))
     if seen.typed.water_ok is False:
         found.append(Text("Water was not well: see to it first."))
+    if seen.typed.soil_on_net:
+        found.append(Text("Soil on the bottom strand: clear it, with the energizer off."))
     if too_rooted(farm, seen, paddock, on):
         share = ROOTING_WORDS[seen.typed.rooting or 0]
         found.append(Text("The ground is {share} rooted, more than is welcome here.", {"share": share}))

@@ -5,6 +5,7 @@ from datetime import timedelta
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
@@ -45,21 +46,21 @@ def checks_of(stage: Stage, group_uid: str = "group1") -> list[Check]:
 
 
 def test_readings_are_recorded_for_the_picked_group_and_the_rest_stays_unsaid(panel: DailyCheck, stage: Stage) -> None:
-    QTest.keyClicks(panel.kv, "5,8")
+    QTest.keyClicks(panel.form.kv, "5,8")
     panel.record.click()
     (check,) = checks_of(stage)
     assert (check.fence_kv, check.pigs_seen, check.water_ok, check.rooting_score) == (5.8, None, None, None)
-    assert panel.kv.text() == ""
+    assert panel.form.kv.text() == ""
 
 
 def test_enter_in_a_line_records(panel: DailyCheck, stage: Stage) -> None:
-    QTest.keyClicks(panel.pigs, "8")
-    panel.pigs.returnPressed.emit()
+    QTest.keyClicks(panel.form.pigs, "8")
+    panel.form.pigs.returnPressed.emit()
     assert [check.pigs_seen for check in checks_of(stage)] == [8]
 
 
 def test_more_pigs_than_there_are_go_in_and_are_said(panel: DailyCheck, stage: Stage, said: list[Notice]) -> None:
-    QTest.keyClicks(panel.pigs, "30")
+    QTest.keyClicks(panel.form.pigs, "30")
     panel.record.click()
     assert [check.pigs_seen for check in checks_of(stage)] == [30]
     assert said[-1].kind == "care"
@@ -72,6 +73,11 @@ def test_more_pigs_than_there_are_go_in_and_are_said(panel: DailyCheck, stage: S
         (CheckTyped(kv="99"), "The voltage is 99 kV. Give what the tester says, from 0 kV to 20 kV.", "kv"),
         (CheckTyped(kv="-1"), "The voltage is -1 kV. Give what the tester says, from 0 kV to 20 kV.", "kv"),
         (CheckTyped(kv="high"), "The voltage is 'high': that is no number. Give a number, such as 5.5.", "kv"),
+        (
+            CheckTyped(lights="40"),
+            "The number of lights on the tester is 40. Give a number from 0 to 20.",
+            "lights",
+        ),
         (CheckTyped(pigs="-2"), "The number of pigs counted is -2. Give a number from 0 to 99999.", "pigs"),
         (
             CheckTyped(pigs="all"),
@@ -88,10 +94,10 @@ def test_what_cannot_be_is_refused_in_words(typed: CheckTyped, words: str, field
 
 
 def test_what_cannot_be_stays_typed_to_be_put_right(panel: DailyCheck, stage: Stage) -> None:
-    QTest.keyClicks(panel.kv, "99")
+    QTest.keyClicks(panel.form.kv, "99")
     panel.record.click()
     assert panel.said.text().startswith("The voltage is 99.0 kV.")
-    assert panel.kv.text() == "99"
+    assert panel.form.kv.text() == "99"
     assert checks_of(stage) == []
 
 
@@ -113,13 +119,46 @@ def test_all_well_is_recorded_for_all_that_were_not_checked_and_undone_at_once(p
 
 
 def test_ground_too_rooted_offers_to_go_tomorrow(panel: DailyCheck, stage: Stage, said: list[Notice]) -> None:
-    panel.rooting.setCurrentIndex(4)
+    panel.form.rooting.choose(4)
     panel.record.click()
     assert "more than is welcome here" in stage.words(said[-1].text)
     assert panel.tomorrow.isVisible()
     stay_uid = panel._stay_uid
     panel.tomorrow.click()
     assert stage.session.farm.stays[stay_uid].out_on == stage.today + timedelta(days=1)
+
+
+def test_what_is_pressed_is_recorded_in_the_middle_of_the_paddock(panel: DailyCheck, stage: Stage) -> None:
+    panel.form.water.buttons[1].click()
+    panel.form.net.buttons[0].click()
+    QTest.keyClick(panel.form.rooting.buttons[0], Qt.Key.Key_3)
+    QTest.keyClicks(panel.form.lights, "6")
+    panel.record.click()
+    (check,) = checks_of(stage)
+    assert (check.water_ok, check.soil_on_net, check.rooting_score, check.tester_lights) == (False, False, 2, 6)
+    assert check.point is not None
+    assert check.point.within(stage.session.farm.paddocks[check.paddock_uid].outline)
+    assert panel.form.water.chosen is panel.form.net.chosen is panel.form.rooting.chosen is None
+
+
+def test_what_was_pressed_by_mistake_is_unsaid_when_pressed_again(panel: DailyCheck) -> None:
+    panel.form.water.buttons[0].click()
+    assert panel.form.water.chosen == 0
+    panel.form.water.buttons[0].click()
+    assert panel.form.water.chosen is None
+
+
+def test_water_and_soil_say_what_to_do(panel: DailyCheck, stage: Stage, said: list[Notice]) -> None:
+    panel.form.water.choose(1)
+    panel.form.net.choose(1)
+    panel.record.click()
+    words = stage.words(said[-1].text)
+    assert "Water was not well: see to it first." in words
+    assert "Soil on the bottom strand: clear it, with the energizer off." in words
+
+
+def test_how_many_pigs_there_should_be_is_asked_beside(panel: DailyCheck) -> None:
+    assert panel.form.pigs.accessibleName() == "Pigs, of 8"
 
 
 def test_a_day_to_come_takes_no_check(panel: DailyCheck, stage: Stage) -> None:
