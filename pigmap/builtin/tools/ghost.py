@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from functools import cached_property
 
+import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from pigmap.geometry.rectangle import Rectangle
-from pigmap.geometry.sides import Sides, sides_of
+from pigmap.geometry.sides import Sides, edges_of, sides_of
 from pigmap.geometry.snap import snap
 from pigmap.qt.placing_choice import Choice
 from pigmap.records import Field, NetKind
@@ -64,6 +65,19 @@ class Ghost:
             return snap(free, sides_of([inside]), sum(free.sides_m), bays_mm=self.kind.bays_mm).rectangle
         reach = min(reach_m, MOST_OF_A_SIDE * min(free.sides_m))
         return snap(free, self.sides, reach, bays_mm=self.kind.bays_mm).rectangle
+
+    def beside(self, ground: shapely.Polygon, number: int) -> Rectangle:
+        """Return it flush beside some ground, at its longest side for number 0, the next longest for 1, and so on."""
+        edges = edges_of([ground])
+        order = np.argsort(-np.hypot(*(edges[:, 1] - edges[:, 0]).T), kind="stable")
+        begin, end = edges[order[number % len(order)]]
+        middle, way = (begin + end) / 2, end - begin
+        out = np.array([way[1], -way[0]]) / np.hypot(*way)  # the ground outside lies to the right of each side
+        x, y = (middle + out * min(self.free_at(*middle).sides_m) / 2).tolist()
+        free = self.free_at(x, y)
+        return snap(
+            free, Sides(edges[order[number % len(order)]][None]), sum(free.sides_m), bays_mm=self.kind.bays_mm
+        ).rectangle
 
     def nudged(self, rectangle: Rectangle, along: int, across: int, *, nets: bool = False) -> Rectangle:
         """Return it moved by posts, or by whole nets, along and across its own long side."""

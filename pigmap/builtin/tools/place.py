@@ -57,6 +57,7 @@ class Place(IdleTool):
         self._ghost: Ghost | None = None
         self._waiting: list[tuple[Rectangle, ...]] = []
         self._judged_at = 0.0
+        self._side = 0
 
     def begin(self, host: Host) -> None:
         """Start."""
@@ -84,7 +85,7 @@ class Place(IdleTool):
             self._figures.stop()
             self._typed.deleteLater()
             self._shown.close()
-        self.row, self._pressed, self._held, self._set_at = (), None, False, None
+        self.row, self._pressed, self._held, self._set_at, self._side = (), None, False, None, 0
         super().end()
 
     # The ghost
@@ -208,6 +209,18 @@ class Place(IdleTool):
         """Put the ghost somewhere by hand; it stays until the next press."""
         self._held = True
         self._move_to((rectangle,))
+
+    def beside(self) -> None:
+        """Put the ghost beside where the group stands, at another side each time."""
+        if self._ghost is None:
+            return
+        group = self._ghost.ground.group_uid
+        there = next((each.ground for each in self._ghost.ground.standing if each.group_uid == group), None)
+        if there is None:
+            self.host.stage.notice(Text("The group stands nowhere, so nothing can lie beside it."), "care")
+            return
+        self.hold_at(self._ghost.beside(there, self._side))
+        self._side += 1
 
     def let_go(self) -> bool:
         """Let a held ghost follow the pointer again; return whether one was held."""

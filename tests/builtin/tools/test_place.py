@@ -341,3 +341,27 @@ def test_a_ghost_is_an_outline_until_its_figures_come(hand: Hand) -> None:
     place.judge_now()
     assert not place.figures_due
     assert any(isinstance(layer, Marks) and layer.sign == "dot" for layer in hand.map.preview_layers)
+
+
+def test_f_puts_the_ghost_beside_where_the_group_stands_and_again_at_its_next_side(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    with made_hand(tmp_path, groups=1) as hand:
+        hand.look(-40, -60, 440, 140)
+        hand.stage.session.do(add_nets("fifty", 20)).result()
+        hand.take_up("place")
+        hand.stage.placing.choose(group_uid="group0")
+        there = next(each.ground for each in tool(hand).ghost.ground.standing if each.group_uid == "group0")  # type: ignore[union-attr]
+        found = []
+        for _ in range(4):
+            hand.key(Qt.Key.Key_F)
+            (ghost,) = tool(hand).row
+            assert shapely.intersection(ghost.outline.exterior, there.exterior).length == pytest.approx(50.0, abs=0.01)
+            assert ghost.outline.intersection(there).area == pytest.approx(0.0, abs=0.5)
+            found.append(ghost.centre)
+        assert len({(round(x), round(y)) for x, y in found}) == 4
+
+
+def test_f_says_so_where_the_group_stands_nowhere(hand: Hand) -> None:
+    hand.key(Qt.Key.Key_F)
+    assert hand.words == "The group stands nowhere, so nothing can lie beside it."
