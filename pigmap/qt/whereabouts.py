@@ -62,7 +62,7 @@ class Book:
         """What others worked out for two stays of this farm, so that no day step works it out again."""
         self._moves: dict[str, tuple[PlannedMove, ...]] = {}
         self._checks: dict[str, list[Check]] = {}
-        for check in sorted(farm.checks.values(), key=lambda check: (check.checked_on, check.uid)):
+        for check in sorted(farm.checks.values(), key=lambda check: check.checked_on):  # of one day as they went in
             self._checks.setdefault(check.paddock_uid, []).append(check)
 
     def groups(self, day: date) -> tuple[Group, ...]:

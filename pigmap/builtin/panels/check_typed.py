@@ -111,7 +111,7 @@ def remarks(farm: Farm, seen: CheckGiven, group_uid: str, paddock: Paddock, on: 
         found.append(Text("Soil on the bottom strand: clear it, with the energizer off."))
     if too_rooted(farm, seen, paddock, on):
         share = ROOTING_WORDS[seen.typed.rooting or 0]
-        found.append(Text("The ground is {share} rooted, more than is welcome here.", {"share": share}))
+        found.append(Text("The pigs rooted {share} of the ground, more than is welcome here.", {"share": share}))
     return tuple(found)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
-from PySide6.QtWidgets import QHBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
 
 from pigmap.qt.buttons import Button
 from pigmap.qt.paintwork import Middle, breadth, line_height, plate, write
@@ -80,6 +80,7 @@ class _One(Button):
         self.setText(words)
         self.setToolTip(words)
         self.setCheckable(True)
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)  # all of a row are alike wide
 
     def _lines(self) -> list[str]:
         return self.text().split(" ") if self._clods is not None else [self.text()]

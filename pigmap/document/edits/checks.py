@@ -70,7 +70,7 @@ def _checks_of(farm: Farm, paddock_uid: str, group_uid: str, on: date) -> list[C
         for check in rows_with(farm, Check, "paddock_uid", paddock_uid)
         if check.checked_on == on and check.group_uid in (group_uid, None)
     ]
-    return sorted(found, key=lambda check: check.uid, reverse=True)
+    return found[::-1]  # rows stand in the order in which they went in
 
 
 def all_well(paddock_uid: str, group_uid: str, on: date, *, uid: str = "") -> Edit:

@@ -13,7 +13,8 @@ from pigmap.builtin.panels.check import DailyCheck
 from pigmap.builtin.panels.check_typed import CheckTyped, given
 from pigmap.builtin.panels.group_typed import MistypedError
 from pigmap.qt.stage import Notice, Picked, Stage
-from pigmap.records import Check
+from pigmap.records import Check, Edit, add
+from pigmap.text import Text
 from tests.qt.window_farm import day, made_panel, made_stage
 
 
@@ -155,6 +156,26 @@ def test_water_and_soil_say_what_to_do(panel: DailyCheck, stage: Stage, said: li
     words = stage.words(said[-1].text)
     assert "Water was not well: see to it first." in words
     assert "Soil on the bottom strand: clear it, with the energizer off." in words
+
+
+def test_the_reading_that_was_recorded_last_is_the_one_that_is_told(panel: DailyCheck, stage: Stage) -> None:
+    for kv in ("5.1", "6.2"):
+        stage.pick(Picked("groups", "group1"))
+        QTest.keyClicks(panel.form.kv, kv)
+        panel.record.click()
+    stage.pick(Picked("groups", "group1"))
+    assert panel._where.text() == "Last: 6.2 kV today"
+
+
+def test_a_reading_of_today_is_told_after_one_that_a_file_brought_with_a_later_name(
+    panel: DailyCheck, stage: Stage
+) -> None:
+    brought = Check(uid="zz", checked_on=day(0), paddock_uid="group1p2", group_uid="group1", fence_kv=4.4)
+    stage.session.do(Edit(Text("Brought."), lambda _farm: [add(brought)])).result()
+    QTest.keyClicks(panel.form.kv, "6.2")
+    panel.record.click()
+    stage.pick(Picked("groups", "group1"))
+    assert panel._where.text() == "Last: 6.2 kV today"
 
 
 def test_how_many_pigs_there_should_be_is_asked_beside(panel: DailyCheck) -> None:
