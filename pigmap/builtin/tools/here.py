@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import shapely
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QKeyEvent
 
 from pigmap.builtin.tools.here_look import here_layers
 from pigmap.builtin.tools.here_plate import HerePlate
-from pigmap.builtin.tools.here_which import followers, paddock_at, picked_paddock, running_stay
-from pigmap.builtin.tools.here_words import done_words, follows_words, moved_words
+from pigmap.builtin.tools.here_which import followers, odd_about, paddock_at, picked_paddock, running_stay
+from pigmap.builtin.tools.here_words import done_words, follows_words, moved_words, with_notes
 from pigmap.builtin.tools.moved_ground import MovedGround
 from pigmap.builtin.tools.refusal import refusal
 from pigmap.builtin.tools.reshape import Handle
@@ -17,19 +17,19 @@ from pigmap.builtin.tools.typed_line import TypedLine, starts_typing
 from pigmap.builtin.tools.typed_shift import typed_shift
 from pigmap.document.edits import stands_here, what_follows
 from pigmap.errors import PigmapError, UsageError
-from pigmap.fence.reach import short_of_nets
 from pigmap.qt.asking import Asker
 from pigmap.qt.following import sentence
 from pigmap.qt.stage import Picked
 from pigmap.qt.tool import Host, IdleTool, Pointer
 from pigmap.records import ChangeSet, Edit, Paddock
-from pigmap.session.comes_of import flagged
 from pigmap.text import Text
 
 HANDLE_PX = 10.0
 """Corners are hit within so many pixels."""
 LEAST_SIDE_PX = 90.0
 """A side that is shorter has no middle to pull a corner out of: a drag there moves the whole."""
+QUIET_MS = 150
+"""What comes of it is worked out once it has stood still so long: holding an arrow down stays smooth."""
 FINE_M = 1.0
 TURN_DEG, FINE_TURN_DEG = 5.0, 1.0
 Key = Qt.Key
@@ -58,6 +58,8 @@ class Here(IdleTool):
         stage = host.stage
         self._asker = Asker(stage, host.widget)
         self._plate = HerePlate(stage, host.widget, self._set, self._drop)
+        self._quiet = QTimer(self._plate, singleShot=True, interval=QUIET_MS)
+        self._quiet.timeout.connect(self._show_notes)
         self._line = TypedLine(stage, host.widget, stage.say("How far: 3 east, or 2 at 90"), self._take)
         stage.farm_changed.connect(self._farm_changed)
         self._choose(picked_paddock(stage.session.farm, stage.picked))
@@ -69,6 +71,7 @@ class Here(IdleTool):
         if self.running:
             stage = self.host.stage
             stage.farm_changed.disconnect(self._farm_changed)
+            self._quiet.stop()
             for part in (self._plate, self._line):
                 part.hide()
                 part.deleteLater()
@@ -222,7 +225,7 @@ class Here(IdleTool):
         if not ground.changed:
             stage.notice(Text("{name} stands where it is drawn. Drag it, or one of its corners.", {"name": self._name}))
             return
-        notes = self._notes(ground.now)
+        notes = odd_about(stage, self._paddock_uid, ground.now)
         try:
             follows = what_follows(stage.session.farm, self._paddock_uid, ground.now)
         except PigmapError as error:
@@ -242,8 +245,7 @@ class Here(IdleTool):
                 stage.notice(refusal(error), "refused")
                 return
             self._ground = None
-            words = Text("{words} {note}", {"words": edit.label, "note": notes[0]}) if notes else edit.label
-            stage.notice(words, "care" if notes else "done", "undo")
+            stage.notice(with_notes(edit.label, notes), "care" if notes else "done", "undo")
             if self.running:
                 stage.pick(Picked("paddocks", uid))
                 stage.take_up("pick")
@@ -256,29 +258,22 @@ class Here(IdleTool):
             self._settled()
             self.host.widget.setFocus(Qt.FocusReason.OtherFocusReason)  # the button that was pressed rests now
 
-    def _notes(self, ground: shapely.Polygon) -> list[Text]:
-        """Return what comes of it that is out of the ordinary; none of it hinders."""
-        stage, paddock = self.host.stage, self._paddock
-        if paddock is None:
-            return []
-        farm = stage.session.farm
-        short = short_of_nets(farm, paddock, ground, stage.today, stage.today)
-        try:
-            rows = stands_here(paddock.uid, ground)(farm)
-        except PigmapError as error:
-            return [refusal(error)]
-        odd = flagged(farm, rows, stage.session.registry, stage.today)
-        return [short, *odd] if short is not None else odd
-
     # What is shown
 
     def _settled(self) -> None:
         """Show it as it is between two gestures, with what comes of it."""
         if not self.running:
             return
-        changed = self._ground is not None and self._ground.changed
-        self._plate.show_notes(self._notes(self._ground.now) if self._ground is not None and changed else [])
+        if self._ground is not None and self._ground.changed:
+            self._quiet.start()
+        else:
+            self._quiet.stop()
+            self._plate.show_notes([])
         self._show(self._ground.now if self._ground is not None else None)
+
+    def _show_notes(self) -> None:
+        if self.running and self._ground is not None and self._ground.changed:
+            self._plate.show_notes(odd_about(self.host.stage, self._paddock_uid, self._ground.now))
 
     def _show(self, now: shapely.Polygon | None) -> None:
         ground, farm = self._ground, self.host.stage.session.farm

@@ -1,14 +1,18 @@
-"""Which paddock is meant to stand elsewhere, and which planned ones follow it."""
+"""Which paddock is meant to stand elsewhere, which planned ones follow it, and what is odd about it there."""
 
 from __future__ import annotations
 
 import shapely
 
-from pigmap.document.edits import what_follows
+from pigmap.builtin.tools.refusal import refusal
+from pigmap.document.edits import stands_here, what_follows
 from pigmap.errors import PigmapError
-from pigmap.qt.stage import Picked
+from pigmap.fence.reach import short_of_nets
+from pigmap.qt.stage import Picked, Stage
 from pigmap.qt.tool import Pointer
 from pigmap.records import Farm, Paddock, Stay, StayState
+from pigmap.session.comes_of import flagged
+from pigmap.text import Text
 
 
 def followers(farm: Farm, uid: str, now: shapely.Polygon) -> tuple[tuple[Paddock, shapely.Polygon], ...]:
@@ -19,6 +23,20 @@ def followers(farm: Farm, uid: str, now: shapely.Polygon) -> tuple[tuple[Paddock
         return what_follows(farm, uid, now)
     except PigmapError:
         return ()
+
+
+def odd_about(stage: Stage, uid: str, ground: shapely.Polygon) -> list[Text]:
+    """Return what comes of it that is out of the ordinary when a paddock stands there; none of it hinders."""
+    farm, today = stage.session.farm, stage.today
+    paddock = farm.paddocks.get(uid)
+    if paddock is None:
+        return []
+    try:
+        rows = stands_here(uid, ground)(farm)
+    except PigmapError as error:
+        return [refusal(error)]
+    short = short_of_nets(farm, paddock, ground, today, today)
+    return [*([short] if short is not None else []), *flagged(farm, rows, stage.session.registry, today)]
 
 
 def running_stay(farm: Farm, paddock_uid: str) -> Stay | None:

@@ -92,3 +92,11 @@ def done_words(name: str, names: Sequence[str]) -> Text:
         plural="{name} stands here; {count} planned paddocks follow.",
         count=len(names),
     )
+
+
+def with_notes(words: Text, notes: Sequence[Text]) -> Text:
+    """Return what was done with the first thing that is odd about it, and where the others are said."""
+    if not notes:
+        return words
+    said = Text("{words} {note}", {"words": words, "note": notes[0]})
+    return Text("{words} More is on its card.", {"words": said}) if len(notes) > 1 else said

@@ -12,6 +12,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 
 from pigmap.builtin.tools.corners import Corners, left_half_done
+from pigmap.builtin.tools.here_words import with_notes
 from pigmap.builtin.tools.refusal import refusal
 from pigmap.builtin.tools.stand_plate import StandPlate
 from pigmap.document.edits import stands_there
@@ -223,11 +224,7 @@ class Stand(IdleTool):
             "{group} in {paddock}.",
             {"group": group.name if group else "", "paddock": paddock.name if paddock else ""},
         )
-        if notes:
-            words = Text("{words} {note}", {"words": words, "note": notes[0]})
-        if len(notes) > 1:
-            words = Text("{words} More is on its card.", {"words": words})
-        stage.notice(words, "care" if notes else "done", deed="undo")
+        stage.notice(with_notes(words, notes), "care" if notes else "done", deed="undo")
         after = self._next_uid()
         if after and after not in self._standing():
             stage.pick(Picked("groups", after))

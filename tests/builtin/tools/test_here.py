@@ -10,6 +10,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from pigmap.builtin.tools.here import QUIET_MS
 from pigmap.builtin.tools.here_plate import HerePlate
 from pigmap.qt.stage import Picked
 from tests.builtin.tools.map_hand import SHIFT, Hand, made_hand
@@ -30,6 +31,12 @@ def hand(qtbot: QtBot, tmp_path: Path) -> Iterator[Hand]:
 def plate(hand: Hand) -> HerePlate:
     (found,) = (each for each in hand.map.findChildren(HerePlate) if not each.isHidden())
     return found
+
+
+def notes(hand: Hand) -> str:
+    """Wait until it stood still for a moment, and return what is then said to come of it."""
+    QTest.qWait(QUIET_MS + 50)
+    return plate(hand)._notes.text()
 
 
 def ground(hand: Hand, uid: str) -> shapely.Polygon:
@@ -145,8 +152,8 @@ def test_what_was_moved_and_not_set_is_said_and_goes_on_later(hand: Hand) -> Non
 
 def test_what_comes_of_it_is_flagged_and_refuses_nothing(hand: Hand) -> None:
     hand.type("40 north")
-    assert "Dry sows" in plate(hand)._notes.text()
-    assert "Weaners" in plate(hand)._notes.text()
+    assert "Dry sows" in notes(hand)
+    assert "Weaners" in notes(hand)
     hand.key(Qt.Key.Key_Return)
     assert ground(hand, "group0p2").equals(shapely.box(100, 40, 150, 90))
     assert hand.said[-1].kind == "care"
@@ -155,8 +162,8 @@ def test_what_comes_of_it_is_flagged_and_refuses_nothing(hand: Hand) -> None:
 
 def test_nets_that_do_not_reach_round_are_said(hand: Hand) -> None:
     hand.drag((150, 0), (172, -30))
-    assert "Its nets (4 of 50 m) reach 200 m; this goes round 2" in plate(hand)._notes.text()
-    assert "One more net, or look at the corners again." in plate(hand)._notes.text()
+    assert "Its nets (4 of 50 m) reach 200 m; this goes round 2" in notes(hand)
+    assert "One more net, or look at the corners again." in notes(hand)
 
 
 def test_sides_that_cross_are_said_and_nothing_is_lost(hand: Hand) -> None:
@@ -229,3 +236,11 @@ def test_a_drag_at_the_middle_of_a_short_side_moves_the_whole(hand: Hand) -> Non
     hand.drag((125, 1), (155, 1))
     assert plate(hand)._moved.text().endswith("m east")
     assert "corner" not in plate(hand)._moved.text()
+
+
+def test_what_came_of_it_is_said_no_more_once_it_is_as_it_was(hand: Hand) -> None:
+    hand.type("40 north")
+    assert notes(hand)
+    hand.key(Qt.Key.Key_Backspace)
+    assert plate(hand)._notes.text() == ""
+    assert notes(hand) == ""
