@@ -46,10 +46,22 @@ def about_season(season: Season, year: int, *, south: bool = False) -> About:
     >>> about_season(Season.AUTUMN, 2024, south=True).day
     datetime.date(2024, 4, 15)
     """
+    return _middle(*_ends(season, year, south=south))
+
+
+def about_so_far(about: About, today: date) -> About:
+    """Return what has passed of a season or a year that goes on, as its own middle day; the whole where it is over."""
+    if about.day <= today:
+        return about
+    first = about.day - timedelta(days=about.within_days)
+    half = (today - first).days // 2
+    return About(first + timedelta(days=half), max(half, 1))
+
+
+def _ends(season: Season, year: int, *, south: bool) -> tuple[date, date]:
+    """Return the first day of a season, and the first day after it."""
     month = _FIRST_MONTH[season.opposite if south else season]
-    first = date(year, month, 1)
-    after = date(year + (month + 3 > _MONTHS), (month + 2) % _MONTHS + 1, 1)
-    return _middle(first, after)
+    return date(year, month, 1), date(year + (month + 3 > _MONTHS), (month + 2) % _MONTHS + 1, 1)
 
 
 def about_year(year: int) -> About:
@@ -73,6 +85,8 @@ class Told(NamedTuple):
 def told_as(day: date, within_days: int | None, *, south: bool = False) -> Told | None:
     """Return the season, or the year, that a day stands for; None for a day of its own.
 
+    What stands for the first part of a season that went on when it was told is told as the season.
+
     Examples
     --------
     >>> told_as(date(2024, 10, 16), 45)
@@ -82,6 +96,13 @@ def told_as(day: date, within_days: int | None, *, south: bool = False) -> Told 
         return None
     for year in (day.year, day.year - 1):
         for season in Season:
-            if about_season(season, year, south=south) == (day, within_days):
+            if _stands_for(About(day, within_days), *_ends(season, year, south=south)):
                 return Told(season, year)
-    return Told(None, day.year) if about_year(day.year) == (day, within_days) else None
+    whole = date(day.year, 1, 1), date(day.year + 1, 1, 1)
+    return Told(None, day.year) if _stands_for(About(day, within_days), *whole) else None
+
+
+def _stands_for(about: About, first: date, after: date) -> bool:
+    whole = _middle(first, after)
+    begun = about.day - timedelta(days=about.within_days) in (first, first - timedelta(days=1))
+    return about == whole or (begun and about.day < whole.day)

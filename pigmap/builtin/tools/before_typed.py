@@ -10,7 +10,7 @@ from pigmap.document.edits import Before
 from pigmap.errors import EditError
 from pigmap.records import GroundJobKind
 from pigmap.records.frozen import dataclass
-from pigmap.records.season import About, Season, about_season, about_year
+from pigmap.records.season import About, Season, about_season, about_so_far, about_year
 from pigmap.text import Text
 
 When = Season | Literal["year", "day"]
@@ -89,10 +89,7 @@ def _not_ahead(about: About, name: Text, today: date) -> About:
         raise EditError(
             "{when} is still to come.", remedy="Tell of what has been; what is to come is planned.", when=name
         )
-    if about.day <= today:
-        return about
-    half = (today - first).days // 2
-    return About(first + timedelta(days=half), max(half, 1))
+    return about_so_far(about, today)
 
 
 def _day(words: str) -> date:
