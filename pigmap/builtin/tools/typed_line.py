@@ -41,7 +41,7 @@ class TypedLine(QLineEdit):
         self.setText(begun)
         self.show()
         self.raise_()
-        self.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        self.setFocus(Qt.FocusReason.OtherFocusReason)  # one of a shortcut would select the figure it begins with
 
     def shut(self) -> None:
         """Close the line and give the keys back to the map."""

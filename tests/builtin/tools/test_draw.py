@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 import shapely
 from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.tools.draw import Draw
@@ -189,3 +190,13 @@ def test_enter_sets_the_first_corner_in_the_middle_of_the_map_and_the_others_are
     assert field.outline.area == pytest.approx(4800, rel=0.001)
     west, south, _, _ = field.outline.bounds
     assert (west, south) == pytest.approx((view.centre_x_m, view.centre_y_m), abs=0.01)
+
+
+def test_the_figure_that_opens_the_line_is_its_first(hand: Hand) -> None:
+    hand.click(20.0, 150.0)
+    hand.map.window().activateWindow()
+    QTest.keyClick(hand.map, Qt.Key.Key_8)
+    line = hand.line()
+    assert not line.hasSelectedText()
+    QTest.keyClicks(line, "0 at 90")
+    assert line.text() == "80 at 90"
