@@ -44,7 +44,7 @@ def about_season(season: Season, year: int, *, south: bool = False) -> About:
     >>> about_season(Season.AUTUMN, 2024)
     About(day=datetime.date(2024, 10, 16), within_days=45)
     >>> about_season(Season.AUTUMN, 2024, south=True).day
-    datetime.date(2024, 4, 15)
+    datetime.date(2024, 4, 16)
     """
     return _middle(*_ends(season, year, south=south))
 
@@ -71,8 +71,8 @@ def about_year(year: int) -> About:
 
 def _middle(first: date, after: date) -> About:
     last = after - timedelta(days=1)
-    day = first + timedelta(days=((last - first).days) // 2)
-    return About(day, (last - day).days)
+    within = ((last - first).days + 1) // 2  # of two middle days the later: the first day is exactly so far off
+    return About(first + timedelta(days=within), within)
 
 
 class Told(NamedTuple):
