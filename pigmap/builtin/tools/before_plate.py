@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QScrollArea, QVBox
 from pigmap.builtin.tools.before_typed import BeforeTyped, When, before_of, last_season
 from pigmap.document.edits import Before
 from pigmap.drawing.before import HOW_HARD
+from pigmap.drawing.tokens import ROOTING_WORDS
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.choice_box import ChoiceBox
 from pigmap.qt.map_plate import MapPlate
@@ -37,6 +38,13 @@ _WHEN: tuple[tuple[When, Text], ...] = (
     ("year", Text("about the year")),
     ("day", Text("on the day")),
 )
+
+
+_HARD = tuple(
+    Text("{hard}: {share} rooted", {"hard": words, "share": ROOTING_WORDS[score]}) if score in (1, 3) else words
+    for score, words in enumerate(HOW_HARD)
+)
+"""How the ground was left, by the rooting score of a daily check: lightly and hard with the share they stand for."""
 
 
 class BeforePlate(MapPlate):
@@ -96,7 +104,7 @@ class BeforePlate(MapPlate):
         return box
 
     def _hard_words(self) -> list[str]:
-        return [*(self.stage.words(words) for words in HOW_HARD), self.stage.say("nobody knows how hard")]
+        return [*(self.stage.words(words) for words in _HARD), self.stage.say("nobody knows how hard")]
 
     def _width_words(self) -> list[str]:
         stage = self.stage

@@ -160,6 +160,18 @@ def test_only_a_use_asks_when_and_how_hard(hand: Hand) -> None:
     assert plate(hand).hard.isVisible()
 
 
+def test_how_hard_is_chosen_in_words_with_the_share_they_stand_for(hand: Hand) -> None:
+    its = plate(hand).hard
+    assert [its.itemText(at) for at in range(its.count())] == [
+        "hardly rooted",
+        "lightly: a quarter rooted",
+        "half rooted",
+        "hard: most rooted",
+        "all of it rooted",
+        "nobody knows how hard",
+    ]
+
+
 def test_a_day_is_typed_where_the_day_is_known(hand: Hand) -> None:
     its = plate(hand)
     its.when.setCurrentIndex(5)
