@@ -12,12 +12,13 @@ from pigmap.qt.map_plate import MapPlate
 from pigmap.qt.paintwork import SHADOW
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import Role, font, tokens
-from pigmap.text import Text
+from pigmap.text import Quantity, Text, Value
 
 WIDE_PX = 300
 MARGIN_PX = 12
 PAD = 14
 MOST_NOTES = 3
+FINE: dict[str, Value] = {"fine": Quantity(1.0, "m", 0)}
 
 
 class HerePlate(MapPlate):
@@ -121,8 +122,9 @@ def _hint(name: str, corner: int | None) -> Text:
     if not name:
         return Text("Click a paddock with pigs in it.")
     if corner is not None:
-        return Text("Arrows step this corner by a post, with Shift by 1 m. C goes on to the next corner.")
+        return Text("Arrows step this corner by a post, with Shift by {fine}. C goes on to the next corner.", FINE)
     return Text(
-        "Drag it, or one of its corners. Arrows step it by a post, with Shift by 1 m; Q and E turn it; C picks a "
-        "corner; T types how far."
+        "Drag it, or one of its corners. Arrows step it by a post, with Shift by {fine}; Q and E turn it; C picks a "
+        "corner; T types how far.",
+        FINE,
     )
