@@ -174,7 +174,7 @@ class Here(IdleTool):
         elif key in (Key.Key_Q, Key.Key_E):
             by = FINE_TURN_DEG if fine else TURN_DEG
             ground.set(ground.turned(by if key == Key.Key_Q else -by))
-        elif key == Key.Key_C:
+        elif key == Key.Key_N:
             ground.next_corner(-1 if fine else 1)
         elif key == Key.Key_Backspace:
             return ground.back()

@@ -122,9 +122,9 @@ def _hint(name: str, corner: int | None) -> Text:
     if not name:
         return Text("Click a paddock with pigs in it.")
     if corner is not None:
-        return Text("Arrows step this corner by a post, with Shift by {fine}. C goes on to the next corner.", FINE)
+        return Text("Arrows step this corner by a post, with Shift by {fine}. N goes on to the next corner.", FINE)
     return Text(
-        "Drag it, or one of its corners. Arrows step it by a post, with Shift by {fine}; Q and E turn it; C picks a "
+        "Drag it, or one of its corners. Arrows step it by a post, with Shift by {fine}; Q and E turn it; N takes a "
         "corner; T types how far.",
         FINE,
     )

@@ -95,8 +95,8 @@ def test_arrows_step_by_a_post_and_with_shift_by_a_metre(hand: Hand) -> None:
     assert off(ground(hand, "group0p2"), STANDS) == pytest.approx((3.572, 1.0))
 
 
-def test_c_picks_a_corner_that_the_arrows_then_step(hand: Hand) -> None:
-    hand.key(Qt.Key.Key_C)
+def test_n_picks_a_corner_that_the_arrows_then_step(hand: Hand) -> None:
+    hand.key(Qt.Key.Key_N)
     assert "this corner" in plate(hand)._hint.text()
     hand.key(Qt.Key.Key_Left, SHIFT)
     hand.key(Qt.Key.Key_Return)
@@ -104,9 +104,9 @@ def test_c_picks_a_corner_that_the_arrows_then_step(hand: Hand) -> None:
     assert len(moved) == 1
 
 
-def test_c_comes_back_to_the_whole_after_the_last_corner(hand: Hand) -> None:
+def test_n_comes_back_to_the_whole_after_the_last_corner(hand: Hand) -> None:
     for _ in range(5):
-        hand.key(Qt.Key.Key_C)
+        hand.key(Qt.Key.Key_N)
     hand.type("3 east")
     hand.key(Qt.Key.Key_Return)
     assert ground(hand, "group0p2").equals(shapely.box(103, 0, 153, 50))
