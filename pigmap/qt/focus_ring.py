@@ -76,3 +76,16 @@ class FocusRing(QWidget):
         painter = QPainter(self)
         plate(painter, QRectF(self.rect()), "", tokens(self._stage).plan, width=_RING, radius=RADIUS_BUTTON + _GAP)
         painter.end()
+
+
+def first_in(part: QWidget) -> QWidget | None:
+    """Return what has the keys first in a part of the window: the part itself, or what Tab reaches first in it."""
+    if part.focusPolicy() & Qt.FocusPolicy.TabFocus:
+        return part
+    each: QWidget | None = part.nextInFocusChain()
+    while each is not None and each is not part:
+        reached = each.focusPolicy() & Qt.FocusPolicy.TabFocus and each.isEnabled() and each.isVisible()
+        if reached and part.isAncestorOf(each):
+            return each
+        each = each.nextInFocusChain()
+    return None

@@ -68,6 +68,8 @@ class Gestures:
                 return
             self._tools[verb] = made() if isinstance(made, type) else made
         self.use(self._tools.get(verb))
+        if verb != PICK:
+            self._map.setFocus(Qt.FocusReason.OtherFocusReason)  # the keys of the verb are the map's
 
     def use(self, tool: Tool | None) -> None:
         """Give the pointer to a tool."""

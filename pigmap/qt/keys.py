@@ -42,6 +42,7 @@ class Deeds(NamedTuple):
     step_group: Callable[[int], None]
     focus: Callable[[str], None]
     plate: Callable[[str], None]
+    pane: Callable[[int], None]
 
 
 def tints_in_order(stage: Stage) -> tuple[str, ...]:
@@ -89,6 +90,7 @@ def _always(stage: Stage, deeds: Deeds, days: int) -> dict[Qt.Key, Callable[[], 
         Qt.Key.Key_Up: lambda: deeds.step_group(-1),
         Qt.Key.Key_Down: lambda: deeds.step_group(1),
         Qt.Key.Key_F11: deeds.map_only,
+        Qt.Key.Key_F6: lambda: deeds.pane(1 if days == 1 else -1),
         Qt.Key.Key_F1: lambda: deeds.plate("manual"),
     }
 

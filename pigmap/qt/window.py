@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 from pigmap.qt.arrangement import Arrangement, Box, Wanted, arrange, room_for
 from pigmap.qt.canvas import MapView
 from pigmap.qt.edge import THICK, Edge
-from pigmap.qt.focus_ring import FocusRing
+from pigmap.qt.focus_ring import FocusRing, first_in
 from pigmap.qt.following import redo, undo
 from pigmap.qt.group_step import step_group
 from pigmap.qt.in_sight import bring_into_sight, go_to_picked
@@ -48,6 +48,7 @@ class Window(QWidget):
             step_group=lambda by: step_group(stage, by),
             focus=self._focus,
             plate=self._open_plate,
+            pane=self._step_pane,
         )
         self._panels = PlacedPanels(stage, self, self.map, self._made)
         self._connect()
@@ -192,6 +193,17 @@ class Window(QWidget):
         open_plate = getattr(wanted, "open_plate", None)
         if open_plate is not None:
             open_plate()
+
+    def _step_pane(self, by: int) -> None:
+        """Bring the keys to the next part of the window, or the last: map, column, card, strip, verbs."""
+        parts = (self.map, self._column(), self.part("card"), self.part("season"), self.part("verbs"))
+        shown = [each for each in parts if each is not None and each.isVisible()]
+        focused = QApplication.focusWidget()
+        inside = [each for each in shown if focused is not None and (each is focused or each.isAncestorOf(focused))]
+        at = shown.index(inside[-1]) + by if inside else 0
+        target = first_in(shown[at % len(shown)])
+        if target is not None:
+            target.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def _focus(self, name: str) -> None:
         widget = self.part("column" if name == "groups" else name)

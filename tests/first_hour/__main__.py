@@ -14,8 +14,9 @@ def main(words: list[str]) -> int:
     parser = argparse.ArgumentParser(prog="python -m tests.first_hour")
     parser.add_argument("out", type=Path, help="folder for the farm and the pictures")
     parser.add_argument("--size", default="1600x1000", help="of the screen")
+    parser.add_argument("--keys", action="store_true", help="by the keyboard alone")
     asked = parser.parse_args(words)
-    lines, status = acted(asked.out, asked.size)
+    lines, status = acted(asked.out, asked.size, by_keys=asked.keys)
     sys.stdout.write("\n".join(lines) + "\n")
     return status
 

@@ -129,6 +129,10 @@ class Person:
     def _send(self, *words: str) -> None:
         subprocess.run(["xdotool", *words], env=self._environment, check=True, capture_output=True)
 
+    def faces_window(self) -> None:
+        """Give the window the keys, as the desktop does where there is one."""
+        self._send("search", "--sync", "--onlyvisible", "--class", "pigmap", "windowfocus", "--sync")
+
     def moves_to(self, x: int, y: int) -> None:
         """Move the pointer; on its way it is seen once before it arrives."""
         self._send("mousemove", str((self._seen[0] + x) // 2), str((self._seen[1] + y) // 2))
@@ -187,6 +191,21 @@ class Person:
             self._send("key", "--clearmodifiers", key)
             self.keys += 1
             self.rests(0.1)
+
+    def tabs_to(self, name: str, most: int = 60) -> None:
+        """Press Tab until a control has the focus."""
+        begun = name.removesuffix("*")
+        for _ in range(most):
+            names = self.ask("focus")[1:]
+            if any(each.startswith(begun) if begun != name else each == name for each in names):
+                return
+            self.presses("Tab")
+        raise LostError(f"Tab does not reach {name!r}; the focus is on {self.ask('focus')}")
+
+    def places_here(self) -> bool:
+        """Whether the ghost fits where it is, by what the plate beside it says."""
+        self.rests(0.3)
+        return bool(self.ask("fits"))
 
     def types(self, words: str) -> None:
         """Type a name or a number."""

@@ -116,6 +116,13 @@ class Answers:
             "told": getattr(stage, "last_notice", ""),
         }
 
+    def fits(self) -> bool:
+        """Whether nothing is said against the place of the ghost."""
+        shown = window()
+        assert shown is not None
+        plate = getattr(shown.map.gestures.tool, "plate", None)
+        return plate is not None and plate.words is not None and not plate.words.against
+
     def picture(self, path: str) -> bool:
         """Write what the screen shows."""
         return QGuiApplication.primaryScreen().grabWindow(0).save(path)

@@ -228,3 +228,25 @@ def test_no_ring_is_drawn_round_the_whole_window(window: Window) -> None:
     assert not ring.isHidden()
     ring.follow(None, window)
     assert ring.isHidden()
+
+
+def test_f6_brings_the_keys_from_part_to_part_and_back(window: Window) -> None:
+    window.stage.take_up("draw")
+    window.stage.take_up("pick")
+    window.map.setFocus()
+    parts = []
+    for _ in range(4):
+        _press(window, Qt.Key.Key_F6)
+        focused = QApplication.focusWidget()
+        assert focused is not None
+        parts.append(next(name for name in ("column", "season", "verbs", "map") if _is_in(window, name, focused)))
+    assert parts == ["column", "season", "verbs", "map"]
+    _press(window, Qt.Key.Key_F6, Qt.KeyboardModifier.ShiftModifier)
+    focused = QApplication.focusWidget()
+    assert focused is not None
+    assert _is_in(window, "verbs", focused)
+
+
+def _is_in(window: Window, name: str, widget: QWidget) -> bool:
+    part = window.map if name == "map" else window.part(name)
+    return part is not None and (part is widget or part.isAncestorOf(widget))

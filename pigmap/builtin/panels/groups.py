@@ -114,9 +114,9 @@ class Groups(QWidget):
         self._lay_out()
         chosen_card = self._chosen()
         if chosen_card is not None:
-            if self._add.hasFocus():  # it scrolls away with the ring round it
-                chosen_card.setFocus(Qt.FocusReason.OtherFocusReason)
             self._scroll.ensureWidgetVisible(chosen_card, PAD, PAD)
+        if self._add.hasFocus():  # the next group is added with one more press
+            self._scroll.ensureWidgetVisible(self._add, PAD, PAD)
 
     def _chosen(self) -> GroupCard | None:
         return next((card for card in self._cards if card.isChecked()), None)

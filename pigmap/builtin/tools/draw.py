@@ -100,12 +100,15 @@ class Draw(IdleTool):
         self._close()
 
     def key(self, event: QKeyEvent) -> bool:
-        """Close with Enter; F and K choose between field and keep-out."""
+        """Close with Enter; F and K choose between field and keep-out, N goes to the name."""
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self._corners.points:
             self._close()
             return True
         if event.key() in (Qt.Key.Key_F, Qt.Key.Key_K) and not event.modifiers():
             self._plate.choose_field(event.key() == Qt.Key.Key_F)
+            return True
+        if event.key() == Qt.Key.Key_N and not event.modifiers():
+            self._plate.name_it()
             return True
         return self._corners.key(event)
 

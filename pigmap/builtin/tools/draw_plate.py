@@ -75,6 +75,10 @@ class DrawPlate(QWidget):
         self._what.setAccessibleName(self.stage.say("What grows there" if is_field else "Why to keep off"))
         self.next_name()
 
+    def name_it(self) -> None:
+        """Go to the name with the keys."""
+        self._name.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
     def next_name(self) -> None:
         """Offer a name that is free."""
         self._name.clear()
