@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from datetime import date
 
 from pigmap.builtin.panels.card_facts import CardDeed, CardFacts, Fact
@@ -10,12 +11,14 @@ from pigmap.builtin.panels.group_words import pigs_words, reading_words
 from pigmap.builtin.panels.plan_breaches import breaches
 from pigmap.drawing.on_day import letter_of
 from pigmap.drawing.words import day_words
+from pigmap.fence.walked import nets_words
+from pigmap.geometry.sides import stands_along
 from pigmap.planning.accepted import all_the_same
 from pigmap.planning.rule import Breach
 from pigmap.qt.nets import carried
 from pigmap.qt.stage import Stage
 from pigmap.qt.whereabouts import Book, book_of
-from pigmap.records import Paddock, Stay, StayState, lasting_on
+from pigmap.records import NetKind, Paddock, Stay, StayState, lasting_on
 from pigmap.text import Quantity, Text
 
 
@@ -82,6 +85,11 @@ def _net_facts(stage: Stage, book: Book, paddock: Paddock, stay: Stay | None) ->
         return (Fact(stage.say("Nets"), stage.say("corners as walked")),)
     parts = (stage.words(Text("{length}", {"length": Quantity(kind.length_m, "m")})), kind.tape and f"{kind.tape} tape")
     beside = ", ".join(part for part in parts if part)
+    recorded = _recorded(stage, paddock) if stay is not None else ()
+    if recorded:
+        count = sum(nets for _, nets in recorded)
+        figure = stage.words(Text("{count} net stands", plural="{count} nets stand", count=count))
+        return (Fact(stage.say("Nets"), figure, stage.words(nets_words(recorded)) if len(recorded) > 1 else beside),)
     before = _before(book, stay) if stay else None
     nets = carried(farm, before, stay) if stay else None
     if nets is None:
@@ -96,6 +104,16 @@ def _net_facts(stage: Stage, book: Book, paddock: Paddock, stay: Stay | None) ->
     else:
         figure = stage.words(Text("carry {count}", plural="carry {count}", count=nets.carry))
     return (Fact(stage.say("Nets"), figure, beside),)
+
+
+def _recorded(stage: Stage, paddock: Paddock) -> tuple[tuple[NetKind, int], ...]:
+    """Return the nets that are written down to stand round a paddock on the shown day, those it shares included."""
+    farm = stage.session.farm
+    there = [use for use in farm.net_uses.values() if use.stands(stage.day) and use.net_kind_uid in farm.net_kinds]
+    own = [use for use in there if use.paddock_uid == paddock.uid]
+    shared = [use for use in there if use not in own and stands_along(use.run, paddock.outline)] if own else []
+    counted = Counter(use.net_kind_uid for use in (*own, *shared))
+    return tuple((farm.net_kinds[uid], nets) for uid, nets in counted.items())
 
 
 def _before(book: Book, stay: Stay) -> Stay | None:
