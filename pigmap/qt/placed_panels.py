@@ -15,7 +15,19 @@ from pigmap.text import Text
 OVER_MAP = ("card", "key", "message", "start")
 ASIDE = "aside"
 """Where plates lie that come over the map when they are asked for."""
-AFTER_THE_FIRST_FRAME = ("card", "check", "key", "moves", "tray", "start", "find", "history", "messages", "about")
+AFTER_THE_FIRST_FRAME = (
+    "card",
+    "check",
+    "key",
+    "moves",
+    "move-card",
+    "tray",
+    "start",
+    "find",
+    "history",
+    "messages",
+    "about",
+)
 """Panels that show nothing at first, or what can wait a moment.
 
 They are loaded once the map's first frame is complete, or when someone asks for them.

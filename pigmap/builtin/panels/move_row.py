@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QRectF, QSize
 from PySide6.QtGui import QPainter, QPaintEvent
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from pigmap.builtin.panels.moves_words import MoveWords
 from pigmap.qt.buttons import Button
@@ -24,6 +24,7 @@ class MoveRow(Button):
         super().__init__(stage, parent)
         self.words = words
         self.setCheckable(True)
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         self.setAccessibleName(words.spoken)
         self.clicked.connect(lambda: stage.pick(Picked("paddocks", self.words.uid)))
 

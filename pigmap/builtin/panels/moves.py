@@ -42,13 +42,15 @@ class Moves(QWidget):
         self._none = Words(stage, "body", inside)
         self._load = Words(stage, "body", inside)
         self._go = self._button("")
+        self._look = self._button(stage.say("Look at the cards"))
         self._cards = self._button(stage.say("Print the cards"))
         self._sheet = self._button(stage.say("Print the field map"))
         self._rows: list[MoveRow] = []
-        for widget in (self._head, self._day, self._none, self._go, self._load, self._cards, self._sheet):
+        for widget in (self._head, self._day, self._none, self._go, self._load, self._look, self._cards, self._sheet):
             self._column.addWidget(widget)
         self._column.addStretch(1)
         self._go.clicked.connect(self._go_on)
+        self._look.clicked.connect(lambda: stage.plate_asked.emit("move-card"))
         self._cards.clicked.connect(self.printing.print_cards)
         self._sheet.clicked.connect(self.printing.print_sheet)
         for signal in (stage.verb_changed, stage.farm_changed, stage.day_changed):
@@ -75,7 +77,7 @@ class Moves(QWidget):
             day = day_words(found.next_day, "short", language=self.stage.language)
             self._go.setText(self.stage.say("Go to {day}", day=day))
             self._go.setAccessibleName(self._go.text())
-        for button in (self._cards, self._sheet):
+        for button in (self._look, self._cards, self._sheet):
             button.setVisible(bool(found.moves))
         for row in self._rows:
             row.hide()
@@ -98,8 +100,9 @@ class Moves(QWidget):
             row.setChecked(picked is not None and picked.table == "paddocks" and picked.uid == row.words.uid)
 
     def _fit(self) -> None:
+        beside = self._scroll.verticalScrollBar().sizeHint().width()
         for row in self._rows:
-            row.setFixedHeight(row.high_at(self.width() - 2 * PAD))
+            row.setFixedHeight(row.high_at(self.width() - 2 * PAD - beside))
 
     def sizeHint(self) -> QSize:
         """Return the height in a narrow window; in a column the window gives what it has."""

@@ -56,6 +56,17 @@ class MoveCards:
         cards = len(moves_of_day(farm, request.day, request.today)) + 1
         return -(-cards // cards_on(request.paper).on_sheet)
 
+    def cards(self, farm: Farm, request: SheetRequest) -> int:
+        """Return how many cards a day has, that of all its moves included; none on a day without moves."""
+        moves = len(moves_of_day(farm, request.day, request.today))
+        return moves + 1 if moves else 0
+
+    def card(self, farm: Farm, request: SheetRequest, number: int) -> Page:
+        """Return one card alone, counted from 0; the last is that of all moves."""
+        moves = moves_of_day(farm, request.day, request.today)
+        whose = moves[number].group.name if number < len(moves) else render(Text("Moves"), language=request.language)
+        return Page(WIDE_MM, HIGH_MM, tuple(_card(farm, moves, number, request)), title=whose)
+
     def make(self, farm: Farm, states: Mapping[str, FieldState], request: SheetRequest) -> Page:
         """Return one sheet of cards; which one is asked for by `request.sheet`."""
         moves = moves_of_day(farm, request.day, request.today)
