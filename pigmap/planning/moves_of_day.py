@@ -19,6 +19,7 @@ from pigmap.geometry.sides import FLUSH_M
 from pigmap.records import Farm, Group, Paddock, PlaceKind, StayState, lasting_on
 from pigmap.records.frozen import dataclass
 from pigmap.records.lasting import Lasting
+from pigmap.records.move_order import order_of_moves
 
 _ALL_ORDERS_UP_TO = 6
 """Moves up to which every order is tried; more are put in order by the nearest next. Own choice."""
@@ -61,10 +62,14 @@ def moves_of_day(farm: Farm, day: date, today: date) -> tuple[Move, ...]:
     """Return the moves of a day in order.
 
     No group goes to ground where another one still stands, and the spare nets last: what is taken up at one move is
-    set at the next. Of the orders that do it is the one with the least driving.
+    set at the next. Of the orders that do it is the one with the least driving. The order that
+    someone gave the moves of the day goes before, as long as it is of the same groups.
     """
     lasting = lasting_on(farm, today)
     going = [each for each in lasting.values() if each.first == day and _moves(farm, lasting, each)]
+    wanted = _as_wanted(farm, day, going)
+    if wanted:
+        return _in_order(farm, lasting, wanted, day)
     best: tuple[Move, ...] = ()
     least = math.inf
     for order in _orders(farm, lasting, sorted(going, key=lambda each: each.stay.uid)):
@@ -75,6 +80,23 @@ def moves_of_day(farm: Farm, day: date, today: date) -> tuple[Move, ...]:
         if not short:
             break
     return best
+
+
+def _as_wanted(farm: Farm, day: date, going: Sequence[Lasting]) -> Sequence[Lasting]:
+    wanted = order_of_moves(farm, day)
+    by_group = {each.stay.group_uid: each for each in going}
+    if len(by_group) != len(going) or set(wanted) != set(by_group):
+        return ()
+    return [by_group[uid] for uid in dict.fromkeys(wanted)]
+
+
+def ground_taken(moves: Sequence[Move]) -> tuple[Move, Move] | None:
+    """Return the first move to ground on which a group of a later move still stands, and that one."""
+    for at, move in enumerate(moves):
+        for later in moves[at + 1 :]:
+            if later.old_outline is not None and _overlap(move.new_outline, later.old_outline):
+                return move, later
+    return None
 
 
 def _in_order(farm: Farm, lasting: Mapping[str, Lasting], order: Sequence[Lasting], day: date) -> tuple[Move, ...]:

@@ -7,9 +7,9 @@ from types import MappingProxyType
 import pytest
 import shapely
 
-from pigmap.document.edits import add_group, own_nets, place_paddock, record_stay
+from pigmap.document.edits import add_group, order_moves, own_nets, place_paddock, record_stay
 from pigmap.geometry.rectangle import Rectangle
-from pigmap.planning.moves_of_day import Move, moves_of_day, next_move_day, to_load
+from pigmap.planning.moves_of_day import Move, ground_taken, moves_of_day, next_move_day, to_load
 from pigmap.records import Edit, Farm
 from tests.document.example_farm import DAY, GROUP, KIND, OTHERS, PADDOCK, done, example, square
 
@@ -155,3 +155,21 @@ def test_where_the_spare_nets_are_few_the_move_that_frees_some_comes_first(owned
     moves = moves_of_day(farm, MOVE, DAY)
     assert moves[0].group.uid == first
     assert sum(nets.count for nets in to_load(moves)) <= owned - 8
+
+
+def test_the_order_that_someone_gave_a_day_is_kept_as_long_as_the_same_groups_move() -> None:
+    farm = _farm(square(1), *_others(square(4), square(5)))
+    usual = [move.group.uid for move in moves_of_day(farm, MOVE, DAY)]
+    turned = done(farm, order_moves(MOVE, usual[::-1]))
+    assert [move.group.uid for move in moves_of_day(turned, MOVE, DAY)] == usual[::-1]
+    alone = done(farm, order_moves(MOVE, [GROUP]))
+    assert [move.group.uid for move in moves_of_day(alone, MOVE, DAY)] == usual
+
+
+def test_an_order_in_which_a_group_comes_to_ground_where_another_stands_is_found() -> None:
+    farm = _farm(square(1), *_others(square(1), square(5)))
+    assert ground_taken(moves_of_day(farm, MOVE, DAY)) is None
+    blocked = moves_of_day(done(farm, order_moves(MOVE, [GROUP, OTHERS])), MOVE, DAY)
+    taken = ground_taken(blocked)
+    assert taken is not None
+    assert [move.group.uid for move in taken] == [GROUP, OTHERS]

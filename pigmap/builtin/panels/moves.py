@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from pigmap.builtin.panels.form_parts import Words
 from pigmap.builtin.panels.move_row import MoveRow
-from pigmap.builtin.panels.moves_words import day_of_moves
+from pigmap.builtin.panels.moves_words import against_the_order, day_of_moves
+from pigmap.document.edits import order_moves
 from pigmap.drawing.words import day_words
+from pigmap.qt.asking import Asker
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.printing import Printing
 from pigmap.qt.stage import Stage
+from pigmap.records import ChangeSet
 
 PAD = 12
 TARGET = 44
@@ -28,6 +31,7 @@ class Moves(QWidget):
         self.setObjectName("column")
         self.setAccessibleName(stage.say("Moves"))
         self.printing = Printing(stage, self)
+        self._asker = Asker(stage, self)
         self._scroll = QScrollArea(self)
         self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -46,7 +50,25 @@ class Moves(QWidget):
         self._cards = self._button(stage.say("Print the cards"))
         self._sheet = self._button(stage.say("Print the field map"))
         self._rows: list[MoveRow] = []
-        for widget in (self._head, self._day, self._none, self._go, self._load, self._look, self._cards, self._sheet):
+        self._put = QWidget(inside)
+        pair = QHBoxLayout(self._put)
+        pair.setContentsMargins(0, 0, 0, 0)
+        pair.setSpacing(8)
+        self.earlier, self.later = self._button(stage.say("Earlier")), self._button(stage.say("Later"))
+        for button, by in ((self.earlier, -1), (self.later, 1)):
+            button.clicked.connect(lambda _=False, by=by: self._shift(by))
+            pair.addWidget(button, 1)
+        for widget in (
+            self._head,
+            self._day,
+            self._none,
+            self._go,
+            self._put,
+            self._load,
+            self._look,
+            self._cards,
+            self._sheet,
+        ):
             self._column.addWidget(widget)
         self._column.addStretch(1)
         self._go.clicked.connect(self._go_on)
@@ -98,6 +120,34 @@ class Moves(QWidget):
         picked = self.stage.picked
         for row in self._rows:
             row.setChecked(picked is not None and picked.table == "paddocks" and picked.uid == row.words.uid)
+
+        at = self._picked_at()
+        ordered = len(self._rows) > 1 and not self.stage.session.read_only
+        self._put.setVisible(ordered)
+        self.earlier.setEnabled(at is not None and at > 0)
+        self.later.setEnabled(at is not None and at + 1 < len(self._rows))
+        name = self._rows[at].words.group if at is not None else self.stage.say("pick a move first")
+        self.earlier.setAccessibleName(self.stage.say("Earlier: {group}", group=name))
+        self.later.setAccessibleName(self.stage.say("Later: {group}", group=name))
+
+    def _picked_at(self) -> int | None:
+        return next((at for at, row in enumerate(self._rows) if row.isChecked()), None)
+
+    def _shift(self, by: int) -> None:
+        """Have the picked move done before, or after, the one beside it; say what is against it."""
+        at = self._picked_at()
+        if at is None or not 0 <= at + by < len(self._rows):
+            return
+        groups = [row.words.group_uid for row in self._rows]
+        groups[at], groups[at + by] = groups[at + by], groups[at]
+        stage, edit = self.stage, order_moves(self.stage.day, groups)
+
+        def ended(changes: ChangeSet | None, error: BaseException | None) -> None:
+            if error is None:
+                found = against_the_order(stage)
+                stage.notice(found or edit.label, "care" if found else "done", deed="undo")
+
+        self._asker.ask(edit, ended)
 
     def _fit(self) -> None:
         beside = self._scroll.verticalScrollBar().sizeHint().width()

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from pigmap.drawing.on_day import letter_of
 from pigmap.drawing.words import day_words
 from pigmap.fence.of_move import Nets
-from pigmap.planning.moves_of_day import Move, moves_of_day, next_move_day, to_load
+from pigmap.planning.moves_of_day import Move, ground_taken, moves_of_day, next_move_day, to_load
 from pigmap.qt.stage import Stage
 from pigmap.text import Quantity, Text
 
@@ -19,6 +19,7 @@ class MoveWords(NamedTuple):
 
     uid: str
     """The paddock it goes to."""
+    group_uid: str
     number: int
     colour_index: int
     letter: str
@@ -62,6 +63,18 @@ def day_of_moves(stage: Stage) -> DayWords:
     )
 
 
+def against_the_order(stage: Stage) -> Text | None:
+    """Return what is against the order of the moves of the shown day, None if nothing is."""
+    taken = ground_taken(moves_of_day(stage.session.farm, stage.day, stage.today))
+    if taken is None:
+        return None
+    move, later = taken
+    return Text(
+        "In this order {group} come to {paddock} while {others} still stand there. Move {others} first.",
+        {"group": move.group.name, "paddock": move.new.name, "others": later.group.name},
+    )
+
+
 def _none(stage: Stage, after: date | None) -> str:
     day = day_words(stage.day, "full", language=stage.language)
     if after is None:
@@ -85,7 +98,14 @@ def _words(stage: Stage, number: int, move: Move) -> MoveWords:
     if move.drive_m is not None:
         lines.append(stage.say("{way} to drive", way=Quantity(move.drive_m, "m", 0)))
     return MoveWords(
-        move.new.uid, number, move.group.colour_index, letter_of(move.group), move.group.name, way, tuple(lines)
+        move.new.uid,
+        move.group.uid,
+        number,
+        move.group.colour_index,
+        letter_of(move.group),
+        move.group.name,
+        way,
+        tuple(lines),
     )
 
 

@@ -11,6 +11,7 @@ from pigmap.document.edits.checks import add_weather, all_well, record_check, we
 from pigmap.document.edits.choices import amend, change_setting, end_use, link_image, rename, unlink_image
 from pigmap.document.edits.fields import add_field, change_purpose, reshape_field, set_purpose
 from pigmap.document.edits.groups import add_group, close_group, record_event, weigh
+from pigmap.document.edits.move_order import order_moves
 from pigmap.document.edits.naming import field_under, free_names
 from pigmap.document.edits.nets import (
     add_net_kind,
@@ -64,6 +65,7 @@ __all__ = [
     "move_place",
     "nets_owned",
     "once",
+    "order_moves",
     "own_nets",
     "place_paddock",
     "plan_stay",

@@ -81,3 +81,17 @@ def test_where_nothing_is_planned_it_says_how_to_plan(stage: Stage, panel: Moves
     assert day_of_moves(stage).none.endswith("and none is planned after it. Place a paddock for a group (P).")
     QApplication.processEvents()
     assert not _button(panel, "Print the cards").isVisible()
+
+
+def test_the_picked_move_is_put_later_and_undone(panel: Moves, stage: Stage) -> None:
+    stage.show_day(day(3))
+    assert not panel.earlier.isEnabled()
+    _rows(panel)[0].click()
+    assert panel.later.accessibleName() == "Later: Dry sows"
+    assert not panel.earlier.isEnabled()
+    panel.later.click()
+    assert [row.words.group for row in _rows(panel)] == ["Weaners", "Dry sows"]
+    assert panel.earlier.isEnabled()
+    assert not panel.later.isEnabled()
+    stage.session.undo().result()
+    assert [row.words.group for row in _rows(panel)] == ["Dry sows", "Weaners"]
