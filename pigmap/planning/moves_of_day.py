@@ -74,7 +74,7 @@ def moves_of_day(farm: Farm, day: date, today: date) -> tuple[Move, ...]:
     least = math.inf
     for order in _orders(farm, lasting, sorted(going, key=lambda each: each.stay.uid)):
         moves = _in_order(farm, lasting, order, day)
-        short = _nets_short(farm, moves, day, today) if len(moves) > 1 else 0
+        short = nets_short(farm, moves, day, today) if len(moves) > 1 else 0
         if short < least:
             best, least = moves, short
         if not short:
@@ -113,7 +113,7 @@ def _in_order(farm: Farm, lasting: Mapping[str, Lasting], order: Sequence[Lastin
     return tuple(moves)
 
 
-def _nets_short(farm: Farm, moves: Sequence[Move], day: date, today: date) -> int:
+def nets_short(farm: Farm, moves: Sequence[Move], day: date, today: date) -> int:
     """Return how many nets more than the spare ones these moves take in this order."""
     before = standing_on(farm, day - timedelta(days=1), today=today)
     short = 0

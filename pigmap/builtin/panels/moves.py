@@ -45,6 +45,7 @@ class Moves(QWidget):
         self._day = Words(stage, "second", inside, "", "ink2")
         self._none = Words(stage, "body", inside)
         self._load = Words(stage, "body", inside)
+        self._short = Words(stage, "body", inside, "", "warn")
         self._go = self._button("")
         self._look = self._button(stage.say("Look at the cards"))
         self._cards = self._button(stage.say("Print the cards"))
@@ -65,6 +66,7 @@ class Moves(QWidget):
             self._go,
             self._put,
             self._load,
+            self._short,
             self._look,
             self._cards,
             self._sheet,
@@ -94,6 +96,7 @@ class Moves(QWidget):
         self._day.say(found.day)
         self._none.say(found.none)
         self._load.say(found.load)
+        self._short.say(found.short)
         self._go.setVisible(found.next_day is not None)
         if found.next_day is not None:
             day = day_words(found.next_day, "short", language=self.stage.language)
@@ -115,6 +118,8 @@ class Moves(QWidget):
     def _go_on(self) -> None:
         if self._next_day is not None:
             self.stage.show_day(self._next_day)
+            if self._rows:
+                self._rows[0].setFocus(Qt.FocusReason.OtherFocusReason)  # the button that was pressed is gone
 
     def _mark(self, *_: object) -> None:
         picked = self.stage.picked

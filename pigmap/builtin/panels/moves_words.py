@@ -9,7 +9,7 @@ from typing import NamedTuple
 from pigmap.drawing.on_day import letter_of
 from pigmap.drawing.words import day_words
 from pigmap.fence.of_move import Nets
-from pigmap.planning.moves_of_day import Move, ground_taken, moves_of_day, next_move_day, to_load
+from pigmap.planning.moves_of_day import Move, ground_taken, moves_of_day, nets_short, next_move_day, to_load
 from pigmap.qt.stage import Stage
 from pigmap.text import Quantity, Text
 
@@ -42,6 +42,8 @@ class DayWords(NamedTuple):
     moves: tuple[MoveWords, ...]
     load: str
     """What to have on the vehicle at the start."""
+    short: str
+    """What is missing of it, if anything."""
     none: str
     """What to say where no group moves."""
     next_day: date | None
@@ -58,9 +60,21 @@ def day_of_moves(stage: Stage) -> DayWords:
         day_words(day, "full", language=stage.language),
         tuple(_words(stage, number, move) for number, move in enumerate(moves, 1)),
         stage.say("On the vehicle: {nets}", nets=_nets(load)) if load else "",
+        _short(stage, nets_short(farm, moves, day, stage.today)),
         "" if moves else _none(stage, after),
         after,
     )
+
+
+def _short(stage: Stage, count: int) -> str:
+    if not count:
+        return ""
+    words = Text(
+        "{count} net more than lie spare. Have one more, or move a group on another day.",
+        plural="{count} nets more than lie spare. Have more, or move a group on another day.",
+        count=count,
+    )
+    return stage.words(words)
 
 
 def against_the_order(stage: Stage) -> Text | None:

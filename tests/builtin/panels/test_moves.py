@@ -10,8 +10,10 @@ from pytestqt.qtbot import QtBot
 from pigmap.builtin.panels.move_row import MoveRow
 from pigmap.builtin.panels.moves import Moves
 from pigmap.builtin.panels.moves_words import day_of_moves
+from pigmap.document.edits import amend
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.stage import Picked, Stage
+from pigmap.records import NetCondition
 from tests.qt.window_farm import day, made_panel, made_stage
 
 
@@ -95,3 +97,14 @@ def test_the_picked_move_is_put_later_and_undone(panel: Moves, stage: Stage) -> 
     assert not panel.later.isEnabled()
     stage.session.undo().result()
     assert [row.words.group for row in _rows(panel)] == ["Dry sows", "Weaners"]
+
+
+def test_nets_that_are_missing_for_the_moves_of_a_day_are_said(panel: Moves, stage: Stage) -> None:
+    stage.show_day(day(3))
+    assert day_of_moves(stage).short == ""
+    nets = [net.uid for net in stage.session.farm.nets.values()][:2]
+    for uid in nets:
+        stage.session.do(amend("nets", uid, condition=NetCondition.DAMAGED)).result()
+    found = day_of_moves(stage)
+    assert found.short == "2 nets more than lie spare. Have more, or move a group on another day."
+    assert panel._short.text() == found.short
