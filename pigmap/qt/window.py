@@ -200,7 +200,7 @@ class Window(QWidget):
         shown = [each for each in parts if each is not None and each.isVisible()]
         focused = QApplication.focusWidget()
         inside = [each for each in shown if focused is not None and (each is focused or each.isAncestorOf(focused))]
-        at = shown.index(inside[-1]) + by if inside else 0
+        at = (shown.index(inside[-1]) if inside else 0) + by
         target = first_in(shown[at % len(shown)])
         if target is not None:
             target.setFocus(Qt.FocusReason.ShortcutFocusReason)

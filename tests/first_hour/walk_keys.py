@@ -17,12 +17,10 @@ def place(east: float, north: float) -> str:
 
 
 def types_corners(person: Person, *corners: tuple[float, float]) -> None:
-    """Type corners, and close with Enter."""
-    for corner in corners:
-        person.presses("t")
-        person.types(place(*corner))
-        person.presses("Return")
-    person.presses("Return")
+    """Type corners in one line, and close with Enter."""
+    person.presses("t")
+    person.types("; ".join(place(*corner) for corner in corners))
+    person.presses("Return", "Return")
 
 
 def begin(person: Person) -> None:
@@ -48,12 +46,8 @@ def draw_fields(person: Person) -> None:
         person.presses("n")
         person.types(name)
         person.presses("Return", "t")
-        person.types(place(*corner))
-        person.presses("Return")
-        for leg in (f"{east} at 90", "175 at 0", f"{east} at 270"):
-            person.types(leg)
-            person.presses("Return")
-        person.presses("Return")
+        person.types(f"{place(*corner)}; {east} at 90; 175 at 0; {east} at 270")
+        person.presses("Return", "Return")
         person.waits_until("fields", number)
     person.presses("Escape")
     person.step("three fields")
@@ -62,15 +56,11 @@ def draw_fields(person: Person) -> None:
 def own_nets(person: Person) -> None:
     """Tell the nets."""
     person.presses("p", "F6")
-    for number, nets in ((14, "14 x 50 m"), (16, "2 x 25 m")):
-        if number == 16:
-            person.tabs_to("More: nets you own, another length")
-            person.presses("Return")
-        person.tabs_to("Another length of nets")
-        person.presses("Return")
-        person.types(nets)
-        person.presses("Return")
-        person.waits_until("nets", number)
+    person.tabs_to("Another length of nets")
+    person.presses("Return")
+    person.types("14 x 50 m; 2 x 25 m")
+    person.presses("Return")
+    person.waits_until("nets", 16)
     person.presses("Escape")
     person.step("sixteen nets")
 

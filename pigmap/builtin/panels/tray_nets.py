@@ -12,7 +12,7 @@ from pigmap.builtin.panels.card_field import CardField
 from pigmap.builtin.panels.nets_typed import kind_typed
 from pigmap.builtin.panels.stepper import Stepper
 from pigmap.builtin.panels.tray_choices import Choice, first_kind
-from pigmap.document.edits import nets_owned, once, own_nets
+from pigmap.document.edits import nets_owned, once, own_nets, together
 from pigmap.errors import PigmapError
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.following import sentence, tell
@@ -169,15 +169,29 @@ class AnotherLength(QWidget):
             self._shut()
             return
         try:
-            kind = kind_typed(stage.session.farm, typed, stage.units)
-            length = Quantity(kind.length_m, "m", 0 if kind.length_m == round(kind.length_m) else 1)
-            edit = kind.edit(stage.say("{length} nets", length=length), self._coming)
+            edit = self._edit([each for each in typed.split(";") if each.strip()])
         except PigmapError as error:
             stage.notice(sentence(error), "refused")
             return
-        words = "{length} nets added: {count} of them, {posts} posts each."
-        done = Text(words, {"length": length, "count": kind.nets, "posts": kind.posts})
-        tell(stage, stage.session.do(once(Edit(done, edit.changes), "net_kinds", self._coming)), done)
+        tell(stage, stage.session.do(once(edit, "net_kinds", self._coming)), edit.label)
+
+    def _edit(self, parts: Sequence[str]) -> Edit:
+        """Return the edit that adds the nets of one length, or of several with semicolons between."""
+        stage, farm = self.stage, self.stage.session.farm
+        edits: list[Edit] = []
+        for part in parts:
+            kind = kind_typed(farm, part, stage.units)
+            length = Quantity(kind.length_m, "m", 0 if kind.length_m == round(kind.length_m) else 1)
+            made = kind.edit(stage.say("{length} nets", length=length), new_uid() if edits else self._coming)
+            words = "{length} nets added: {count} of them, {posts} posts each."
+            values: dict[str, Value] = {"length": length, "count": kind.nets, "posts": kind.posts}
+            edits.append(Edit(Text(words, values), made.changes))
+            farm = farm.after(made(farm))
+        return (
+            edits[0]
+            if len(edits) == 1
+            else together(Text("Nets of {count} lengths added.", {"count": len(edits)}), edits)
+        )
 
     def _see(self) -> None:
         """Choose the kind once the farm has it: one that the farm file did not take stays typed."""

@@ -128,15 +128,18 @@ class Corners:
             )
 
     def _take(self, words: str) -> bool:
+        """Take one corner, or several with semicolons between; where one is none, all stay typed."""
         assert self._host is not None
         stage = self._host.stage
+        before = list(self.points), self._finished
+        self._reach = 0.0
         try:
-            corner = self._typed(words, stage)
+            for part in [each for each in words.split(";") if each.strip()] or [words]:
+                self.add(*self._typed(part, stage))
         except PigmapError as error:
+            self.points, self._finished = before
             stage.notice(sentence(error), "refused")
             return False
-        self._reach = 0.0
-        self.add(*corner)
         self._changed()
         return True
 

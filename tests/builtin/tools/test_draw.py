@@ -200,3 +200,12 @@ def test_the_figure_that_opens_the_line_is_its_first(hand: Hand) -> None:
     assert not line.hasSelectedText()
     QTest.keyClicks(line, "0 at 90")
     assert line.text() == "80 at 90"
+
+
+def test_several_corners_are_typed_in_one_line_and_all_stay_typed_where_one_is_none(hand: Hand) -> None:
+    hand.type("E 20 N 150; 80 at 90; 60 at north")
+    assert hand.words.startswith("60 at north is not a length and a direction.")
+    assert hand.tool._corners.points == []
+    hand.type("E 20 N 150; 80 at 90; 60 at 0; 80 at 270")
+    hand.key(Qt.Key.Key_Return)
+    assert new_field(hand).outline.area == pytest.approx(4800, rel=0.001)
