@@ -16,7 +16,7 @@ from pigmap.drawing.on_day import sign_of
 from pigmap.drawing.page import Box, Item, Rule, SheetRequest, Sign, Words
 from pigmap.drawing.surroundings import fields_on
 from pigmap.drawing.words import day_words
-from pigmap.planning.moves_of_day import Move, to_load
+from pigmap.planning.moves_of_day import Move, nets_short, to_load
 from pigmap.records import Farm
 from pigmap.text import Quantity, Text
 
@@ -42,7 +42,7 @@ def moves_card(farm: Farm, moves: Sequence[Move], request: SheetRequest, say: Sa
         yield Words(MARGIN_MM, y + 3.2, say(Text("and {count} more", {"count": len(moves) - len(shown)})), 2.6)
         y += 4.2
     y = yield from _lines([_spare_set(moves)], y + 1.2, say, 2.6, 400)
-    y = yield from _load(moves, y + 5.8, say)
+    y = yield from _load(farm, moves, request, y + 5.8, say)
     y = yield from _before_opening(moves, y + 5.6, say)
     y = yield from _care(farm, moves, request, y + 5.8, say)
     yield from _notes(y + 5.0, say)
@@ -82,16 +82,21 @@ def _spare_set(moves: Sequence[Move]) -> Text:
     return Text("The nets taken up at one move are set at the next. If pigs take the night, theirs are not free today.")
 
 
-def _load(moves: Sequence[Move], y: float, say: Say) -> Generator[Item, None, float]:
+def _load(farm: Farm, moves: Sequence[Move], request: SheetRequest, y: float, say: Say) -> Generator[Item, None, float]:
     yield Words(MARGIN_MM, y, say(Text("Load before you go")), 3.3, 700)
     load = [say(Text("nets: {nets}", {"nets": net_words(nets)})) for nets in to_load(moves)]
     unknown = any(nets.kind is None for move in moves for nets in move.nets.to_set)
+    short = nets_short(farm, moves, request.day, request.today)
+    missing = Text("{count} net more than lie spare", plural="{count} nets more than lie spare", count=short)
     listed = [
         *load,
         *([say(Text("nets by length: see the cards"))] if unknown else []),
         say(Text("fence tester, mallet, spare clips")),
         say(Text("boards, these cards, a pencil")),
     ]
+    if short:
+        y += 4.6
+        yield Words(MARGIN_MM, y, say(missing), 2.8, 700)
     for words in listed:
         y += 5.2
         yield Box(MARGIN_MM, y - 3.4, BOX_MM * 0.85, BOX_MM * 0.85, 0.6, 0.3)

@@ -9,7 +9,7 @@ import shapely
 
 from pigmap.builtin.reports.move_card import HIGH_MM, MARGIN_MM, WIDE_MM
 from pigmap.builtin.reports.move_cards import cards_on, report
-from pigmap.document.edits import add_group, add_net_kind, place_paddock, record_stay
+from pigmap.document.edits import add_group, add_net_kind, own_nets, place_paddock, record_stay
 from pigmap.drawing.letters import breadth
 from pigmap.drawing.page import PAPERS, Box, MapFrame, Page, PaperName, Rule, SheetRequest, Sign, Words
 from pigmap.errors import SheetError
@@ -248,3 +248,20 @@ def test_of_a_side_that_is_shared_in_part_the_length_of_the_rest_is_told() -> No
     lengths = {each for each in words if each.endswith(" m") and each[0].isdigit()}
     assert lengths <= {"50 m", "100 m"}
     assert words.count("50 m") >= 4
+
+
+def test_nets_that_are_missing_stand_under_what_to_load() -> None:
+    three = done(_farm(square(3)), own_nets(KIND, 5, DAY))
+    assert "3 nets more than lie spare" in _words(_page(three), 1)
+    many = done(_farm(square(3)), own_nets(KIND, 20, DAY))
+    assert not any("more than lie spare" in words for words in _words(_page(many), 1))
+
+
+def test_a_card_alone_is_the_one_of_the_sheet() -> None:
+    farm = _with_others(4, 5)
+    request = SheetRequest(day=MOVE, today=DAY, printed_at=datetime(2026, 5, 1, 7))
+    assert report.cards(farm, request) == 3
+    assert [report.card(farm, request, number).title for number in range(3)][2] == "Moves"
+    alone = [item.words for item in report.card(farm, request, 0).items if isinstance(item, Words)]
+    assert alone == _words(_page(farm), 0)
+    assert report.cards(farm, replace(request, day=MOVE + timedelta(days=90))) == 0
