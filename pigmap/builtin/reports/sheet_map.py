@@ -49,6 +49,11 @@ class Subject:
         return any(field.outline.intersects(spot) for field in self.fields)
 
     @property
+    def standing(self) -> tuple[Shown, ...]:
+        """What stands on the day, on one to come by the plan."""
+        return (*self.shown.running, *(each for each in self.shown.planned if each.there))
+
+    @property
     def next_move(self) -> Shown | None:
         """The next paddock to be set on the sheet's ground."""
         ahead = (each for each in self.shown.planned if not each.there)

@@ -1,14 +1,16 @@
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import datetime, timedelta
 
+from pigmap.builtin.reports.field_map import report
 from pigmap.builtin.reports.sheet_nets import net_lines
 from pigmap.document.edits import add_net_kind, place_paddock, record_stay
 from pigmap.drawing.on_day import on_day
+from pigmap.drawing.page import SheetRequest, Words
 from pigmap.drawing.words import render
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.records import Edit
-from tests.document.example_farm import DAY, GROUP, KIND, OTHERS, done, example
+from tests.document.example_farm import DAY, GROUP, KIND, OTHERS, PADDOCK, done, example, square
 
 MOVE = DAY + timedelta(days=5)
 OLD = Rectangle(10.0, 10.0, 0.0, 100_000, 50_000)
@@ -59,3 +61,17 @@ def test_a_paddock_of_unknown_nets_is_told_of_by_length() -> None:
     beside = Rectangle(85.0, 60.0, 0.0, 50_000, 50_000)
     lines = _lines(place_paddock(beside, uid="c"), record_stay(OTHERS, "c", DAY))
     assert [deed for deed, _ in lines] == ["set", "leave", "take up"]
+
+
+def test_on_a_day_to_come_the_paddock_that_will_stand_then_counts() -> None:
+    farm = done(
+        example(),
+        record_stay(GROUP, PADDOCK, DAY),
+        place_paddock(square(1), net_kind_uid=KIND, group_uid=GROUP, in_on=MOVE, uid="next"),
+        place_paddock(square(2), net_kind_uid=KIND, group_uid=GROUP, in_on=MOVE + timedelta(days=5), uid="then"),
+    )
+    field = farm.paddocks["next"].field_uid
+    request = SheetRequest(day=MOVE + timedelta(days=1), today=DAY, printed_at=datetime(2026, 5, 1, 7), field_uid=field)
+    words = [item.words for item in report.make(farm, {}, request).items if isinstance(item, Words)]
+    assert words[words.index("set") + 1] == "3 \N{MULTIPLICATION SIGN} 50 m, blue tape"
+    assert words[words.index("leave") + 1] == "1 \N{MULTIPLICATION SIGN} 50 m, blue tape"
