@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
@@ -111,6 +113,8 @@ class Moves(QWidget):
         for at, row in enumerate(self._rows):
             self._column.insertWidget(2 + at, row)
             row.show()
+        for one, other in pairwise([self._go, *self._rows, self._look, self._cards, self._sheet]):
+            QWidget.setTabOrder(one, other)
         self._mark()
         self._fit()
         self.updateGeometry()
