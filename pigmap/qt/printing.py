@@ -31,9 +31,12 @@ class Printing:
 
     def print_sheet(self) -> None:
         """Print the field of what is picked, or the whole farm, on the day that is shown."""
+        self.print_field(field_of_picked(self.stage))
+
+    def print_field(self, field_uid: str) -> None:
+        """Print a field, or with an empty uid the whole farm, on the day that is shown."""
         stage = self.stage
         farm, day = stage.session.farm, stage.day
-        field_uid = field_of_picked(stage)
         name = farm.fields[field_uid].name if field_uid else (farm.name or stage.session.path.stem)
         path = stage.session.path.resolve().with_name(f"{file_name(name)} {day.isoformat()}.pdf")
         stage.notice(Text("Printing {name}.", {"name": name}), "care")

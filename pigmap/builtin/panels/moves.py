@@ -78,7 +78,7 @@ class Moves(QWidget):
         self._go.clicked.connect(self._go_on)
         self._look.clicked.connect(lambda: stage.plate_asked.emit("move-card"))
         self._cards.clicked.connect(self.printing.print_cards)
-        self._sheet.clicked.connect(self.printing.print_sheet)
+        self._sheet.clicked.connect(self._print_maps)
         for signal in (stage.verb_changed, stage.farm_changed, stage.day_changed):
             signal.connect(self._renew)
         stage.picked_changed.connect(self._mark)
@@ -118,6 +118,12 @@ class Moves(QWidget):
         self._mark()
         self._fit()
         self.updateGeometry()
+
+    def _print_maps(self) -> None:
+        """Print the map of each field to which a group moves."""
+        paddocks = (self.stage.session.farm.paddocks.get(row.words.uid) for row in self._rows)
+        for field_uid in dict.fromkeys((paddock.field_uid or "") for paddock in paddocks if paddock is not None):
+            self.printing.print_field(field_uid)
 
     def _go_on(self) -> None:
         if self._next_day is not None:

@@ -108,3 +108,13 @@ def test_nets_that_are_missing_for_the_moves_of_a_day_are_said(panel: Moves, sta
     found = day_of_moves(stage)
     assert found.short == "2 nets more than lie spare. Have more, or move a group on another day."
     assert panel._short.text() == found.short
+
+
+def test_the_map_of_the_field_of_the_moves_is_printed_whatever_is_picked(
+    panel: Moves, stage: Stage, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    stage.show_day(day(3))
+    printed: list[str] = []
+    monkeypatch.setattr(panel.printing, "print_field", printed.append)
+    _button(panel, "Print the field map").click()
+    assert printed == ["field"]
