@@ -53,9 +53,14 @@ class Printing:
         request = self._request()
 
         def work(progress: Progress, stop: Stop) -> Path:
-            from pigmap.session.printed import write_move_cards  # pages are loaded once something is printed
+            from pigmap.drawing.printed import CARDS, write_sheets  # pages are loaded once something is printed
+            from pigmap.session.images import FarmImages
 
-            write_move_cards(stage.session, path, request)
+            session, images = stage.session, FarmImages(stage.session)
+            try:
+                write_sheets(session.registry, CARDS, session.farm, path, request, images=images.read)
+            finally:
+                images.close()
             return path
 
         job = self._jobs.run(work)

@@ -11,13 +11,14 @@ from pigmap.cli.dates import day
 from pigmap.cli.opening import add_farm, open_farm
 from pigmap.cli.printing import Row, add_json, print_rows, remark, say
 from pigmap.drawing.page import PAPERS, SheetRequest
+from pigmap.drawing.printed import CARDS, write_sheets
 from pigmap.drawing.words import day_words, render
 from pigmap.errors import UsageError
 from pigmap.fence.of_move import Nets
 from pigmap.planning.moves_of_day import Move, moves_of_day, next_move_day
 from pigmap.plugins import Registry
 from pigmap.records import Farm
-from pigmap.session.printed import write_move_cards
+from pigmap.session.images import tile_reader
 from pigmap.text import Quantity, Text
 from pigmap.units import System
 
@@ -49,7 +50,7 @@ class MovesCommand:
             if moves and given.cards is not None:
                 printed = datetime.now()  # the farm's local time, as a person reads it
                 request = SheetRequest(day=on, paper=given.paper, printed_at=printed, today=today, system=system)
-                write_move_cards(session, given.cards, request)
+                write_sheets(registry, CARDS, farm, given.cards, request, images=tile_reader(session))
         if given.json:
             if not moves:
                 remark(_no_move(farm, on, today))
