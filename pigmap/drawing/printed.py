@@ -8,16 +8,12 @@ from pathlib import Path
 
 from pigmap.drawing.output import PagedOutput, TileReader
 from pigmap.drawing.page import FieldState, Report, SheetRequest
-from pigmap.plugins import Registry
 from pigmap.records import Farm
-
-CARDS = "move-cards"
-OUTPUT = "pdf"
 
 
 def write_sheets(
-    registry: Registry,
-    name: str,
+    report: Report,
+    output: PagedOutput,
     farm: Farm,
     path: Path,
     request: SheetRequest,
@@ -29,14 +25,12 @@ def write_sheets(
 
     Parameters
     ----------
-    registry
-        Where reports and outputs are found.
-    name
-        Which report: `CARDS` are the move cards of a day.
+    report, output
+        What draws the sheets, and what writes them.
     farm
         What it is about.
     path
-        A file that ends in .pdf.
+        The file; its ending is the output's.
     request
         The day and the paper.
     images
@@ -49,8 +43,6 @@ def write_sheets(
     SheetError
         If there is nothing to print on that day, or the file cannot be written.
     """
-    output: PagedOutput = registry.load("outputs", OUTPUT)
-    report: Report = registry.load("reports", name)
     count = getattr(report, "sheets", None)
     sheets = int(count(farm, request)) if count is not None else 1
     pages = [report.make(farm, states or {}, replace(request, sheets=sheets, sheet=at + 1)) for at in range(sheets)]

@@ -19,7 +19,7 @@ from pigmap.text import Text
 if TYPE_CHECKING:
     from pigmap.drawing.page import SheetRequest
 
-REPORT, OUTPUT = "field-map", "pdf"
+REPORT, CARDS, OUTPUT = "field-map", "move-cards", "pdf"
 
 
 class Printing:
@@ -53,12 +53,13 @@ class Printing:
         request = self._request()
 
         def work(progress: Progress, stop: Stop) -> Path:
-            from pigmap.drawing.printed import CARDS, write_sheets  # pages are loaded once something is printed
+            from pigmap.drawing.printed import write_sheets  # pages are loaded once something is printed
             from pigmap.session.images import FarmImages
 
             session, images = stage.session, FarmImages(stage.session)
             try:
-                write_sheets(session.registry, CARDS, session.farm, path, request, images=images.read)
+                report, output = session.registry.load("reports", CARDS), session.registry.load("outputs", OUTPUT)
+                write_sheets(report, output, session.farm, path, request, images=images.read)
             finally:
                 images.close()
             return path

@@ -11,7 +11,7 @@ from pigmap.cli.dates import day
 from pigmap.cli.opening import add_farm, open_farm
 from pigmap.cli.printing import Row, add_json, print_rows, remark, say
 from pigmap.drawing.page import PAPERS, SheetRequest
-from pigmap.drawing.printed import CARDS, write_sheets
+from pigmap.drawing.printed import write_sheets
 from pigmap.drawing.words import day_words, render
 from pigmap.errors import UsageError
 from pigmap.fence.of_move import Nets
@@ -50,7 +50,8 @@ class MovesCommand:
             if moves and given.cards is not None:
                 printed = datetime.now()  # the farm's local time, as a person reads it
                 request = SheetRequest(day=on, paper=given.paper, printed_at=printed, today=today, system=system)
-                write_sheets(registry, CARDS, farm, given.cards, request, images=tile_reader(session))
+                cards, pdf = registry.load("reports", "move-cards"), registry.load("outputs", "pdf")
+                write_sheets(cards, pdf, farm, given.cards, request, images=tile_reader(session))
         if given.json:
             if not moves:
                 remark(_no_move(farm, on, today))
