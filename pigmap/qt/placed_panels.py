@@ -33,6 +33,9 @@ AFTER_THE_FIRST_FRAME = (
 They are loaded once the map's first frame is complete, or when someone asks for them.
 """
 
+ON_USE = ("manual",)
+"""Panels that are loaded when someone asks for them, and not before."""
+
 
 class PlacedPanels:
     """Makes panels and keeps them.
@@ -59,7 +62,8 @@ class PlacedPanels:
         self._asides: list[QWidget] = []
         names = [part.name for part in stage.session.registry.parts("panels")]
         self._waiting = [name for name in names if name in AFTER_THE_FIRST_FRAME]
-        self._make([name for name in names if name not in AFTER_THE_FIRST_FRAME])
+        self._on_use = [name for name in names if name in ON_USE]
+        self._make([name for name in names if name not in (*AFTER_THE_FIRST_FRAME, *ON_USE)])
 
     def make_rest(self) -> None:
         """Make the panels that were left for later."""
@@ -94,6 +98,9 @@ class PlacedPanels:
         """Return a panel by the name it was contributed under."""
         if name in self._waiting:
             self.make_rest()
+        elif name in self._on_use:
+            self._on_use.remove(name)
+            self._make([name])
         return self._by_name.get(name)
 
     def at(self, place: str) -> QWidget | None:

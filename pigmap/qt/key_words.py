@@ -1,0 +1,79 @@
+"""What each key does, in words: one table for the manual, held against the keys themselves by a test."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from pigmap.text import Text
+
+
+class KeyWords(NamedTuple):
+    """Keys that do one thing."""
+
+    keys: tuple[str, ...]
+    """As they are printed on the keyboard, those held down first: ``Ctrl Z``."""
+    does: Text
+
+
+EVERYWHERE = (
+    KeyWords(("F1",), Text("this manual, at the page that fits")),
+    KeyWords(("F11",), Text("map and message alone, or all again")),
+    KeyWords(("Esc",), Text("end what runs; then pick nothing")),
+    KeyWords(("Left", "Right"), Text("the day before, the day after")),
+    KeyWords(("Shift Left", "Shift Right"), Text("a week back, a week on")),
+    KeyWords(("Home",), Text("back to today")),
+    KeyWords(("Up", "Down"), Text("the group before, the group after")),
+    KeyWords(("Ctrl Z",), Text("undo")),
+    KeyWords(("Ctrl Y", "Ctrl Shift Z"), Text("redo")),
+    KeyWords(("Ctrl P", "S"), Text("print the field map")),
+    KeyWords(("/",), Text("find a field, a paddock, a group, a place, a day")),
+    KeyWords(("F6", "Shift F6"), Text("to the next part of the window, to the part before")),
+    KeyWords(("G",), Text("to the groups")),
+    KeyWords(("B",), Text("to the bars of the season")),
+)
+"""Keys of the window."""
+
+VERBS = (
+    KeyWords(("D",), Text("draw a field or a keep-out")),
+    KeyWords(("P",), Text("place the next paddock")),
+    KeyWords(("C",), Text("the daily check")),
+    KeyWords(("M",), Text("measure")),
+    KeyWords(("V",), Text("the moves of the day")),
+    KeyWords(("W",), Text("show where a group stands")),
+    KeyWords(("X",), Text("put a paddock where it really stands")),
+    KeyWords(("H",), Text("tell what was before")),
+    KeyWords(("I",), Text("pin a picture to trace over")),
+)
+"""Keys that take up a verb."""
+
+GROUND = (KeyWords(("1", "2", "3", "4", "5", "6"), Text("rest, rooting, both, ready, stocking, the photo alone")),)
+"""Keys that colour the ground."""
+
+PLACING = (
+    KeyWords(("Q", "E"), Text("turn by 5 degrees, with Shift by 1")),
+    KeyWords(("+", "-"), Text("a net longer or shorter, with Shift wider or narrower")),
+    KeyWords(("Left", "Right", "Up", "Down"), Text("step it by a post, with Shift by a net")),
+    KeyWords(("F",), Text("beside where the group stands, each time at its next side")),
+    KeyWords(("N",), Text("the next kind of net")),
+    KeyWords(("O",), Text("place it all the same, with a reason")),
+    KeyWords(("T",), Text("type where it goes")),
+    KeyWords(("Enter",), Text("set it")),
+)
+"""Keys while a paddock is placed."""
+
+CORNERS = (
+    KeyWords(("Enter",), Text("close the outline; the first corner in the middle of the map")),
+    KeyWords(("Backspace",), Text("take the last corner back")),
+    KeyWords(("T",), Text("type a corner; so does a figure")),
+    KeyWords(("Esc",), Text("drop the corners")),
+)
+"""Keys while corners are set."""
+
+TABLES = (
+    (Text("Everywhere"), EVERYWHERE),
+    (Text("Verbs"), VERBS),
+    (Text("Colours of the ground"), GROUND),
+    (Text("While a paddock is placed"), PLACING),
+    (Text("While corners are set"), CORNERS),
+)
+"""All of them, each table under its title."""

@@ -1,0 +1,101 @@
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt, QUrl
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from pigmap.builtin.panels.manual import Manual
+from pigmap.builtin.panels.manual_pages import OF_PICKED, OF_VERB, ORDER
+from pigmap.qt.stage import Picked
+from pigmap.qt.window import Window
+from tests.qt.window_farm import made_window
+
+
+@pytest.fixture
+def window(qtbot: QtBot, tmp_path: Path) -> Iterator[Window]:
+    with made_window(tmp_path) as made:
+        yield made
+
+
+def _opened(window: Window) -> Manual:
+    QTest.keyClick(window.map, Qt.Key.Key_F1)
+    plate = window.panel("manual")
+    assert isinstance(plate, Manual)
+    assert plate.isVisible()
+    return plate
+
+
+def test_the_manual_is_made_when_it_is_asked_for_and_not_before(window: Window) -> None:
+    window._make_rest()
+    assert window.map.findChildren(Manual) == []
+    assert window.panel("manual") is not None
+    assert len(window.map.findChildren(Manual)) == 1
+
+
+def test_f1_opens_the_first_page_and_esc_closes(window: Window) -> None:
+    plate = _opened(window)
+    assert plate.page == "begin"
+    assert "Start my farm" in plate.view.toPlainText()
+    QTest.keyClick(plate.view, Qt.Key.Key_Escape)
+    assert not plate.isVisible()
+
+
+def test_f1_opens_the_page_that_fits_the_verb_or_what_is_picked(window: Window) -> None:
+    window.stage.take_up("place")
+    plate = _opened(window)
+    assert plate.page == "placing"
+    plate.put_away()
+    window.stage.take_up("pick")
+    window.stage.pick(Picked("fields", "field"))
+    assert _opened(window).page == "ground"
+
+
+def test_links_lead_on_and_back_and_forward_follow(window: Window) -> None:
+    plate = _opened(window)
+    plate.view.anchorClicked.emit(QUrl("placing.md"))
+    assert plate.page == "placing"
+    plate.back.click()
+    assert plate.page == "begin"
+    QTest.keyClick(plate.view, Qt.Key.Key_Right, Qt.KeyboardModifier.AltModifier)
+    assert plate.page == "placing"
+
+
+def test_a_page_is_chosen_in_the_contents(window: Window) -> None:
+    plate = _opened(window)
+    plate.contents.setCurrentRow(ORDER.index("keys"))
+    assert plate.page == "keys"
+    assert "turn by 5 degrees" in plate.view.toPlainText()
+
+
+def test_lines_of_a_page_are_no_longer_than_reads_well(window: Window) -> None:
+    plate = _opened(window)
+    lines = [
+        block.layout().lineAt(at).textLength()
+        for block in (plate.view.document().findBlockByNumber(n) for n in range(plate.view.document().blockCount()))
+        for at in range(block.layout().lineCount())
+    ]
+    assert 50 <= max(lines) <= 76
+
+
+def test_a_narrow_map_has_the_contents_above(window: Window) -> None:
+    window.resize(620, 700)
+    QApplication.processEvents()
+    plate = _opened(window)
+    assert plate.short_contents.isVisible()
+    assert not plate.contents.isVisible()
+    assert plate.geometry().right() <= window.map.width()
+
+
+def test_pictures_are_as_broad_as_the_page_at_most(window: Window) -> None:
+    plate = _opened(window)
+    image = plate.view.loadResource(2, "pictures/placing.webp")
+    assert 300 < image.width() / image.devicePixelRatio() <= plate.view.width()
+
+
+def test_pages_for_verbs_and_picked_things_are_pages() -> None:
+    assert {*OF_VERB.values(), *OF_PICKED.values()} <= set(ORDER)
