@@ -79,7 +79,7 @@ def _checks(farm: Farm, stays: Stays) -> list[tuple[Check, BaseGeometry]]:
         of_paddock.setdefault(stay.paddock_uid, []).append((first, stay))
     scored = sorted(
         (check for check in farm.checks.values() if check.rooting_score is not None),
-        key=lambda check: (check.checked_on, check.uid),
+        key=lambda check: check.checked_on,  # those of one day as they went in
     )
     looked_at = ((check, _ground_of(farm, check, of_paddock.get(check.paddock_uid, []))) for check in scored)
     return [(check, ground) for check, ground in looked_at if ground is not None]

@@ -174,6 +174,11 @@ def test_the_last_of_several_checks_on_one_day_counts() -> None:
     assert at_corner(found.on(on(5)), "rooting") == pytest.approx(0.25)
 
 
+def test_of_checks_of_one_day_the_one_that_went_in_last_counts_whatever_it_is_called() -> None:
+    found = ground(field(), paddock(), stay("s", 0, 5), check("z", 5, 4), check("a", 5, 1))
+    assert at_corner(found.on(on(5)), "rooting") == pytest.approx(0.25)
+
+
 def test_what_was_seen_is_old_after_six_weeks_or_when_pigs_come_again() -> None:
     found = ground(field(), paddock(), stay("s", 0, 5), check("c", 5, 2), stay("t", 20, 22, square(0, 0, 20)))
     assert [bool(found.on(on(day)).cells("seen")[20, 20]) for day in (4, 5, 46, 47)] == [False, True, True, False]

@@ -42,7 +42,7 @@ class OneOf(QWidget):
         self.setAccessibleName(called)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(4)
+        row.setSpacing(2 if clods else 4)
         self.buttons = [_One(stage, words, at if clods else None, self) for at, words in enumerate(choices)]
         for at, button in enumerate(self.buttons):
             button.setAccessibleName(stage.say("{asked}: {words}", asked=called, words=choices[at]))

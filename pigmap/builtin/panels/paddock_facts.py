@@ -145,7 +145,7 @@ def _stay_facts(stage: Stage, book: Book, stay: Stay | None) -> tuple[Fact, ...]
         if check.paddock_uid == stay.paddock_uid and stay.in_on <= check.checked_on <= stage.day
     ]
     if seen:
-        last = max(seen, key=lambda check: check.checked_on)
+        last = max(reversed(seen), key=lambda check: check.checked_on)
         by = stage.say("by {who}", who=last.seen_by) if last.seen_by else ""
         facts.append(Fact(stage.say("Checked"), reading_words(stage, last), by))
     return tuple(facts)

@@ -12,6 +12,7 @@ from pytestqt.qtbot import QtBot
 from pigmap.builtin.panels.check import DailyCheck
 from pigmap.builtin.panels.check_typed import CheckTyped, given
 from pigmap.builtin.panels.group_typed import MistypedError
+from pigmap.builtin.panels.paddock_facts import paddock_card
 from pigmap.qt.stage import Notice, Picked, Stage
 from pigmap.records import Check, Edit, add
 from pigmap.text import Text
@@ -176,6 +177,8 @@ def test_a_reading_of_today_is_told_after_one_that_a_file_brought_with_a_later_n
     panel.record.click()
     stage.pick(Picked("groups", "group1"))
     assert panel._where.text() == "Last: 6.2 kV today"
+    card = paddock_card(stage, stage.session.farm.paddocks["group1p2"])
+    assert [fact.figure for fact in card.facts if fact.label == "Checked"] == ["6.2 kV today"]
 
 
 def test_how_many_pigs_there_should_be_is_asked_beside(panel: DailyCheck) -> None:
