@@ -5,6 +5,8 @@ from __future__ import annotations
 from datetime import date
 from typing import NamedTuple
 
+import shapely
+
 from pigmap.animals.weight import live_weight
 from pigmap.builtin.panels.group_typed import MistypedError
 from pigmap.builtin.panels.typed_numbers import number, whole_number
@@ -18,6 +20,8 @@ from pigmap.text import Quantity, Text
 MOST_KV = 20.0
 MOST_PIGS = 99_999
 MOST_LIGHTS = 20
+_TO_CORNER = 0.6
+"""Where the sign of a check stands on the way from the middle of a paddock to a corner. Own choice."""
 PARTS = 4
 """Score of ground that is rooted all over."""
 
@@ -49,14 +53,14 @@ class CheckGiven(NamedTuple):
         return (self.kv, self.pigs, self.lights, *self.typed[2:7]) == (*(None,) * 6, "", "")
 
     def edit(self, paddock: Paddock, group_uid: str, on: date, uid: str) -> Edit:
-        """Return the edit that records it, in the middle of the paddock."""
+        """Return the edit that records it, at a spot in the paddock that its name leaves free."""
         typed = self.typed
         return record_check(
             paddock.uid,
             on,
             group_uid=group_uid,
             uid=uid,
-            point=paddock.outline.representative_point(),
+            point=_spot(paddock),
             fence_kv=self.kv,
             tester_lights=self.lights,
             pigs_seen=self.pigs,
@@ -66,6 +70,14 @@ class CheckGiven(NamedTuple):
             damage=typed.damage.strip(),
             note=typed.note.strip(),
         )
+
+
+def _spot(paddock: Paddock) -> shapely.Point:
+    """Return a spot between the middle, where the paddock's name stands, and a corner."""
+    middle = paddock.outline.representative_point()
+    to_corner = shapely.LineString([middle, shapely.Point(paddock.outline.exterior.coords[0])])
+    spot = to_corner.interpolate(_TO_CORNER, normalized=True)
+    return spot if spot.within(paddock.outline) else middle
 
 
 def given(typed: CheckTyped) -> CheckGiven:

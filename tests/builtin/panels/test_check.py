@@ -130,7 +130,7 @@ def test_ground_too_rooted_offers_to_go_tomorrow(panel: DailyCheck, stage: Stage
     assert stage.session.farm.stays[stay_uid].out_on == stage.today + timedelta(days=1)
 
 
-def test_what_is_pressed_is_recorded_in_the_middle_of_the_paddock(panel: DailyCheck, stage: Stage) -> None:
+def test_what_is_pressed_is_recorded_in_the_paddock_beside_its_name(panel: DailyCheck, stage: Stage) -> None:
     panel.form.water.buttons[1].click()
     panel.form.net.buttons[0].click()
     QTest.keyClick(panel.form.rooting.buttons[0], Qt.Key.Key_3)
@@ -139,7 +139,9 @@ def test_what_is_pressed_is_recorded_in_the_middle_of_the_paddock(panel: DailyCh
     (check,) = checks_of(stage)
     assert (check.water_ok, check.soil_on_net, check.rooting_score, check.tester_lights) == (False, False, 2, 6)
     assert check.point is not None
-    assert check.point.within(stage.session.farm.paddocks[check.paddock_uid].outline)
+    outline = stage.session.farm.paddocks[check.paddock_uid].outline
+    assert check.point.within(outline)
+    assert check.point.distance(outline.centroid) > 10.0
     assert panel.form.water.chosen is panel.form.net.chosen is panel.form.rooting.chosen is None
 
 
