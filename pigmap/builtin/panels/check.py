@@ -6,6 +6,7 @@ from collections.abc import Callable
 from datetime import timedelta
 
 from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
 from pigmap.animals.weight import live_weight
@@ -62,6 +63,7 @@ class DailyCheck(QWidget):
         self._column.addWidget(self.form)
         self._column.addStretch(1)
         self._make_foot()
+        stage.picked_changed.connect(self._to_readings)
         self.form.entered.connect(self._record)
         self.form.touched.connect(lambda: self.said.say(""))
         self.group.activated.connect(self._choose)
@@ -239,6 +241,16 @@ class DailyCheck(QWidget):
         )
         edit = together(label, [all_well(paddock.uid, group.uid, stage.day) for group, paddock in left])
         tell(stage, stage.session.do(edit), label)
+
+    def _to_readings(self, *_changed: object) -> None:
+        """Give the keys to the first reading: whoever picks a group here is about to type what was read."""
+        if self.stage.verb == "check" and self.isVisible() and self.record.isEnabled():
+            self.form.kv.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Begin with the first reading."""
+        super().showEvent(event)
+        self._to_readings()
 
     # Its room
 

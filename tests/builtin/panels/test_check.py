@@ -55,6 +55,13 @@ def test_readings_are_recorded_for_the_picked_group_and_the_rest_stays_unsaid(pa
     assert panel.form.kv.text() == ""
 
 
+def test_whoever_picks_a_group_types_its_reading_at_once(panel: DailyCheck, stage: Stage) -> None:
+    panel.activateWindow()
+    panel.setFocus()
+    stage.pick(Picked("groups", "group0"))
+    assert panel.window().focusWidget() is panel.form.kv
+
+
 def test_enter_in_a_line_records(panel: DailyCheck, stage: Stage) -> None:
     QTest.keyClicks(panel.form.pigs, "8")
     panel.form.pigs.returnPressed.emit()
