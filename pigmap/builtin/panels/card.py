@@ -53,6 +53,7 @@ class Card(MapPlate):
         self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._body = CardBody(stage, self._scroll)
         self._scroll.setWidget(self._body)
+        self._body.grown.connect(self._fit_form)
         self._buttons: list[WordButton] = []
         self._field = CardField(self)
         self._field.taken.connect(self._take_typed)

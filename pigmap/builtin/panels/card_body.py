@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF
-from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtCore import QPointF, QRectF, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
 from pigmap.builtin.panels.card_facts import CardFacts, Fact
@@ -29,7 +29,13 @@ FOR_CLOSE = 36.0
 
 
 class CardBody(QWidget):
-    """Draws the facts of a card; knows how high it is at a breadth."""
+    """Draws the facts of a card; knows how high it is at a breadth.
+
+    A row that knows what it rests on says so beneath itself when it is touched, or chosen with Up and Down and Enter.
+    """
+
+    grown = Signal()
+    """What is shown beneath a row came or went."""
 
     def __init__(self, stage: Stage, parent: QWidget) -> None:
         super().__init__(parent)
@@ -37,6 +43,54 @@ class CardBody(QWidget):
         self.facts = CardFacts("")
         self.columns = 1
         self.title_shown = True
+        self.asked = ""
+        """Label of the row whose why is shown."""
+        self._at = 0
+        self._boxes: dict[int, QRectF] = {}
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self.setAccessibleName(stage.say("Figures: Enter tells what one rests on"))
+
+    def ask(self, at: int) -> None:
+        """Show what a row rests on, or put it away again."""
+        if not 0 <= at < len(self.facts.facts):
+            return
+        fact = self.facts.facts[at]
+        self._at = at
+        if fact.why is not None:
+            key = f"{at} {fact.label}"
+            self.asked = "" if self.asked == key else key
+        self._tell()
+        self.grown.emit()
+        self.update()
+
+    def _tell(self) -> None:
+        if 0 <= self._at < len(self.facts.facts):
+            fact = self.facts.facts[self._at]
+            why = f", {fact.why.words} {fact.why.source}" if fact.why is not None and self._shows(self._at) else ""
+            self.setAccessibleName(f"{fact.label}: {fact.figure}{why}")
+
+    def _shows(self, at: int) -> bool:
+        return self.asked == f"{at} {self.facts.facts[at].label}"
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """Ask the row that is touched."""
+        spot = QPointF(event.position())
+        for at, box in self._boxes.items():
+            if box.contains(spot):
+                self.ask(at)
+                return
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Go from row to row, and ask."""
+        step = {Qt.Key.Key_Up: -1, Qt.Key.Key_Down: 1}.get(Qt.Key(event.key()))
+        if step is not None and self.facts.facts:
+            self._at = (self._at + step) % len(self.facts.facts)
+            self._tell()
+            self.update()
+        elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space):
+            self.ask(self._at)
+        else:
+            super().keyPressEvent(event)
 
     def heightForWidth(self, width: int) -> int:
         """Return the height at a breadth."""
@@ -50,6 +104,7 @@ class CardBody(QWidget):
         """Draw it."""
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        self._boxes = {}
         self._walk(painter, float(self.width()))
         painter.end()
 
@@ -89,8 +144,13 @@ class CardBody(QWidget):
         lowest = y
         for column in range(self.columns):
             at = y
-            for fact in facts[column * per_column : (column + 1) * per_column]:
-                at = self._row(painter, fact, column * (room + 20), at, room)
+            for number in range(column * per_column, min((column + 1) * per_column, len(facts))):
+                top, x = at, column * (room + 20)
+                at = self._why(painter, number, x, self._row(painter, facts[number], x, at, room), room)
+                if painter is not None:
+                    self._boxes[number] = QRectF(x, top, room, at - top)
+                    if self.hasFocus() and number == self._at:
+                        plate(painter, self._boxes[number].adjusted(1, 1, -1, -1), "", tokens(self.stage).plan)
             lowest = max(lowest, at)
         return lowest
 
@@ -113,6 +173,23 @@ class CardBody(QWidget):
         else:
             write(painter, QRectF(x, y + 6, wide, line_height(figure)), fact.rests_on, beside, theme.ink2, Right)
         return y + step
+
+    def _why(self, painter: QPainter | None, number: int, x: float, y: float, wide: float) -> float:
+        """Write beneath a row what it rests on, where that was asked; return where the next row begins."""
+        why = self.facts.facts[number].why
+        if why is None or not self._shows(number):
+            return y
+        theme, face = tokens(self.stage), font("second", self.stage)
+        words = f"{why.words}\n{self.stage.say('Source: {source}.', source=why.source)}"
+        high = sum(wrapped_height(line, face, wide - 20) for line in words.split("\n"))
+        if painter is not None:
+            plate(painter, QRectF(x, y - 4, wide, high + 12), theme.well, radius=RADIUS_BUTTON)
+            top = y + 2
+            for line in words.split("\n"):
+                part = wrapped_height(line, face, wide - 20)
+                write_wrapped(painter, QRectF(x + 10, top, wide - 20, part + 2), line, face, theme.ink)
+                top += part
+        return y + high + 16
 
     def _warning(self, painter: QPainter | None, y: float, wide: float, words: str) -> float:
         stage, theme = self.stage, tokens(self.stage)

@@ -6,12 +6,21 @@ from datetime import date
 from typing import NamedTuple
 
 
+class Why(NamedTuple):
+    """What a figure rests on, for whoever asks: what went into this very figure and the rule, then the source."""
+
+    words: str
+    source: str
+
+
 class Fact(NamedTuple):
     """One row: what, the figure, and what the figure rests on."""
 
     label: str
     figure: str
     rests_on: str = ""
+    why: Why | None = None
+    """Shown beneath the row when someone asks."""
 
 
 class CardDeed(NamedTuple):

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from pigmap.animals.weight import live_weight
-from pigmap.builtin.panels.card_facts import CardFacts, Fact
+from pigmap.builtin.panels.card_facts import CardFacts, Fact, Why
 from pigmap.builtin.panels.card_parts import end_of_use, in_words, month_day_words, own_deeds, plain
 from pigmap.builtin.panels.day_deeds import day_deeds
 from pigmap.builtin.panels.field_facts import field_card
@@ -20,6 +20,7 @@ from pigmap.qt.whereabouts import book_of
 from pigmap.records import Check, Group, KeepOut, Place, PlaceKind, Reason, Stay, Way, WayKind
 from pigmap.session.placing.words import distance
 from pigmap.text import Quantity, Text
+from pigmap.text.source import COMMON_PRACTICE, OWN_RECORDS
 
 
 def card_of(stage: Stage, picked: Picked | None) -> CardFacts | None:
@@ -35,21 +36,36 @@ def _stay(stage: Stage, stay: Stay) -> CardFacts | None:
     return paddock_card(stage, paddock, stay) if paddock else None
 
 
+_PIGS_WHY = Text("Pigs that came, less those that went, as told by this day.")
+_WEIGHED_WHY = Text("From the weights that were told, and the days since.")
+_USUAL_WHY = Text("Nobody told a weight. A usual one for such pigs counts until you type one.")
+_WHERE_WHY = Text("From the stays of the group on this day: past and running as recorded, later ones as planned.")
+_CHECKED_WHY = Text("The last daily check of the paddock up to this day.")
+_NEXT_WHY = Text("The first planned stay after this day.")
+
+
+def _own(stage: Stage, words: Text) -> Why:
+    return Why(stage.words(words), stage.words(OWN_RECORDS))
+
+
 def _group(stage: Stage, group: Group) -> CardFacts:
     words = group_words(stage, book_of(stage.session.farm, stage.today), group)
     weight = live_weight(stage.session.farm, group.uid, stage.day)
-    facts = [Fact(stage.say("Pigs"), str(weight.pigs), str(group.pig_class))]
+    facts = [Fact(stage.say("Pigs"), str(weight.pigs), str(group.pig_class), _own(stage, _PIGS_WHY))]
     if weight.pigs and weight.mean_kg:
         total = stage.say("{weight} in all", weight=Quantity(weight.total_kg, "kg"))
         each = stage.say("{weight} each" if weight.pigs > 1 else "{weight}", weight=mean_weight(weight))
         known = total if weight.weighed else stage.say("as such pigs usually weigh")
-        facts.append(Fact(stage.say("Weight"), each, known))
-    facts.append(Fact(stage.say("Where"), words.place, words.day_of))
+        why = (
+            _own(stage, _WEIGHED_WHY) if weight.weighed else Why(stage.words(_USUAL_WHY), stage.words(COMMON_PRACTICE))
+        )
+        facts.append(Fact(stage.say("Weight"), each, known, why))
+    facts.append(Fact(stage.say("Where"), words.place, words.day_of, _own(stage, _WHERE_WHY)))
     there = book_of(stage.session.farm, stage.today).whereabouts(group, stage.day)
     if there.check is not None:
-        facts.append(Fact(stage.say("Checked"), reading_words(stage, there.check)))
+        facts.append(Fact(stage.say("Checked"), reading_words(stage, there.check), why=_own(stage, _CHECKED_WHY)))
     if words.move_day:
-        facts.append(Fact(stage.say("Next"), words.move_day, words.move_to))
+        facts.append(Fact(stage.say("Next"), words.move_day, words.move_to, _own(stage, _NEXT_WHY)))
     facts += end_of_use(stage, group.closed_on)
     return CardFacts(
         title=group.name,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from datetime import date
 
-from pigmap.builtin.panels.card_facts import CardDeed, CardFacts, Fact
+from pigmap.builtin.panels.card_facts import CardDeed, CardFacts, Fact, Why
 from pigmap.builtin.panels.ground_facts import ground_facts
 from pigmap.builtin.panels.group_words import pigs_words, reading_words
 from pigmap.builtin.panels.plan_breaches import breaches
@@ -20,6 +20,7 @@ from pigmap.qt.stage import Stage
 from pigmap.qt.whereabouts import Book, book_of
 from pigmap.records import NetKind, Paddock, Stay, StayState, lasting_on
 from pigmap.text import Quantity, Text
+from pigmap.text.source import OWN_RECORDS
 
 
 def paddock_card(stage: Stage, paddock: Paddock, stay: Stay | None = None) -> CardFacts:
@@ -78,22 +79,42 @@ def _status(stage: Stage, stay: Stay | None, group: str) -> str:
     return stage.say("{group}, {first} to {last}", group=group, first=first, last=last)
 
 
+_WALKED_WHY = Text("Its corners were clicked or walked, and no kind of net was told.")
+_RECORDED_WHY = Text("Nets that are written down to stand round it on this day, those it shares included.")
+_KIND_WHY = Text("The kind of net that it was placed with.")
+_COUNTED_WHY = Text("Whole nets along its sides; a side that stands already from the paddock before is left.")
+_AREA_WHY = Text("Measured from its corners, on the ground.")
+_CHECKED_WHY = Text("The last daily check of this stay up to this day.")
+
+
+def _own(stage: Stage, words: Text) -> Why:
+    return Why(stage.words(words), stage.words(OWN_RECORDS))
+
+
+def _stay_why(stage: Stage, stay: Stay) -> Why:
+    last = stay.out_on or stay.in_on
+    first, last_words = (day_words(day, "short year", language=stage.language) for day in (stay.in_on, last))
+    return _own(stage, Text("From {first} to {last}, the day they leave.", {"first": first, "last": last_words}))
+
+
 def _net_facts(stage: Stage, book: Book, paddock: Paddock, stay: Stay | None) -> tuple[Fact, ...]:
     farm = stage.session.farm
     kind = farm.net_kinds.get(paddock.net_kind_uid or "")
     if kind is None:
-        return (Fact(stage.say("Nets"), stage.say("corners as walked")),)
+        return (Fact(stage.say("Nets"), stage.say("corners as walked"), why=_own(stage, _WALKED_WHY)),)
     parts = (stage.words(Text("{length}", {"length": Quantity(kind.length_m, "m")})), kind.tape and f"{kind.tape} tape")
     beside = ", ".join(part for part in parts if part)
     recorded = _recorded(stage, paddock) if stay is not None else ()
     if recorded:
         count = sum(nets for _, nets in recorded)
         figure = stage.words(Text("{count} net stands", plural="{count} nets stand", count=count))
-        return (Fact(stage.say("Nets"), figure, stage.words(nets_words(recorded)) if len(recorded) > 1 else beside),)
+        if len(recorded) > 1:
+            beside = stage.words(nets_words(recorded))
+        return (Fact(stage.say("Nets"), figure, beside, _own(stage, _RECORDED_WHY)),)
     before = _before(book, stay) if stay else None
     nets = carried(farm, before, stay) if stay else None
     if nets is None:
-        return (Fact(stage.say("Nets"), kind.name, beside),)
+        return (Fact(stage.say("Nets"), kind.name, beside, _own(stage, _KIND_WHY)),)
     if stay is not None and stay.state is not StayState.PLANNED:
         count = nets.carry + nets.leave
         figure = stage.words(Text("{count} net stood", plural="{count} nets stood", count=count))
@@ -103,7 +124,7 @@ def _net_facts(stage: Stage, book: Book, paddock: Paddock, stay: Stay | None) ->
         figure = stage.say("carry {carry}, leave {leave}", carry=nets.carry, leave=nets.leave)
     else:
         figure = stage.words(Text("carry {count}", plural="carry {count}", count=nets.carry))
-    return (Fact(stage.say("Nets"), figure, beside),)
+    return (Fact(stage.say("Nets"), figure, beside, _own(stage, _COUNTED_WHY)),)
 
 
 def _recorded(stage: Stage, paddock: Paddock) -> tuple[tuple[NetKind, int], ...]:
@@ -129,7 +150,9 @@ def _area_fact(stage: Stage, paddock: Paddock) -> Fact:
         long, wide = (Quantity(nets * kind.length_m, "m") for nets in (paddock.nets_long, paddock.nets_wide))
         number = stage.words(Text("{long}", {"long": long})).split(" ")[0]
         beside = stage.words(Text("{long} \u00d7 {wide}", {"long": number, "wide": wide}))
-    return Fact(stage.say("Area"), stage.words(Text("{area}", {"area": Quantity(area, "m²")})), beside)
+    return Fact(
+        stage.say("Area"), stage.words(Text("{area}", {"area": Quantity(area, "m²")})), beside, _own(stage, _AREA_WHY)
+    )
 
 
 def _stay_facts(stage: Stage, book: Book, stay: Stay | None) -> tuple[Fact, ...]:
@@ -138,7 +161,7 @@ def _stay_facts(stage: Stage, book: Book, stay: Stay | None) -> tuple[Fact, ...]
     facts = []
     if stay.out_on is not None:
         days = stage.words(Text("{days}", {"days": Quantity((stay.out_on - stay.in_on).days, "d")}))
-        facts.append(Fact(stage.say("Stay"), days, pigs_words(stage, stay.group_uid)))
+        facts.append(Fact(stage.say("Stay"), days, pigs_words(stage, stay.group_uid), _stay_why(stage, stay)))
     seen = [
         check
         for check in book.farm.checks.values()
@@ -147,7 +170,7 @@ def _stay_facts(stage: Stage, book: Book, stay: Stay | None) -> tuple[Fact, ...]
     if seen:
         last = max(reversed(seen), key=lambda check: check.checked_on)
         by = stage.say("by {who}", who=last.seen_by) if last.seen_by else ""
-        facts.append(Fact(stage.say("Checked"), reading_words(stage, last), by))
+        facts.append(Fact(stage.say("Checked"), reading_words(stage, last), by, _own(stage, _CHECKED_WHY)))
     return tuple(facts)
 
 

@@ -12,6 +12,7 @@ from pigmap.ground.tables import ROOTING_WELCOME
 from pigmap.qt.stage import Stage
 from pigmap.records import GroundCover, Use
 from pigmap.text import Quantity, Text, Value
+from pigmap.text.source import COMMON_PRACTICE, COVER_ABOVE_75, REST_30_TO_90
 
 USE_WORDS: Mapping[Use, Text] = MappingProxyType(
     {
@@ -39,11 +40,6 @@ def wanted_words(wanted: Wanted) -> Text:
     return Text("{days} of rest wanted ({rest_from}); up to {share} rooted is welcome ({rooting_from}).", values)
 
 
-_REST_SOURCE = Text("ATTRA, note on silvopasture with pigs: 30 to 90 days, longer on wet or fragile soils")
-_COVER_SOURCE = Text("cover above 75 %: Pietrosemoli, Green and Villamide 2020, Animals 10(6):1046, simple summary")
-_PRACTICE = Text("common practice")
-
-
 def source_words(use: Use, cover: GroundCover) -> Text:
     """Return where the usual figures come from."""
     grazed = use in (Use.GRAZE_LIGHTLY, Use.CLOSED)
@@ -51,9 +47,9 @@ def source_words(use: Use, cover: GroundCover) -> Text:
         "Usual here: {days} of rest ({rest}); up to {share} rooted ({rooting}). Empty lines keep to it.",
         {
             "days": Quantity(usual_rest(use, cover), "d"),
-            "rest": _REST_SOURCE,
+            "rest": REST_30_TO_90,
             "share": Quantity(ROOTING_WELCOME[use], "1"),
-            "rooting": _COVER_SOURCE if grazed else _PRACTICE,
+            "rooting": COVER_ABOVE_75 if grazed else COMMON_PRACTICE,
         },
     )
 

@@ -1,0 +1,19 @@
+"""Where a number comes from, in words: print, the trade, or the farm itself. One home for docstrings and screens."""
+
+from __future__ import annotations
+
+from pigmap.text.message import Text
+
+COMMON_PRACTICE = Text("common practice")
+OWN_RECORDS = Text("your own records")
+OWN_WORD = Text("typed by you")
+OUR_FIT = Text(
+    "our own fit to eight printed points (Andresen 1996, 11th IFOAM conference, abstract S14; Pietrosemoli, Green and "
+    "Villamide 2020, Animals 10(6):1046 and 10(10):1885; Sandom, Hughes and Macdonald 2013, Restoration Ecology "
+    "21(3):329-335; and others). It is rough: your eyes come first"
+)
+"""Source of `LOSS_M2_KG_D` and of what is made with it."""
+COVER_ABOVE_75 = Text("cover above 75 %: Pietrosemoli, Green and Villamide 2020, Animals 10(6):1046, simple summary")
+"""Source of `READY_COVER`."""
+REST_30_TO_90 = Text("ATTRA, note on silvopasture with pigs: 30 to 90 days, longer on wet or fragile soils")
+"""Source of `REST_FLOOR_DAYS` and `REST_LEAST_DAYS`."""
