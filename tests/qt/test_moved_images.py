@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -30,7 +31,7 @@ def test_a_moved_image_is_linked_to_the_file_that_is_shown(stage: Stage, monkeyp
     said: list[Notice] = []
     stage.noticed.connect(said.append)
     there = stage.session.path.parent / "here.tif"
-    write_image(there, Site(projection()))
+    write_image(there, Site(projection()), date(2026, 11, 25))
     _asks(monkeypatch, str(there))
     moved_images.ask_where(stage, QWidget())
     assert stage.session.farm.images["a"].link == "here.tif"

@@ -211,7 +211,7 @@ def test_the_image_covers_the_farm_in_its_own_projection(farm: Farm, written: Sa
 
     with rasterio.open(written.image) as image:
         assert image.crs.to_epsg() == farm.projection.code
-        assert image.res[0] * farm.projection.ground_per_grid == pytest.approx(0.25)
+        assert image.res[0] * farm.projection.ground_per_grid == pytest.approx(0.2)
         assert image.overviews(1) == [2, 4, 8, 16]
         assert image.profile["compress"] == "jpeg"
         fields = shapely.union_all([field.outline for field in farm.fields.values()])
@@ -221,7 +221,7 @@ def test_the_image_covers_the_farm_in_its_own_projection(farm: Farm, written: Sa
 
 
 def test_all_of_it_is_small(written: SamplePaths) -> None:
-    assert written.image.stat().st_size < 4_000_000
+    assert written.image.stat().st_size < 8_000_000
     assert sum(path.stat().st_size for path in written) < 8_000_000
 
 
@@ -286,3 +286,20 @@ def test_the_use_before_lies_before_the_records_on_any_day(today: date) -> None:
     (used,) = (job for job in farm.ground_jobs.values() if job.kind is GroundJobKind.USED_BEFORE)
     assert used.happened_on is not None
     assert 0 < (today - timedelta(days=730) - used.happened_on).days < 400
+
+
+def test_the_image_shows_bare_soil_where_pigs_left_last_and_less_of_it_where_they_left_long_ago(
+    farm: Farm, written: SamplePaths
+) -> None:
+    import rasterio
+    from rasterio.mask import mask
+
+    past = [stay for stay in _stays(farm, "Dry sows") if stay.state is StayState.PAST]
+    last, old = past[-1], next(stay for stay in past if stay.out_on is not None and (TODAY - stay.out_on).days > 400)
+    greener = []
+    with rasterio.open(written.image) as image:
+        for stay in (last, old):
+            pixels, _ = mask(image, [stay.ground.buffer(-5)], crop=True)
+            red, green, _ = pixels[:, pixels.any(axis=0)].astype(float)
+            greener.append(float((green > red).mean()))
+    assert greener[0] < 0.8 < greener[1]

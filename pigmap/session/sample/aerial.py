@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from datetime import date
 from pathlib import Path
 from typing import NamedTuple
 
@@ -27,6 +28,7 @@ from pigmap.session.sample.layout import (
 from pigmap.session.sample.noise import Picture, coarse, enlarged, smooth
 from pigmap.session.sample.pixels import PIXEL_M, SHAPE, burnt, middles, window
 from pigmap.session.sample.planting import hedge_bushes, single_trees, wood_trees
+from pigmap.session.sample.rooted import root
 from pigmap.session.sample.site import (
     EAST_M,
     NORTH_M,
@@ -62,14 +64,14 @@ _GRASS = {
 }
 
 
-def write_image(path: Path, site: Site) -> None:
+def write_image(path: Path, site: Site, today: date) -> None:
     """Write the image as a tiled GeoTIFF with overviews, JPEG inside."""
     own_data()
     import rasterio
     from rasterio.enums import Resampling
     from rasterio.transform import from_origin
 
-    pixels = draw()
+    pixels = draw(today)
     step = PIXEL_M / site.projection.ground_per_grid
     left, top = site.grid_point(WEST_M, NORTH_M)
     jpeg = {"compress": "jpeg", "photometric": "ycbcr", "jpeg_quality": JPEG_QUALITY}
@@ -96,10 +98,11 @@ def write_image(path: Path, site: Site) -> None:
         made.build_overviews([2, 4, 8, 16], Resampling.average)
 
 
-def draw() -> Image:
-    """Return the image, (rows, columns, 3), the same each time."""
+def draw(today: date) -> Image:
+    """Return the image of a day, (rows, columns, 3), the same each time."""
     rng = np.random.default_rng(SEED)
     image = _ground(rng)
+    root(image, today)
     _roofs(image)
     forester = Forester(rng)
     forester.plant(image, list(hedge_bushes(rng)))

@@ -106,6 +106,13 @@ def _score(visit: Visit, day: date, chance: random.Random) -> int:
     return min(4, max(0, round(4 * rooted * load * chance.uniform(0.6, 1.5))))
 
 
+def last_score(visit: Visit, today: date) -> int:
+    """Return how hard the ground of a visit was seen rooted at its end, or so far: the score of its last check."""
+    day = min(visit.out_on - timedelta(days=1), today)
+    chance = random.Random(f"{SEED} {visit.group} {day}")
+    return max(_score(visit, day, chance), 1)
+
+
 def _kilograms(visit: Visit) -> float:
     """Return about what a pig weighs: enough to guess how much ground a group turns over."""
     if visit.group == SOWS:

@@ -11,7 +11,7 @@ from shapely.geometry.base import BaseGeometry
 from pigmap.geometry.native import own_data
 from pigmap.session.sample.site import EAST_M, NORTH_M, SOUTH_M, WEST_M
 
-PIXEL_M = 0.25
+PIXEL_M = 0.2
 SHAPE = round((NORTH_M - SOUTH_M) / PIXEL_M), round((EAST_M - WEST_M) / PIXEL_M)
 
 

@@ -75,7 +75,7 @@ def write_sample(folder: Path, *, today: date, replace: bool = False) -> SampleP
 
 def _write_parts(paths: SamplePaths, today: date) -> None:
     site = Site(projection())
-    write_image(paths.image, site)
+    write_image(paths.image, site, today)
     paths.weather.write_text(as_csv(weather_days(today)), encoding="utf-8")
     with Session.create(paths.farm, site.projection, FARM_NAME, made_by=MADE_BY) as session:
         for edit in story(site, today):
