@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QScrollArea, QWidget
 
 from pigmap.builtin.panels.card_facts import CardFacts, Fact
 from pigmap.qt.group_sign import draw_group_sign
@@ -61,6 +61,7 @@ class CardBody(QWidget):
             self.asked = "" if self.asked == key else key
         self._tell()
         self.grown.emit()
+        self._come_into_sight()
         self.update()
 
     def _tell(self) -> None:
@@ -71,6 +72,17 @@ class CardBody(QWidget):
 
     def _shows(self, at: int) -> bool:
         return self.asked == f"{at} {self.facts.facts[at].label}"
+
+    def _come_into_sight(self) -> None:
+        """Have what the row rests on in sight, where the card scrolls."""
+        self.grab()  # the boxes of the rows are known once it was drawn
+        around = self.parentWidget().parentWidget() if self.parentWidget() is not None else None
+        if isinstance(around, QScrollArea):
+            around.ensureVisible(0, round(self.asked_box().bottom()), 0, 4)
+
+    def asked_box(self) -> QRectF:
+        """Return where the row lies that the keys are at."""
+        return self._boxes.get(self._at, QRectF())
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Ask the row that is touched."""

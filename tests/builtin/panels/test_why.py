@@ -79,3 +79,13 @@ def test_the_keys_choose_a_row_and_ask_it(window: Window) -> None:
     assert body.heightForWidth(300) > high
     QTest.keyClick(body, Qt.Key.Key_Space)
     assert body.heightForWidth(300) == high
+
+
+def test_what_a_low_row_rests_on_comes_into_sight(window: Window) -> None:
+    window.resize(1280, 620)
+    body = _body(window)
+    body.ask(len(body.facts.facts) - 1)
+    card = window.panel("card")
+    assert isinstance(card, Card)
+    top = card._scroll.verticalScrollBar().value()
+    assert top <= body.asked_box().bottom() <= top + card._scroll.viewport().height() + 1
