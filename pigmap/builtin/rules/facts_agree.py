@@ -1,0 +1,113 @@
+"""The rule that recorded facts agree with each other: nets, daily checks, and the days of a group."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from datetime import date, timedelta
+from itertools import pairwise
+
+from pigmap.planning.names import group_called, paddock_called
+from pigmap.planning.rule import Breach
+from pigmap.records import Farm, GroupEventKind, Lasting, NetUse, StayState, lasting_on
+from pigmap.text import Text, Value
+
+_BRINGS_PIGS = (GroupEventKind.BOUGHT, GroupEventKind.BORN, GroupEventKind.JOINED)
+_RIGHT_DAY = Text("If it was so, nothing is to be done; if not, put right the day or the paddock.")
+
+
+class FactsAgree:
+    """Looks for facts that contradict another. All of them stand: what was seen was seen."""
+
+    api = 1
+    name = "facts-agree"
+    title = Text("Nets, daily checks and groups agree on what was where")
+
+    def breaches(self, farm: Farm, today: date) -> Iterable[Breach]:
+        """Yield them, earliest first."""
+        found = [*_nets(farm), *_checks(farm, today), *_groups(farm)]
+        return sorted(found, key=lambda breach: (breach.day or date.min, breach.table, breach.uid))
+
+
+def _nets(farm: Farm) -> Iterator[Breach]:
+    """Yield the nets that are recorded to stand in two places on one day."""
+    uses: dict[str, list[NetUse]] = {}
+    for use in farm.net_uses.values():
+        if use.net_uid is not None:
+            uses.setdefault(use.net_uid, []).append(use)
+    for net_uid, own in uses.items():
+        own.sort(key=lambda use: (use.set_on, use.uid))
+        for earlier, later in pairwise(own):
+            if earlier.stands(later.set_on) and earlier.run.distance(later.run) > 0.0:
+                yield _in_two_places(farm, net_uid, earlier, later)
+
+
+def _in_two_places(farm: Farm, net_uid: str, earlier: NetUse, later: NetUse) -> Breach:
+    net = farm.nets.get(net_uid)
+    values: dict[str, Value] = {
+        "net": Text("Net {number}", {"number": net.number}) if net is not None and net.number else Text("A net"),
+        "one": paddock_called(farm, earlier.paddock_uid),
+        "other": paddock_called(farm, later.paddock_uid),
+        "day": later.set_on,
+    }
+    words = Text("{net} stands at {one} and at {other} on {day}.", values)
+    remedy = Text("Look which of the two it is, and put the other right.")
+    return Breach("net_uses", later.uid, words, remedy, "fact", later.set_on, (earlier.uid,))
+
+
+def _checks(farm: Farm, today: date) -> Iterator[Breach]:
+    """Yield the daily checks of a group in a paddock where it is not recorded on that day."""
+    stays: dict[str, list[Lasting]] = {}
+    for each in lasting_on(farm, today).values():
+        if each.stay.state is not StayState.PLANNED:
+            stays.setdefault(each.stay.group_uid, []).append(each)
+    for check in farm.checks.values():
+        there = [each for each in stays.get(check.group_uid or "", ()) if _touches(each, check.checked_on)]
+        if there and all(each.stay.paddock_uid != check.paddock_uid for each in there):
+            values: dict[str, Value] = {
+                "group": group_called(farm, check.group_uid or ""),
+                "seen": paddock_called(farm, check.paddock_uid),
+                "recorded": paddock_called(farm, there[-1].stay.paddock_uid),
+                "day": check.checked_on,
+            }
+            words = Text("{group} were checked in {seen} on {day} and are recorded in {recorded}.", values)
+            yield Breach("checks", check.uid, words, _RIGHT_DAY, "fact", check.checked_on)
+
+
+def _touches(each: Lasting, day: date) -> bool:
+    """Whether a group was somewhere for some of a day: on the one of a move it was in both places."""
+    return each.first <= day and (each.end is None or day <= each.end)
+
+
+def _groups(farm: Farm) -> Iterator[Breach]:
+    """Yield the recorded stays and events of a group before it began or after it ended."""
+    began: dict[str, date] = {}
+    for event in farm.group_events.values():
+        if event.kind in _BRINGS_PIGS:
+            began[event.group_uid] = min(event.happened_on, began.get(event.group_uid, date.max))
+    for stay in farm.stays.values():
+        if stay.state is not StayState.PLANNED:
+            last = (stay.out_on or date.max) - timedelta(days=1)  # one that went on when they came only began too soon
+            yield from _out_of_its_days(farm, "stays", stay.uid, stay.group_uid, (stay.in_on, last), began)
+    for event in farm.group_events.values():
+        days = event.happened_on, event.happened_on
+        yield from _out_of_its_days(farm, "group_events", event.uid, event.group_uid, days, began)
+
+
+def _out_of_its_days(
+    farm: Farm, table: str, uid: str, group_uid: str, days: tuple[date, date], began: dict[str, date]
+) -> Iterator[Breach]:
+    group, (day, last) = farm.groups.get(group_uid), days
+    first, closed = began.get(group_uid, date.min), group.closed_on if group is not None else None
+    values: dict[str, Value] = {"group": group_called(farm, group_uid), "day": day}
+    remedy = Text("Put right one of the two days.")
+    if last < first:
+        words = Text(
+            "{group} are recorded on {day}, before their first pigs came on {first}.", values | {"first": first}
+        )
+        yield Breach(table, uid, words, remedy, "fact", day)
+    elif closed is not None and day > closed:
+        words = Text("{group} are recorded on {day}, after the group ended on {last}.", values | {"last": closed})
+        yield Breach(table, uid, words, remedy, "fact", day)
+
+
+rule = FactsAgree()
