@@ -76,7 +76,8 @@ class CardBody(QWidget):
     def _come_into_sight(self) -> None:
         """Have what the row rests on in sight, where the card scrolls."""
         self.grab()  # the boxes of the rows are known once it was drawn
-        around = self.parentWidget().parentWidget() if self.parentWidget() is not None else None
+        port = self.parentWidget()
+        around = port.parentWidget() if port is not None else None
         if isinstance(around, QScrollArea):
             around.ensureVisible(0, round(self.asked_box().bottom()), 0, 4)
 
