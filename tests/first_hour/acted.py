@@ -40,7 +40,7 @@ def acted(out: Path, size: str, *, by_keys: bool = False) -> tuple[list[str], in
     (home / "Documents").mkdir(parents=True, exist_ok=True)
     pictures.mkdir(exist_ok=True)
     with display(size) as name:
-        person = Person(name, home, pictures)
+        person = Person(name, home, pictures, int(size.partition("x")[2]))
         try:
             for step in steps:
                 step(person)

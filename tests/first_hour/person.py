@@ -31,9 +31,12 @@ class Person:
         A folder for the farm and the settings.
     pictures
         Where a picture of each step goes; None takes none.
+    high
+        Height of the screen [px].
     """
 
-    def __init__(self, display: str, home: Path, pictures: Path | None = None) -> None:
+    def __init__(self, display: str, home: Path, pictures: Path | None = None, high: int = 1000) -> None:
+        self._high = high
         self.clicks = self.keys = self.typed = 0
         self.steps: list[tuple[str, int, int]] = []
         self._pictures = pictures
@@ -159,10 +162,19 @@ class Person:
     def turns_wheel(self, name: str, nth: int) -> None:
         """Turn the wheel over the column a control is in, towards it; each notch counts as a click."""
         whole = self.looks_for(name, nth)["whole"]
-        self.moves_to(whole[0] + whole[2] // 2, min(max(whole[1], 200), 600))
-        self._send("click", "5" if whole[1] > 400 else "4")
+        high = self._high * 9 // 20
+        self.moves_to(whole[0] + whole[2] // 2, min(max(whole[1], self._high // 5), high))
+        self._send("click", "5" if whole[1] > high else "4")
         self.clicks += 1
         self.rests(0.15)
+
+    def sees_all(self, *places: tuple[float, float]) -> None:
+        """Zoom out until some places lie on the map with nothing over them, or the map cannot show them so."""
+        for _ in range(6):
+            if all(self.ask("bare", *each) for each in places):
+                return
+            self.presses("minus")
+            self.ask("settle")
 
     def clicks_ground(self, east_m: float, north_m: float) -> None:
         """Click on the map."""

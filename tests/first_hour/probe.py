@@ -101,6 +101,14 @@ class Answers:
         at = shown.map.mapToGlobal(QPoint(round(x), round(y)))
         return [at.x(), at.y()]
 
+    def bare(self, east_m: float, north_m: float) -> bool:
+        """Whether a place of the ground lies on the map with nothing over it."""
+        shown = window()
+        assert shown is not None
+        at = QPoint(*self.ground(east_m, north_m))
+        inside = shown.map.rect().adjusted(8, 8, -8, -8).contains(shown.map.mapFromGlobal(at))
+        return inside and QApplication.widgetAt(at) is shown.map
+
     def farm(self) -> dict[str, Any]:
         """Return the farm's path, how many rows each table has, and what is picked."""
         shown = window()

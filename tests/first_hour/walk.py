@@ -38,6 +38,7 @@ def begin(person: Person) -> None:
 def draw_fields(person: Person) -> None:
     """Draw three fields corner by corner; a click on the first corner closes each."""
     person.clicks_on("Nothing: draw on the grid")
+    person.sees_all(*(corner for corners in FIELDS.values() for corner in corners))
     for number, (name, corners) in enumerate(FIELDS.items(), 1):
         person.clicks_on("Name")
         person.types(name)
