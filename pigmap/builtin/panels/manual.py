@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from PySide6.QtCore import Qt, QUrl
-from PySide6.QtGui import QImage, QKeyEvent, QTextDocument
+from PySide6.QtGui import QImage, QKeyEvent, QTextCursor, QTextDocument
 from PySide6.QtWidgets import QBoxLayout, QComboBox, QHBoxLayout, QListWidget, QTextBrowser, QWidget
 
 from pigmap.builtin.panels.aside import PAD, AsidePlate
@@ -51,6 +51,7 @@ class PageView(QTextBrowser):
         self.document().setDocumentMargin(4)
         self.document().setMarkdown(page.words, QTextDocument.MarkdownFeature.MarkdownDialectGitHub)
         dress(self.document(), self.stage)
+        self.moveCursor(QTextCursor.MoveOperation.Start)  # the page goes to where its cursor is once it has the keys
         self.verticalScrollBar().setValue(0)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -134,6 +135,7 @@ class Manual(AsidePlate):
         """Come up with the page that fits."""
         self.go_to(page_for(self.stage))
         super().open_plate()
+        self.view.verticalScrollBar().setValue(0)
 
     def go_to(self, name: str) -> None:
         """Show a page by its name."""

@@ -45,6 +45,15 @@ def test_f1_opens_the_first_page_and_esc_closes(window: Window) -> None:
     assert not plate.isVisible()
 
 
+def test_a_page_is_shown_from_its_head(window: Window) -> None:
+    window.stage.plate_asked.emit("manual")
+    QApplication.processEvents()
+    manual = window.panel("manual")
+    assert isinstance(manual, Manual)
+    assert manual.view.verticalScrollBar().maximum() > 0
+    assert manual.view.verticalScrollBar().value() == 0
+
+
 def test_f1_opens_the_page_that_fits_the_verb_or_what_is_picked(window: Window) -> None:
     window.stage.take_up("place")
     plate = _opened(window)
