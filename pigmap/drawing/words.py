@@ -7,6 +7,7 @@ from datetime import date
 from functools import cache
 from typing import Literal
 
+from pigmap.drawing.english import SORTS, English
 from pigmap.paths import resource
 from pigmap.text import Quantity, Text, Value
 from pigmap.text.sentence import filled
@@ -127,6 +128,8 @@ def month_words(month: int, *, language: str = "en", short: bool = False) -> str
 def _catalogue(language: str) -> gettext.NullTranslations:
     if language == "en":  # the ids are English
         return gettext.NullTranslations()
+    if language in SORTS:
+        return English(language)
     try:
         folder = resource("translations")
     except FileNotFoundError:

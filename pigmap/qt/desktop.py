@@ -8,9 +8,11 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 
+from pigmap.drawing.english import sort_of
 from pigmap.errors import PigmapError
 from pigmap.qt import collecting
 from pigmap.qt.faults import catch_faults
+from pigmap.qt.files import usual_language
 from pigmap.qt.following import follow, sentence
 from pigmap.qt.jobs import Jobs, Poster, Progress, Stop
 from pigmap.qt.stage import Stage
@@ -59,6 +61,7 @@ def show_one(opening: Opening, words: Text, asked: list[Made]) -> int:
     with opening.session(poster.post) as session:
         save_personal(personal.with_farm(str(opening.path.resolve())))
         stage = stage_for(session, date.today(), theme=theme_named(personal.theme), text_pt=personal.text_pt)
+        stage.language = sort_of(personal.language or usual_language())
         uncatch = catch_faults(stage)
         stop = follow(stage)
         window = Window(stage)

@@ -31,3 +31,8 @@ def usual_units() -> System:
     """Return the units that are usual where the computer stands."""
     customary = QLocale.system().measurementSystem() == QLocale.MeasurementSystem.ImperialUSSystem
     return "us" if customary else "metric"
+
+
+def usual_language() -> str:
+    """Return the name of the language and country that the computer is set to, such as en_GB."""
+    return QLocale.system().name()

@@ -33,6 +33,8 @@ class Personal:
     """Size of text on the screen in points; None leaves it to the computer."""
     sample_plate_closed: bool = False
     """The plate that tells of the sample farm was put away for good."""
+    language: str = ""
+    """Language and country, such as en_GB; empty leaves it to the computer."""
     letters: bool = True
     """Single letters do what the verbs' buttons do."""
 

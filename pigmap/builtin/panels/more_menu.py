@@ -28,6 +28,12 @@ THEMES = (
 )
 SIZES = (90, 100, 110, 120, 130, 150)
 """Sizes of text that can be chosen [%]."""
+ENGLISH = (
+    ("en", Text("International English")),
+    ("en_GB", Text("British and Irish English")),
+    ("en_US", Text("North American English")),
+    ("en_AU", Text("Australian and New Zealand English")),
+)
 UNITS = (
     ("metric", Text("Metres, kilograms, degrees Celsius")),
     ("us", Text("Feet, acres, pounds, degrees Fahrenheit")),
@@ -115,6 +121,8 @@ class MoreMenu(QMenu):
         units = [(stage.words(words), stage.units == name, partial(self._units, name)) for name, words in UNITS]
         if not stage.session.read_only:
             self._choice(Text("Units"), units)
+        sorts = [(stage.words(words), stage.language == name, partial(self._speak, name)) for name, words in ENGLISH]
+        self._choice(Text("Words"), sorts)
         letters = self.addAction(stage.say("Single letters are keys"))
         letters.setCheckable(True)
         letters.setChecked(personal.letters)
@@ -134,6 +142,11 @@ class MoreMenu(QMenu):
         self._keep(text_pt=USUAL_TEXT_PT * percent / 100)
         words = Text("Text is shown at {percent} %.", {"percent": str(percent)})
         self.stage.farm_asked.emit(Made(self.stage.session.path, (words,)))
+
+    def _speak(self, name: str) -> None:
+        """Keep the sort of English, and show the farm anew: every widget takes its words when it is made."""
+        self._keep(language=name)
+        self.stage.farm_asked.emit(Made(self.stage.session.path))
 
     def _units(self, name: str) -> None:
         edit = change_setting("units", name)

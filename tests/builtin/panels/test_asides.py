@@ -159,6 +159,16 @@ def test_another_size_of_text_shows_the_farm_anew(window: Window) -> None:
     assert getattr(made, "path", None) == window.stage.session.path
 
 
+def test_another_sort_of_english_is_kept_and_shows_the_farm_anew(window: Window) -> None:
+    asked: list[object] = []
+    window.stage.farm_asked.connect(asked.append)
+    _action(_menu(window), "Australian and New Zealand English").trigger()
+    assert load_personal().language == "en_AU"
+    assert len(asked) == 1
+    window.stage.language = "en_AU"
+    assert window.stage.say("Place a paddock") == "Place a strip"
+
+
 def test_single_letters_can_be_turned_off(window: Window) -> None:
     _action(_menu(window), "Single letters are keys").trigger()
     QTest.keyClick(window.map, Qt.Key.Key_D)
