@@ -34,6 +34,16 @@ class Moves(QWidget):
         self.setAccessibleName(stage.say("Moves"))
         self.printing = Printing(stage, self)
         self._asker = Asker(stage, self)
+        self._rows: list[MoveRow] = []
+        self._make(self._scrolling())
+        for signal in (stage.verb_changed, stage.farm_changed, stage.day_changed):
+            signal.connect(self._renew)
+        stage.picked_changed.connect(self._mark)
+        stage.theme_changed.connect(self._renew)
+        self._renew()
+
+    def _scrolling(self) -> QWidget:
+        """Return what scrolls where the window is low, with the column that all stands in."""
         self._scroll = QScrollArea(self)
         self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -43,7 +53,11 @@ class Moves(QWidget):
         self._column = QVBoxLayout(inside)
         self._column.setContentsMargins(PAD, PAD, PAD, PAD)
         self._column.setSpacing(10)
-        self._head = Words(stage, "heading", inside, stage.say("Moves"))
+        return inside
+
+    def _make(self, inside: QWidget) -> None:
+        stage = self.stage
+        head = Words(stage, "heading", inside, stage.say("Moves"))
         self._day = Words(stage, "second", inside, "", "ink2")
         self._none = Words(stage, "body", inside)
         self._load = Words(stage, "body", inside)
@@ -52,38 +66,27 @@ class Moves(QWidget):
         self._look = self._button(stage.say("Look at the cards"))
         self._cards = self._button(stage.say("Print the cards"))
         self._sheet = self._button(stage.say("Print the field map"))
-        self._rows: list[MoveRow] = []
-        self._put = QWidget(inside)
-        pair = QHBoxLayout(self._put)
-        pair.setContentsMargins(0, 0, 0, 0)
-        pair.setSpacing(8)
-        self.earlier, self.later = self._button(stage.say("Earlier")), self._button(stage.say("Later"))
-        for button, by in ((self.earlier, -1), (self.later, 1)):
-            button.clicked.connect(lambda _=False, by=by: self._shift(by))
-            pair.addWidget(button, 1)
-        for widget in (
-            self._head,
-            self._day,
-            self._none,
-            self._go,
-            self._put,
-            self._load,
-            self._short,
-            self._look,
-            self._cards,
-            self._sheet,
-        ):
+        self._put = self._shifting(inside)
+        above = (head, self._day, self._none, self._go, self._put)
+        for widget in (*above, self._load, self._short, self._look, self._cards, self._sheet):
             self._column.addWidget(widget)
         self._column.addStretch(1)
         self._go.clicked.connect(self._go_on)
         self._look.clicked.connect(lambda: stage.plate_asked.emit("move-card"))
         self._cards.clicked.connect(self.printing.print_cards)
         self._sheet.clicked.connect(self._print_maps)
-        for signal in (stage.verb_changed, stage.farm_changed, stage.day_changed):
-            signal.connect(self._renew)
-        stage.picked_changed.connect(self._mark)
-        stage.theme_changed.connect(self._renew)
-        self._renew()
+
+    def _shifting(self, inside: QWidget) -> QWidget:
+        """Return the two buttons that put the picked move earlier or later."""
+        pair = QWidget(inside)
+        row = QHBoxLayout(pair)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(8)
+        self.earlier, self.later = self._button(self.stage.say("Earlier")), self._button(self.stage.say("Later"))
+        for button, by in ((self.earlier, -1), (self.later, 1)):
+            button.clicked.connect(lambda _=False, by=by: self._shift(by))
+            row.addWidget(button, 1)
+        return pair
 
     def _button(self, words: str) -> WordButton:
         button = WordButton(self.stage, words, "plain", self)

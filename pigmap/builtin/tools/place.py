@@ -11,7 +11,7 @@ from PySide6.QtGui import QKeyEvent
 
 from pigmap.builtin.tools.ghost import Ghost
 from pigmap.builtin.tools.judging import Judging
-from pigmap.builtin.tools.place_figures import nets_words
+from pigmap.builtin.tools.place_figures import done_words
 from pigmap.builtin.tools.place_keys import take_key
 from pigmap.builtin.tools.place_plate import PlacePlate
 from pigmap.builtin.tools.place_shown import Shown
@@ -285,7 +285,7 @@ class Place(IdleTool):
             if error is not None:
                 stage.notice(refusal(error), "refused")
             elif changes is not None:
-                stage.notice(_done(edit, changes, judged), deed="undo")
+                stage.notice(done_words(edit, changes, judged), deed="undo")
                 placed = [change.uid for change in changes.of("paddocks")]
                 if placed:
                     stage.pick(Picked("paddocks", placed[-1]))
@@ -295,15 +295,6 @@ class Place(IdleTool):
     def _show(self) -> None:
         if self.running:
             self._shown.show(self._ghost, self.row, self._judging.known(self.row), self._waiting)
-
-
-def _done(edit: Edit, changes: ChangeSet, judged: Sequence[Judgement]) -> Text:
-    """Return what was placed, and what it takes to set it."""
-    placed = [row.after for row in changes.of("paddocks")]
-    if len(placed) != 1 or not judged:
-        return edit.label
-    name = str(getattr(placed[0], "name", ""))
-    return Text("{name} placed. {nets}.", {"name": name, "nets": nets_words(judged[0])})
 
 
 tool = Place

@@ -16,6 +16,7 @@ from pigmap.drawing.words import day_words
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.ground.rest import rest_wanted
 from pigmap.qt.stage import Stage
+from pigmap.records import ChangeSet, Edit
 from pigmap.records.frozen import dataclass
 from pigmap.session.placing import Judgement, PlacingWarning
 from pigmap.text import Quantity, Text, Value
@@ -100,6 +101,15 @@ def nets_words(judged: Judgement) -> Text:
     if not judged.nets_to_leave:
         return carry
     return Text("{carry}, leave {leave}", {"carry": carry, "leave": judged.nets_to_leave})
+
+
+def done_words(edit: Edit, changes: ChangeSet, judged: Sequence[Judgement]) -> Text:
+    """Return what was placed, and what it takes to set it."""
+    placed = [row.after for row in changes.of("paddocks")]
+    if len(placed) != 1 or not judged:
+        return edit.label
+    name = str(getattr(placed[0], "name", ""))
+    return Text("{name} placed. {nets}.", {"name": name, "nets": nets_words(judged[0])})
 
 
 def _second(stage: Stage, ghost: Ghost, judged: Sequence[Judgement]) -> str:
