@@ -18,11 +18,19 @@ TOP_ROOM = 64
 CARD_WIDE = {"narrow": 0, "small": 336, "usual": 336, "wide": 360}
 
 
+WHOLE_MAP = ("draw", "stand", "before", "here", "pin", "parcels")
+"""Verbs that need all of the map: the next corner may lie anywhere."""
+
+
 def card_has_room(stage: Stage) -> bool:
-    """Whether a card may lie on the map, and not where the next corner is to be set, or the paddock."""
-    return stage.verb not in ("draw", "stand", "before", "here", "pin", "parcels") and (
-        stage.verb != "place" or stage.room.name != "narrow"
-    )
+    """Whether a card may lie on the map, and not where the next corner is to be set, or the paddock.
+
+    Where there is little room the card of a group is left out while its next paddock is placed: the tray has it.
+    """
+    if stage.verb == "place":
+        group = stage.picked is not None and stage.picked.table == "groups"
+        return stage.room.name != "narrow" and not (stage.room.name == "small" and group)
+    return stage.verb not in WHOLE_MAP
 
 
 def lay_card(card: QWidget, map_size: QSize, room: Room, text_scale: float) -> None:

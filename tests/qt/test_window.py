@@ -210,6 +210,22 @@ def test_in_a_narrow_window_a_card_makes_room_while_paddocks_are_placed(window: 
     assert not card.isHidden()
 
 
+def test_in_a_small_window_the_card_of_a_group_makes_room_while_its_paddock_is_placed(window: Window) -> None:
+    window.resize(1280, 800)
+    QApplication.processEvents()
+    window.stage.pick(Picked("groups", "group0"))
+    card = window.panel("card")
+    assert card is not None
+    window.stage.take_up("place")
+    assert card.isHidden()
+    window.stage.pick(Picked("paddocks", next(iter(window.stage.session.farm.paddocks))))
+    assert not card.isHidden()
+    window.resize(1600, 1000)
+    QApplication.processEvents()
+    window.stage.pick(Picked("groups", "group0"))
+    assert not card.isHidden()
+
+
 def test_no_card_lies_over_the_ground_that_is_drawn_on(window: Window) -> None:
     window.stage.pick(Picked("groups", "group0"))
     card = window.panel("card")
