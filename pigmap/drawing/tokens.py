@@ -35,6 +35,8 @@ class Theme:
     nobg: str
     warn: str
     warnbg: str
+    off: str = "#7C877F"
+    """Words and icons of what cannot be pressed now."""
     body_weight: int = 400
     casing_more_px: float = 0.0
     """How much wider casings are on the map."""
@@ -73,6 +75,7 @@ DARK = Theme(
     nobg="#3B1D1C",
     warn="#F3C66F",
     warnbg="#392D12",
+    off="#7F8E93",
     photo_dimmed=0.16,
 )
 BRIGHT = replace(LIGHT, name="bright", edge=LIGHT.ink, ink2=LIGHT.ink, body_weight=500, casing_more_px=1.0)

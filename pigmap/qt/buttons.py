@@ -86,7 +86,7 @@ class WordButton(Button):
         theme = tokens(self.stage)
         box = QRectF(self.rect())
         pressed = self.isChecked() or self.isDown()
-        ink = theme.ink if self.isEnabled() else theme.edge
+        ink = theme.ink if self.isEnabled() else theme.off
         if self.look == "plain":
             fill = theme.well if self.hovered and self.isEnabled() else theme.plate
             plate(painter, box, theme.ink if pressed else fill, theme.edge, width=1.4, radius=RADIUS_BUTTON)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPixmap, QPolygonF, QRegion
 
-from pigmap.qt.paintwork import Middle, plate, shadow, write
+from pigmap.qt.paintwork import Middle, breadth, plate, shadow, write
 from pigmap.qt.theme import font, tokens
 from pigmap.units import METRES_PER_FOOT, System
 
@@ -20,6 +20,8 @@ HIGH_PX = 34
 TALLEST_PX = 80
 """The plate reaches no lower than this, at any text size."""
 NORTH_PX = 24
+APART_PX = 6
+"""Between two of its figures at least; the one in the middle is left out where there is less."""
 LINE_PX = 16
 """Height of a line of its words at the usual text size."""
 METRES_PER_MILE = 5280 * METRES_PER_FOOT
@@ -103,7 +105,11 @@ class ScaleBar:
         ink = tokens(self._view.stage).ink
         face = font("tick", self._view.stage)
         high = LINE_PX * self._view.stage.text_scale
+        taken = breadth(words[1], face) + (breadth(words[0], face) + breadth(words[2], face)) / 2
+        shown = (0.0, 0.5, 1.0) if taken + 2 * APART_PX < bar.width() else (0.0, 1.0)
         for share, word in zip((0.0, 0.5, 1.0), words, strict=True):
+            if share not in shown:
+                continue
             middle = bar.left() + share * bar.width()
             write(painter, QRectF(middle - 60, bar.top() - 2 - high, 120, high), word, face, ink, Middle)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from pigmap.store import FarmFile, HistoryEntry
+from pigmap.store import FarmFile, HistoryEntry, whose
 
-__all__ = ["HistoryEntry", "read_history", "steps_back"]
+__all__ = ["HistoryEntry", "is_yours", "read_history", "steps_back"]
 
 
 def read_history(path: Path, newest: int | None = None) -> list[HistoryEntry]:
@@ -20,6 +20,11 @@ def read_history(path: Path, newest: int | None = None) -> list[HistoryEntry]:
         return file.history(newest)
     finally:
         file.close()
+
+
+def is_yours(entry: HistoryEntry) -> bool:
+    """Whether an edit was made by the person who uses this computer now, on this computer."""
+    return bool(entry.made_by) and (entry.made_by, entry.computer) == whose("")
 
 
 def steps_back(entries: Sequence[HistoryEntry], edit_uid: str) -> int:

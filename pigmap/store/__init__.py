@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from pigmap.store.farm_file import FarmFile
+from pigmap.store.farm_file import FarmFile, whose
 from pigmap.store.history import HistoryEntry, Reach, Step
 from pigmap.store.log import LogEntry
 
-__all__ = ["FarmFile", "HistoryEntry", "LogEntry", "Reach", "Step"]
+__all__ = ["FarmFile", "HistoryEntry", "LogEntry", "Reach", "Step", "whose"]

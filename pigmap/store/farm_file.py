@@ -271,7 +271,7 @@ def _write(
     edit = db.execute(
         "INSERT INTO pigmap_edits (edit_uid, made_by, computer, label, undoes_edit_uid, can_undo) "
         "VALUES (?, ?, ?, ?, ?, ?)",
-        (edit_uid, *_whose(made_by), text_to_json(label), undoes, int(can_undo)),
+        (edit_uid, *whose(made_by), text_to_json(label), undoes, int(can_undo)),
     )
     db.execute("UPDATE pigmap_document SET current_edit = ?", (edit.lastrowid,))
     for change in changes:
@@ -279,7 +279,7 @@ def _write(
     db.execute("UPDATE pigmap_document SET current_edit = NULL")
 
 
-def _whose(made_by: str) -> tuple[str, str]:
+def whose(made_by: str) -> tuple[str, str]:
     """Return who made an edit and on which computer; what a named program makes belongs to no computer."""
     return (made_by, "") if made_by else (_person(), platform.node())
 

@@ -67,13 +67,14 @@ class AsidePlate(MapPlate):
         back.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def fit(self) -> None:
-        """Lie at the right of the map, as high as what it shows and no higher than the map."""
+        """Lie at the right of the map, as high as what it shows; over scale bar and north only where it must."""
         most = self._map.size()
         wide = min(round(WIDE * self.stage.text_scale) + 2 * SHADOW, most.width() - 2 * MARGIN)
         self.setFixedWidth(wide)
         wanted = max(self.sizeHint().height(), self.heightForWidth(wide) if self.hasHeightForWidth() else 0)
-        high = min(wanted, most.height() - TOP_ROOM - MARGIN)
-        self.setGeometry(most.width() - wide - MARGIN, TOP_ROOM, wide, max(high, 80))
+        top = TOP_ROOM if wanted <= most.height() - TOP_ROOM - MARGIN else MARGIN
+        high = min(wanted, most.height() - top - MARGIN)
+        self.setGeometry(most.width() - wide - MARGIN, top, wide, max(high, 80))
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Follow the map's size."""

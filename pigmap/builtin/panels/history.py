@@ -2,24 +2,26 @@
 
 from __future__ import annotations
 
-from datetime import datetime
-
 from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelIndex, Qt
-from PySide6.QtWidgets import QListView, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QWidget
 
 from pigmap.builtin.panels.aside import AsidePlate
+from pigmap.builtin.panels.form_parts import Words
+from pigmap.builtin.panels.list_rows import PAD_X, SECOND, TallList
 from pigmap.drawing.words import day_words
 from pigmap.errors import PigmapError
 from pigmap.qt.asking import Asker
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.following import sentence
+from pigmap.qt.paintwork import breadth
 from pigmap.qt.stage import Stage
-from pigmap.qt.theme import font
 from pigmap.records import ChangeSet
-from pigmap.session.history import HistoryEntry, steps_back
+from pigmap.session.history import HistoryEntry, is_yours, steps_back
 from pigmap.text import Text
 
-HIGH = 360
+HIGH, LEAST_HIGH = 420, 60
+"""Of the list at a text size of 100 % [px]."""
 _ROOT = QModelIndex()
 
 
@@ -36,27 +38,26 @@ class Lines(QAbstractListModel):
         return len(self.entries)
 
     def data(self, index: QModelIndex | QPersistentModelIndex, role: int = Qt.ItemDataRole.DisplayRole) -> object:
-        """Return one as a sentence."""
-        if role not in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
-            return None
-        return line_of(self.stage, self.entries[index.row()])
+        """Return what was done, when and by whom, or all of it as a sentence."""
+        entry = self.entries[index.row()]
+        match role:
+            case Qt.ItemDataRole.DisplayRole:
+                return self.stage.words(entry.label)
+            case Qt.ItemDataRole.AccessibleTextRole | Qt.ItemDataRole.ToolTipRole:
+                return f"{self._when_and_who(entry)}: {self.stage.words(entry.label)}"
+        return self._when_and_who(entry) if role == SECOND else None
 
-
-def line_of(stage: Stage, entry: HistoryEntry) -> str:
-    """Return an entry as a sentence: when, who, what."""
-    at = entry.made_at.astimezone()
-    day = stage.say("today") if at.date() == stage.today else day_words(at.date(), "short", language=stage.language)
-    return stage.say(
-        "{day} {hour}, {who}: {what}",
-        day=day[:1].upper() + day[1:],
-        hour=_hour(at),
-        who=entry.made_by or stage.say("another program"),
-        what=stage.words(entry.label),
-    )
-
-
-def _hour(at: datetime) -> str:
-    return f"{at.hour:02}:{at.minute:02}"
+    def _when_and_who(self, entry: HistoryEntry) -> str:
+        stage, at = self.stage, entry.made_at.astimezone()
+        day = stage.say("today") if at.date() == stage.today else day_words(at.date(), "short", language=stage.language)
+        if at.year != stage.today.year:
+            day = day_words(at.date(), "short year", language=stage.language)
+        return stage.say(
+            "{day} {hour}, {who}",
+            day=day[:1].upper() + day[1:],
+            hour=f"{at.hour:02}:{at.minute:02}",
+            who=stage.say("you") if is_yours(entry) else entry.made_by or stage.say("another program"),
+        )
 
 
 class History(AsidePlate):
@@ -64,18 +65,23 @@ class History(AsidePlate):
 
     def __init__(self, stage: Stage, parent: QWidget) -> None:
         super().__init__(stage, parent, stage.say("History"))
-        self.list = QListView(self)
-        self.list.setFont(font("body", stage))
-        self.list.setUniformItemSizes(True)
-        self.list.setAccessibleName(stage.say("What was done, newest first"))
-        self.list.setFixedHeight(round(HIGH * stage.text_scale))
-        self.back = WordButton(stage, stage.say("Take back to before this"), "plain", self)
-        self.column.addWidget(self.list)
+        self.lines = Lines(stage, [])
+        called = stage.say("What was done, newest first")
+        self.list = TallList(stage, self, called, high=HIGH, least=LEAST_HIGH, under=True)
+        self.whole = Words(stage, "second", self)
+        self.back = WordButton(stage, stage.say("Take this back"), "plain", self)
+        self.column.addWidget(self.list, 1)
+        self.column.addWidget(self.whole)
         self.column.addWidget(self.back)
         self._asker = Asker(stage, self)
         self._left = 0
         self.back.clicked.connect(self._take_back)
         stage.farm_changed.connect(self._follow)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Tell anew what is cut off."""
+        super().resizeEvent(event)
+        self._show()
 
     def first(self) -> QWidget:
         """Return the list."""
@@ -106,7 +112,18 @@ class History(AsidePlate):
         return steps_back(self.lines.entries, self.lines.entries[row].edit_uid)
 
     def _show(self, *_: object) -> None:
-        self.back.setEnabled(self.steps() > 0 and not self.stage.session.read_only)
+        """Tell what is chosen, in full, and what its button would do."""
+        steps, stage = self.steps(), self.stage
+        later = Text("Take back this and {count} later", plural="Take back this and {count} later", count=steps - 1)
+        deed = stage.words(later) if steps > 1 else stage.say("Take this back")
+        self.back.setText(deed)
+        self.back.setAccessibleName(deed)
+        self.back.setVisible(not stage.session.read_only)
+        self.back.setEnabled(steps > 0)
+        words = str(self.list.currentIndex().data() or "")
+        is_cut = breadth(words, self.list.font()) > self.list.viewport().width() - 2 * PAD_X
+        stays = stage.say("This stays: it was taken back, or belongs to the making of the farm.")
+        self.whole.say("\n".join([words] * is_cut + [stays] * bool(words and not steps)))
 
     def _take_back(self) -> None:
         self._left = self.steps()
@@ -115,18 +132,20 @@ class History(AsidePlate):
     def _undo_one(self) -> None:
         if not self._left:
             self.renew()
+            self.list.setFocus(Qt.FocusReason.OtherFocusReason)
             self.stage.notice(Text("Taken back. Redo brings it again, step by step."), deed="redo")
             return
         self._left -= 1
         self._asker.hear(self.stage.session.undo(), self._went)
 
     def _went(self, changes: ChangeSet | None, error: BaseException | None) -> None:
-        if isinstance(error, PigmapError):
-            self._left = 0
-            self.stage.notice(sentence(error), "refused")
-            self.renew()
-        else:
+        if error is None:
             self._undo_one()
+            return
+        self._left = 0
+        why = sentence(error) if isinstance(error, PigmapError) else Text("Not all of it was taken back.")
+        self.stage.notice(why, "refused")
+        self.renew()
 
 
 class _Panel:

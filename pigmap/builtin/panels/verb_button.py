@@ -50,7 +50,7 @@ class VerbButton(Button):
             plate(painter, box, theme.ink, radius=RADIUS_PANEL)
         elif self.hovered and self.isEnabled():
             plate(painter, box, theme.well, radius=RADIUS_PANEL)
-        colour = theme.paper if pressed else (theme.ink if self.isEnabled() else theme.edge)
+        colour = theme.paper if pressed else (theme.ink if self.isEnabled() else theme.off)
         word, hint = font("strong", self.stage), font("tick", self.stage)
         block = ICON + 3 + line_height(word)
         top = (box.height() - block) / 2

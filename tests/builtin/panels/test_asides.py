@@ -1,7 +1,9 @@
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
-from datetime import date
+from dataclasses import replace
+from datetime import UTC, date, datetime, time
 from pathlib import Path
 
 import pytest
@@ -13,12 +15,13 @@ from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.panels.about import About
 from pigmap.builtin.panels.find import Find
-from pigmap.builtin.panels.history import History
+from pigmap.builtin.panels.history import History, Lines
 from pigmap.builtin.panels.messages import Messages
 from pigmap.builtin.panels.more_menu import MoreMenu
 from pigmap.document.edits import rename
 from pigmap.qt.stage import Picked
 from pigmap.qt.window import Window
+from pigmap.session.history import HistoryEntry
 from pigmap.session.personal import load_personal
 from pigmap.text import Text
 from tests.qt.window_farm import made_window
@@ -86,17 +89,63 @@ def test_history_reads_as_sentences_and_takes_back_to_a_line(window: Window) -> 
     session = window.stage.session
     for name in ("One", "Two", "Three"):
         session.do(rename("fields", "field", name)).result()
-    window.stage.plate_asked.emit("history")
-    plate = window.panel("history")
-    assert isinstance(plate, History)
+    plate = _history(window)
     words = [plate.lines.data(plate.lines.index(at)) for at in range(3)]
     assert [name in str(each) for name, each in zip(("Three", "Two", "One"), words, strict=True)] == [True] * 3
-    assert str(words[0]).count(":") == 2  # the hour, and who
+    sentence = str(plate.lines.data(plate.lines.index(0), Qt.ItemDataRole.AccessibleTextRole))
+    when, what = sentence.split(", you: ")
+    assert what == words[0]
+    assert re.fullmatch(r"\w{3} \d{1,2} \w{3}( \d{4})? \d\d:\d\d", when)
     plate.list.setCurrentIndex(plate.lines.index(1))
+    assert plate.back.text() == "Take back this and 1 later"
     plate.back.click()
     assert session.farm.fields["field"].name == "One"
     session.redo().result()
     assert session.farm.fields["field"].name == "Two"
+
+
+def test_history_says_today_and_names_who_is_not_you(window: Window) -> None:
+    now = datetime.combine(window.stage.today, time(14, 2)).astimezone()
+    entry = HistoryEntry(now, "Invented Person", "barn", Text("Long Field 24 placed"), "a", None)
+    lines = Lines(window.stage, [entry, replace(entry, made_by="")])
+    said = [lines.data(lines.index(at), Qt.ItemDataRole.AccessibleTextRole) for at in range(2)]
+    assert said == [
+        "Today 14:02, Invented Person: Long Field 24 placed",
+        "Today 14:02, another program: Long Field 24 placed",
+    ]
+
+
+def test_what_undo_does_not_reach_says_why_it_stays(window: Window) -> None:
+    window.stage.session.do(rename("fields", "field", "One")).result()
+    window.stage.session.undo().result()
+    plate = _history(window)
+    plate.list.setCurrentIndex(plate.lines.index(1))
+    assert not plate.back.isEnabled()
+    assert plate.whole.text() == "This stays: it was taken back, or belongs to the making of the farm."
+
+
+def test_of_a_long_history_only_what_is_in_sight_is_written(window: Window, monkeypatch: pytest.MonkeyPatch) -> None:
+    now = datetime.now(UTC)
+    entries = [HistoryEntry(now, "", "", Text("Line {at}", {"at": str(at)}), str(at), None) for at in range(5000)]
+    monkeypatch.setattr(window.stage.session, "history", lambda: entries)
+    plate = _history(window)
+    written: list[Text] = []
+
+    def words(text: Text) -> str:
+        written.append(text)
+        return "words"
+
+    monkeypatch.setattr(window.stage, "words", words)
+    plate.grab()
+    assert plate.lines.rowCount() == 5000
+    assert 5 < len({text for text in written if text.id == "Line {at}"}) < 60
+
+
+def _history(window: Window) -> History:
+    window.stage.plate_asked.emit("history")
+    plate = window.panel("history")
+    assert isinstance(plate, History)
+    return plate
 
 
 def test_messages_are_kept_newest_first(window: Window) -> None:
