@@ -6,7 +6,7 @@ from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelInde
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QWidget
 
-from pigmap.builtin.panels.aside import AsidePlate
+from pigmap.builtin.panels.aside import PAD, AsidePlate
 from pigmap.builtin.panels.form_parts import Words
 from pigmap.builtin.panels.list_rows import PAD_X, SECOND, TallList
 from pigmap.drawing.words import day_words
@@ -22,6 +22,8 @@ from pigmap.text import Text
 
 HIGH, LEAST_HIGH = 420, 60
 """Of the list at a text size of 100 % [px]."""
+BAR = 20
+"""Room that edges and scroll bar of the list take [px]."""
 _ROOT = QModelIndex()
 
 
@@ -121,7 +123,7 @@ class History(AsidePlate):
         self.back.setVisible(not stage.session.read_only)
         self.back.setEnabled(steps > 0)
         words = str(self.list.currentIndex().data() or "")
-        is_cut = breadth(words, self.list.font()) > self.list.viewport().width() - 2 * PAD_X
+        is_cut = breadth(words, self.list.font()) > self.width() - 2 * (PAD + PAD_X) - BAR
         stays = stage.say("This stays: it was taken back, or belongs to the making of the farm.")
         self.whole.say("\n".join([words] * is_cut + [stays] * bool(words and not steps)))
 

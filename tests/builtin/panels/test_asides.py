@@ -124,6 +124,18 @@ def test_what_undo_does_not_reach_says_why_it_stays(window: Window) -> None:
     assert plate.whole.text() == "This stays: it was taken back, or belongs to the making of the farm."
 
 
+def test_what_is_cut_off_in_its_line_is_told_in_full(window: Window) -> None:
+    long = "A name that is so long that no line of the list has the room for it"
+    window.stage.session.do(rename("fields", "field", long)).result()
+    plate = _history(window)
+    QApplication.processEvents()
+    assert long in plate.whole.text()
+    window.stage.session.do(rename("fields", "field", "Short")).result()
+    QApplication.processEvents()
+    plate.list.setCurrentIndex(plate.lines.index(0))
+    assert plate.whole.text() == ""
+
+
 def test_of_a_long_history_only_what_is_in_sight_is_written(window: Window, monkeypatch: pytest.MonkeyPatch) -> None:
     now = datetime.now(UTC)
     entries = [HistoryEntry(now, "", "", Text("Line {at}", {"at": str(at)}), str(at), None) for at in range(5000)]
