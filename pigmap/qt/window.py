@@ -127,8 +127,11 @@ class Window(QWidget):
         self.map.setGeometry(*placed.map)
         foot = self.part("foot")
         box = lay_foot(foot, placed.column, placed.map, stage.room) if foot is not None else placed.column
+        had_keys = self._has_keys(column)
         for widget in self._panels.in_column():
             _lay(widget, box if widget is column else Box(0, 0, 0, 0))
+        if had_keys and column is self.part("column"):
+            self._focus("groups")  # else they would go to whatever comes next in the window
         self._lay_edges(placed)
         self._lay_over_map()
 
@@ -136,6 +139,14 @@ class Window(QWidget):
         if self.stage.verb != "pick":
             self._panels.make_rest()
         return self._panels.of_verb(self.stage.verb) or self.part("column")
+
+    def _has_keys(self, but: QWidget | None) -> bool:
+        """Whether a panel in the column's place has the keys, other than one."""
+        focused = QApplication.focusWidget()
+        return focused is not None and any(
+            each is not but and each.isVisible() and (each is focused or each.isAncestorOf(focused))
+            for each in self._panels.in_column()
+        )
 
     def _lay_edges(self, placed: Arrangement) -> None:
         upright, level = self._edges

@@ -266,3 +266,20 @@ def test_f6_brings_the_keys_from_part_to_part_and_back(window: Window) -> None:
 def _is_in(window: Window, name: str, widget: QWidget) -> bool:
     part = window.map if name == "map" else window.part(name)
     return part is not None and (part is widget or part.isAncestorOf(widget))
+
+
+@pytest.mark.parametrize(("key", "verb"), [(Qt.Key.Key_C, "check"), (Qt.Key.Key_V, "moves")])
+def test_a_list_that_a_key_brings_has_the_keys_and_gives_them_to_the_groups_when_it_ends(
+    window: Window, key: Qt.Key, verb: str
+) -> None:
+    window.activateWindow()
+    QTest.keyClick(window, key)
+    panel, groups = window.panel(verb), window.part("column")
+    focused = window.focusWidget()
+    assert panel is not None
+    assert groups is not None
+    assert focused is not None
+    assert panel.isAncestorOf(focused)
+    QTest.keyClick(focused, Qt.Key.Key_Escape)
+    assert window.stage.verb == "pick"
+    assert window.focusWidget() is groups

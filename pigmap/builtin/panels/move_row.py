@@ -15,6 +15,8 @@ from pigmap.qt.theme import RADIUS_PANEL, font, tokens
 
 PAD = 12
 SIGN = 30
+BROAD = 560
+"""From this breadth on, as in a narrow window, what is said of the nets stands in one line [px]."""
 
 
 class MoveRow(Button):
@@ -36,7 +38,11 @@ class MoveRow(Button):
         inner = width - 2 * PAD
         body, second = font("body", self.stage), font("second", self.stage)
         way = wrapped_height(self.words.way, body, inner)
-        return round(2 * PAD + self._head() + 6 + way + 8 + len(self.words.lines) * (line_height(second) + 2))
+        return round(2 * PAD + self._head() + 6 + way + 8 + len(self._lines(width)) * (line_height(second) + 2))
+
+    def _lines(self, width: int) -> tuple[str, ...]:
+        lines = self.words.lines
+        return (", ".join(lines),) if lines and width >= BROAD else lines
 
     def _head(self) -> float:
         return max(SIGN, line_height(font("heading", self.stage)))
@@ -64,7 +70,7 @@ class MoveRow(Button):
         y += wrapped_height(words.way, body, box.width()) + 4
         rule(painter, box.x(), box.right(), y, theme.line)
         y += 4
-        for each in words.lines:
+        for each in self._lines(self.width()):
             write(painter, QRectF(box.x(), y, box.width(), line_height(second)), each, second, theme.ink2)
             y += line_height(second) + 2
         painter.end()

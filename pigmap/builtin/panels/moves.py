@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from pigmap.builtin.panels.form_parts import Words
@@ -53,6 +53,13 @@ class Moves(QWidget):
         self._column = QVBoxLayout(inside)
         self._column.setContentsMargins(PAD, PAD, PAD, PAD)
         self._column.setSpacing(10)
+        self._foot = QVBoxLayout()
+        self._foot.setContentsMargins(PAD, 6, PAD, 8)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addWidget(self._scroll, 1)
+        whole.addLayout(self._foot)
         return inside
 
     def _make(self, inside: QWidget) -> None:
@@ -68,9 +75,10 @@ class Moves(QWidget):
         self._sheet = self._button(stage.say("Print the field map"))
         self._put = self._shifting(inside)
         above = (head, self._day, self._none, self._go, self._put)
-        for widget in (*above, self._load, self._short, self._look, self._cards, self._sheet):
+        for widget in (*above, self._load, self._short, self._look, self._sheet):
             self._column.addWidget(widget)
         self._column.addStretch(1)
+        self._foot.addWidget(self._cards)  # in sight however many moves there are
         self._go.clicked.connect(self._go_on)
         self._look.clicked.connect(lambda: stage.plate_asked.emit("move-card"))
         self._cards.clicked.connect(self.printing.print_cards)
@@ -116,7 +124,9 @@ class Moves(QWidget):
         for at, row in enumerate(self._rows):
             self._column.insertWidget(2 + at, row)
             row.show()
-        for one, other in pairwise([self._go, *self._rows, self._look, self._cards, self._sheet]):
+        for one, other in pairwise(
+            [self._go, *self._rows, self.earlier, self.later, self._look, self._sheet, self._cards]
+        ):
             QWidget.setTabOrder(one, other)
         self._mark()
         self._fit()
@@ -178,9 +188,14 @@ class Moves(QWidget):
         return QSize(self.stage.room.column_px, min(rows + 220, 340))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Give all of it the room."""
-        self._scroll.setGeometry(self.rect())
+        """Give each row the height of what it says at the new breadth."""
         self._fit()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Begin with the first move, or with the way to it."""
+        super().showEvent(event)
+        first = self._rows[0] if self._rows else self._go
+        first.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def close_down(self) -> None:
         """Wait for what is being printed."""

@@ -27,7 +27,7 @@ class MoveWords(NamedTuple):
     way: str
     """From where to where."""
     lines: tuple[str, ...]
-    """The nets, and how far to drive."""
+    """The nets, and how far it is from the move before."""
 
     @property
     def spoken(self) -> str:
@@ -110,7 +110,7 @@ def _words(stage: Stage, number: int, move: Move) -> MoveWords:
     if move.nets.to_take_up:
         lines.append(stage.say("take up {nets}", nets=_nets(move.nets.to_take_up)))
     if move.drive_m is not None:
-        lines.append(stage.say("{way} to drive", way=Quantity(move.drive_m, "m", 0)))
+        lines.append(stage.say("{way} away in a straight line", way=Quantity(move.drive_m, "m", 0)))
     return MoveWords(
         move.new.uid,
         move.group.uid,

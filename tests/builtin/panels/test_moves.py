@@ -52,9 +52,10 @@ def test_a_day_without_moves_says_when_the_next_is_and_goes_there(panel: Moves, 
 
 def test_a_move_says_where_to_and_its_nets(panel: Moves, stage: Stage) -> None:
     stage.show_day(day(3))
-    first, *_ = day_of_moves(stage).moves
+    first, second = day_of_moves(stage).moves
     assert first.way == "Top Field 3 to Top Field 4"
     assert first.lines[0] == "set 3 of 50 m blue"
+    assert second.lines[-1].endswith("m away in a straight line")
     assert first.spoken.startswith("1, Dry sows, Top Field 3 to Top Field 4, set 3 of 50 m blue")
 
 
@@ -118,3 +119,18 @@ def test_the_map_of_the_field_of_the_moves_is_printed_whatever_is_picked(
     monkeypatch.setattr(panel.printing, "print_field", printed.append)
     _button(panel, "Print the field map").click()
     assert printed == ["field"]
+
+
+def test_what_prints_the_cards_is_in_sight_in_a_low_window(panel: Moves, stage: Stage) -> None:
+    stage.show_day(day(3))
+    panel.resize(248, 300)
+    QApplication.processEvents()
+    printing = _button(panel, "Print the cards")
+    assert panel.rect().contains(printing.geometry())
+    assert not printing.visibleRegion().isEmpty()
+
+
+def test_in_a_broad_row_the_nets_of_a_move_stand_in_one_line(panel: Moves, stage: Stage) -> None:
+    stage.show_day(day(3))
+    row = _rows(panel)[0]
+    assert row.high_at(900) < row.high_at(270) - 20
