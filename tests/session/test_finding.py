@@ -5,8 +5,11 @@ from datetime import date
 import pytest
 
 from pigmap.document.edits import add_field, add_group
+from pigmap.drawing.words import render
+from pigmap.records import Edit, Stay, StayState, add
 from pigmap.session.finding import find
-from tests.document.example_farm import done, example
+from pigmap.text import Text
+from tests.document.example_farm import GROUP, PADDOCK, done, example
 
 TODAY = date(2026, 11, 25)
 
@@ -31,6 +34,8 @@ def names(words: str) -> list[str]:
         ("14 Oct", ["2026-10-14"]),
         ("3 January", ["2027-01-03"]),
         ("14 october 2024", ["2024-10-14"]),
+        ("October 14", ["2026-10-14"]),
+        ("Oct 14, 2024", ["2024-10-14"]),
         ("2025-02-28", ["2025-02-28"]),
         ("31 feb", []),
         ("nowhere", []),
@@ -39,3 +44,40 @@ def names(words: str) -> list[str]:
 )
 def test_what_is_meant_is_found_and_what_begins_so_comes_first(words: str, found: list[str]) -> None:
     assert names(words) == found
+
+
+def test_what_is_called_just_so_comes_before_what_begins_so() -> None:
+    farm = done(example(), add_group("Long Field 1 sows", uid="more"))
+    assert find(farm, "long field 1", TODAY)[0].table == "paddocks"
+
+
+def _stay(uid: str, state: StayState, first: int, end: int) -> Stay:
+    day = TODAY.toordinal()
+    into, out = date.fromordinal(day + first), date.fromordinal(day + end)
+    ground = example().paddocks[PADDOCK].outline
+    return Stay(uid=uid, group_uid=GROUP, paddock_uid=PADDOCK, ground=ground, state=state, in_on=into, out_on=out)
+
+
+@pytest.mark.parametrize(
+    ("stays", "beside"),
+    [
+        ([], "paddock, not used yet"),
+        ([_stay("a", StayState.PAST, -40, -35)], "paddock, used to Wed 21 Oct 2026"),
+        (
+            [_stay("a", StayState.PAST, -40, -35), _stay("b", StayState.PLANNED, 5, 9)],
+            "paddock, planned Mon 30 Nov 2026",
+        ),
+        ([_stay("a", StayState.RUNNING, -2, 3), _stay("b", StayState.PLANNED, 5, 9)], "paddock, Sows there"),
+    ],
+)
+def test_beside_a_paddock_stands_who_is_there_comes_there_or_left_it(stays: list[Stay], beside: str) -> None:
+    farm = done(example(), Edit(Text("Stays"), lambda _: [add(stay) for stay in stays]))
+    assert render(find(farm, "long field 1", TODAY)[0].beside) == beside
+
+
+def test_beside_a_group_stands_where_it_is() -> None:
+    there = done(example(), Edit(Text("Stays"), lambda _: [add(_stay("a", StayState.RUNNING, -2, 3))]))
+    assert [str(find(farm, "sows", TODAY)[0].beside) for farm in (example(), there)] == [
+        "group, in no paddock",
+        "group, in Long Field 1",
+    ]

@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QObject, Qt
-from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QLineEdit, QListWidget, QListWidgetItem, QWidget
+from PySide6.QtGui import QKeyEvent, QStandardItem, QStandardItemModel
+from PySide6.QtWidgets import QLineEdit, QWidget
 
 from pigmap.builtin.panels.aside import AsidePlate
 from pigmap.builtin.panels.form_parts import Words
+from pigmap.builtin.panels.list_rows import SECOND, TallList
 from pigmap.drawing.words import day_words
 from pigmap.qt.stage import Picked, Stage
 from pigmap.qt.theme import font
 from pigmap.session.finding import Found, find
 
-ROW = 34
-"""Height of a row at a text size of 100 % [px]."""
+NOTHING = "Nothing is called {words}. Type a field, paddock, group, place or keep-out by its name, or a day: 14 Oct."
+MOST_ROWS = 12
+"""Rows in sight at once; the others scroll."""
 
 
 class Find(AsidePlate):
@@ -26,18 +28,17 @@ class Find(AsidePlate):
         self.line.setFont(font("body", stage))
         self.line.setAccessibleName(stage.say("What to find"))
         self.line.setPlaceholderText(stage.say("a field, a paddock, a group, a place, a day"))
-        self.list = QListWidget(self)
-        self.list.setFont(font("body", stage))
-        self.list.setAccessibleName(stage.say("What was found"))
+        self.list = TallList(stage, self, stage.say("What was found"), high=0, least=0, under=False)
         self.list.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.rows = QStandardItemModel(self)
+        self.list.setModel(self.rows)
         self.nothing = Words(stage, "second", self, "", "ink2")
         for widget in (self.line, self.list, self.nothing):
             self.column.addWidget(widget)
         self._found: tuple[Found, ...] = ()
         self.line.textChanged.connect(self._look)
         self.line.installEventFilter(self)
-        self.list.itemClicked.connect(lambda item: self._go(self.list.row(item)))
+        self.list.clicked.connect(lambda index: self._go(index.row()))
         self._look("")
 
     def first(self) -> QWidget:
@@ -52,21 +53,32 @@ class Find(AsidePlate):
     def _look(self, words: str) -> None:
         stage = self.stage
         self._found = find(stage.session.farm, words, stage.today)
-        self.list.clear()
+        self.rows.clear()
         for each in self._found:
-            self.list.addItem(QListWidgetItem(self._words(each)))
-        self.list.setCurrentRow(0)
+            self.rows.appendRow(self._row(each))
+        self.list.ask_for_rows(min(len(self._found), MOST_ROWS))
         self.list.setVisible(bool(self._found))
-        self.list.setFixedHeight(round(ROW * stage.text_scale) * max(1, len(self._found)) + 4)
         none = words.strip() and not self._found
-        said = "Nothing is called {words}. Names of fields, paddocks, groups and places are looked through, and days."
-        self.nothing.say(stage.say(said, words=words.strip()) if none else "")
+        self.nothing.say(stage.say(NOTHING, words=words.strip()) if none else "")
+        self._choose(0)
         self.fit()
 
-    def _words(self, found: Found) -> str:
-        if found.day is not None:
-            return day_words(found.day, "full", language=self.stage.language)
-        return self.stage.say("{name}, {kind}", name=found.name, kind=found.kind)
+    def _row(self, found: Found) -> QStandardItem:
+        stage = self.stage
+        name = day_words(found.day, "full", language=stage.language) if found.day is not None else found.name
+        beside = stage.words(found.beside)
+        row = QStandardItem(name)
+        row.setData(beside, SECOND)
+        row.setData(f"{name}, {beside}", Qt.ItemDataRole.AccessibleTextRole)
+        row.setEditable(False)
+        return row
+
+    def _choose(self, at: int) -> None:
+        """Choose a row, and have the line say which: the keys stay with the line."""
+        self.list.setCurrentIndex(self.rows.index(at, 0))
+        chosen = self.rows.item(at)
+        said = str(chosen.data(Qt.ItemDataRole.AccessibleTextRole)) if chosen is not None else self.nothing.text()
+        self.line.setAccessibleDescription(said)
 
     def _go(self, at: int) -> None:
         if not 0 <= at < len(self._found):
@@ -86,10 +98,10 @@ class Find(AsidePlate):
         if watched is self.line and event.type() == QEvent.Type.KeyPress and isinstance(event, QKeyEvent):
             step = {Qt.Key.Key_Up: -1, Qt.Key.Key_Down: 1}.get(Qt.Key(event.key()))
             if step is not None and self._found:
-                self.list.setCurrentRow((self.list.currentRow() + step) % len(self._found))
+                self._choose((self.list.currentIndex().row() + step) % len(self._found))
                 return True
             if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-                self._go(self.list.currentRow())
+                self._go(self.list.currentIndex().row())
                 return True
         return super().eventFilter(watched, event)
 

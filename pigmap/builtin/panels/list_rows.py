@@ -60,7 +60,8 @@ class QuietRows(QStyledItemDelegate):
             write(painter, QRectF(box.x(), box.y(), box.width(), top), first, body, ink, Left)
             write(painter, QRectF(box.x(), box.y() + top, box.width(), box.height() - top), second, quiet, ink2, Left)
             return
-        taken = min(breadth(second, quiet) + 1, box.width() * 0.6)
+        left = box.width() - APART - min(breadth(first, body), box.width() * 0.4)
+        taken = min(breadth(second, quiet) + 1, left)
         write(painter, box.adjusted(0, 0, -taken - APART, 0), first, body, ink, Left)
         write(painter, box.adjusted(box.width() - taken, 0, 0, 0), second, quiet, ink2, Right)
 

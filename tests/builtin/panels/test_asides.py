@@ -16,6 +16,7 @@ from pytestqt.qtbot import QtBot
 from pigmap.builtin.panels.about import About
 from pigmap.builtin.panels.find import Find
 from pigmap.builtin.panels.history import History, Lines
+from pigmap.builtin.panels.list_rows import SECOND
 from pigmap.builtin.panels.messages import Messages
 from pigmap.builtin.panels.more_menu import MoreMenu
 from pigmap.document.edits import rename
@@ -39,7 +40,10 @@ def test_find_goes_to_what_begins_with_what_is_typed(window: Window) -> None:
     assert isinstance(plate, Find)
     assert plate.isVisible()
     QTest.keyClicks(plate.line, "weaners")
-    assert [plate.list.item(at).text() for at in range(plate.list.count())] == ["Weaners, group"]
+    assert plate.rows.rowCount() == 1
+    row = plate.rows.item(0)
+    assert (row.text(), row.data(SECOND)) == ("Weaners", "group, in Top Field 13")
+    assert plate.line.accessibleDescription() == "Weaners, group, in Top Field 13"
     QTest.keyClick(plate.line, Qt.Key.Key_Return)
     assert window.stage.picked == Picked("groups", "group1")
     assert not plate.isVisible()
@@ -66,7 +70,7 @@ def test_find_says_what_can_be_looked_for_where_nothing_is(window: Window) -> No
     assert isinstance(plate, Find)
     QTest.keyClicks(plate.line, "xyz")
     assert plate.nothing.text() == (
-        "Nothing is called xyz. Names of fields, paddocks, groups and places are looked through, and days."
+        "Nothing is called xyz. Type a field, paddock, group, place or keep-out by its name, or a day: 14 Oct."
     )
     QTest.keyClick(plate.line, Qt.Key.Key_Escape)
     assert not plate.isVisible()
