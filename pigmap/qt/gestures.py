@@ -9,6 +9,7 @@ from PySide6.QtGui import QKeyEvent, QMouseEvent, QWheelEvent
 
 from pigmap.errors import PluginError
 from pigmap.qt.tool import Pointer, Tool
+from pigmap.session.personal import load_personal
 
 if TYPE_CHECKING:
     from pigmap.qt.ground_view import GroundView
@@ -128,7 +129,7 @@ class Gestures:
             return
         if self._panning:
             moving = abs(self._speed.x()) + abs(self._speed.y()) > FLING_PX_PER_MS and self._clock.elapsed() < 50
-            if moving:
+            if moving and load_personal().glide:
                 self._fling.start()
         elif event.button() == Qt.MouseButton.LeftButton and self.tool is not None:
             self.tool.release(self.pointer(event.position(), event.modifiers()))

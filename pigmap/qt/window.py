@@ -20,6 +20,7 @@ from pigmap.qt.placed_panels import OVER_MAP, PlacedPanels
 from pigmap.qt.printing import Printing
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import palette, style_sheet, tokens
+from pigmap.text import Text
 
 USUAL_SIZE = QSize(1600, 1000)
 LEAST_SIZE = QSize(560, 420)
@@ -103,6 +104,8 @@ class Window(QWidget):
         """Put everything but map and message away, or bring it back."""
         self._map_only = not self._map_only
         self._lay_out()
+        if self._map_only:
+            self.stage.notice(Text("The map alone. F11 brings the rest back."))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Lay everything out for the new size."""

@@ -37,6 +37,8 @@ class Personal:
     """Language and country, such as en_GB; empty leaves it to the computer."""
     letters: bool = True
     """Single letters do what the verbs' buttons do."""
+    glide: bool = True
+    """A map that is let go while it moves glides on; the one thing in the window that moves by itself."""
 
     def with_farm(self, path: str) -> Personal:
         """Return the choices after a farm was opened."""
@@ -80,7 +82,7 @@ def _fits(name: str, value: Any) -> bool:
         case "text_pt":
             is_number = isinstance(value, (int, float)) and not isinstance(value, bool)
             return value is None or (is_number and LEAST_TEXT_PT <= value <= MOST_TEXT_PT)
-        case "sample_plate_closed" | "letters":
+        case "sample_plate_closed" | "letters" | "glide":
             return isinstance(value, bool)
         case "farms":
             return isinstance(value, list) and all(isinstance(each, str) for each in value)

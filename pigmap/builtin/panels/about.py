@@ -12,7 +12,11 @@ from pigmap.text import Text
 
 SAID = (
     Text("Anyone may use it, change it and pass it on, under the BSD 3-Clause licence in the file LICENSE."),
-    Text("The font and some of the icons are other people's work; their licences lie beside them in resources."),
+    Text(
+        "The letters are Atkinson Hyperlegible Next with a plain zero, under the SIL Open Font License 1.1. Fourteen "
+        "icons are of the Lucide set, under the ISC and MIT licences. The full texts lie beside them in resources."
+    ),
+    Text("The window is drawn with Qt for Python, used under the GNU Lesser General Public License 3."),
     Text("Figures are advice. Live fences, overhead lines, hot weather, water and medicines: local rules come first."),
 )
 

@@ -48,9 +48,19 @@ class MoreMenu(QMenu):
     ----------
     sheet, redo
         What the verbs of these names do: a short row has no room for their buttons.
+    map_only
+        Puts all but the map away.
     """
 
-    def __init__(self, stage: Stage, parent: QWidget, *, sheet: Callable[[], None], redo: Callable[[], None]) -> None:
+    def __init__(
+        self,
+        stage: Stage,
+        parent: QWidget,
+        *,
+        sheet: Callable[[], None],
+        redo: Callable[[], None],
+        map_only: Callable[[], None],
+    ) -> None:
         super().__init__(parent)
         self.stage = stage
         self.setFont(font("body", stage))
@@ -59,6 +69,7 @@ class MoreMenu(QMenu):
         self._deed(self, Text("Redo"), redo, "Ctrl Shift Z")
         self._deed(self, Text("Find"), partial(stage.plate_asked.emit, "find"), "/")
         self._deed(self, Text("Measure"), partial(stage.take_up, "measure"), "M")
+        self._deed(self, Text("The map alone, and back"), map_only, "F11")
         self.addSeparator()
         self._farms()
         self.addSeparator()
@@ -123,10 +134,14 @@ class MoreMenu(QMenu):
             self._choice(Text("Units"), units)
         sorts = [(stage.words(words), stage.language == name, partial(self._speak, name)) for name, words in ENGLISH]
         self._choice(Text("Words"), sorts)
-        letters = self.addAction(stage.say("Single letters are keys"))
-        letters.setCheckable(True)
-        letters.setChecked(personal.letters)
-        letters.triggered.connect(lambda on: self._keep(letters=on))
+        self._switch(Text("Single letters are keys"), "letters", personal.letters)
+        self._switch(Text("The map glides on when let go"), "glide", personal.glide)
+
+    def _switch(self, words: Text, name: str, holds: bool) -> None:
+        action = self.addAction(self.stage.words(words))
+        action.setCheckable(True)
+        action.setChecked(holds)
+        action.triggered.connect(lambda on: self._keep(**{name: on}))
 
     def _keep(self, **changes: object) -> Personal:
         kept = replace(load_personal(), **changes)  # type: ignore[arg-type]

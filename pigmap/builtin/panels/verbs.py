@@ -35,6 +35,7 @@ class Verbs(QWidget):
     sheet_asked = Signal()
     undo_asked = Signal()
     redo_asked = Signal()
+    map_only_asked = Signal()
 
     def __init__(self, stage: Stage, parent: QWidget) -> None:
         super().__init__(parent)
@@ -75,7 +76,8 @@ class Verbs(QWidget):
     def _open_more(self) -> None:
         from pigmap.builtin.panels.more_menu import MoreMenu  # most starts do not need it
 
-        menu = MoreMenu(self.stage, self, sheet=self.sheet_asked.emit, redo=self.redo_asked.emit)
+        asked = {"sheet": self.sheet_asked, "redo": self.redo_asked, "map_only": self.map_only_asked}
+        menu = MoreMenu(self.stage, self, **{name: each.emit for name, each in asked.items()})
         menu.aboutToHide.connect(menu.deleteLater)
         menu.popup(self._more.mapToGlobal(QPoint(self._more.width() - menu.sizeHint().width(), self._more.height())))
 

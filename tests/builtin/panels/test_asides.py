@@ -7,10 +7,10 @@ from datetime import UTC, date, datetime, time
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QAction
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QMenu
+from PySide6.QtWidgets import QApplication, QLabel, QMenu
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.panels.about import About
@@ -186,7 +186,7 @@ def test_only_one_plate_lies_over_the_map(window: Window) -> None:
 
 
 def _menu(window: Window) -> MoreMenu:
-    return MoreMenu(window.stage, window, sheet=lambda: None, redo=lambda: None)
+    return MoreMenu(window.stage, window, sheet=lambda: None, redo=lambda: None, map_only=window.toggle_map_only)
 
 
 def _action(menu: QMenu, words: str) -> QAction:
@@ -241,3 +241,40 @@ def test_single_letters_can_be_turned_off(window: Window) -> None:
     _action(_menu(window), "Single letters are keys").trigger()
     QTest.keyClick(window.map, Qt.Key.Key_D)
     assert window.stage.verb == "draw"
+
+
+def test_more_leaves_the_map_alone_and_says_how_to_come_back(window: Window) -> None:
+    said: list[str] = []
+    window.stage.noticed.connect(lambda notice: said.append(str(notice.text)))
+    _action(_menu(window), "The map alone, and back").trigger()
+    verbs = window.part("verbs")
+    assert verbs is not None
+    assert not verbs.isVisible()
+    assert said == ["The map alone. F11 brings the rest back."]
+    QTest.keyClick(window.map, Qt.Key.Key_F11)
+    assert verbs.isVisible()
+
+
+@pytest.mark.parametrize("glides", [True, False])
+def test_a_map_that_is_let_go_glides_on_unless_that_is_turned_off(window: Window, qtbot: QtBot, glides: bool) -> None:
+    if not glides:
+        _action(_menu(window), "The map glides on when let go").trigger()
+    assert _action(_menu(window), "The map glides on when let go").isChecked() == glides
+    held = Qt.MouseButton.MiddleButton
+    QTest.mousePress(window.map, held, pos=QPoint(300, 200))
+    for x in range(300, 200, -10):
+        QTest.qWait(2)
+        QTest.mouseMove(window.map, QPoint(x, 200))
+    QTest.mouseRelease(window.map, held, pos=QPoint(210, 200))
+    before = window.map.view.centre_x_m
+    qtbot.wait(80)
+    assert (window.map.view.centre_x_m != before) == glides
+
+
+def test_about_names_the_licences_of_what_is_shipped(window: Window) -> None:
+    window.stage.plate_asked.emit("about")
+    about = window.panel("about")
+    assert about is not None
+    said = " ".join(label.text() for label in about.findChildren(QLabel))
+    for licence in ("BSD 3-Clause", "SIL Open Font License 1.1", "ISC and MIT", "Lesser General Public License 3"):
+        assert licence in said
