@@ -3,25 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import timedelta
+from datetime import date, timedelta
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
 from pigmap.animals.weight import live_weight
+from pigmap.builtin.panels.check_all_well import AllWell
 from pigmap.builtin.panels.check_form import CheckForm
-from pigmap.builtin.panels.check_typed import CheckGiven, given, remarks, too_rooted
+from pigmap.builtin.panels.check_typed import CheckGiven, CheckTyped, given, remarks, too_rooted
 from pigmap.builtin.panels.form_parts import Words
 from pigmap.builtin.panels.group_typed import MistypedError
 from pigmap.builtin.panels.group_words import reading_words
 from pigmap.builtin.panels.season_drag import change_end
-from pigmap.document.edits import all_well, together
 from pigmap.drawing.words import day_words
 from pigmap.qt.asking import Asker
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.choice_box import ChoiceBox
-from pigmap.qt.following import sentence, tell
+from pigmap.qt.following import sentence
 from pigmap.qt.group_step import group_of
 from pigmap.qt.stage import Picked, Stage
 from pigmap.qt.theme import font
@@ -29,10 +29,9 @@ from pigmap.qt.whereabouts import Whereabouts, book_of
 from pigmap.records import ChangeSet, Group, Paddock, Stay, new_uid
 from pigmap.text import Text
 
-PAD = 16
+PAD = 12
 TARGET = 44
 """Height of a button that a thumb hits [px]."""
-NOT_LOOKED = Text("not seen")
 
 
 class DailyCheck(QWidget):
@@ -45,6 +44,9 @@ class DailyCheck(QWidget):
         self.setAccessibleName(stage.say("Daily check"))
         self._asker = Asker(stage, self)
         self._stay_uid = ""
+        self._begun: dict[tuple[str, date], CheckTyped] = {}
+        """What was typed for a group on a day and not recorded yet."""
+        self._of = ("", stage.day)
         self._scroll = QScrollArea(self)
         self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -52,11 +54,12 @@ class DailyCheck(QWidget):
         self._inside = QWidget()
         self._scroll.setWidget(self._inside)
         self._column = QVBoxLayout(self._inside)
-        self._column.setContentsMargins(PAD, PAD - 4, PAD, 4)
+        self._column.setContentsMargins(PAD, PAD, PAD, 4)
         self._column.setSpacing(6)
         self._column.addWidget(Words(stage, "heading", self, stage.say("Daily check")))
         self._day = self._words("second", "ink2")
-        self.all_well = self._button("", self._all_well)
+        self.well = AllWell(stage, self._inside)
+        self._column.addWidget(self.well)
         self.group = self._box(stage.say("Which group"))
         self._where = self._words("second", "ink2")
         self.form = CheckForm(stage, self._inside)
@@ -92,11 +95,11 @@ class DailyCheck(QWidget):
         self._column.addWidget(words)
         return words
 
-    def _button(self, words: str, deed: Callable[[], None], row: QVBoxLayout | None = None) -> WordButton:
-        button = WordButton(self.stage, words, "plain", self if row is not None else self._inside)
+    def _button(self, words: str, deed: Callable[[], None], row: QVBoxLayout) -> WordButton:
+        button = WordButton(self.stage, words, "plain", self)
         button.setFixedHeight(round(TARGET * self.stage.text_scale))
         button.clicked.connect(lambda: deed())
-        (row if row is not None else self._column).addWidget(button)
+        row.addWidget(button)
         return button
 
     def _box(self, called: str) -> ChoiceBox:
@@ -134,12 +137,7 @@ class DailyCheck(QWidget):
             self.group.addItem(stage.say("{group}, {paddock}", group=group.name, paddock=paddock.name), group.uid)
         self.group.setCurrentIndex(max(0, self.group.findData(chosen)))
         left = self._unchecked()
-        words = Text("All well with the group not checked", plural="All well with {count} groups", count=len(left))
-        self.all_well.setText(
-            stage.words(words) if len(left) != 1 else stage.say("All well with {group}", group=left[0][0].name)
-        )
-        self.all_well.setAccessibleName(self.all_well.text())
-        self.all_well.setVisible(bool(left) and not to_come)
+        self.well.show_for(left, possible=not to_come and not stage.session.read_only)
         for widget in (self.record, self.group):
             widget.setEnabled(bool(there) and not to_come and not stage.session.read_only)
         self._show_group()
@@ -173,10 +171,20 @@ class DailyCheck(QWidget):
         if there is None:
             self._where.say("")
             return
+        self._go_on_with(there[0].uid)
         self.form.ask_for(live_weight(self.stage.session.farm, there[0].uid, self.stage.day).pigs)
         check = there[2].check
         last = reading_words(self.stage, check) if check is not None else self.stage.say("not checked yet")
         self._where.say(self.stage.say("Last: {reading}", reading=last))
+
+    def _go_on_with(self, group_uid: str) -> None:
+        """Keep what was typed for the group before, and bring back what was begun for this one."""
+        now = (group_uid, self.stage.day)
+        if now == self._of:
+            return
+        self._begun[self._of] = self.form.typed()
+        self._of = now
+        self.form.fill(self._begun.pop(now, CheckTyped()))
 
     # Recording
 
@@ -211,7 +219,8 @@ class DailyCheck(QWidget):
         for each in found:
             words = Text("{words} {more}", {"words": words, "more": each})
         stage.notice(words, "care" if found else "done", deed="undo")
-        self.form.clear()
+        if self._of == (group.uid, stage.day):
+            self.form.fill(CheckTyped())
         soon = stage.today + timedelta(days=1)
         late = stay.out_on is not None and stay.out_on > soon and stage.day == stage.today
         self._stay_uid = stay.uid if late and too_rooted(stage.session.farm, seen, paddock, stage.day) else ""
@@ -227,20 +236,6 @@ class DailyCheck(QWidget):
         self.tomorrow.hide()
         if stay is not None:
             change_end(self.stage, stay, self.stage.today + timedelta(days=1))
-
-    def _all_well(self) -> None:
-        """Record that all is well with every group that was not checked, as one edit."""
-        stage, left = self.stage, self._unchecked()
-        if not left:
-            return
-        label = Text(
-            "All well with {group}.",
-            {"group": left[0][0].name},
-            plural="All well with {count} groups.",
-            count=len(left),
-        )
-        edit = together(label, [all_well(paddock.uid, group.uid, stage.day) for group, paddock in left])
-        tell(stage, stage.session.do(edit), label)
 
     def _to_readings(self, *_changed: object) -> None:
         """Give the keys to the first reading: whoever picks a group here is about to type what was read."""

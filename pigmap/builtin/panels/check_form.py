@@ -87,9 +87,13 @@ class CheckForm(QWidget):
             self.lights.text(),
         )
 
-    def clear(self) -> None:
-        """Unsay all of it."""
-        for line in (self.kv, self.lights, self.pigs, self.damage, self.note):
-            line.clear()
-        for row in (self.water, self.net, self.rooting):
-            row.choose(None)
+    def fill(self, typed: CheckTyped) -> None:
+        """Show what was typed before; an empty one unsays all of it."""
+        self.kv.setText(typed.kv)
+        self.lights.setText(typed.lights)
+        self.pigs.setText(typed.pigs)
+        self.damage.setText(typed.damage)
+        self.note.setText(typed.note)
+        self.water.choose(None if typed.water_ok is None else 1 - typed.water_ok)
+        self.net.choose(None if typed.soil_on_net is None else int(typed.soil_on_net))
+        self.rooting.choose(typed.rooting)

@@ -120,11 +120,50 @@ def test_all_well_is_recorded_for_all_that_were_not_checked_and_undone_at_once(p
     before = dict(stage.session.farm.checks)
     left = panel._unchecked()
     assert left
-    panel.all_well.click()
+    panel.well.button.click()
     assert panel._unchecked() == []
-    assert not panel.all_well.isVisible()
+    assert not panel.well.button.isVisible()
     stage.session.undo().result()
     assert dict(stage.session.farm.checks) == before
+
+
+def test_a_group_that_is_marked_is_left_out_and_its_readings_are_asked(panel: DailyCheck, stage: Stage) -> None:
+    assert panel.well.button.text() == "All well with 2 groups"
+    mark = panel.well.marks[0]
+    assert mark.accessibleName() == "but not with Dry sows"
+    mark.click()
+    assert panel.well.button.text() == "All well with Weaners"
+    assert stage.picked == Picked("groups", "group0")
+    panel.well.button.click()
+    assert [group.uid for group, _paddock in panel._unchecked()] == ["group0"]
+    assert not checks_of(stage, "group0")
+    assert [check.all_well for check in checks_of(stage)] == [True]
+
+
+def test_a_mark_is_taken_back_by_a_second_touch_and_goes_with_the_day(panel: DailyCheck, stage: Stage) -> None:
+    for mark in panel.well.marks:
+        mark.click()
+    assert not panel.well.button.isEnabled()
+    panel.well.marks[1].click()
+    assert panel.well.button.text() == "All well with Weaners"
+    stage.show_day(day(-1))
+    stage.show_day(day(0))
+    assert panel.well.button.text() == "All well with 2 groups"
+
+
+def test_what_is_typed_for_a_group_stays_with_it(panel: DailyCheck, stage: Stage) -> None:
+    QTest.keyClicks(panel.form.kv, "3.1")
+    panel.form.water.choose(1)
+    stage.pick(Picked("groups", "group0"))
+    assert panel.form.kv.text() == ""
+    assert panel.form.water.chosen is None
+    QTest.keyClicks(panel.form.kv, "6")
+    stage.pick(Picked("groups", "group1"))
+    assert panel.form.kv.text() == "3.1"
+    assert panel.form.water.chosen == 1
+    panel.record.click()
+    assert [(check.fence_kv, check.water_ok) for check in checks_of(stage)] == [(3.1, False)]
+    assert panel.form.kv.text() == "6"
 
 
 def test_ground_too_rooted_offers_to_go_tomorrow(panel: DailyCheck, stage: Stage, said: list[Notice]) -> None:
