@@ -15,6 +15,8 @@ GUTTER = 44
 """Kept free at the foot of the map for the message, so that nothing jumps when it comes [px]."""
 TOP_ROOM = 64
 """Kept free at the top for scale bar and north [px]."""
+LOW_SHEET = 240
+"""A card that is a sheet may take more than half of a low map, up to this at a text size of 100 % [px]."""
 CARD_WIDE = {"narrow": 0, "small": 336, "usual": 336, "wide": 360}
 
 
@@ -37,7 +39,8 @@ def lay_card(card: QWidget, map_size: QSize, room: Room, text_scale: float) -> N
     """Lay the card at the right, or as a sheet from below in a narrow window."""
     if room.name == "narrow":
         wide = map_size.width() + 2 * SHADOW
-        high = min(card.heightForWidth(wide), map_size.height() * 11 // 20)
+        most = max(map_size.height() * 11 // 20, min(map_size.height() * 3 // 4, round(LOW_SHEET * text_scale)))
+        high = min(card.heightForWidth(wide), most)
         card.setGeometry(QRect(-SHADOW, map_size.height() - high + 2 * SHADOW, wide, high))
         return
     wide = min(round(CARD_WIDE[room.name] * text_scale) + 2 * SHADOW, map_size.width() - 2 * MARGIN)

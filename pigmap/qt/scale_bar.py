@@ -105,8 +105,9 @@ class ScaleBar:
         ink = tokens(self._view.stage).ink
         face = font("tick", self._view.stage)
         high = LINE_PX * self._view.stage.text_scale
-        taken = breadth(words[1], face) + (breadth(words[0], face) + breadth(words[2], face)) / 2
-        shown = (0.0, 0.5, 1.0) if taken + 2 * APART_PX < bar.width() else (0.0, 1.0)
+        wide = [breadth(word, face) for word in words]
+        has_room = (wide[1] + max(wide[0], wide[2])) / 2 + APART_PX < bar.width() / 2
+        shown = (0.0, 0.5, 1.0) if has_room else (0.0, 1.0)
         for share, word in zip((0.0, 0.5, 1.0), words, strict=True):
             if share not in shown:
                 continue

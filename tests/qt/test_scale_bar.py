@@ -8,6 +8,7 @@ from PySide6.QtGui import QPainter
 from pytestqt.qtbot import QtBot
 
 from pigmap.document.edits import change_setting
+from pigmap.qt import scale_bar
 from pigmap.qt.scale_bar import METRES_PER_MILE, ScaleBar
 from pigmap.records import Projection
 from pigmap.units import METRES_PER_FOOT, System
@@ -41,3 +42,24 @@ def test_the_bar_is_as_long_as_it_says_on_the_ground(
         grid_m = bar.wide * hand.map.view.metres_per_unit
         assert grid_m * projection.ground_per_grid == pytest.approx(says_m, rel=1e-9)
         assert 50 < bar.wide <= 150
+
+
+@pytest.mark.parametrize(("text_scale", "figures"), [(1.0, ["0", "100", "200 m"]), (1.5, ["0", "200 m"])])
+def test_its_figures_do_not_run_into_each_other(
+    qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, text_scale: float, figures: list[str]
+) -> None:
+    written: list[str] = []
+
+    def keep(painter: QPainter, box: QRectF, words: str, *_: object) -> float:
+        written.append(words)
+        return 0.0
+
+    monkeypatch.setattr(scale_bar, "write", keep)
+    with made_hand(tmp_path) as hand:
+        hand.stage.text_scale = text_scale
+        hand.look(0.0, 0.0, 400.0, 200.0)
+        bar = Seen(hand.map)
+        written.clear()
+        bar._paint(200.0 / 90.0, 1.0)  # 200 m are 90 pixels
+        assert bar.wide == pytest.approx(90.0)
+        assert [word for word in written if word[0].isdigit()] == figures
