@@ -52,6 +52,7 @@ class DailyCheck(QWidget):
         self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._scroll.setWidgetResizable(True)
         self._inside = QWidget()
+        self._inside.setMinimumSize(1, 1)  # else words over several lines ask for the height of their narrowest
         self._scroll.setWidget(self._inside)
         self._column = QVBoxLayout(self._inside)
         self._column.setContentsMargins(PAD, PAD, PAD, 4)

@@ -49,6 +49,7 @@ class Moves(QWidget):
         self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._scroll.setWidgetResizable(True)
         inside = QWidget()
+        inside.setMinimumSize(1, 1)  # else words over several lines ask for the height of their narrowest
         self._scroll.setWidget(inside)
         self._column = QVBoxLayout(inside)
         self._column.setContentsMargins(PAD, PAD, PAD, PAD)

@@ -134,3 +134,15 @@ def test_in_a_broad_row_the_nets_of_a_move_stand_in_one_line(panel: Moves, stage
     stage.show_day(day(3))
     row = _rows(panel)[0]
     assert row.high_at(900) < row.high_at(270) - 20
+
+
+def test_nothing_scrolls_where_all_of_it_fits(panel: Moves, stage: Stage) -> None:
+    stage.show_day(day(3))
+    QApplication.processEvents()
+    inside = panel._scroll.widget()
+    panel.resize(292, 300)
+    QApplication.processEvents()
+    assert panel._scroll.verticalScrollBar().isVisible()
+    panel.resize(292, inside.heightForWidth(292) + 70)
+    QApplication.processEvents()
+    assert not panel._scroll.verticalScrollBar().isVisible()
