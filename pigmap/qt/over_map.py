@@ -22,16 +22,21 @@ CARD_WIDE = {"narrow": 0, "small": 336, "usual": 336, "wide": 360}
 
 WHOLE_MAP = ("draw", "stand", "before", "here", "pin", "parcels")
 """Verbs that need all of the map: the next corner may lie anywhere."""
+IN_COLUMN = ("place", "check", "moves")
+"""Verbs that bring a panel into the column's place."""
 
 
 def card_has_room(stage: Stage) -> bool:
     """Whether a card may lie on the map, and not where the next corner is to be set, or the paddock.
 
-    Where there is little room the card of a group is left out while its next paddock is placed: the tray has it.
+    Where there is little room the card of a group is left out while its next paddock is placed: the tray has it. In a
+    narrow window what stands in the column's place takes so much that a card would leave nothing of the map.
     """
+    if stage.room.name == "narrow" and stage.verb in IN_COLUMN:
+        return False
     if stage.verb == "place":
         group = stage.picked is not None and stage.picked.table == "groups"
-        return stage.room.name != "narrow" and not (stage.room.name == "small" and group)
+        return not (stage.room.name == "small" and group)
     return stage.verb not in WHOLE_MAP
 
 

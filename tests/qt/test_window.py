@@ -197,14 +197,15 @@ def test_a_panel_that_cannot_be_loaded_is_told_and_the_rest_stands(
         assert message.accessibleName().startswith("The key cannot be used.")
 
 
-def test_in_a_narrow_window_a_card_makes_room_while_paddocks_are_placed(window: Window) -> None:
+@pytest.mark.parametrize("verb", ["place", "check", "moves"])
+def test_in_a_narrow_window_a_card_makes_room_for_what_a_verb_brings(window: Window, verb: str) -> None:
     window.resize(940, 800)
     QApplication.processEvents()
     window.stage.pick(Picked("groups", "group0"))
     card = window.panel("card")
     assert card is not None
     assert not card.isHidden()
-    window.stage.take_up("place")
+    window.stage.take_up(verb)
     assert card.isHidden()
     window.stage.take_up("pick")
     assert not card.isHidden()

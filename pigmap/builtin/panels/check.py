@@ -252,7 +252,7 @@ class DailyCheck(QWidget):
 
     def sizeHint(self) -> QSize:
         """Return the height in a narrow window; in a column the window gives what it has."""
-        return QSize(self.stage.room.column_px, 300)
+        return QSize(self.stage.room.column_px, 360)
 
 
 class _Panel:

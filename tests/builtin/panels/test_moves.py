@@ -140,6 +140,7 @@ def test_nothing_scrolls_where_all_of_it_fits(panel: Moves, stage: Stage) -> Non
     stage.show_day(day(3))
     QApplication.processEvents()
     inside = panel._scroll.widget()
+    assert inside is not None
     panel.resize(292, 300)
     QApplication.processEvents()
     assert panel._scroll.verticalScrollBar().isVisible()
