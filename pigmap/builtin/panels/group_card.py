@@ -133,6 +133,8 @@ class GroupCard(Button):
         wide = write(painter, QRectF(box.x(), y, box.width(), high), words.move_day, strong, theme.plan)
         x = box.x() + wide + (5 if wide else 0)
         colour = theme.ink if wide else theme.ink2
+        if breadth(where, body) > box.right() - x:
+            where = words.move_to_short
         write(painter, QRectF(x, y, box.right() - x, high), where, body, colour)
 
     def _draw_line(self, painter: QPainter, box: QRectF) -> None:

@@ -5,9 +5,13 @@ from __future__ import annotations
 from PySide6.QtWidgets import QWidget
 
 from pigmap.qt.buttons import WordButton
+from pigmap.qt.paintwork import breadth
 from pigmap.qt.stage import Picked, Stage
+from pigmap.qt.theme import font
 
 GAP = 6
+LEAST_PAD = 10
+"""Room beside the words of a switch, at least [px]."""
 
 
 class WhatToPlace:
@@ -40,10 +44,15 @@ class WhatToPlace:
         stage.take_up("stand")
 
     def lay(self, x: float, y: float, wide: float) -> float:
-        """Lay them side by side, each with room by the length of its words; return where they end."""
+        """Lay them side by side, or one under the other where their words have no room; return where they end."""
         buttons = (self.next, self.stands)
         high = round(36 * self._stage.text_scale)
         share = (wide - GAP) / sum(button.sizeHint().width() for button in buttons)
+        face = font("strong", self._stage)
+        if any(breadth(each.text(), face) + LEAST_PAD > int(each.sizeHint().width() * share) for each in buttons):
+            self.next.setGeometry(round(x), round(y), round(wide), high)
+            self.stands.setGeometry(round(x), round(y) + high + GAP, round(wide), high)
+            return y + 2 * high + GAP
         for button in buttons:
             each = int(button.sizeHint().width() * share)
             button.setGeometry(round(x), round(y), each, high)

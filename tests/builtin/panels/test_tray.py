@@ -13,7 +13,9 @@ from pigmap.builtin.panels.stepper import Stepper
 from pigmap.builtin.panels.tray_choices import ChoiceButton, choices_of_kinds
 from pigmap.document.edits import add_net_kind, plan_stay
 from pigmap.qt.buttons import WordButton
+from pigmap.qt.paintwork import breadth
 from pigmap.qt.stage import Picked, Stage
+from pigmap.qt.theme import font
 from tests.qt.window_farm import day, made_panel, made_stage
 
 
@@ -153,3 +155,13 @@ def test_the_tray_begins_with_the_next_paddock_whatever_was_chosen_before(tray: 
     _switch(tray, "Next paddock").click()
     assert stage.verb == "place"
     assert _switch(tray, "Next paddock").isChecked()
+
+
+@pytest.mark.parametrize("text_scale", [0.9, 1.0, 1.2, 1.5])
+def test_the_words_of_what_is_to_be_placed_are_whole_in_any_size_of_text(stage: Stage, text_scale: float) -> None:
+    stage.text_scale = text_scale
+    with made_panel(stage, "tray", (round(248 * (1 + (text_scale - 1) * 0.7)), 760)) as tray:
+        stage.take_up("place")
+        for words in ("Next paddock", "It stands today"):
+            button = next(each for each in tray.findChildren(WordButton) if each.text() == words)
+            assert breadth(words, font("strong", stage)) <= button.width() - 4
