@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import deque
 from datetime import date
 from typing import NamedTuple
 
@@ -12,6 +13,9 @@ from pigmap.qt.placing_choice import PlacingChoice
 from pigmap.session import Session
 from pigmap.text import Text, Value
 from pigmap.units import System
+
+MOST_NOTICES = 50
+"""Messages that are kept to be read again."""
 
 
 class Picked(NamedTuple):
@@ -77,6 +81,8 @@ class Stage(QObject):
         self.text_scale = 1.0
         self.placing = PlacingChoice(self)
         """What is to be placed: the tray and the placing tool share it."""
+        self.notices: deque[Notice] = deque(maxlen=MOST_NOTICES)
+        """What was said last, the newest at the end."""
         self._day = today
         self._tint = "rest-and-rooting"
         self._picked: Picked | None = None
@@ -157,7 +163,9 @@ class Stage(QObject):
 
     def notice(self, text: Text, kind: str = "done", deed: str = "") -> None:
         """Say something in the message bar."""
-        self.noticed.emit(Notice(text, kind, deed))
+        said = Notice(text, kind, deed)
+        self.notices.append(said)
+        self.noticed.emit(said)
 
     def words(self, text: Text) -> str:
         """Return a text in the window's language and the farm's units."""

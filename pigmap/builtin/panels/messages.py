@@ -5,29 +5,26 @@ from __future__ import annotations
 from PySide6.QtWidgets import QListWidget, QWidget
 
 from pigmap.builtin.panels.aside import AsidePlate
-from pigmap.qt.stage import Notice, Stage
+from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font
 
-KEPT = 50
 HIGH = 320
 
 
 class Messages(AsidePlate):
-    """Keeps the last messages from the moment it is made."""
+    """A list of the last messages, also of those from before it was made."""
 
     def __init__(self, stage: Stage, parent: QWidget) -> None:
         super().__init__(stage, parent, stage.say("Messages"))
-        self.past: list[Notice] = []
         self.list = QListWidget(self)
         self.list.setFont(font("body", stage))
         self.list.setWordWrap(True)
         self.list.setAccessibleName(stage.say("Messages, newest first"))
         self.list.setFixedHeight(round(HIGH * stage.text_scale))
         self.column.addWidget(self.list)
-        stage.noticed.connect(self._keep)
+        stage.noticed.connect(self._follow)
 
-    def _keep(self, notice: Notice) -> None:
-        self.past = [*self.past, notice][-KEPT:]
+    def _follow(self) -> None:
         if not self.isHidden():
             self.renew()
 
@@ -37,9 +34,10 @@ class Messages(AsidePlate):
 
     def renew(self) -> None:
         """Write them out."""
+        past = self.stage.notices
         self.list.clear()
-        self.list.addItems([self.stage.words(notice.text) for notice in reversed(self.past)])
-        if not self.past:
+        self.list.addItems([self.stage.words(notice.text) for notice in reversed(past)])
+        if not past:
             self.list.addItem(self.stage.say("Nothing was said yet."))
         self.list.setCurrentRow(0)
 

@@ -165,13 +165,23 @@ def _history(window: Window) -> History:
 
 
 def test_messages_are_kept_newest_first(window: Window) -> None:
-    window.panel("messages")
-    for words in ("One.", "Two."):
-        window.stage.notice(Text(words))
+    for at in range(60):
+        window.stage.notice(Text("Message {at}.", {"at": str(at)}))
     window.stage.plate_asked.emit("messages")
     plate = window.panel("messages")
     assert isinstance(plate, Messages)
-    assert [plate.list.item(at).text() for at in range(2)] == ["Two.", "One."]
+    assert [plate.list.item(at).text() for at in range(plate.list.count())] == [
+        f"Message {at}." for at in range(59, 9, -1)
+    ]
+    window.stage.notice(Text("One more."))
+    assert plate.list.item(0).text() == "One more."
+
+
+def test_messages_from_before_the_plate_was_made_are_kept(window: Window, qtbot: QtBot) -> None:
+    window.stage.notice(Text("Said at the start."))
+    plate = Messages(window.stage, window.map)
+    plate.renew()
+    assert plate.list.item(0).text() == "Said at the start."
 
 
 def test_only_one_plate_lies_over_the_map(window: Window) -> None:
