@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import date, timedelta
 
-from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QShowEvent
+from PySide6.QtCore import QSize, Qt, QTimer
+from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
 from pigmap.animals.weight import live_weight
@@ -243,10 +243,23 @@ class DailyCheck(QWidget):
         if self.stage.verb == "check" and self.isVisible() and self.record.isEnabled():
             self.form.kv.setFocus(Qt.FocusReason.OtherFocusReason)
 
+    def _into_sight(self) -> None:
+        """Scroll to the reading that is typed, where the panel is low."""
+        focused = self.focusWidget()
+        if focused is not None and self._inside.isAncestorOf(focused):
+            self._column.activate()
+            self._scroll.ensureWidgetVisible(focused, 0, PAD)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep the reading that is typed in sight."""
+        super().resizeEvent(event)
+        self._into_sight()
+
     def showEvent(self, event: QShowEvent) -> None:
         """Begin with the first reading."""
         super().showEvent(event)
         self._to_readings()
+        QTimer.singleShot(0, self, self._into_sight)  # once all of it has its place
 
     # Its room
 

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.panels.check import DailyCheck
@@ -237,3 +238,13 @@ def test_a_day_to_come_takes_no_check(panel: DailyCheck, stage: Stage) -> None:
     stage.show_day(day(2))
     assert panel.said.text() == "This day is to come. Go back to today to record a check."
     assert not panel.record.isEnabled()
+
+
+def test_the_reading_that_is_typed_is_in_sight_in_a_low_panel(panel: DailyCheck) -> None:
+    panel.activateWindow()
+    panel.form.kv.setFocus()
+    panel.resize(900, 300)
+    QApplication.processEvents()
+    line = panel.form.kv
+    shown = panel._scroll.viewport().rect()
+    assert shown.contains(line.rect().translated(line.mapTo(panel._scroll.viewport(), line.rect().topLeft())))
