@@ -68,6 +68,7 @@ class History(AsidePlate):
     def __init__(self, stage: Stage, parent: QWidget) -> None:
         super().__init__(stage, parent, stage.say("History"))
         self.lines = Lines(stage, [])
+        self._left = 0
         called = stage.say("What was done, newest first")
         self.list = TallList(stage, self, called, high=HIGH, least=LEAST_HIGH, under=True)
         self.whole = Words(stage, "second", self)
@@ -76,7 +77,6 @@ class History(AsidePlate):
         self.column.addWidget(self.whole)
         self.column.addWidget(self.back)
         self._asker = Asker(stage, self)
-        self._left = 0
         self.back.clicked.connect(self._take_back)
         stage.farm_changed.connect(self._follow)
 
@@ -114,12 +114,13 @@ class History(AsidePlate):
         return steps_back(self.lines.entries, self.lines.entries[row].edit_uid)
 
     def _show(self, *_: object) -> None:
-        """Tell what is chosen, in full, and what its button would do."""
+        """Tell what is chosen, in full, and what its button would do; while steps are taken back it stops them."""
+        if self._left:
+            return
         steps, stage = self.steps(), self.stage
         later = Text("Take back this and {count} later", plural="Take back this and {count} later", count=steps - 1)
         deed = stage.words(later) if steps > 1 else stage.say("Take this back")
-        self.back.setText(deed)
-        self.back.setAccessibleName(deed)
+        self._name_deed(deed)
         self.back.setVisible(not stage.session.read_only)
         self.back.setEnabled(steps > 0)
         words = str(self.list.currentIndex().data() or "")
@@ -127,9 +128,16 @@ class History(AsidePlate):
         stays = stage.say("This stays: it was taken back, or belongs to the making of the farm.")
         self.whole.say("\n".join([words] * is_cut + [stays] * bool(words and not steps)))
 
+    def _name_deed(self, words: str) -> None:
+        self.back.setText(words)
+        self.back.setAccessibleName(words)
+        self.back.update()
+
     def _take_back(self) -> None:
-        self._left = self.steps()
-        self._undo_one()
+        """Begin taking back, or stop where it has come to."""
+        self._left = 0 if self._left else self.steps()
+        if self._left:
+            self._undo_one()
 
     def _undo_one(self) -> None:
         if not self._left:
@@ -138,6 +146,7 @@ class History(AsidePlate):
             self.stage.notice(Text("Taken back. Redo brings it again, step by step."), deed="redo")
             return
         self._left -= 1
+        self._name_deed(self.stage.say("Stop here, {count} left", count=self._left))
         self._asker.hear(self.stage.session.undo(), self._went)
 
     def _went(self, changes: ChangeSet | None, error: BaseException | None) -> None:

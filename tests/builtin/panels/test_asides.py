@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from concurrent.futures import Future
 from dataclasses import replace
 from datetime import UTC, date, datetime, time
 from pathlib import Path
@@ -22,6 +23,7 @@ from pigmap.builtin.panels.more_menu import MoreMenu
 from pigmap.document.edits import rename
 from pigmap.qt.stage import Picked
 from pigmap.qt.window import Window
+from pigmap.records import ChangeSet
 from pigmap.session.history import HistoryEntry
 from pigmap.session.personal import load_personal
 from pigmap.text import Text
@@ -138,6 +140,24 @@ def test_what_is_cut_off_in_its_line_is_told_in_full(window: Window) -> None:
     QApplication.processEvents()
     plate.list.setCurrentIndex(plate.lines.index(0))
     assert plate.whole.text() == ""
+
+
+def test_taking_back_many_steps_can_be_stopped(window: Window, monkeypatch: pytest.MonkeyPatch) -> None:
+    session = window.stage.session
+    for name in ("One", "Two", "Three", "Four"):
+        session.do(rename("fields", "field", name)).result()
+    plate = _history(window)
+    plate.list.setCurrentIndex(plate.lines.index(3))
+    waiting: list[Future[ChangeSet]] = [Future(), Future()]
+    answers = iter(waiting)
+    monkeypatch.setattr(session, "undo", lambda: next(answers))
+    plate.back.click()
+    assert plate.back.text() == "Stop here, 3 left"
+    plate.back.click()
+    waiting[0].set_result(session.do(rename("fields", "field", "Three")).result())
+    QApplication.processEvents()
+    assert next(answers) is waiting[1]  # no second step was asked for
+    assert plate.back.text() == "Take this back"
 
 
 def test_of_a_long_history_only_what_is_in_sight_is_written(window: Window, monkeypatch: pytest.MonkeyPatch) -> None:
