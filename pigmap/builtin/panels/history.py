@@ -125,8 +125,15 @@ class History(AsidePlate):
         self.back.setEnabled(steps > 0)
         words = str(self.list.currentIndex().data() or "")
         is_cut = breadth(words, self.list.font()) > self.width() - 2 * (PAD + PAD_X) - BAR
-        stays = stage.say("This stays: it was taken back, or belongs to the making of the farm.")
-        self.whole.say("\n".join([words] * is_cut + [stays] * bool(words and not steps)))
+        self.whole.say("\n".join([words] * is_cut + [self._why_it_stays()] * bool(words and not steps)))
+
+    def _why_it_stays(self) -> str:
+        entry = self.lines.entries[self.list.currentIndex().row()]
+        if not entry.can_undo:
+            return self.stage.say("This belongs to the making of the farm and stays.")
+        if entry.undoes is not None:
+            return self.stage.say("This was an undo. Redo brings back what it took.")
+        return self.stage.say("This was taken back already.")
 
     def _name_deed(self, words: str) -> None:
         self.back.setText(words)

@@ -125,9 +125,16 @@ def test_what_undo_does_not_reach_says_why_it_stays(window: Window) -> None:
     window.stage.session.do(rename("fields", "field", "One")).result()
     window.stage.session.undo().result()
     plate = _history(window)
-    plate.list.setCurrentIndex(plate.lines.index(1))
-    assert not plate.back.isEnabled()
-    assert plate.whole.text() == "This stays: it was taken back, or belongs to the making of the farm."
+    said = []
+    for row in (0, 1, plate.lines.rowCount() - 1):
+        plate.list.setCurrentIndex(plate.lines.index(row))
+        assert not plate.back.isEnabled()
+        said.append(plate.whole.text())
+    assert said == [
+        "This was an undo. Redo brings back what it took.",
+        "This was taken back already.",
+        "This belongs to the making of the farm and stays.",
+    ]
 
 
 def test_what_is_cut_off_in_its_line_is_told_in_full(window: Window) -> None:
