@@ -125,7 +125,8 @@ class History(AsidePlate):
         self.back.setEnabled(steps > 0)
         words = str(self.list.currentIndex().data() or "")
         is_cut = breadth(words, self.list.font()) > self.width() - 2 * (PAD + PAD_X) - BAR
-        self.whole.say("\n".join([words] * is_cut + [self._why_it_stays()] * bool(words and not steps)))
+        stays = self._why_it_stays() if words and not steps else ""
+        self.whole.say("\n".join(filter(None, [words * is_cut, stays])))
 
     def _why_it_stays(self) -> str:
         entry = self.lines.entries[self.list.currentIndex().row()]
