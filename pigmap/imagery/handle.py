@@ -56,6 +56,15 @@ class Handle:
         self.transform: tuple[float, ...] = tuple(self._dataset.transform)[:6]
         self.columns, self.rows = int(self._dataset.width), int(self._dataset.height)
 
+    @property
+    def has_bare(self) -> bool:
+        """Whether some of its pixels may be no data: by alpha, a mask, or a value that says so."""
+        return bool(self._facts.bands.alpha or self._warp_to) or not self._all_valid(self._dataset)
+
+    def _all_valid(self, dataset: Any) -> bool:
+        flags = ({flag.name for flag in dataset.mask_flag_enums[band - 1]} for band in self._facts.bands.colours)
+        return all("all_valid" in each for each in flags)
+
     def read(self, window: Window, size: tuple[int, int], *, smooth: bool) -> Piece:
         """Return a piece that lies inside the image, in the size (columns, rows) that is wanted.
 
@@ -85,8 +94,7 @@ class Handle:
         if alpha:
             read = dataset.read(alpha, out_shape=one, **how)
             return Piece(values, read if read.dtype == np.uint8 else np.where(read > 0, 255, 0).astype(np.uint8))
-        flags = ({flag.name for flag in dataset.mask_flag_enums[band - 1]} for band in bands)
-        if all("all_valid" in each for each in flags):
+        if self._all_valid(dataset):
             return Piece(values, np.full(one, 255, dtype=np.uint8))
         masks = dataset.read_masks(bands, out_shape=many, **how)
         return Piece(values, np.asarray(masks.max(axis=0), dtype=np.uint8))

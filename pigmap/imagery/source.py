@@ -13,6 +13,7 @@ from pigmap.errors import RasterError
 from pigmap.geometry.coordinates import same_system
 from pigmap.imagery.facts import ImageFacts
 from pigmap.imagery.handle import Handle, Window
+from pigmap.imagery.jpeg_tiles import JpegTiles, jpeg_tiles
 from pigmap.imagery.pixels import Stretch, coloured, palette_table, stretch_of
 from pigmap.imagery.pyramid import TILE_PX, Bounds, PixelGrid, Spot
 from pigmap.imagery.vet import vet
@@ -51,12 +52,15 @@ class ImageSource:
         self._handles: list[Handle] = []
         self._closed = False
         self._troubles: tuple[Text, ...] = ()
+        self._jpeg: JpegTiles | None = None
         first = self._first_handle(projection)
         a, _, c, _, e, f = first.transform
         self.grid = PixelGrid(c, f, a, -e, first.columns, first.rows)
         self.pyramid = self.grid.pyramid()
         self._palette = palette_table(first.palette) if first.palette is not None else None
         self._stretch = self._sampled(first) if facts.bands.stretched else None
+        if self._may_be_straight(first):
+            self._jpeg = jpeg_tiles(facts.path)
 
     @property
     def bounds(self) -> Bounds:
@@ -72,6 +76,11 @@ class ImageSource:
     def metres_per_pixel(self) -> float:
         """Side of a pixel of level 0 [grid m]."""
         return self.pyramid.pixel_m
+
+    @property
+    def bgra(self) -> bool:
+        """Whether tiles come as blue, green, red, alpha: what a screen draws. Pieces never do."""
+        return self._jpeg is not None
 
     @property
     def troubles(self) -> tuple[Text, ...]:
@@ -98,9 +107,13 @@ class ImageSource:
         return self._read(self.grid.window(bounds), size, smooth=smooth)
 
     def tile(self, level: int, column: int, row: int) -> NDArray[np.uint8]:
-        """Return a tile of the pyramid, (512, 512, 4); beyond the image's edge it is transparent."""
+        """Return a tile of the pyramid, (512, 512, 4), its colours as `bgra` says; transparent beyond the edge."""
+        straight = self._jpeg.tile(Spot(level, column, row)) if self._jpeg is not None else None
+        if straight is not None:
+            return straight
         window = self.grid.window(self.tile_bounds(level, column, row))
-        return self._read(window, (TILE_PX, TILE_PX), smooth=False)
+        tile = self._read(window, (TILE_PX, TILE_PX), smooth=False)
+        return tile[..., [2, 1, 0, 3]] if self.bgra else tile
 
     def tile_bounds(self, level: int, column: int, row: int) -> Bounds:
         """Return where a tile lies [m]."""
@@ -111,6 +124,8 @@ class ImageSource:
         with self._lock:
             self._closed = True
             handles, self._handles = self._handles, []
+        if self._jpeg is not None:
+            self._jpeg.close()
         for handle in handles:
             handle.close()
 
@@ -156,6 +171,13 @@ class ImageSource:
                 self._handles.append(handle)
             self._mine.handle = handle
         return handle
+
+    def _may_be_straight(self, handle: Handle) -> bool:
+        """Whether the file's own pixels are those of the map: in its metres, square, and all of them data."""
+        bands, grid = self.facts.bands, self.grid
+        plain = bands.colours == (1, 2, 3) and bands.alpha is None and not bands.stretched and not handle.has_bare
+        square = math.isclose(grid.pixel_x_m, grid.pixel_y_m, rel_tol=1e-9)
+        return plain and square and not self._warp_to and not self.facts.opens
 
     def _first_handle(self, projection: Projection) -> Handle:
         from rasterio.errors import RasterioError

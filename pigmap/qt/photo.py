@@ -16,7 +16,7 @@ from pigmap.drawing.layer import Tiles
 from pigmap.imagery.pyramid import Bounds, Pyramid, Spot
 from pigmap.qt.pixel_frame import PixelFrame
 from pigmap.qt.small_picture import Small, none
-from pigmap.qt.tiles import TileCache, TileKey
+from pigmap.qt.tiles import TileCache, TileKey, to_picture
 
 
 class TileSource(Protocol):
@@ -32,8 +32,13 @@ class TileSource(Protocol):
         """How it is cut."""
         ...
 
+    @property
+    def bgra(self) -> bool:
+        """Whether its tiles are blue, green, red, alpha as a screen draws them; else red, green, blue, alpha."""
+        ...
+
     def tile(self, level: int, column: int, row: int) -> NDArray[np.uint8]:
-        """Return a tile as (rows, columns, 4) of red, green, blue, alpha; transparent beyond the image's edge."""
+        """Return a tile as (rows, columns, 4); transparent beyond the image's edge."""
         ...
 
 
@@ -79,13 +84,13 @@ class PhotoSheet:
         self.layers: Sequence[Tiles] = ()
         self._bare: set[TileKey] = set()
 
-    def read(self, key: TileKey) -> NDArray[np.uint8] | None:
+    def read(self, key: TileKey) -> QImage | None:
         """Read a tile; called by workers."""
         photo = self.photos.get(key.image_uid)
         source = photo.opened() if photo is not None else None
         if source is None or key.level == OPENING:
             return None
-        return source.tile(key.level, key.column, key.row)
+        return to_picture(source.tile(key.level, key.column, key.row), bgra=source.bgra)
 
     def take(self, key: TileKey, tile: QImage | None) -> None:
         """Keep a tile that was read, or remember that there is nothing."""

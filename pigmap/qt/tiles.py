@@ -8,7 +8,7 @@ import sys
 import threading
 from collections import OrderedDict
 from collections.abc import Callable, Sequence
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -30,8 +30,8 @@ class TileKey(NamedTuple):
     row: int
 
 
-ReadTile = Callable[[TileKey], "NDArray[np.uint8] | None"]
-"""Reads a tile as (rows, columns, 4) of red, green, blue, alpha; None where there is nothing. Called by workers."""
+ReadTile = Callable[[TileKey], QImage | None]
+"""Reads a tile; None where there is nothing. Called by workers."""
 
 
 class TileCache:
@@ -79,14 +79,24 @@ def worker_count(cores: int | None = None) -> int:
     return max(2, min(cores - 1, 4))
 
 
-def to_picture(rgba: NDArray[np.uint8]) -> QImage:
-    """Return pixels as a picture in the format that is fastest to draw; it owns its memory."""
-    rgba = np.ascontiguousarray(rgba)
-    rows, columns = rgba.shape[:2]
-    seen = QImage(rgba.data, columns, rows, columns * 4, QImage.Format.Format_RGBA8888)
-    opaque = bool(rgba.view("<u4").min(initial=_OPAQUE) >= _OPAQUE)  # a tenth of the time of looking at alpha alone
+def to_picture(pixels: NDArray[np.uint8], *, bgra: bool = False) -> QImage:
+    """Return pixels as a picture in the format that is fastest to draw.
+
+    Parameters
+    ----------
+    pixels
+        (rows, columns, 4): red, green, blue, alpha; or, with `bgra`, blue, green, red and an alpha of 255 or, where
+        the others are 0 too, 0. The second is what a screen draws: the picture then holds on to these very pixels, and
+        nobody may write to them any more.
+    """
+    pixels = np.ascontiguousarray(pixels)
+    rows, columns = pixels.shape[:2]
+    opaque = bool(pixels.view("<u4").min(initial=_OPAQUE) >= _OPAQUE)  # a tenth of the time of looking at alpha alone
     wanted = QImage.Format.Format_RGB32 if opaque else QImage.Format.Format_ARGB32_Premultiplied
-    return seen.convertToFormat(wanted)
+    if bgra and sys.byteorder == "little":
+        return QImage(pixels.data, columns, rows, columns * 4, wanted)
+    told = np.ascontiguousarray(pixels[..., [2, 1, 0, 3]]) if bgra else pixels
+    return QImage(told.data, columns, rows, columns * 4, QImage.Format.Format_RGBA8888).convertToFormat(wanted)
 
 
 def _come_after_the_window() -> None:
@@ -203,7 +213,6 @@ class TileLoader(QObject):
 
     def _read_one(self, key: TileKey) -> QImage | None:
         try:
-            pixels: Any = self._read(key)
+            return self._read(key)
         except Exception:  # noqa: BLE001  (a file that is gone or torn leaves the ground bare; `verify` names it)
             return None
-        return None if pixels is None else to_picture(pixels)

@@ -38,6 +38,7 @@ class Colours:
     def __init__(self) -> None:
         self.pyramid = Pyramid(0.0, 1024.0, 1.0, 1024, 1024)
         self.bounds: Bounds = (0.0, 0.0, 1024.0, 1024.0)
+        self.bgra = False
 
     def tile(self, level: int, column: int, row: int) -> NDArray[np.uint8]:
         pixels = np.zeros((512, 512, 4), dtype=np.uint8)

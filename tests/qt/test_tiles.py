@@ -4,7 +4,6 @@ import threading
 
 import numpy as np
 import pytest
-from numpy.typing import NDArray
 from PySide6.QtGui import QImage
 from pytestqt.qtbot import QtBot
 
@@ -15,8 +14,8 @@ def key(column: int) -> TileKey:
     return TileKey("photo", 0, column, 0)
 
 
-def grey(_: TileKey) -> NDArray[np.uint8]:
-    return np.full((4, 4, 4), 255, dtype=np.uint8)
+def grey(_: TileKey) -> QImage:
+    return to_picture(np.full((4, 4, 4), 255, dtype=np.uint8))
 
 
 class Gate:
@@ -27,7 +26,7 @@ class Gate:
         self.entered = threading.Event()
         self.asked: list[int] = []
 
-    def read(self, tile: TileKey) -> NDArray[np.uint8]:
+    def read(self, tile: TileKey) -> QImage:
         self.asked.append(tile.column)
         self.entered.set()
         assert self.open.wait(10)
@@ -139,7 +138,7 @@ def test_closing_waits_for_the_threads() -> None:
 
 
 def test_a_tile_that_cannot_be_read_is_bare_ground_not_the_end() -> None:
-    def torn(tile: TileKey) -> NDArray[np.uint8]:
+    def torn(tile: TileKey) -> QImage:
         raise OSError("torn file")
 
     loader = TileLoader(torn, workers=1)
