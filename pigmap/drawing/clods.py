@@ -9,6 +9,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from pigmap.drawing.in_view import cells_in_view
 from pigmap.drawing.layer import Cells
 from pigmap.drawing.tokens import CLOD_SIZES, UNKNOWN
 from pigmap.drawing.view import View
@@ -48,8 +49,12 @@ def clods_in(cells: Cells, view: View) -> dict[int, Clods]:
     """
     if cells.clods is None:
         return {}
-    rooted = np.flatnonzero(np.bincount(cells.clods.ravel(), minlength=1))
-    found = {each: _of_class(cells, view, each) for each in rooted.tolist() if 1 <= each < len(CLOD_SIZES)}
+    seen = cells_in_view(cells.frame, view)
+    if seen is None:
+        return {}
+    there = cells.clods[seen]
+    rooted = [each for each in range(1, len(CLOD_SIZES)) if bool((there == each).any())]
+    found = {each: _of_class(cells, view, each) for each in rooted}
     return {each: clods for each, clods in found.items() if len(clods.spots)}
 
 

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import math
+from collections import defaultdict
 from collections.abc import Sequence
+from functools import lru_cache
+from itertools import islice
+from time import perf_counter
 from typing import NamedTuple
-
-import numpy as np
-from numpy.typing import NDArray
 
 from pigmap.drawing.layer import Label
 from pigmap.drawing.letters import breadth
-from pigmap.drawing.view import View
+from pigmap.drawing.view import PIXEL_MM, View
 
 
 class LookSizes(NamedTuple):
@@ -39,6 +41,13 @@ LOOKS: dict[str, LookSizes] = {
 }
 SIGN_PX, SIGN_MM = 20.0, 4.2
 _LINE = 1.2
+_AT_A_TIME = 20
+"""Labels between two looks at the clock."""
+_SQUARE = 64.0
+"""Side of the squares that taken room is sorted into, about the breadth of a name [px]."""
+
+_Box = tuple[float, float, float, float]
+"""Left, top, right and bottom in device units."""
 
 
 class Set(NamedTuple):
@@ -85,36 +94,81 @@ def declutter(labels: Sequence[Label], view: View) -> tuple[Set, ...]:
     where it has a sign; what still collides is left out. Where the view lies does not matter: a map that moves, or
     is painted piece by piece, keeps its words.
     """
-    scale = view.pixel_m
-    wanted = [label for label in labels if scale <= label.smallest_scale]
-    wanted.sort(key=lambda label: -label.priority)
-    spots = np.array([(label.x_m, -label.y_m) for label in wanted], dtype=np.float64).reshape(-1, 2)
-    taken = np.empty((0, 4))
-    found: list[Set] = []
-    for label, spot in zip(wanted, spots / view.metres_per_unit, strict=True):
-        if label.once and any(each.label.once == label.once for each in found):
-            continue
-        room = _room_for(label, view, taken - np.tile(spot, 2))
-        if room is not None:
-            found.append(room)
-            box = np.array([room.left, room.top, room.left + room.width, room.top + room.height])
-            taken = np.vstack([taken, box + np.tile(spot, 2)])
-    return tuple(found)
+    work = Decluttering(labels, view)
+    work.go_on(math.inf)
+    return tuple(work.found)
 
 
-def _room_for(label: Label, view: View, taken: NDArray[np.float64]) -> Set | None:
-    room = label.room_m / view.metres_per_unit
-    for words, second in _ways(label):
-        wide, high = box_of(label, view, words=words, second=second)
-        if wide > room and (label.short or (label.sign and words)):
-            continue  # a bare sign is shown all the same
-        left, top = _corner(label, wide, high, view)
-        clear = (
-            (taken[:, 0] >= left + wide) | (taken[:, 2] <= left) | (taken[:, 1] >= top + high) | (taken[:, 3] <= top)
-        )
-        if bool(clear.all()):
-            return Set(label, left, top, wide, high, words, second)
-    return None
+class Decluttering:
+    """The search for room, in slices of time: thousands of labels take longer than a frame has.
+
+    Parameters
+    ----------
+    labels, view
+        As for `declutter`.
+    """
+
+    def __init__(self, labels: Sequence[Label], view: View) -> None:
+        wanted = [label for label in labels if view.pixel_m <= label.smallest_scale]
+        wanted.sort(key=lambda label: -label.priority)
+        self.found: list[Set] = []
+        """Those that found room so far."""
+        self._view = view
+        self._left = iter(wanted)
+        self._taken: defaultdict[tuple[int, int], list[_Box]] = defaultdict(list)
+        self._once: set[str] = set()
+        self._done = False
+
+    def go_on(self, until: float) -> bool:
+        """Search until a time of `time.perf_counter`; return whether all of it is done."""
+        while not self._done:
+            some = list(islice(self._left, _AT_A_TIME))
+            for label in some:
+                self._place(label)
+            self._done = len(some) < _AT_A_TIME
+            if perf_counter() >= until:
+                break
+        return self._done
+
+    def _place(self, label: Label) -> None:
+        if label.once and label.once in self._once:
+            return
+        view = self._view
+        x, y = label.x_m / view.metres_per_unit, -label.y_m / view.metres_per_unit
+        room = label.room_m / view.metres_per_unit
+        for words, second in _ways(label):
+            wide, high = _sized(label, words, second, view.paper)
+            if wide > room and (label.short or (label.sign and words)):
+                continue  # a bare sign is shown all the same
+            left, top = _corner(label, wide, high, view)
+            box = x + left, y + top, x + left + wide, y + top + high
+            squares = _squares(box, _SQUARE * view.size(1.0, PIXEL_MM))
+            if self._is_clear(box, squares):
+                self.found.append(Set(label, left, top, wide, high, words, second))
+                self._once.add(label.once)
+                for square in squares:
+                    self._taken[square].append(box)
+                return
+
+    def _is_clear(self, box: _Box, squares: Sequence[tuple[int, int]]) -> bool:
+        left, top, right, bottom = box
+        for square in squares:
+            for other in self._taken.get(square, ()):
+                if other[0] < right and other[2] > left and other[1] < bottom and other[3] > top:
+                    return False
+        return True
+
+
+@lru_cache(maxsize=32_768)
+def _sized(label: Label, words: str, second: str, paper: bool) -> tuple[float, float]:
+    """Return the size of a label; it is the same at every scale."""
+    return box_of(label, View(0.0, 0.0, 1.0, 0.0, 0.0, paper), words=words, second=second)
+
+
+def _squares(box: _Box, side: float) -> list[tuple[int, int]]:
+    """Return the squares that a box touches: only what touches one of them can be in its way."""
+    left, top, right, bottom = (math.floor(each / side) for each in box)
+    return [(column, row) for column in range(left, right + 1) for row in range(top, bottom + 1)]
 
 
 def _ways(label: Label) -> list[tuple[str, str]]:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
+from pigmap.drawing.in_view import cells_in_view
 from pigmap.drawing.layer import Cells, Size
 from pigmap.drawing.tokens import UNKNOWN
 from pigmap.drawing.view import View
@@ -27,7 +29,7 @@ def unknown_spots(cells: Cells, view: View) -> NDArray[np.float64]:
     They lie still on the ground at one scale; a closer look shows finer ground, never larger marks. Wide ground has
     one mark of four of the lattice; where none of these falls, as in a narrow strip, the others stand in.
     """
-    laid = _laid(cells.frame, view)
+    laid = _laid(cells.frame, view) if _is_there(cells, view) else None
     if laid is None:
         return np.empty((0, 2))
     free = ((cells.codes.ravel().take(laid.cells, mode="clip") == UNKNOWN) & (laid.cells >= 0)).all(axis=0)
@@ -36,6 +38,13 @@ def unknown_spots(cells: Cells, view: View) -> NDArray[np.float64]:
     shown = free & (laid.wide | ~_near(free & laid.wide)) & laid.in_view
     found: NDArray[np.float64] = laid.spots[shown]
     return found
+
+
+def _is_there(cells: Cells, view: View) -> bool:
+    """Whether there is unknown ground in view, or so near that its marks reach into it."""
+    reach = 4 * view.size(*MARK)
+    seen = cells_in_view(cells.frame, replace(view, width=view.width + reach, height=view.height + reach))
+    return seen is not None and bool((cells.codes[seen] == UNKNOWN).any())
 
 
 class _Laid(NamedTuple):

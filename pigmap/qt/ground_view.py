@@ -21,8 +21,8 @@ from pigmap.qt.previewing import Previewing
 from pigmap.qt.stage import Stage
 from pigmap.qt.tiles import TileCache
 
-SLICE_S = 0.004
-"""Longest stretch of painting between two turns of the event loop [s]."""
+SLICE_S = 0.003
+"""A stretch of painting between two turns of the event loop [s]; the last piece of it may take a little longer."""
 SOON_MS = 1
 REST_MS = 60
 """Sheets follow so long after colours that were shown at once: not while days are dragged past."""

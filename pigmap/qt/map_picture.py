@@ -8,15 +8,16 @@ from time import perf_counter
 from PySide6.QtCore import QPoint, QRect, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QRegion
 
-from pigmap.drawing.layer import Cells, Layer, Tiles
+from pigmap.drawing.layer import Cells, Labels, Layer, Tiles
 from pigmap.drawing.view import View
 from pigmap.qt.layer_extent import NOWHERE, Bounds, extent, meet
 from pigmap.qt.painter import paint
+from pigmap.qt.painter_labels import find_room
 from pigmap.qt.photo import PhotoSheet
 from pigmap.qt.pixel_frame import PixelFrame, rects
 from pigmap.qt.scene_buffer import OVERHANG_PX, PaintGround, SceneBuffer
 
-CATCH_UP_S = 0.004
+CATCH_UP_S = 0.003
 """Longest stretch of painting inside a frame whose ground came into view just now [s]."""
 
 
@@ -136,9 +137,17 @@ class MapPicture:
         if self._now is None:
             return False, False
         owed = self._now.owes(self.rect)
-        more = self._now.work(perf_counter() + seconds)
+        until = perf_counter() + seconds
+        if not self._find_room(until):
+            return False, True
+        more = self._now.work(until)
         self._let_go()
         return owed and (self._before is None or not self._now.owes(self.rect)), more
+
+    def _find_room(self, until: float) -> bool:
+        """Find out which words have room at this scale, until then; return whether that is done."""
+        labels = [layer for layer in self._layers["signs"] if isinstance(layer, Labels)]
+        return all(find_room(layer, self.view, until) for layer in labels)
 
     def complete(self, *, margin: bool = False) -> None:
         """Paint all that the view owes at once; with its margin where that is wanted."""
@@ -154,7 +163,7 @@ class MapPicture:
     def complete_at(self, ground: Bounds) -> None:
         """Paint at once the lines and words over some ground in view."""
         if self._now is not None and self._before is None:
-            reach = OVERHANG_PX
+            reach = OVERHANG_PX["signs"]
             rect = self.frame.pixels(ground).adjusted(-reach, -reach, reach, reach).intersected(self.rect)
             if not rect.isEmpty():
                 self._now.complete_sheet("signs", rect)
@@ -173,7 +182,7 @@ class MapPicture:
             now.complete(self.rect)
             self._shown = True
         elif self._before is None and now.is_blank(wanted):
-            now.work(perf_counter() + CATCH_UP_S)
+            self.work(CATCH_UP_S)
         if not now.is_blank(wanted):
             now.blit(painter, wanted)
         elif self._before is not None:
@@ -212,7 +221,8 @@ class MapPicture:
 
     def _painter_of(self, sheet: str) -> PaintGround:
         def paint_sheet(painter: QPainter, frame: PixelFrame, rect: QRect) -> None:
-            reach = rect.adjusted(-OVERHANG_PX, -OVERHANG_PX, OVERHANG_PX, OVERHANG_PX)
+            over = OVERHANG_PX[sheet]
+            reach = rect.adjusted(-over, -over, over, over)
             painter.translate(reach.topLeft())
             painter.scale(self.density, self.density)
             ground = frame.bounds(reach)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Any, cast
 
 import numpy as np
@@ -9,13 +10,14 @@ from numpy.typing import NDArray
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QImage, QPainter, QPainterPath, QTransform
 
+from pigmap.drawing.in_view import cells_in_view
 from pigmap.drawing.layer import Cells, Tiles
 from pigmap.drawing.output import TileReader
 from pigmap.drawing.photo import pressed as fine_structure
-from pigmap.drawing.rings import joined
+from pigmap.drawing.rings import Rings, joined
 from pigmap.drawing.view import View
 from pigmap.qt.painter_clods import paint_clods
-from pigmap.qt.painter_paths import density, in_view, path_of
+from pigmap.qt.painter_paths import density, path_of
 from pigmap.qt.painter_tiles import read_photo
 from pigmap.qt.painter_unknown import paint_unknown
 
@@ -36,12 +38,11 @@ def paint_cells(
 
 def paint_ground(layer: Cells, painter: QPainter, view: View) -> None:
     """Paint the colours of the ground of one field, without clods."""
-    seen = _window(layer, view)
+    seen = cells_in_view(layer.frame, view)
     if seen is None:
         return
-    top, left, bottom, right = seen
-    codes = layer.codes[top:bottom, left:right]
-    table = _table(layer.colours)
+    codes = layer.codes[seen]
+    table = _table(layer.colours.tobytes())
     pixels = np.take(table, codes, mode="clip")
     image = QImage(
         cast("Any", pixels.data),
@@ -57,7 +58,8 @@ def paint_ground(layer: Cells, painter: QPainter, view: View) -> None:
     painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform, False)
     painter.setRenderHint(QPainter.RenderHint.LosslessImageRendering)
     painter.setTransform(to_device(layer, view), True)
-    painter.drawImage(QRectF(left, top, right - left, bottom - top), image)
+    rows, columns = seen
+    painter.drawImage(QRectF(columns.start, rows.start, pixels.shape[1], pixels.shape[0]), image)
     painter.restore()
 
 
@@ -68,30 +70,27 @@ def to_device(layer: Cells, view: View) -> QTransform:
     return QTransform(m11, m12, m21, m22, origin[0], origin[1])
 
 
-def _window(layer: Cells, view: View) -> tuple[int, int, int, int] | None:
-    """Return the cells in view: first row, first column, last row and column + 1."""
-    west, south, east, north = view.bounds
-    corners = np.array([[west, south], [east, south], [east, north], [west, north]])
-    where = layer.frame.to_cells(corners)
-    left, top = np.maximum(np.floor(where.min(axis=0)).astype(int) - 1, 0)
-    right, bottom = np.minimum(np.ceil(where.max(axis=0)).astype(int) + 1, (layer.frame.columns, layer.frame.rows))
-    return (int(top), int(left), int(bottom), int(right)) if bottom > top and right > left else None
-
-
-def _table(colours: NDArray[np.uint8]) -> NDArray[np.uint32]:
+@lru_cache(maxsize=16)
+def _table(told: bytes) -> NDArray[np.uint32]:
     """Return the colour table as premultiplied alpha, red, green, blue in one number each, (256,)."""
+    colours = np.frombuffer(told, dtype=np.uint8).reshape(-1, 4)
     alpha = colours[:, 3].astype(np.uint32)
     red, green, blue = ((colours[:, i].astype(np.uint32) * alpha + 127) // 255 for i in range(3))
     return (alpha << 24 | red << 16 | green << 8 | blue).astype(np.uint32)
 
 
 def _outline(layer: Cells, view: View) -> QPainterPath | None:
+    rings = _rings(layer)
+    return None if rings is None else path_of(Rings(view.to_device(rings.points), rings.starts), closed=True)
+
+
+@lru_cache(maxsize=16)
+def _rings(layer: Cells) -> Rings | None:
+    """Return what a layer is clipped to; kept, since every piece of the map asks for it."""
     if layer.outline is None:
         return None
-    gaps = np.flatnonzero(np.isnan(layer.outline[:, 0]))
-    parts = np.split(layer.outline, gaps)
-    rings = joined(part[~np.isnan(part[:, 0])] for part in parts)
-    return path_of(in_view(rings, view, np.inf), closed=True)
+    parts = np.split(layer.outline, np.flatnonzero(np.isnan(layer.outline[:, 0])))
+    return joined(part[~np.isnan(part[:, 0])] for part in parts)
 
 
 def _press(layer: Cells, painter: QPainter, view: View, images: TileReader, photo: Tiles) -> None:

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from functools import lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QImage, QPaintEngine, QPainter
 
-from pigmap.drawing.labels import LOOKS, SIGN_MM, SIGN_PX, Set, declutter, stacked
+from pigmap.drawing.labels import LOOKS, SIGN_MM, SIGN_PX, Decluttering, Set, stacked
 from pigmap.drawing.layer import Labels
 from pigmap.drawing.letters import CAP_HEIGHT, breadth
 from pigmap.drawing.page import Align
@@ -26,15 +28,10 @@ _SPACE_PX = 8
 
 def paint_labels(layer: Labels, painter: QPainter, view: View) -> None:
     """Paint a layer of labels; which of them find room depends on the scale alone."""
-    placed = _placed(layer, view.metres_per_unit, view.paper)
-    if not placed:
-        return
-    spots = view.to_device(np.array([(each.label.x_m, each.label.y_m) for each in placed], dtype=np.float64))
+    placing = _placing(layer, view.metres_per_unit, view.paper)
+    placing.go_on(math.inf)
     fine, direct = density(painter), is_vector(painter) or view.paper
-    for each, (x, y) in zip(placed, spots.tolist(), strict=True):
-        left, top = x + each.left, y + each.top
-        if left > view.width + 9 or top > view.height + 9 or left + each.width < -9 or top + each.height < -9:
-            continue
+    for each, left, top in placing.in_view(view):
         if direct:
             painter.save()
             painter.translate(left, top)
@@ -45,10 +42,47 @@ def paint_labels(layer: Labels, painter: QPainter, view: View) -> None:
             painter.drawImage(QPointF(left - _SPACE_PX, top - _SPACE_PX), image)
 
 
+def find_room(layer: Labels, view: View, until: float) -> bool:
+    """Find out which labels have room until a time of `time.perf_counter`; return whether it is done.
+
+    Painting does it too, at a stretch: a map that must stay smooth calls this first.
+    """
+    return _placing(layer, view.metres_per_unit, view.paper).go_on(until)
+
+
+class _Placing:
+    """Which labels of a layer have room at a scale, and where they lie."""
+
+    def __init__(self, layer: Labels, metres_per_unit: float, paper: bool) -> None:
+        self._work = Decluttering(layer.labels, View(0.0, 0.0, metres_per_unit, 0.0, 0.0, paper))
+        self._placed: list[Set] | None = None
+        self._unit = metres_per_unit
+        self._edges: tuple[NDArray[np.float64], ...] = ()
+        """Left, top, right and bottom of each, in units of the device from the corner of the farm's grid."""
+
+    def go_on(self, until: float) -> bool:
+        """Search until then; return whether it is done."""
+        if self._placed is None and self._work.go_on(until):
+            self._placed = [each for each in self._work.found if each.label.look != "clear"]
+            spots = [(each.label.x_m, -each.label.y_m) for each in self._placed]
+            x, y = np.array(spots, dtype=np.float64).reshape(-1, 2).T / self._unit
+            left, top, wide, high = np.array([each[1:5] for each in self._placed]).reshape(-1, 4).T
+            self._edges = x + left, y + top, x + left + wide, y + top + high
+        return self._placed is not None
+
+    def in_view(self, view: View) -> Iterator[tuple[Set, float, float]]:
+        """Yield those that reach into a view, and where their left upper corners lie in it."""
+        assert self._placed is not None
+        left, top, right, bottom = self._edges
+        x, y = view.centre_x_m / self._unit - view.width / 2, -view.centre_y_m / self._unit - view.height / 2
+        seen = (left <= x + view.width + 9) & (right >= x - 9) & (top <= y + view.height + 9) & (bottom >= y - 9)
+        for index in np.flatnonzero(seen).tolist():
+            yield self._placed[index], float(left[index]) - x, float(top[index]) - y
+
+
 @lru_cache(maxsize=32)
-def _placed(layer: Labels, metres_per_unit: float, paper: bool) -> tuple[Set, ...]:
-    placed = declutter(layer.labels, View(0.0, 0.0, metres_per_unit, 0.0, 0.0, paper))
-    return tuple(each for each in placed if each.label.look != "clear")
+def _placing(layer: Labels, metres_per_unit: float, paper: bool) -> _Placing:
+    return _Placing(layer, metres_per_unit, paper)
 
 
 @lru_cache(maxsize=1024)

@@ -3,25 +3,32 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QPainter
+from PySide6.QtGui import QPainter, QPen
 
 from pigmap.drawing.layer import Hatch, Outlines
 from pigmap.drawing.rings import Rings, area_of, lines_of, rings_of
 from pigmap.drawing.view import View
-from pigmap.qt.painter_paths import colour, in_view, is_vector, path_of, pen, pens, polygon
-from pigmap.qt.painter_strokes import lines_along, stroke_pixels
+from pigmap.qt.painter_paths import colour, is_vector, path_of, pen, pens, polygon, rings_in_view
+from pigmap.qt.painter_strokes import is_solid, lines_along, stroke_pixels
+from pigmap.qt.scaled_rings import bounds_of_layer, scaled_rings
 
 
 def paint_outlines(layer: Outlines, painter: QPainter, view: View) -> None:
     """Paint a layer of outlines."""
     if view.pixel_m > layer.smallest_scale:
         return
-    rings = in_view(Rings(layer.points, layer.starts), view, view.size(24, 5))
+    margin = view.size(24, 5)
+    if _is_plain(layer) and not is_vector(painter):
+        made = [each for stroke in layer.strokes for each in pens(stroke, view, painter)]
+        if all(is_solid(each) for each in made) and _paint_small(layer, made, painter, view, margin):
+            return
+    rings = rings_in_view(Rings(layer.points, layer.starts), bounds_of_layer(layer), view, margin)
     if not len(rings.points):
         return
     if layer.fill:
@@ -40,6 +47,31 @@ def paint_outlines(layer: Outlines, painter: QPainter, view: View) -> None:
             painter.drawPath(path)
     else:
         stroke_pixels(rings, layer, painter, view)
+
+
+def _is_plain(layer: Outlines) -> bool:
+    return layer.hatch is None and not layer.inside and not layer.holes
+
+
+def _paint_small(layer: Outlines, made: Sequence[QPen], painter: QPainter, view: View, margin: float) -> bool:
+    """Paint rings from shapes that are kept for this scale; return whether all of them were small enough."""
+    scaled = scaled_rings(layer, view.metres_per_unit)
+    near = scaled.near(view, margin)
+    if near is None:
+        return False
+    painter.translate(scaled.offset(view))
+    if layer.fill:
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(colour(layer.fill))
+        for ring in near:
+            painter.drawPolygon(scaled.polygon(ring))
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    lines = [line for ring in near for line in scaled.lines(ring)] if made else []
+    for each in made:
+        each.setCapStyle(Qt.PenCapStyle.SquareCap)
+        painter.setPen(each)
+        painter.drawLines(lines)
+    return True
 
 
 def _fill(layer: Outlines, rings: Rings, painter: QPainter) -> None:

@@ -67,19 +67,33 @@ def _closed(points: NDArray[np.float64], starts: NDArray[np.int64]) -> tuple[NDA
     return closed, np.concatenate([begins, ends[-1:]])
 
 
-def in_view(rings: Rings, view: View, margin: float) -> Rings:
-    """Return rings in device units, without those that lie wholly out of view."""
+def bounds_of(rings: Rings) -> NDArray[np.float64]:
+    """Return west, south, east and north of each ring, (4, n)."""
     if not len(rings.points):
-        return rings
-    device = view.to_device(rings.points)
+        return np.empty((4, 0))
     first = rings.starts[:-1]
-    low, high = np.minimum.reduceat(device, first), np.maximum.reduceat(device, first)
-    seen = ((high >= -margin) & (low <= (view.width + margin, view.height + margin))).all(axis=1)
-    if seen.all():
-        return Rings(device, rings.starts)
-    counts = np.diff(rings.starts)
-    starts = np.concatenate([[0], np.cumsum(counts[seen])]).astype(np.int64)
-    return Rings(device[np.repeat(seen, counts)], starts)
+    low, high = np.minimum.reduceat(rings.points, first), np.maximum.reduceat(rings.points, first)
+    return np.ascontiguousarray(np.hstack([low, high]).T)
+
+
+def rings_near(bounds: NDArray[np.float64], view: View, margin: float) -> NDArray[np.int64]:
+    """Return which rings reach into a view or within a margin of it [device units], by their bounds."""
+    reach = margin * view.metres_per_unit
+    west, south, east, north = view.bounds
+    there = (bounds[0] <= east + reach) & (bounds[2] >= west - reach)
+    there &= (bounds[1] <= north + reach) & (bounds[3] >= south - reach)
+    return np.flatnonzero(there)
+
+
+def rings_in_view(rings: Rings, bounds: NDArray[np.float64], view: View, margin: float) -> Rings:
+    """Return rings in device units, without those that lie wholly out of view."""
+    chosen = rings_near(bounds, view, margin)
+    if len(chosen) == bounds.shape[1]:
+        return Rings(view.to_device(rings.points), rings.starts)
+    counts = np.diff(rings.starts)[chosen]
+    starts = np.concatenate([[0], np.cumsum(counts)]).astype(np.int64)
+    where = np.arange(starts[-1]) + np.repeat(rings.starts[chosen] - starts[:-1], counts)
+    return Rings(view.to_device(rings.points[where]), starts)
 
 
 def polygon(points: NDArray[np.float64]) -> QPolygonF:

@@ -44,6 +44,11 @@ def stroke_pixels(rings: Rings, layer: Outlines, painter: QPainter, view: View) 
             _stroke_along(sides, each, painter, closed=layer.closed)
 
 
+def is_solid(pen: QPen) -> bool:
+    """Whether each side may be drawn for itself, however short: nothing shows through, and there are no dashes."""
+    return pen.style() == Qt.PenStyle.SolidLine and pen.color().alpha() == 255
+
+
 def _side_by_side(pen: QPen, lengths: NDArray[np.float64]) -> bool:
     """Whether each side may be drawn for itself; ends it as its corners want it then.
 

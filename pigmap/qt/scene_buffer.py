@@ -16,9 +16,9 @@ MARGIN_PX = 256
 """Device pixels kept beyond each edge of the view."""
 BLOCK_PX = 128
 """The picture is painted in whole blocks: a narrow strip costs nearly as much, and what lies beside it comes next."""
-OVERHANG_PX = 48
-"""Signs that reach over the edge of a piece are painted this far beyond it."""
-LEAST_BLOCKS, MOST_BLOCKS = 3, 192
+OVERHANG_PX = {"photo": 48, "cells": 16, "signs": 48}
+"""Signs that reach over the edge of a piece are painted this far beyond it; clods and marks of the ground are small."""
+LEAST_BLOCKS, MOST_BLOCKS = 1, 192
 """Blocks painted at once: fewer cost hardly less, since each piece looks at every layer."""
 FAST_PX = 12
 """A move of so many pixels at once is a fast one."""

@@ -13,7 +13,7 @@ from PySide6.QtCore import QCoreApplication, QEvent, QEventLoop, QPointF, Qt, QT
 from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QApplication
 
-from pigmap.qt.canvas import MapView
+from pigmap.qt.ground_view import GroundView
 from tests.benchmarks.loop_window import shown_window
 from tests.benchmarks.sticks import Spent, Watch, blit_ms, note_of, quantile
 
@@ -36,7 +36,7 @@ def steps(seconds: float) -> Iterator[tuple[str, float, float]]:
             yield "rest", 0.0, 0.0
 
 
-def drag(canvas: MapView, seconds: float) -> list[Spent]:
+def drag(canvas: GroundView, seconds: float) -> list[Spent]:
     """Do it; return the time of each frame from event to pixels."""
     app = QApplication.instance()
     assert app is not None
@@ -48,20 +48,20 @@ def drag(canvas: MapView, seconds: float) -> list[Spent]:
         if kind == "move":
             if not held:
                 at = QPointF(canvas.width() / 2, canvas.height() / 2)
-                _send(canvas, QEvent.Type.MouseButtonPress, at)
+                send(canvas, QEvent.Type.MouseButtonPress, at)
                 held = True
             at = at + QPointF(dx, dy)
-            _send(canvas, QEvent.Type.MouseMove, at)
+            send(canvas, QEvent.Type.MouseMove, at)
         elif kind == "let go":
-            _send(canvas, QEvent.Type.MouseButtonRelease, at)
+            send(canvas, QEvent.Type.MouseButtonRelease, at)
             held = False
         QCoreApplication.processEvents()
         times.append(watch.spent())
-        _idle(began + FRAME_S)
+        idle(began + FRAME_S)
     return times
 
 
-def _send(canvas: MapView, kind: QEvent.Type, at: QPointF) -> None:
+def send(canvas: GroundView, kind: QEvent.Type, at: QPointF) -> None:
     middle, none = Qt.MouseButton.MiddleButton, Qt.MouseButton.NoButton
     held = none if kind == QEvent.Type.MouseButtonRelease else middle
     button = none if kind == QEvent.Type.MouseMove else middle
@@ -69,7 +69,7 @@ def _send(canvas: MapView, kind: QEvent.Type, at: QPointF) -> None:
     QCoreApplication.sendEvent(canvas, event)
 
 
-def _idle(until: float) -> None:
+def idle(until: float) -> None:
     """Let the event loop turn until the next frame is due, as it does between two moves of a mouse."""
     left = (until - perf_counter()) * 1000
     if left >= 1:

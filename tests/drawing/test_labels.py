@@ -2,7 +2,9 @@ from __future__ import annotations
 
 from itertools import combinations
 
-from pigmap.drawing.labels import Set, declutter
+import numpy as np
+
+from pigmap.drawing.labels import Decluttering, Set, declutter
 from pigmap.drawing.layer import Label
 from pigmap.drawing.letters import breadth, shortened, wrapped
 from pigmap.drawing.view import View
@@ -26,6 +28,30 @@ def test_no_two_labels_that_found_room_overlap() -> None:
     placed = declutter(labels, VIEW)
     assert 5 < len(placed) < 80
     assert not any(_overlap(one, other) for one, other in combinations(placed, 2))
+
+
+def test_who_finds_room_among_thousands_does_not_depend_on_how_they_are_searched() -> None:
+    rng = np.random.default_rng(3)
+    spots = rng.uniform(0, 900, (700, 2)).tolist()
+    labels = [Label(x, y, f"Paddock {n}" * (1 + n % 9 // 8), priority=n % 5) for n, (x, y) in enumerate(spots)]
+    asked = sorted(labels, key=lambda label: -label.priority)
+    alone = {label: declutter([label], VIEW)[0] for label in asked}
+    expected: list[Set] = []
+    for label in asked:
+        if not any(_overlap(alone[label], other) for other in expected):
+            expected.append(alone[label])
+    assert 50 < len(expected) < 600
+    assert declutter(labels, VIEW) == tuple(expected)
+
+
+def test_labels_searched_in_slices_of_time_are_those_of_one_search() -> None:
+    labels = [Label(37.0 * (n % 11), 23.0 * (n % 7), f"Paddock {n}", priority=n) for n in range(80)]
+    work = Decluttering(labels, VIEW)
+    slices = 1
+    while not work.go_on(0.0):
+        slices += 1
+    assert slices > 2
+    assert tuple(work.found) == declutter(labels, VIEW)
 
 
 def test_the_more_important_of_two_keeps_its_place() -> None:

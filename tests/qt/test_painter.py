@@ -76,6 +76,24 @@ def test_pieces_of_a_view_are_the_same_as_the_whole() -> None:
     assert different.mean() < 0.02
 
 
+@pytest.mark.parametrize("density", [1.0, 2.0])
+@pytest.mark.parametrize("casing", ["", "#FFFFFF"])
+def test_small_rings_kept_for_a_scale_look_as_those_drawn_for_one_view(
+    density: float, casing: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    rng = np.random.default_rng(2)
+    rings = [rng.uniform(-40, 40, 2) + rng.uniform(-9, 9, (corners, 2)) for corners in (3, 4, 5, 7) for _ in range(4)]
+    starts = np.cumsum([0, *(len(ring) for ring in rings)]).astype(np.int64)
+    stroke = Stroke("#2040A0", Size(1.6, 0.3), casing=casing, casing_width=Size(3.4, 0.6))
+    layer = Outlines(np.concatenate(rings), starts, closed=True, strokes=(stroke,), fill="#FFE08080")
+    view = View(7.3, -4.1, 0.21, 240.0, 180.0)
+    kept = _painted((layer,), view, density)
+    monkeypatch.setattr("pigmap.qt.painter_outlines._paint_small", lambda *_: False)
+    drawn = _painted((layer,), view, density)
+    assert (drawn != (0xEF, 0xF3, 0xF1)).any()
+    assert (np.abs(kept - drawn).max(axis=2) > 24).mean() < 0.002
+
+
 def test_signs_and_words_are_sharp_at_twice_the_density() -> None:
     layers = (Labels((Label(0, 0, "Long Field 8", "day 4 of 5", "plate"),)),)
     view = View(0, 0, 1.0, 200, 80)
