@@ -176,7 +176,7 @@ class GroundView(Previewing):
             self._aim(view.centre_x_m, view.centre_y_m, view.metres_per_unit / self.devicePixelRatioF())
 
     def _moved(self) -> None:
-        self._want_tiles()
+        self._reading.follow()
         self._go_on()
         self.over.place(self.picture.view)
         self.update()

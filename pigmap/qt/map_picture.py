@@ -186,8 +186,9 @@ class MapPicture:
         if not now.is_blank(wanted):
             now.blit(painter, wanted)
         elif self._before is not None:
-            self._paint_meanwhile(painter, QRegion(wanted))
-            self._before.stretch(painter, self.frame, self.rect)
+            stretched = self._before.shown_in(self.frame)
+            self._paint_meanwhile(painter, QRegion(wanted) - stretched)
+            self._before.stretch(painter, self.frame, self.rect, stretched)
         else:
             there = now.composed(wanted)
             self._paint_meanwhile(painter, QRegion(wanted) - there)
@@ -199,6 +200,8 @@ class MapPicture:
     def _paint_meanwhile(self, painter: QPainter, missing: QRegion) -> None:
         """Show the small photo where the picture is not painted yet."""
         self.coarse_frames += 1
+        if missing.isEmpty():
+            return
         painter.save()
         painter.translate(-self.rect.topLeft())
         painter.setClipRegion(missing, Qt.ClipOperation.IntersectClip)

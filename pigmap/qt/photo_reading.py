@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from time import perf_counter
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, QRect, Signal
 
 from pigmap.qt.map_picture import MapPicture
 from pigmap.qt.photo import OPENING
+from pigmap.qt.pixel_frame import PixelFrame
 from pigmap.qt.tiles import TileLoader
 
 
@@ -22,6 +23,8 @@ class PhotoReading(QObject):
         self._picture = picture
         self._loader = TileLoader(picture.photo.read, self)
         self._loader.ready.connect(self.take)
+        self._asked: tuple[PixelFrame, QRect] | None = None
+        """For which pixels tiles were asked for last."""
         self.begun = False
         """Whether tiles may be read: the image readers are loaded after the first frame."""
 
@@ -30,9 +33,15 @@ class PhotoReading(QObject):
         """Whether tiles are queued, being read, or not taken yet."""
         return self._loader.busy
 
+    def follow(self) -> None:
+        """Ask for what is missing once the picture keeps other ground; a small move within it changes nothing."""
+        if (self._picture.frame, self._picture.areas[1]) != self._asked:
+            self.want()
+
     def want(self) -> None:
         """Ask for the tiles that are missing in view and round it, and for no others."""
         if self.begun:
+            self._asked = self._picture.frame, QRect(self._picture.areas[1])
             self._loader.want(self._picture.photo.wanted(self._picture.frame, self._picture.areas))
 
     def take(self) -> None:

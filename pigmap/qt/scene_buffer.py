@@ -243,10 +243,10 @@ class SceneBuffer:
         for part in wrapped(rect.intersected(self.kept), self.size):
             painter.drawImage(part.rect.topLeft() - self.view.topLeft(), self.image, part.kept_at)
 
-    def stretch(self, painter: QPainter, frame: PixelFrame, view: QRect) -> None:
-        """Copy what is composed into another frame, stretched; pixels that were never composed are left out."""
+    def stretch(self, painter: QPainter, frame: PixelFrame, view: QRect, shown: QRegion) -> None:
+        """Copy what is composed into another frame, stretched, to the pixels of `shown_in`."""
         painter.save()
-        painter.setClipRegion(self._shown_in(frame).translated(-view.topLeft()))
+        painter.setClipRegion(shown.translated(-view.topLeft()))
         scale = self.frame.metres_per_pixel / frame.metres_per_pixel
         for part in wrapped(self.kept, self.size):
             west, _, _, north = self.frame.bounds(part.rect)
@@ -256,7 +256,8 @@ class SceneBuffer:
             painter.drawImage(target, self.image, QRectF(part.kept_at))
         painter.restore()
 
-    def _shown_in(self, frame: PixelFrame) -> QRegion:
+    def shown_in(self, frame: PixelFrame) -> QRegion:
+        """Return the pixels of another frame that what is composed fills; those never composed are left out."""
         shown = QRegion()
         for rect in rects(self.composed(self.kept)):
             shown = shown.united(frame.pixels(self.frame.bounds(rect)))
