@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from array import array
 from collections import defaultdict
 from collections.abc import Sequence
 from functools import lru_cache
@@ -109,12 +110,12 @@ class Decluttering:
     """
 
     def __init__(self, labels: Sequence[Label], view: View) -> None:
-        wanted = [label for label in labels if view.pixel_m <= label.smallest_scale]
-        wanted.sort(key=lambda label: -label.priority)
         self.found: list[Set] = []
         """Those that found room so far."""
+        self.edges = array("d")
+        """Left, top, right and bottom of each of them, in device units from the corner of the farm's grid."""
         self._view = view
-        self._left = iter(wanted)
+        self._left = iter(_by_priority(tuple(labels)))
         self._taken: defaultdict[tuple[int, int], list[_Box]] = defaultdict(list)
         self._once: set[str] = set()
         self._done = False
@@ -131,9 +132,9 @@ class Decluttering:
         return self._done
 
     def _place(self, label: Label) -> None:
-        if label.once and label.once in self._once:
-            return
         view = self._view
+        if view.pixel_m > label.smallest_scale or (label.once and label.once in self._once):
+            return
         x, y = label.x_m / view.metres_per_unit, -label.y_m / view.metres_per_unit
         room = label.room_m / view.metres_per_unit
         for words, second in _ways(label):
@@ -145,6 +146,7 @@ class Decluttering:
             squares = _squares(box, _SQUARE * view.size(1.0, PIXEL_MM))
             if self._is_clear(box, squares):
                 self.found.append(Set(label, left, top, wide, high, words, second))
+                self.edges.extend(box)
                 self._once.add(label.once)
                 for square in squares:
                     self._taken[square].append(box)
@@ -157,6 +159,11 @@ class Decluttering:
                 if other[0] < right and other[2] > left and other[1] < bottom and other[3] > top:
                     return False
         return True
+
+
+@lru_cache(maxsize=8)
+def _by_priority(labels: tuple[Label, ...]) -> tuple[Label, ...]:
+    return tuple(sorted(labels, key=lambda label: -label.priority))
 
 
 @lru_cache(maxsize=32_768)

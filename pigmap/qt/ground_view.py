@@ -21,7 +21,7 @@ from pigmap.qt.previewing import Previewing
 from pigmap.qt.stage import Stage
 from pigmap.qt.tiles import TileCache
 
-SLICE_S = 0.003
+SLICE_S = 0.0025
 """A stretch of painting between two turns of the event loop [s]; the last piece of it may take a little longer."""
 SOON_MS = 1
 REST_MS = 60

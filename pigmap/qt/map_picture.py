@@ -17,7 +17,7 @@ from pigmap.qt.photo import PhotoSheet
 from pigmap.qt.pixel_frame import PixelFrame, rects
 from pigmap.qt.scene_buffer import OVERHANG_PX, PaintGround, SceneBuffer
 
-CATCH_UP_S = 0.003
+CATCH_UP_S = 0.0025
 """Longest stretch of painting inside a frame whose ground came into view just now [s]."""
 
 

@@ -63,11 +63,8 @@ class _Placing:
     def go_on(self, until: float) -> bool:
         """Search until then; return whether it is done."""
         if self._placed is None and self._work.go_on(until):
-            self._placed = [each for each in self._work.found if each.label.look != "clear"]
-            spots = [(each.label.x_m, -each.label.y_m) for each in self._placed]
-            x, y = np.array(spots, dtype=np.float64).reshape(-1, 2).T / self._unit
-            left, top, wide, high = np.array([each[1:5] for each in self._placed]).reshape(-1, 4).T
-            self._edges = x + left, y + top, x + left + wide, y + top + high
+            self._placed = self._work.found
+            self._edges = tuple(np.array(self._work.edges).reshape(-1, 4).T.copy())
         return self._placed is not None
 
     def in_view(self, view: View) -> Iterator[tuple[Set, float, float]]:
@@ -77,7 +74,8 @@ class _Placing:
         x, y = view.centre_x_m / self._unit - view.width / 2, -view.centre_y_m / self._unit - view.height / 2
         seen = (left <= x + view.width + 9) & (right >= x - 9) & (top <= y + view.height + 9) & (bottom >= y - 9)
         for index in np.flatnonzero(seen).tolist():
-            yield self._placed[index], float(left[index]) - x, float(top[index]) - y
+            if self._placed[index].label.look != "clear":
+                yield self._placed[index], float(left[index]) - x, float(top[index]) - y
 
 
 @lru_cache(maxsize=32)

@@ -41,9 +41,16 @@ pictures were laid so. Its own copying of premultiplied pixels does not mind.
 @dataclass
 class _Sheet:
     image: QImage
+    is_lowest: bool
+    """Whether it is the paper that all others lie on."""
     paint: PaintGround | None = None
     dirty: QRegion = field(default_factory=QRegion)
     pixels_per_ms: float = 20_000.0
+
+    @property
+    def is_used(self) -> bool:
+        """Whether it is painted at all."""
+        return self.is_lowest or self.paint is not None
 
     def take(self, within: QRegion, slice_ms: float) -> QRect:
         """Return the next blocks to paint, few enough for the time that is left."""
@@ -79,7 +86,7 @@ class SceneBuffer:
     def __init__(self, frame: PixelFrame, view: QRect, paper: QColor) -> None:
         self.size = _size_for(view)
         self.image = QImage(self.size, KEPT_AS)
-        self._sheets = {name: _Sheet(QImage(self.size, KEPT_AS)) for name in SHEETS}
+        self._sheets = {name: _Sheet(QImage(self.size, KEPT_AS), name == SHEETS[0]) for name in SHEETS}
         self.begin(frame, view, paper)
 
     def begin(self, frame: PixelFrame, view: QRect, paper: QColor) -> None:
@@ -103,7 +110,9 @@ class SceneBuffer:
     def painters(self, paint: Mapping[str, PaintGround | None]) -> None:
         """Say who paints which sheet; None for a sheet with nothing on it."""
         for name, sheet in self._sheets.items():
-            sheet.paint = paint.get(name)
+            was_used, sheet.paint = sheet.is_used, paint.get(name)
+            if sheet.is_used and not was_used:
+                sheet.dirty = QRegion(self.kept)  # nothing of it was painted while it had no painter
 
     def move_to(self, view: QRect) -> None:
         """Make a rectangle of pixels the view; what newly comes into the margin is owed by every sheet."""
@@ -119,7 +128,7 @@ class SceneBuffer:
         self.blank = self.blank.intersected(kept).united(new)
         self._stale = self._stale.intersected(kept)
         for sheet in self._sheets.values():
-            sheet.dirty = sheet.dirty.intersected(kept).united(new)
+            sheet.dirty = sheet.dirty.intersected(kept).united(new) if sheet.is_used else QRegion()
 
     def _look_ahead(self, moved: QPoint) -> None:
         """Keep more of the ground that a fast move goes to; a slow one leaves it as it is."""
@@ -132,8 +141,11 @@ class SceneBuffer:
 
     def spoil(self, name: str, rect: QRect | None = None) -> None:
         """Owe a sheet anew, everywhere or in a rectangle; what was composed stays in sight until it is painted."""
-        sheet = self._sheets[name]
-        sheet.dirty = sheet.dirty.united((rect or self.kept).intersected(self.kept))
+        sheet, area = self._sheets[name], (rect or self.kept).intersected(self.kept)
+        if sheet.is_used:
+            sheet.dirty = sheet.dirty.united(area)
+        else:
+            self._stale = self._stale.united(area)  # what it showed before goes
 
     def owes(self, within: QRect | None = None) -> bool:
         """Whether a sheet still owes pixels, or some wait to be composed."""
@@ -234,7 +246,7 @@ class SceneBuffer:
         for part, (name, sheet) in product(parts, self._sheets.items()):
             if name == straight:
                 _paint_part(sheet, painter, self.frame, part)
-            elif name == SHEETS[0] or sheet.paint is not None:  # the lowest is opaque: it covers what was there
+            elif sheet.is_used:  # the lowest is opaque: it covers what was there
                 painter.drawImage(part.kept_at.topLeft(), sheet.image, part.kept_at)
         painter.end()
 

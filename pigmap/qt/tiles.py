@@ -60,6 +60,11 @@ class TileCache:
         while self.bytes > self.most_bytes and len(self._tiles) > 1:
             self.drop(next(iter(self._tiles)))
 
+    def clear(self) -> None:
+        """Forget all tiles."""
+        self._tiles.clear()
+        self.bytes = 0
+
     def drop(self, key: TileKey) -> None:
         """Forget a tile."""
         tile = self._tiles.pop(key, None)
