@@ -19,7 +19,7 @@ from pigmap.drawing.tokens import CASING, GROUP_SIGNS, LIGHT, MAP_INK, MAP_PLAN
 from pigmap.drawing.view import View
 from pigmap.qt.fonts import font
 from pigmap.qt.group_sign import draw_group_sign
-from pigmap.qt.painter_paths import colour, density, is_vector, pen
+from pigmap.qt.painter_paths import clipped, colour, density, is_vector, pen
 from pigmap.qt.painter_words import write_words
 
 HALO_PX, HALO_MM = 1.6, 0.45
@@ -31,7 +31,7 @@ def paint_labels(layer: Labels, painter: QPainter, view: View) -> None:
     placing = _placing(layer, view.metres_per_unit, view.paper)
     placing.go_on(math.inf)
     fine, direct = density(painter), is_vector(painter) or view.paper
-    for each, left, top in placing.in_view(view):
+    for each, left, top in placing.in_view(view, clipped(painter, view)):
         if direct:
             painter.save()
             painter.translate(left, top)
@@ -67,15 +67,21 @@ class _Placing:
             self._edges = tuple(np.array(self._work.edges).reshape(-1, 4).T.copy())
         return self._placed is not None
 
-    def in_view(self, view: View) -> Iterator[tuple[Set, float, float]]:
-        """Yield those that reach into a view, and where their left upper corners lie in it."""
+    def in_view(self, view: View, part: View) -> Iterator[tuple[Set, float, float]]:
+        """Yield those that reach into a part of a view, and where their left upper corners lie in the view."""
         assert self._placed is not None
         left, top, right, bottom = self._edges
-        x, y = view.centre_x_m / self._unit - view.width / 2, -view.centre_y_m / self._unit - view.height / 2
-        seen = (left <= x + view.width + 9) & (right >= x - 9) & (top <= y + view.height + 9) & (bottom >= y - 9)
+        x, y = _corner(part, self._unit)
+        seen = (left <= x + part.width + 9) & (right >= x - 9) & (top <= y + part.height + 9) & (bottom >= y - 9)
+        x, y = _corner(view, self._unit)
         for index in np.flatnonzero(seen).tolist():
             if self._placed[index].label.look != "clear":
                 yield self._placed[index], float(left[index]) - x, float(top[index]) - y
+
+
+def _corner(view: View, metres_per_unit: float) -> tuple[float, float]:
+    """Return how far the upper left corner of a view is from that of the farm's grid [device units]."""
+    return view.centre_x_m / metres_per_unit - view.width / 2, -view.centre_y_m / metres_per_unit - view.height / 2
 
 
 @lru_cache(maxsize=32)

@@ -14,7 +14,7 @@ from PySide6.QtGui import QPainter, QPen
 from pigmap.drawing.layer import Hatch, Outlines
 from pigmap.drawing.rings import Rings, area_of, lines_of, rings_of
 from pigmap.drawing.view import View
-from pigmap.qt.painter_paths import colour, is_vector, path_of, pen, pens, polygon, rings_in_view
+from pigmap.qt.painter_paths import clipped, colour, is_vector, path_of, pen, pens, polygon, rings_in_view
 from pigmap.qt.painter_strokes import is_solid, lines_along, stroke_pixels
 from pigmap.qt.scaled_rings import bounds_of_layer, scaled_rings
 
@@ -26,7 +26,7 @@ def paint_outlines(layer: Outlines, painter: QPainter, view: View) -> None:
     margin = view.size(24, 5)
     if _is_plain(layer) and not is_vector(painter):
         made = [each for stroke in layer.strokes for each in pens(stroke, view, painter)]
-        if all(is_solid(each) for each in made) and _paint_small(layer, made, painter, view, margin):
+        if all(is_solid(each) for each in made) and _paint_small(layer, made, painter, view):
             return
     rings = rings_in_view(Rings(layer.points, layer.starts), bounds_of_layer(layer), view, margin)
     if not len(rings.points):
@@ -53,10 +53,10 @@ def _is_plain(layer: Outlines) -> bool:
     return layer.hatch is None and not layer.inside and not layer.holes
 
 
-def _paint_small(layer: Outlines, made: Sequence[QPen], painter: QPainter, view: View, margin: float) -> bool:
+def _paint_small(layer: Outlines, made: Sequence[QPen], painter: QPainter, view: View) -> bool:
     """Paint rings from shapes that are kept for this scale; return whether all of them were small enough."""
     scaled = scaled_rings(layer, view.metres_per_unit)
-    near = scaled.near(view, margin)
+    near = scaled.near(clipped(painter, view), max((each.widthF() for each in made), default=0.0) + 2.0)
     if near is None:
         return False
     painter.translate(scaled.offset(view))

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
-from PySide6.QtCore import QByteArray, QDataStream, QIODevice, QPointF, Qt
+from PySide6.QtCore import QByteArray, QDataStream, QIODevice, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPaintEngine, QPainter, QPainterPath, QPen, QPolygonF
 
 from pigmap.drawing.layer import Stroke
@@ -34,6 +35,17 @@ def density(painter: QPainter) -> float:
     """Return device pixels in one of the painter's units."""
     turned = painter.deviceTransform()
     return float(np.hypot(turned.m11(), turned.m12()))
+
+
+def clipped(painter: QPainter, view: View) -> View:
+    """Return the part of a view that a painter may colour: what lies beside it need not be drawn."""
+    if not painter.hasClipping():
+        return view
+    part = painter.clipBoundingRect().intersected(QRectF(0.0, 0.0, view.width, view.height))
+    if part.isEmpty():
+        return replace(view, width=0.0, height=0.0)
+    x, y = view.to_ground(part.center().x(), part.center().y())
+    return replace(view, centre_x_m=x, centre_y_m=y, width=part.width(), height=part.height())
 
 
 def path_of(rings: Rings, *, closed: bool) -> QPainterPath:

@@ -17,6 +17,9 @@ from pigmap.qt.painter_paths import bounds_of, rings_near
 SMALL_UNITS = 400.0
 """Longer things are cut to the view: what lies out of it costs as much to draw as what is seen."""
 
+FINEST_UNITS = 0.5
+"""Corners nearer to each other than this are one."""
+
 
 class ScaledRings:
     """The rings of a layer at a scale, in device units from a point of their own."""
@@ -29,6 +32,7 @@ class ScaledRings:
         west, south, east, north = self._bounds
         sides = np.maximum(east - west, north - south)
         self._small = sides <= SMALL_UNITS * metres_per_unit
+        self._rings = _simplified(layer, self._anchor, metres_per_unit)
         self._polygons: dict[int, QPolygonF] = {}
         self._lines: dict[int, list[QLineF]] = {}
 
@@ -48,7 +52,7 @@ class ScaledRings:
         """Return a ring from its own point."""
         found = self._polygons.get(ring)
         if found is None:
-            found = self._polygons[ring] = QPolygonF([QPointF(x, y) for x, y in self._corners(ring).tolist()])
+            found = self._polygons[ring] = QPolygonF([QPointF(x, y) for x, y in self._corners(ring)])
         return found
 
     def lines(self, ring: int) -> list[QLineF]:
@@ -56,15 +60,25 @@ class ScaledRings:
         found = self._lines.get(ring)
         if found is None:
             corners = self._corners(ring)
-            ends = np.roll(corners, -1, axis=0) if self._layer.closed else corners[1:]
-            sides = np.hstack([corners[: len(ends)], ends])
-            found = self._lines[ring] = [QLineF(*side) for side in sides.tolist()]
+            ends = corners[1:] + corners[:1] if self._layer.closed else corners[1:]
+            found = self._lines[ring] = [QLineF(*one, *other) for one, other in zip(corners, ends, strict=False)]
         return found
 
-    def _corners(self, ring: int) -> NDArray[np.float64]:
-        start, end = self._layer.starts[ring], self._layer.starts[ring + 1]
-        scaled = (self._layer.points[start:end] - self._anchor) / (self._unit, -self._unit)
-        return np.asarray(scaled, dtype=np.float64)
+    def _corners(self, ring: int) -> list[list[float]]:
+        points, starts = self._rings
+        found: list[list[float]] = points[starts[ring] : starts[ring + 1]].tolist()
+        return found
+
+
+def _simplified(layer: Outlines, anchor: tuple[float, float], metres_per_unit: float) -> Rings:
+    """Return rings in device units without corners that lie on the one before, to the eye; each keeps its first."""
+    scaled = (layer.points - anchor) / (metres_per_unit, -metres_per_unit)
+    squares = np.floor(scaled / FINEST_UNITS)
+    kept = np.ones(len(scaled), dtype=np.bool_)
+    kept[1:] = (squares[1:] != squares[:-1]).any(axis=1)
+    kept[layer.starts[:-1]] = True
+    starts = np.concatenate([[0], np.cumsum(kept)])[layer.starts].astype(np.int64)
+    return Rings(scaled[kept], starts)
 
 
 @lru_cache(maxsize=256)

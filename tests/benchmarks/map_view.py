@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 from PySide6.QtCore import QCoreApplication, QEvent, QEventLoop
 
-from pigmap.drawing.layer import Tiles
+from pigmap.drawing.layer import Layer, Tiles
 from pigmap.imagery.source import open_source
 from pigmap.qt.ground_view import GroundView
 from tests.benchmarks.map_case import PROJECTION, SIZE, cells, everything, look, names, polygons, shown
@@ -102,11 +102,12 @@ def fills(count: int) -> dict[str, Any]:
 
 def polygons_first() -> dict[str, Any]:
     """Draw 5,000 polygons with their names for the first time, all in view, in slices."""
+    layers: list[Layer] = [polygons(), names()]
     with shown([]) as view:
         look(view, (WEST + LARGE * PIXEL_M / 2, NORTH - LARGE * PIXEL_M / 2), LARGE * PIXEL_M / SIZE[1])
         view.settle()
         slices = timed_slices(view)
-        view.show_layers([polygons(), names()])
+        view.show_layers(layers)
         while not view.picture.is_complete:
             QCoreApplication.processEvents()
         there = [each.cpu for each in slices]
