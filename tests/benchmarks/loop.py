@@ -22,8 +22,8 @@ def measure_loop(*, quick: bool) -> dict[str, Measured]:
         for name, wrapper in DISPLAYS.items():
             if not wrapper or shutil.which(wrapper):
                 found |= _drag(name, farm, environment, seconds=2.0 if quick else 10.0)
-        found |= _child("loop_ghost", environment, str(farm), "100" if quick else "1000")
-        found |= _child("loop_date", environment, "60" if quick else "600")
+        found |= child("loop_ghost", environment, str(farm), "100" if quick else "1000")
+        found |= child("loop_date", environment, "60" if quick else "600")
     return found
 
 
@@ -37,14 +37,15 @@ def sample_farm() -> Iterator[tuple[Path, dict[str, str]]]:
         yield farm, environment
 
 
-def _child(module: str, environment: dict[str, str], *arguments: str) -> dict[str, Measured]:
+def child(module: str, environment: dict[str, str], *arguments: str) -> dict[str, Measured]:
+    """Run a module that measures and prints its figures as JSON."""
     _, printed = run(["-m", f"tests.benchmarks.{module}", *arguments], environment)
     return {name: Measured(**figures) for name, figures in json.loads(printed.splitlines()[-1]).items()}
 
 
 def _drag(display: str, farm: Path, environment: dict[str, str], seconds: float) -> dict[str, Measured]:
     if display == "offscreen":
-        return _child("loop_drag", environment, display, str(farm), f"{seconds:g}")
+        return child("loop_drag", environment, display, str(farm), f"{seconds:g}")
     on_screen = {**environment, "QT_QPA_PLATFORM": "xcb"}
     code = (
         "import subprocess, sys; sys.exit(subprocess.call(['xvfb-run', '-a', '-s', '-screen 0 1920x1200x24', "
