@@ -38,6 +38,10 @@ _OWN_CODE = 100_001
 """Number of a coordinate system that has none of its own, out of the way of those that do."""
 
 
+OWN_GRID = "grid of the farm"
+"""What the metres of a farm are called that was given its place later."""
+
+
 def projection_for(crs: str, where: Sequence[float]) -> Projection:
     """Return the flat coordinates a farm is kept in.
 
@@ -71,6 +75,31 @@ def projection_for(crs: str, where: Sequence[float]) -> Projection:
         definition=definition(system),
         ground_per_grid=ground_per_grid,
     )
+
+
+def projection_round(lon: float, lat: float, east_m: float, north_m: float) -> Projection:
+    """Return flat coordinates in which a spot of a grid lies at a place, true to scale there, with north up.
+
+    Lengths a kilometre away are right to one part in eighty million (transverse Mercator about the place).
+
+    Parameters
+    ----------
+    lon, lat
+        The place [degrees, east and north].
+    east_m, north_m
+        The spot [grid m].
+
+    Examples
+    --------
+    >>> projection_round(9.0, 50.0, 0.0, 0.0).ground_per_grid
+    1.0
+    """
+    system = parsed(
+        f"+proj=tmerc +lat_0={lat!r} +lon_0={lon!r} +k=1 +x_0={east_m!r} +y_0={north_m!r} "
+        "+datum=WGS84 +units=m +no_defs +type=crs"
+    )
+    told = definition(system).replace('"unknown"', f'"{OWN_GRID}"', 1)
+    return Projection(name=OWN_GRID, authority="NONE", code=_OWN_CODE, definition=told)
 
 
 def is_metric(crs: str, where: Sequence[float]) -> bool:

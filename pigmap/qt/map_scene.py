@@ -174,7 +174,8 @@ class MapScene(QObject):
     def _link_photos(self) -> None:
         """Have every image shown: its small picture at once, its tiles from a worker."""
         farm = self.stage.session.farm
-        linked = [(image.uid, image.link, image.pins) for image in farm.images.values()]
+        where = farm.projection.definition  # pins are in metres of the farm: they stay wherever it lies on earth
+        linked = [(image.uid, image.link, image.pins or where) for image in farm.images.values()]
         if linked == self._linked:
             return
         self._linked = linked

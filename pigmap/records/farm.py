@@ -15,7 +15,7 @@ from pigmap.records.ground_job import GroundJob
 from pigmap.records.group import Group, GroupEvent
 from pigmap.records.net import Net, NetKind, NetUse
 from pigmap.records.paddock import Paddock
-from pigmap.records.projection import Projection
+from pigmap.records.projection import Projection, projection_changed
 from pigmap.records.record import Record
 from pigmap.records.setting import Setting
 from pigmap.records.stay import Stay
@@ -98,14 +98,17 @@ class Farm:
     def after(self, changes: Iterable[RowChange]) -> Farm:
         """Return the farm with these changes made, one revision on."""
         touched: dict[str, dict[str, Record]] = {}
+        projection = self.projection
         for each in changes:
+            if each.table == Setting.TABLE:
+                projection = projection_changed(each.before, each.after) or projection
             rows = touched.setdefault(each.table, dict(self.rows(each.table)))
             if each.after is None:
                 rows.pop(each.uid, None)
             else:
                 rows[each.uid] = each.after
         frozen: dict[str, Any] = {table: MappingProxyType(rows) for table, rows in touched.items()}
-        return replace(self, revision=self.revision + 1, **frozen)
+        return replace(self, revision=self.revision + 1, projection=projection, **frozen)
 
     def setting(self, key: str, default: Any = None) -> Any:
         """Return the value of a setting, or the default where it is not set."""

@@ -26,6 +26,7 @@ from pigmap.records import (
     Stay,
     StayState,
 )
+from pigmap.records.projection import PROJECTION_SETTING
 
 
 def touched_fields(before: Farm, after: Farm, changes: ChangeSet) -> set[str]:
@@ -51,7 +52,9 @@ def touched_fields(before: Farm, after: Farm, changes: ChangeSet) -> set[str]:
 def _touches_all(row: RowChange) -> bool:
     if row.table == "weather_days":
         return True
-    return any(isinstance(side, Setting) and side.key in SETTINGS for side in (row.before, row.after))
+    return any(
+        isinstance(side, Setting) and side.key in (*SETTINGS, PROJECTION_SETTING) for side in (row.before, row.after)
+    )
 
 
 def _ground_differs(row: RowChange) -> bool:

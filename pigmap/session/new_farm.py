@@ -17,6 +17,7 @@ from pigmap.geometry.typed_place import TypedPlace
 from pigmap.plugins import Registry
 from pigmap.records import Farm, Projection
 from pigmap.records.frozen import dataclass
+from pigmap.records.projection import NO_PLACE, PLACE_SETTING
 from pigmap.session.brought import is_outline_file, need_walked, read_outlines
 from pigmap.session.farm_outlines import outlines_for_farm
 from pigmap.session.images import FarmImages, image_link
@@ -24,17 +25,6 @@ from pigmap.session.intake import Taken, bounds_of, fields_added, middle_of
 from pigmap.session.session import Session
 from pigmap.store.opening import refuse_taken
 from pigmap.text import Text
-
-NO_PLACE = Projection(
-    name="grid without a place",
-    authority="NONE",
-    code=100_002,
-    definition='LOCAL_CS["grid without a place",UNIT["metre",1],AXIS["East",EAST],AXIS["North",NORTH]]',
-)
-"""Metres east and north of a corner that lies nowhere on earth."""
-
-PLACE_SETTING = "place"
-"""Setting under which a farm keeps the place that was typed: east and north [grid m]."""
 
 _LONGEST_NAME = 60
 _NOT_FOR_FILES = frozenset(["CON", "PRN", "AUX", "NUL"]) | {
@@ -76,7 +66,7 @@ def together(notes: Sequence[Text]) -> Text:
 
 def has_place(projection: Projection) -> bool:
     """Whether a farm's metres lie somewhere on earth."""
-    return projection.definition != NO_PLACE.definition
+    return projection.has_place
 
 
 def place_of(farm: Farm) -> shapely.Point | None:

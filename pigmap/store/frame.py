@@ -146,6 +146,20 @@ def touch(db: sqlite3.Connection, table: str, bounds: tuple[float, float, float,
     )
 
 
+def write_projection(db: sqlite3.Connection, projection: Projection) -> None:
+    """Say where the metres of the file lie from now on; its shapes stay as they are.
+
+    The number under which the coordinate system stands in the file stays too: it means nothing outside, and every
+    shape names it.
+    """
+    db.execute(
+        "UPDATE gpkg_spatial_ref_sys SET srs_name = ?, organization = ?, organization_coordsys_id = ?, definition = ? "
+        "WHERE srs_id = (SELECT srs_id FROM pigmap_document)",
+        (projection.name, projection.authority, projection.code, projection.definition),
+    )
+    db.execute("UPDATE pigmap_document SET ground_per_grid = ?", (projection.ground_per_grid,))
+
+
 def projection_of(db: sqlite3.Connection) -> Projection:
     """Return the farm's projection as the file has it."""
     name, authority, code, definition, ground_per_grid = db.execute(

@@ -6,8 +6,9 @@ import sqlite3
 from typing import Any
 
 from pigmap.errors import EditError
-from pigmap.records import Record, RowChange
-from pigmap.store.frame import touch
+from pigmap.records import Record, RowChange, Setting
+from pigmap.records.projection import projection_changed
+from pigmap.store.frame import touch, write_projection
 from pigmap.store.naming import called
 from pigmap.store.rows import codec
 
@@ -28,6 +29,8 @@ def write_row(db: sqlite3.Connection, srs_id: int, change: RowChange) -> None:
     else:
         _change(db, srs_id, change.before, change.after)
     touch(db, change.table, _bounds(change.after))
+    if change.table == Setting.TABLE and (projection := projection_changed(change.before, change.after)) is not None:
+        write_projection(db, projection)
 
 
 def _change(db: sqlite3.Connection, srs_id: int, before: Record, after: Record) -> None:

@@ -11,7 +11,7 @@ from pigmap.geometry.pinned import Pin
 from pigmap.imagery.overview import make_overview, overview
 from pigmap.imagery.pinned import open_flat, open_pinned, pins_of, pins_text
 from pigmap.records import Projection
-from pigmap.session.new_farm import NO_PLACE
+from pigmap.records.projection import NO_PLACE
 from tests.imagery.conftest import NORTH, WEST, MakeImage
 
 CORNERS = [(20, 20), (280, 30), (150, 180), (40, 190), (260, 170), (150, 100), (30, 100), (270, 100), (150, 20)]

@@ -10,7 +10,7 @@ from pigmap.errors import PigmapError
 from pigmap.geometry.projection import from_projection, projection_for
 from pigmap.plugins import Registry
 from pigmap.records import Projection
-from pigmap.session.new_farm import NO_PLACE
+from pigmap.records.projection import NO_PLACE
 from pigmap.session.phone_corners import corner_shown, corners_in, is_phone_pair
 
 PARTS = Registry()

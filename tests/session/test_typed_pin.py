@@ -5,7 +5,7 @@ import pytest
 from pigmap.errors import PigmapError
 from pigmap.geometry.pinned import Pin, fit_pins
 from pigmap.geometry.projection import projection_for
-from pigmap.session.new_farm import NO_PLACE
+from pigmap.records.projection import NO_PLACE
 from pigmap.session.pinned_words import fit_words
 from pigmap.session.typed_pin import typed_ground, typed_pin
 

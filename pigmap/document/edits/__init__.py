@@ -9,6 +9,7 @@ from __future__ import annotations
 from pigmap.document.edits.before import Before, tell_before, tell_before_of_field
 from pigmap.document.edits.checks import add_weather, all_well, record_check, well_recorded
 from pigmap.document.edits.choices import amend, change_setting, end_use, link_image, rename, unlink_image
+from pigmap.document.edits.farm_place import give_place, may_be_given
 from pigmap.document.edits.fields import add_field, change_purpose, reshape_field, set_purpose
 from pigmap.document.edits.groups import add_group, close_group, record_event, weigh
 from pigmap.document.edits.move_order import order_moves
@@ -59,8 +60,10 @@ __all__ = [
     "even_bays",
     "field_under",
     "free_names",
+    "give_place",
     "lay_row",
     "link_image",
+    "may_be_given",
     "move_paddock",
     "move_place",
     "nets_owned",

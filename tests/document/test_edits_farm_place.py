@@ -1,0 +1,155 @@
+from __future__ import annotations
+
+import sqlite3
+from contextlib import closing
+from datetime import date
+from pathlib import Path
+
+import pytest
+import shapely
+
+from pigmap.document.edits import add_field, give_place, may_be_given
+from pigmap.errors import EditError
+from pigmap.geometry.coordinates import LON_LAT
+from pigmap.geometry.projection import from_projection
+from pigmap.geometry.typed_place import TypedPlace, typed_place
+from pigmap.plugins import Registry
+from pigmap.records import Farm
+from pigmap.records.projection import NO_PLACE
+from pigmap.session import Session
+from pigmap.session.farm_place import middle_of_farm, place_now, spot_of
+from pigmap.session.new_farm import Wanted, make_farm, place_of
+from pigmap.store.health import findings
+
+PARTS = Registry()
+PLACE = TypedPlace(-99.18, 47.03)
+FIELD = shapely.box(0, 0, 200, 100)
+
+
+@pytest.fixture
+def farm_path(tmp_path: Path) -> Path:
+    path = make_farm(Wanted("Ridge Farm", tmp_path), PARTS).path
+    with Session.open(path, registry=PARTS) as session:
+        session.do(add_field("Hill", FIELD)).result()
+    return path
+
+
+def _lon_lat(farm: Farm, east: float, north: float) -> tuple[float, float]:
+    (at,) = from_projection([shapely.Point(east, north)], farm.projection, LON_LAT)
+    lon, lat = shapely.get_coordinates(at)[0].tolist()
+    return lon, lat
+
+
+def test_the_spot_lies_at_the_place_and_no_shape_changes(farm_path: Path) -> None:
+    with Session.open(farm_path, registry=PARTS) as session:
+        before = session.farm.fields
+        changes = session.do(give_place(PLACE, 100.0, 50.0)).result()
+        assert {row.table for row in changes.rows} == {"settings"}
+        farm = session.farm
+        assert farm.fields == before
+        assert farm.projection.has_place
+        assert farm.projection.ground_per_grid == 1.0
+        assert _lon_lat(farm, 100.0, 50.0) == pytest.approx((-99.18, 47.03), abs=1e-9)
+        lon, lat = _lon_lat(farm, 100.0, 150.0)
+        assert lon == pytest.approx(-99.18, abs=1e-9)  # north is up
+        assert lat == pytest.approx(47.03 + 0.0009, abs=2e-6)  # 100 m, by the nautical mile of 1852 m
+        assert place_of(farm) == shapely.Point(100.0, 50.0)
+        assert place_now(farm) == pytest.approx((-99.18, 47.03, False, False), abs=1e-9)
+
+
+def test_the_file_tells_the_same_as_the_farm(farm_path: Path) -> None:
+    with Session.open(farm_path, registry=PARTS) as session:
+        session.do(give_place(PLACE, 100.0, 50.0)).result()
+        published = session.farm
+    with Session.open(farm_path, registry=PARTS) as session:
+        assert session.farm.projection == published.projection
+        assert session.farm.fields == published.fields
+    assert findings(farm_path) == []
+
+
+def test_other_software_finds_the_fields_on_earth(farm_path: Path) -> None:
+    pyogrio = pytest.importorskip("pyogrio")
+    with Session.open(farm_path, registry=PARTS) as session:
+        session.do(give_place(PLACE, 100.0, 50.0)).result()
+    fields = pyogrio.read_dataframe(farm_path, layer="fields").to_crs("EPSG:4326")
+    middle = fields.geometry[0].centroid
+    assert (middle.x, middle.y) == pytest.approx((-99.18, 47.03), abs=1e-6)
+
+
+def test_undo_takes_the_place_away_and_redo_gives_it_back(farm_path: Path) -> None:
+    with Session.open(farm_path, registry=PARTS) as session:
+        session.do(give_place(PLACE, 100.0, 50.0)).result()
+        given = session.farm.projection
+        session.undo().result()
+        assert session.farm.projection == NO_PLACE
+        assert place_of(session.farm) is None
+        session.redo().result()
+        assert session.farm.projection == given
+        session.undo().result()
+    with Session.open(farm_path, registry=PARTS) as session:
+        assert session.farm.projection == NO_PLACE
+    with closing(sqlite3.connect(farm_path)) as db:
+        (told,) = db.execute("SELECT definition FROM gpkg_spatial_ref_sys WHERE srs_id = 100000").fetchone()
+    assert told == NO_PLACE.definition
+
+
+def test_a_place_that_was_given_is_put_right_the_same_way(farm_path: Path) -> None:
+    with Session.open(farm_path, registry=PARTS) as session:
+        session.do(give_place(PLACE, 100.0, 50.0)).result()
+        assert may_be_given(session.farm)
+        session.do(give_place(typed_place("47.13 -99.18"), 0.0, 0.0)).result()
+        assert _lon_lat(session.farm, 0.0, 0.0) == pytest.approx((-99.18, 47.13), abs=1e-9)
+        session.undo().result()
+        assert _lon_lat(session.farm, 100.0, 50.0) == pytest.approx((-99.18, 47.03), abs=1e-9)
+
+
+def test_another_program_hears_of_the_place(farm_path: Path) -> None:
+    with Session.open(farm_path, registry=PARTS) as one, Session.open(farm_path, registry=PARTS) as other:
+        one.do(give_place(PLACE, 100.0, 50.0)).result()
+        assert not other.farm.projection.has_place
+        other.poll()
+        assert other.farm.projection == one.farm.projection
+
+
+def test_a_farm_that_was_begun_at_its_place_stays_there(tmp_path: Path) -> None:
+    path = make_farm(Wanted("Ridge Farm", tmp_path, typed_place("50.0 N 9.0 E")), PARTS).path
+    with Session.open(path, registry=PARTS) as session:
+        assert not may_be_given(session.farm)
+        before = session.farm.projection
+        with pytest.raises(EditError) as caught:
+            session.do(give_place(PLACE, 0.0, 0.0)).result()
+        assert "was begun at its place" in str(caught.value.message)
+        assert "Start another farm" in str(caught.value.remedy)
+        assert session.farm.projection == before
+
+
+def test_south_of_the_equator_the_seasons_turn_with_the_place(farm_path: Path) -> None:
+    with Session.open(farm_path, registry=PARTS) as session:
+        told: list[str] = []
+        for uid in session.farm.fields:
+            session.ground.state(uid, date(2026, 5, 1))
+        session.ground.listen(told.append)
+        session.do(give_place(TypedPlace(145.0, -37.5), 100.0, 50.0)).result()
+        assert session.farm.projection.lies_south
+        assert told == list(session.farm.fields)
+        session.do(give_place(TypedPlace(145.0, 37.5), 100.0, 50.0)).result()
+        assert not session.farm.projection.lies_south
+
+
+def test_a_spoilt_setting_leaves_the_farm_where_it_is(farm_path: Path) -> None:
+    with closing(sqlite3.connect(farm_path)) as db:
+        db.execute("INSERT INTO settings (key, value_json) VALUES ('projection', '[1]')")
+        db.commit()
+    with Session.open(farm_path, registry=PARTS) as session:
+        assert session.farm.projection == NO_PLACE
+        session.do(give_place(PLACE, 100.0, 50.0)).result()
+        assert session.farm.projection.has_place
+
+
+def test_the_middle_is_that_of_the_fields_and_of_the_grid_where_nothing_is_drawn(farm_path: Path) -> None:
+    with Session.open(farm_path, registry=PARTS) as session:
+        assert middle_of_farm(session.farm) == shapely.Point(100.0, 50.0)
+        field = next(iter(session.farm.fields.values()))
+        assert spot_of(field) == shapely.Point(100.0, 50.0)
+    assert middle_of_farm(Farm(document_uid="", projection=NO_PLACE)) == shapely.Point(0.0, 0.0)
+    assert spot_of(None) is None
