@@ -13,6 +13,7 @@ from pigmap.drawing.layer import Cells, Layer
 from pigmap.drawing.tokens import THEMES
 from pigmap.drawing.view import View
 from pigmap.qt.gestures import Gestures
+from pigmap.qt.glide import held_scale
 from pigmap.qt.map_picture import MapPicture, split
 from pigmap.qt.photo import Photo, PhotoSheet
 from pigmap.qt.photo_reading import PhotoReading
@@ -29,8 +30,6 @@ REST_MS = 60
 RETRY_MS = 10
 FEW_RECTS = 3
 """More rectangles than these are copied as one."""
-FINEST_M, COARSEST_M = 0.01, 50.0
-"""Grid metres in a device pixel between which the map zooms."""
 
 Bounds = tuple[float, float, float, float]
 
@@ -62,6 +61,8 @@ class GroundView(Previewing):
         self._aimed = False
         self._begun = False
         """Whether a frame was painted."""
+        self._passing = False
+        """Whether the view is at no place where it stays."""
         self._wanted: Bounds | None = None
         """Ground that was asked for, until the map is moved by hand."""
         self._waits: list[Callable[[], None]] = []
@@ -136,7 +137,7 @@ class GroundView(Previewing):
     def look_at(self, bounds: Bounds) -> None:
         """Show some ground as large as it goes: west, south, east, north [m]."""
         self._wanted = bounds
-        self._aimed = False
+        self._aimed = self._passing = False
         self.update()
 
     def show_whole(self) -> None:
@@ -156,10 +157,20 @@ class GroundView(Previewing):
         view = self.view
         spot = at if at is not None else QPointF(view.width / 2, view.height / 2)
         x, y = view.to_ground(spot.x(), spot.y())
-        scale = min(max(self.picture.frame.metres_per_pixel / factor, FINEST_M), COARSEST_M)
+        scale = held_scale(self.picture.frame.metres_per_pixel / factor)
         unit = scale * self.picture.density
-        self._wanted = None
-        self._aim(x - (spot.x() - view.width / 2) * unit, y + (spot.y() - view.height / 2) * unit, scale)
+        self.aim(x - (spot.x() - view.width / 2) * unit, y + (spot.y() - view.height / 2) * unit, scale)
+
+    def aim(self, x_m: float, y_m: float, metres_per_pixel: float, *, passing: bool = False) -> None:
+        """Look at a point at a scale [grid m, grid m of a device pixel]; only in passing nothing is painted for it."""
+        self._wanted, self._passing = None, passing
+        self._aim(x_m, y_m, metres_per_pixel)
+
+    def rest(self) -> None:
+        """Paint what is in view, if the view only passed it."""
+        if self._passing:
+            self._passing = False
+            self._moved()
 
     def _aim(self, x_m: float, y_m: float, metres_per_pixel: float) -> None:
         self.picture.density = self.devicePixelRatioF()
@@ -176,8 +187,9 @@ class GroundView(Previewing):
             self._aim(view.centre_x_m, view.centre_y_m, view.metres_per_unit / self.devicePixelRatioF())
 
     def _moved(self) -> None:
-        self._reading.follow()
-        self._go_on()
+        if not self._passing:
+            self._reading.follow()
+            self._go_on()
         self.over.place(self.picture.view)
         self.update()
         self.moved.emit()
@@ -226,7 +238,7 @@ class GroundView(Previewing):
 
     def _go_on(self) -> None:
         soon = self._work.isActive() and self._work.interval() == SOON_MS
-        if self._aimed and not soon and not self._margin_waits:
+        if self._aimed and not (soon or self._passing or self._margin_waits):
             self._work.start(SOON_MS)
 
     @property
@@ -235,11 +247,12 @@ class GroundView(Previewing):
         return self.picture.is_complete and not self._reading.begun
 
     def _paint_slice(self) -> None:
-        if self._margin_waits:
+        if self._margin_waits or self._passing:
             return
-        changed, more = self.picture.work(SLICE_S) if self._reading.begun else (self._paint_first(), False)
-        if changed:
-            self.update()
+        more = self.picture.work(SLICE_S) if self._reading.begun else self._paint_first()
+        changed = self.picture.take_changed()
+        if not changed.isEmpty():
+            self.update(self.picture.on_widget(changed))
         if more:
             self._go_on()
             return
@@ -248,14 +261,13 @@ class GroundView(Previewing):
             self.settled.emit()
 
     def _paint_first(self) -> bool:
-        """Paint the first frame at a stretch, and return whether any was owed.
+        """Paint the first frame at a stretch; no more is to do then.
 
         Each piece would cost a look at every layer and a turn of all that lies over the map.
         """
-        owed = not self.picture.is_complete
-        if owed:
+        if not self.picture.is_complete:
             self.picture.complete()
-        return owed
+        return False
 
     def _dress(self) -> None:
         self.picture.paper = QColor(THEMES[self.stage.theme].paper)
@@ -297,6 +309,7 @@ class GroundView(Previewing):
 
     def close_down(self) -> None:
         """Stop reading tiles and wait for the threads; calling it again does nothing."""
+        self.gestures.glide.stop()
         self.gestures.end()
         self._work.stop()
         self._first.stop()

@@ -132,17 +132,23 @@ class MapPicture:
         """Whether some of the view was never painted."""
         return self._now is None or self._now.is_blank(self.rect)
 
-    def work(self, seconds: float) -> tuple[bool, bool]:
-        """Paint for so long; return whether anything in view changed, and whether more is to do."""
+    def work(self, seconds: float) -> bool:
+        """Paint for so long; return whether more is to do."""
         if self._now is None:
-            return False, False
-        owed = self._now.owes(self.rect)
+            return False
         until = perf_counter() + seconds
         if not self._find_room(until):
-            return False, True
+            return True
         more = self._now.work(until)
         self._let_go()
-        return owed and (self._before is None or not self._now.owes(self.rect)), more
+        return more
+
+    def take_changed(self) -> QRect:
+        """Return the pixels of the view that are other than when this was asked last; none while a new scale comes."""
+        if self._now is None or self._before is not None:
+            return QRect()
+        fresh, self._now.fresh = self._now.fresh, QRegion()
+        return fresh.boundingRect().intersected(self.rect)
 
     def _find_room(self, until: float) -> bool:
         """Find out which words have room at this scale, until then; return whether that is done."""
@@ -171,6 +177,7 @@ class MapPicture:
     def _let_go(self) -> None:
         if self._before is not None and self._now is not None and not self._now.is_blank(self.rect):
             self._before, self._spare = None, self._before
+            self._now.fresh = QRegion(self.rect)
 
     def paint(self, painter: QPainter, rect: QRect) -> None:
         """Paint a rectangle of the view; the painter's units are device pixels, its origin that of the view."""

@@ -53,8 +53,13 @@ class _Sheet:
         return self.is_lowest or self.paint is not None
 
     def take(self, within: QRegion, slice_ms: float) -> QRect:
-        """Return the next blocks to paint, few enough for the time that is left."""
+        """Return the next blocks to paint, few enough for the time that is left.
+
+        Of the paper and its photo just what is owed: a tile that came in does not touch those beside it.
+        """
         seed = next(rects(self.dirty.intersected(within)))
+        if self.is_lowest:
+            return _cut(seed, max(int(self.pixels_per_ms * slice_ms), LEAST_BLOCKS * BLOCK_PX**2))
         left, top = _block(seed.left()), _block(seed.top())
         columns, rows = (seed.right() - left) // BLOCK_PX + 1, (seed.bottom() - top) // BLOCK_PX + 1
         most = min(max(int(self.pixels_per_ms * slice_ms) // BLOCK_PX**2, LEAST_BLOCKS), MOST_BLOCKS)
@@ -99,6 +104,8 @@ class SceneBuffer:
         self.blank = QRegion()
         """Pixels that were never composed."""
         self._stale = QRegion()
+        self.fresh = QRegion()
+        """Pixels composed since someone asked last; whoever shows them clears it."""
         for sheet in self._sheets.values():
             sheet.dirty = QRegion()
         self.move_to(view)
@@ -238,6 +245,7 @@ class SceneBuffer:
         self._draw(region)
         self._stale -= region
         self.blank -= region
+        self.fresh += region
 
     def _draw(self, region: QRegion, straight: str = "") -> None:
         """Lay the sheets over each other; one may be painted straight onto those below it."""
@@ -283,6 +291,12 @@ def _paint_part(sheet: _Sheet, painter: QPainter, frame: PixelFrame, part: Piece
         painter.translate(part.kept_at.topLeft() - part.rect.topLeft())
         sheet.paint(painter, frame, part.rect)
         painter.restore()
+
+
+def _cut(rect: QRect, most_pixels: int) -> QRect:
+    """Return the upper left part of a rectangle that has about so many pixels at most."""
+    wide = min(rect.width(), max(most_pixels, 1))
+    return QRect(rect.x(), rect.y(), wide, min(rect.height(), max(most_pixels // wide, 1)))
 
 
 def _block(at: int) -> int:

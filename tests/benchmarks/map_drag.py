@@ -74,11 +74,11 @@ def timed_slices(view: GroundView) -> list[Spent]:
     slices: list[Spent] = []
     work = view.picture.work
 
-    def timed(seconds: float) -> tuple[bool, bool]:
+    def timed(seconds: float) -> bool:
         watch = Watch()
-        done = work(seconds)
+        more = work(seconds)
         slices.append(watch.spent())
-        return done
+        return more
 
     view.picture.work = timed  # type: ignore[method-assign]
     return slices

@@ -7,7 +7,7 @@ from typing import cast
 import numpy as np
 import pytest
 from numpy.typing import NDArray
-from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtCore import QPoint, QPointF, QRect, Qt
 from PySide6.QtGui import QColor, QImage, QWheelEvent
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
@@ -95,6 +95,25 @@ def test_moving_the_map_shows_the_same_ground_elsewhere(canvas: MapView) -> None
     before = seen(canvas)
     canvas.pan_by(37, -21)
     assert seen(canvas).copy(0, 21, 363, 279) == before.copy(37, 0, 363, 279)
+
+
+def test_every_pixel_that_changed_is_told(canvas: MapView) -> None:
+    with_photo(canvas)
+    canvas.settle()
+    before = seen(canvas)
+    canvas.picture.take_changed()
+    canvas.picture.show("signs", [square(440, 450, 20), square(560, 560, 9)])
+    told = QRect()
+    more = True
+    while more:
+        more = canvas.picture.work(0.001)
+        told = told.united(canvas.picture.take_changed())
+    after = seen(canvas)
+    other = [(x, y) for x in range(400) for y in range(300) if before.pixel(x, y) != after.pixel(x, y)]
+    assert len(other) > 500
+    on_map = canvas.picture.on_widget(told)
+    assert all(on_map.contains(x, y) for x, y in other)
+    assert canvas.picture.take_changed().isEmpty()
 
 
 @pytest.mark.parametrize("steps", [1, 5, 40], ids=["within the margin", "at its edge", "far beyond it"])
@@ -210,7 +229,7 @@ def test_a_sheet_that_did_not_change_is_not_painted_again(canvas: MapView) -> No
     canvas.settle()
     canvas.picture.complete(margin=True)
     canvas.show_layers(list(layers))
-    assert canvas.picture.work(0.0)[1] is False
+    assert canvas.picture.work(0.0) is False
 
 
 def test_closing_twice_is_closing_once(canvas: MapView) -> None:
