@@ -38,14 +38,17 @@ class Handle:
         What is known of the image.
     warp_to
         Well-known text to warp into; empty where the image already lies in those metres, north up.
+    blended
+        Blend neighbouring pixels wherever it is warped: for tiles that are kept, not for a map that moves.
     """
 
-    def __init__(self, facts: ImageFacts, warp_to: str) -> None:
+    def __init__(self, facts: ImageFacts, warp_to: str, *, blended: bool = False) -> None:
         own_data()
         import rasterio
 
         self._facts = facts
         self._warp_to = warp_to
+        self._blended = blended and not facts.bands.palette
         self._lock = threading.Lock()
         self._open = ExitStack()
         with rasterio.Env():
@@ -104,7 +107,8 @@ class Handle:
         from rasterio.enums import Resampling
         from rasterio.vrt import WarpedVRT
 
-        options: dict[str, Any] = {"resampling": Resampling.nearest, **onto}
+        usual = Resampling.bilinear if self._blended else Resampling.nearest
+        options: dict[str, Any] = {"resampling": usual, **onto}
         if not self._facts.bands.alpha:
             options["add_alpha"] = True
         return WarpedVRT(file, src_crs=self._facts.crs, crs=self._warp_to, **options)

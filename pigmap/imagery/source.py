@@ -41,10 +41,20 @@ class ImageSource:
     """Reads pieces of one image from any thread: each has its own hold on the file.
 
     A piece that cannot be read is transparent, and `troubles` says so once; reading never raises.
+
+    Parameters
+    ----------
+    facts
+        What is known of the image.
+    projection
+        The farm's.
+    blended
+        Blend neighbouring pixels wherever it is warped: slower, for tiles that are kept.
     """
 
-    def __init__(self, facts: ImageFacts, projection: Projection) -> None:
+    def __init__(self, facts: ImageFacts, projection: Projection, *, blended: bool = False) -> None:
         self.facts = facts
+        self._blended = blended
         onto = facts.crs if facts.pins else projection.definition  # pins are in the farm's metres already
         self._warp_to = "" if facts.north_up and same_system(facts.crs, onto) else onto
         self._mine = threading.local()
@@ -81,6 +91,11 @@ class ImageSource:
     def bgra(self) -> bool:
         """Whether tiles come as blue, green, red, alpha: what a screen draws. Pieces never do."""
         return self._jpeg is not None
+
+    @property
+    def warped(self) -> bool:
+        """Whether its pixels are not those of its file but computed from them."""
+        return bool(self._warp_to)
 
     @property
     def troubles(self) -> tuple[Text, ...]:
@@ -163,7 +178,7 @@ class ImageSource:
         if self._closed:
             return None
         if handle is None:
-            handle = Handle(self.facts, self._warp_to)
+            handle = Handle(self.facts, self._warp_to, blended=self._blended)
             with self._lock:
                 if self._closed:
                     handle.close()
