@@ -27,7 +27,7 @@ class Corner:
     x_m: float
     y_m: float
     now: Text
-    """What is there: it stands, or how far it lies from which corner, or a peg marks it."""
+    """What is there: it stands, or how far it lies from a corner that stands by then, or a peg marks it."""
 
 
 def ring_of(outline: shapely.Polygon) -> NDArray[np.float64]:
@@ -44,10 +44,10 @@ def corners_of(running: Sequence[Shown], planned: Sequence[Shown], ground_per_gr
     for shown in running:
         for x, y in _new(ring_of(shown.outline), found):
             found.append(Corner(LETTERS[len(found)], x, y, Text("stands")))
-    for order, shown in enumerate(planned):
+    for shown in planned:  # by its day what was planned before it stands
         ring, standing = ring_of(shown.outline), tuple(found)
         for x, y in _new(ring, found):
-            now = _beside(x, y, ring, standing, ground_per_grid) if order == 0 else Text("peg")
+            now = _beside(x, y, ring, standing, ground_per_grid)
             found.append(Corner(LETTERS[len(found)], x, y, now))
     return tuple(found)
 

@@ -156,7 +156,14 @@ def test_corners_carry_letters_without_i_and_o_and_say_what_stands_there() -> No
     corners = corners_of(shown.running[:1], shown.planned, PER_GRID)
     assert "".join(corner.letter for corner in corners) == "ABCDEFGHJK"
     assert not {"I", "O"} & set(LETTERS)
-    assert [render(corner.now) for corner in corners] == [*["stands"] * 4, "50 m from A", "50 m from D", *["peg"] * 4]
+    told = [render(corner.now) for corner in corners]
+    beside = ["50 m from A", "50 m from D", "50 m from E", "50 m from F", "50 m from G", "50 m from H"]
+    assert told == [*["stands"] * 4, *beside]  # by its day the paddock before stands
+
+
+def test_a_corner_with_none_beside_it_is_marked_by_a_peg() -> None:
+    corners = corners_of((), on_day(small_farm(), TODAY).planned[:1], PER_GRID)
+    assert [render(corner.now) for corner in corners] == ["peg"] * 4
 
 
 def test_how_far_a_corner_lies_from_another_is_told_in_metres_of_ground() -> None:
