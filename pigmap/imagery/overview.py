@@ -80,15 +80,37 @@ def make_overview(source: ImageSource, projection: Projection, folder: Path) -> 
     share = min(1.0, LONGEST_PX / max(grid.columns, grid.rows))
     size = max(1, round(grid.columns * share)), max(1, round(grid.rows * share))
     picture = source.read(source.bounds, size, smooth=grid.columns * grid.rows <= _BLEND_UP_TO_PX)
-    sheet = _sheet(image, projection, folder, source.facts.pins)
+    return keep_overview(image, projection, source.facts.pins, (source.bounds, picture), folder)
+
+
+def keep_overview(
+    image: Path, projection: Projection, pins: str, made: tuple[Bounds, NDArray[np.uint8]], folder: Path
+) -> Overview:
+    """Keep a picture of all of an image and return it.
+
+    Parameters
+    ----------
+    image, projection, pins, folder
+        As for `overview`.
+    made
+        Where the image lies, and its picture: red, green, blue and alpha, (rows, columns, 4).
+
+    Raises
+    ------
+    OSError
+        If the folder cannot be written to.
+    """
+    bounds, picture = made
+    size = picture.shape[1], picture.shape[0]
+    sheet = _sheet(image, projection, folder, pins)
     opaque = bool(picture[..., 3].min() == 255)
     name = sheet.with_suffix(".jpg" if opaque else ".png").name
     folder.mkdir(parents=True, exist_ok=True)
     _write(folder / name, encoded(picture, "JPEG" if opaque else "PNG"))
-    told = {"image": str(image), "picture": name, "bounds": source.bounds, "columns": size[0], "rows": size[1]}
+    told = {"image": str(image), "picture": name, "bounds": bounds, "columns": size[0], "rows": size[1]}
     _write(sheet, json.dumps(told).encode())
     _drop_oldest(folder)
-    return Overview(folder / name, source.bounds, *size)
+    return Overview(folder / name, bounds, *size)
 
 
 def encoded(picture: NDArray[np.uint8], kind: str) -> bytes:

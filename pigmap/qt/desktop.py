@@ -129,7 +129,10 @@ def make_small_pictures(stage: Stage, jobs: Jobs) -> None:
 
     def work(progress: Progress, stop: Stop) -> int:
         try:
-            return sum(images.overview(uid, make=True) is not None for uid in missing if not stop())
+            from pigmap.session.slow_images import is_slow
+
+            quick = (uid for uid in missing if not stop() and not is_slow(images, uid))
+            return sum(images.overview(uid, make=True) is not None for uid in quick)
         finally:
             images.close()
 

@@ -111,6 +111,23 @@ class GroundView(Previewing):
         self._want_tiles()
         self._go_on()
 
+    def show_more_of(self, image_uid: str) -> None:
+        """Ask again for tiles of an image that were not there yet."""
+        self.picture.photo.ask_again(image_uid)
+        self._want_tiles()
+
+    def show_anew(self, image_uid: str) -> None:
+        """Read all tiles of an image again: there are better ones."""
+        self.picture.photo.forget(image_uid)
+        self.picture.spoil("photo")
+        self._want_tiles()
+        self._go_on()
+
+    @property
+    def moves(self) -> bool:
+        """Whether the map is being moved; may be asked by any thread."""
+        return self._reading.gives_way
+
     def show_at_once(self, ground: Bounds) -> None:
         """Paint the lines and words over some ground now, not in slices: something there changed just now."""
         if self._aimed:

@@ -16,6 +16,7 @@ from pigmap.errors import PigmapError, PluginError
 from pigmap.qt.field_tint import field_cells
 from pigmap.qt.following import sentence
 from pigmap.qt.ground_view import Bounds, GroundView
+from pigmap.qt.growing import Growing
 from pigmap.qt.moved_images import DEED, moved_image
 from pigmap.qt.photo import Photo, TileSource
 from pigmap.qt.small_picture import decoding
@@ -44,8 +45,10 @@ class MapScene(QObject):
         self.canvas = canvas
         self.stage = canvas.stage
         self.images = FarmImages(self.stage.session)
+        self.growing = Growing(canvas, self.images)
         self._cells: dict[str, Cells] = {}
         self._late_clods = False
+        self._unkept: set[str] = set()
         self._linked: list[tuple[str, str, str]] = []
         self._later = QTimer(self, singleShot=True)
         self._later.timeout.connect(self.show_all)
@@ -68,6 +71,7 @@ class MapScene(QObject):
         stage.picked_changed.connect(self._soon)
         stage.theme_changed.connect(self._soon)
         self.unread.connect(self._say_unread)
+        self.growing.refused.connect(self._say_unkept)
 
     @property
     def complete(self) -> bool:
@@ -190,7 +194,7 @@ class MapScene(QObject):
     def _source(self, image_uid: str) -> TileSource:
         """Open an image; a worker does."""
         try:
-            return self.images.source(image_uid)
+            return self.growing.open(image_uid)
         except PigmapError as why:
             self.unread.emit(why)
             raise
@@ -200,8 +204,15 @@ class MapScene(QObject):
             away = moved_image(self.stage) is not None
             self.stage.notice(sentence(why), "refused" if away else "care", DEED if away else "")
 
+    def _say_unkept(self, why: object) -> None:
+        """Say once for each folder and reason why tiles cannot be kept: the map shows the image all the same."""
+        if isinstance(why, PigmapError) and str(why) not in self._unkept:
+            self._unkept.add(str(why))
+            self.stage.notice(sentence(why), "care")
+
     def close(self) -> None:
         """Let the images go."""
+        self.growing.close()
         self.images.close()
 
 

@@ -99,6 +99,15 @@ class PhotoSheet:
         else:
             self.cache.put(key, tile)
 
+    def ask_again(self, image_uid: str) -> None:
+        """Forget which tiles of an image were not there: there may be more of them now."""
+        self._bare = {key for key in self._bare if key.image_uid != image_uid}
+
+    def forget(self, image_uid: str) -> None:
+        """Forget all tiles of an image: there are better ones."""
+        self.ask_again(image_uid)
+        self.cache.drop_image(image_uid)
+
     def wanted(self, frame: PixelFrame, areas: Sequence[QRect]) -> list[TileKey]:
         """Return the tiles that are missing in some areas, those near the middle of the first area first."""
         keys: dict[TileKey, None] = {}
@@ -164,7 +173,7 @@ class PhotoSheet:
             area = frame.pixels(source.bounds).intersected(rect)
             level = source.pyramid.level_for(frame.metres_per_pixel)
             keys = tiles_in(layer.image_uid, source, level, frame.bounds(rect))
-            if any(key not in self.cache and key not in self._bare for key in keys):
+            if any(key not in self.cache for key in keys):
                 _draw_overview(painter, photo, frame, rect)
                 self._paint_coarser(painter, layer.image_uid, source, level, frame, rect)
             for key in keys:

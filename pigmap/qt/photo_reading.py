@@ -51,7 +51,7 @@ class PhotoReading(QObject):
         for key, tile in taken:
             photo.take(key, tile)
             rect = photo.pixels_of(key, self._picture.frame)
-            if not rect.isEmpty():
+            if not rect.isEmpty() and (tile is not None or key.level == OPENING):
                 self._picture.spoil("photo", rect)
         if any(key.level == OPENING for key, _ in taken):  # its tiles are known only now
             self.want()
@@ -60,6 +60,11 @@ class PhotoReading(QObject):
     def give_way(self, give_way: bool) -> None:
         """Read one tile at a time while the map moves."""
         self._loader.give_way(give_way)
+
+    @property
+    def gives_way(self) -> bool:
+        """Whether the map moves; may be asked by any thread."""
+        return self._loader.gives_way
 
     def settle(self, until: float) -> bool:
         """Wait for all tiles until a time of `time.perf_counter`; return whether they came."""

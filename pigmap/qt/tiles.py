@@ -65,6 +65,11 @@ class TileCache:
         self._tiles.clear()
         self.bytes = 0
 
+    def drop_image(self, image_uid: str) -> None:
+        """Forget all tiles of an image."""
+        for key in [key for key in self._tiles if key.image_uid == image_uid]:
+            self.drop(key)
+
     def drop(self, key: TileKey) -> None:
         """Forget a tile."""
         tile = self._tiles.pop(key, None)
@@ -159,6 +164,11 @@ class TileLoader(QObject):
             with self._state:
                 self._one_at_a_time = give_way
                 self._state.notify_all()
+
+    @property
+    def gives_way(self) -> bool:
+        """Whether the map moves; may be asked by any thread."""
+        return self._one_at_a_time
 
     def take(self) -> list[tuple[TileKey, QImage | None]]:
         """Return what was read since the last call; None for a tile with nothing on it."""

@@ -14,6 +14,8 @@ from pigmap.records.frozen import dataclass
 
 Theme = Literal["system", "light", "dark", "bright"]
 
+TILES_MB, KEPT_MB = (64, 4096), (250, 1_000_000)
+"""The least and the most that can be chosen."""
 LEAST_TEXT_PT, MOST_TEXT_PT = 7.0, 24.0
 MOST_FARMS = 5
 """Farms that are remembered."""
@@ -39,6 +41,13 @@ class Personal:
     """Single letters do what the verbs' buttons do."""
     glide: bool = True
     """A map that is let go while it moves glides on; the one thing in the window that moves by itself."""
+
+    tiles_mb: int = 256
+    """Memory for pieces of aerial images while a map is open [MB]."""
+    kept_mb: int = 4000
+    """Disk for pieces of slow aerial images [MB]."""
+    kept_folder: str = ""
+    """Where these are kept; empty leaves it to the computer."""
 
     def with_farm(self, path: str) -> Personal:
         """Return the choices after a farm was opened."""
@@ -84,6 +93,9 @@ def _fits(name: str, value: Any) -> bool:
             return value is None or (is_number and LEAST_TEXT_PT <= value <= MOST_TEXT_PT)
         case "sample_plate_closed" | "letters" | "glide":
             return isinstance(value, bool)
+        case "tiles_mb" | "kept_mb":
+            least, most = TILES_MB if name == "tiles_mb" else KEPT_MB
+            return isinstance(value, int) and not isinstance(value, bool) and least <= value <= most
         case "farms":
             return isinstance(value, list) and all(isinstance(each, str) for each in value)
     return isinstance(value, str)
