@@ -71,8 +71,8 @@ class FarmImages:
     def __init__(self, session: Opened) -> None:
         self._session = session
         self._lock = threading.Lock()
-        self._sources: dict[tuple[str, Path, str], ImageSource] = {}
-        self._refused: dict[tuple[str, Path, str], PigmapError] = {}
+        self._sources: dict[tuple[str, Path, str, str], ImageSource] = {}
+        self._refused: dict[tuple[str, Path, str, str], PigmapError] = {}
 
     def path(self, image_uid: str) -> Path:
         """Return where the file of an image is, or was."""
@@ -86,8 +86,9 @@ class FarmImages:
         RasterError
             If the image has moved, or cannot lie under the map.
         """
+        projection = self._session.farm.projection  # another one once the farm is given its place
         path, pins = self.path(image_uid), self._session.farm.images[image_uid].pins
-        key = image_uid, path, pins
+        key = image_uid, path, pins, projection.definition
         with self._lock:
             if key in self._sources:
                 return self._sources[key]
@@ -96,7 +97,6 @@ class FarmImages:
             if key in self._refused:
                 raise self._refused[key]
             try:
-                projection = self._session.farm.projection
                 source = open_pinned(path, pins, projection) if pins else open_source(path, projection)
             except PigmapError as why:
                 self._refused[key] = why
