@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import errno
 import math
-from collections.abc import Callable
-from contextlib import suppress
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
 from functools import partial
 from pathlib import Path
 from typing import NamedTuple
@@ -16,6 +16,7 @@ from pigmap.imagery.sidecar_build import Manner, Stop, build, no_stop
 from pigmap.imagery.sidecar_need import FileForm, form_of, is_quick, needs_sidecar
 from pigmap.imagery.sidecar_pack import GrowingPack
 from pigmap.imagery.sidecar_place import Place, disk_full, key_of, make_room, need_room, too_large, unwritable
+from pigmap.imagery.sidecar_rows import AnyRows, PlainRows, Rows
 from pigmap.imagery.sidecar_source import GrowingSource, SidecarSource, open_sidecar
 from pigmap.imagery.source import ImageSource
 from pigmap.imagery.where import web_address
@@ -111,8 +112,8 @@ def grow(growing: Growing, *, stop: Stop = no_stop, told: Told | None = None) ->
             told(spot, share)
 
     try:
-        with _reader(growing) as image:
-            whole = build(image, pack, _manner(growing), stop=stop, told=row_made)
+        with _rows(growing) as rows:
+            whole = build(rows, pack, _manner(growing), stop=stop, told=row_made)
         if not whole or not _unchanged(growing):
             return False
         pack.finish(place.whole(growing.key))
@@ -125,16 +126,22 @@ def grow(growing: Growing, *, stop: Stop = no_stop, told: Told | None = None) ->
     return True
 
 
-def _reader(growing: Growing) -> ImageSource:
-    """Return a reader of its own: one that blends what it warps, and that nobody closes meanwhile."""
-    return ImageSource(growing.source.facts, growing.projection, blended=True)
+@contextmanager
+def _rows(growing: Growing) -> Iterator[Rows]:
+    """Give the pixels of an image through a reader of its own, which nobody closes meanwhile."""
+    source = growing.source
+    if source.plain:
+        with PlainRows(source.facts, AnyRows(source)) as plain:
+            yield plain
+        return
+    square = math.isclose(source.grid.pixel_x_m, source.grid.pixel_y_m, rel_tol=1e-9)
+    with ImageSource(source.facts, growing.projection, blended=True) as image:
+        yield AnyRows(image, smooth=not square and not source.warped)
 
 
 def _manner(growing: Growing) -> Manner:
-    grid = growing.source.grid
-    square = math.isclose(grid.pixel_x_m, grid.pixel_y_m, rel_tol=1e-9)
     block = (TILE_PX, TILE_PX) if growing.source.warped else growing.form.block
-    return Manner(block, smooth=not square and not growing.source.warped, exact=growing.source.facts.bands.palette)
+    return Manner(block, exact=growing.source.facts.bands.palette)
 
 
 def _unchanged(growing: Growing) -> bool:

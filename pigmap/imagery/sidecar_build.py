@@ -3,34 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from typing import NamedTuple, Protocol
+from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
-from pigmap.imagery.pyramid import TILE_PX, Bounds, Pyramid, Spot
+from pigmap.imagery.pyramid import TILE_PX, Pyramid, Spot
 from pigmap.imagery.sidecar_order import finer, in_order, level_tiles, tile_count, tile_size
 from pigmap.imagery.sidecar_pack import GrowingPack
+from pigmap.imagery.sidecar_rows import Rows
 from pigmap.imagery.sidecar_tiles import Packed, halved, packed, packed_for_the_screen
 
-PIECE_PX = 300_000
+PIECE_PX = 500_000
 """Pixels that are read at once: so few that stopping waits for no more than a moment."""
 
 Stop = Callable[[], bool]
 """Whether to stop; it may also wait, to give way to somebody else."""
-
-
-class Readable(Protocol):
-    """What is needed of an image to make its tiles."""
-
-    @property
-    def pyramid(self) -> Pyramid:
-        """Its tiles."""
-        ...
-
-    def read(self, bounds: Bounds, size: tuple[int, int], *, smooth: bool = True) -> NDArray[np.uint8]:
-        """Return a piece as red, green, blue and alpha."""
-        ...
 
 
 class Manner(NamedTuple):
@@ -38,8 +25,6 @@ class Manner(NamedTuple):
 
     block: tuple[int, int] = (1, 1)
     """Rows and columns of the pieces that its file is made of."""
-    smooth: bool = False
-    """Whether its pixels are not those of the map: it is warped, and blended for that."""
     exact: bool = False
     """Whether its tiles are kept without loss."""
 
@@ -50,7 +35,7 @@ def no_stop() -> bool:
 
 
 def build(
-    image: Readable,
+    rows: Rows,
     pack: GrowingPack,
     manner: Manner | None = None,
     *,
@@ -61,7 +46,7 @@ def build(
 
     Parameters
     ----------
-    image
+    rows
         Where the pixels come from.
     pack
         Takes the tiles in their order, and gives those that the coarser ones are made from.
@@ -78,7 +63,7 @@ def build(
         If the disk takes no more.
     """
     manner = manner or Manner()
-    count, strip = tile_count(pack.pyramid), _Strip(image, manner)
+    count, strip = tile_count(pack.pyramid), _Strip(rows, pack.pyramid, manner)
     for spot in in_order(pack.pyramid):
         if spot in pack.records:
             continue
@@ -96,9 +81,9 @@ def build(
 class _Strip:
     """The rows of an image that one row of tiles is cut from."""
 
-    def __init__(self, image: Readable, manner: Manner) -> None:
-        self._image, self._manner = image, manner
-        self._pyramid = image.pyramid
+    def __init__(self, rows: Rows, pyramid: Pyramid, manner: Manner) -> None:
+        self._rows, self._manner = rows, manner
+        self._pyramid = pyramid
         self._row = -1
         self._pixels = np.zeros((0, 0, 4), dtype=np.uint8)
 
@@ -118,9 +103,7 @@ class _Strip:
         for top, bottom, left, right in pieces(high, self._pyramid.columns, self._manner.block):
             if stop():
                 return False
-            ground = _ground(self._pyramid, row * TILE_PX + top, row * TILE_PX + bottom, left, right)
-            read = self._image.read(ground, (right - left, bottom - top), smooth=self._manner.smooth)
-            self._pixels[top:bottom, left:right] = read
+            self._rows.fill(self._pixels[top:bottom, left:right], row * TILE_PX + top, left)
         self._row = row
         return True
 
@@ -136,11 +119,6 @@ def pieces(rows: int, columns: int, block: tuple[int, int]) -> Iterator[tuple[in
     for top in range(0, rows, high):
         for left in range(0, columns, across):
             yield top, min(top + high, rows), left, min(left + across, columns)
-
-
-def _ground(pyramid: Pyramid, top: int, bottom: int, left: int, right: int) -> Bounds:
-    west, north, side = pyramid.west, pyramid.north, pyramid.pixel_m
-    return west + left * side, north - bottom * side, west + right * side, north - top * side
 
 
 def _coarser(pack: GrowingPack, spot: Spot, manner: Manner) -> Packed:

@@ -9,8 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pigmap.imagery.pyramid import Bounds
-from pigmap.imagery.sidecar_build import Readable
 from pigmap.imagery.sidecar_need import FileForm, rows_ns
+from pigmap.imagery.sidecar_rows import Readable
 
 FIRST_S = 0.6
 """How long it may take [s]."""

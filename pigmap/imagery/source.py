@@ -69,7 +69,9 @@ class ImageSource:
         self.pyramid = self.grid.pyramid()
         self._palette = palette_table(first.palette) if first.palette is not None else None
         self._stretch = self._sampled(first) if facts.bands.stretched else None
-        if self._may_be_straight(first):
+        self.plain = self._may_be_straight(first)
+        """Whether the file's own pixels are those of the map: in its metres, square, and all of them data."""
+        if self.plain:
             self._jpeg = jpeg_tiles(facts.path)
 
     @property

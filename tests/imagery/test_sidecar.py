@@ -100,7 +100,7 @@ def test_what_is_stopped_anywhere_and_gone_on_with_becomes_the_same_pack(
 ) -> None:
     whole = made(source, projection, Place(tmp_path / "at once", 10**9))
     rng = np.random.default_rng(8)
-    for stops in range(40)  # noqa: B007:
+    for stops in range(40):  # noqa: B007
         growing = begun(source, projection, place)
         done = grow(growing, stop=after(int(rng.integers(1, 14))))
         growing.tiles.close()
@@ -370,3 +370,17 @@ def test_one_that_grows_has_a_size_that_can_be_told(source: ImageSource, project
     assert isinstance(growing.pack, GrowingPack)
     assert growing.pack.taken == place.growing(growing.key).stat().st_size
     growing.tiles.close()
+
+
+def test_a_piece_that_cannot_be_read_is_kept_as_the_map_shows_it(
+    slow: Path, projection: Projection, place: Place
+) -> None:
+    torn = slow.read_bytes()
+    slow.write_bytes(torn[: len(torn) * 2 // 3])
+    with open_source(slow, projection) as source:
+        made(source, projection, place)
+        kept = kept_tiles(slow, projection, place)
+        assert kept is not None
+        assert kept.tile(0, 0, 0)[..., 3].min() == 255
+        assert source.troubles
+        kept.close()
