@@ -65,7 +65,7 @@ def corners_in(path: Path, projection: Projection, registry: Registry) -> tuple[
     if not has_place(projection):
         raise UsageError(
             "This farm has no place on the map of the world yet, so the places in {file} lie nowhere on its grid.",
-            remedy="Click the corners, or begin the farm with a place.",
+            remedy="Click the corners, or give the farm its place, under More.",
             file=path.name,
         )
     layer = read_outlines(path, registry)

@@ -33,7 +33,7 @@ def typed_ground(words: str, projection: Projection) -> tuple[float, float]:
     if not has_place(projection):
         raise UsageError(
             "This farm has no place on the map of the world yet, so {words} lies nowhere on its grid.",
-            remedy="Type metres of the grid: E 120 N 80.",
+            remedy="Type metres of the grid: E 120 N 80; or give the farm its place, under More.",
             words=words.strip(),
         )
     (point,) = to_projection([shapely.Point(place.lon, place.lat)], LON_LAT, projection)

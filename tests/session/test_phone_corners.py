@@ -99,7 +99,7 @@ def test_a_farm_without_a_place_says_that_a_phones_places_lie_nowhere_on_it(
     path = gpx(tmp_path / "marks.gpx", "wpt", degrees(corners, utm))
     with pytest.raises(PigmapError, match=r"the places in marks\.gpx lie nowhere on its grid") as caught:
         corners_in(path, NO_PLACE, PARTS)
-    assert "begin the farm with a place" in str(caught.value)
+    assert "give the farm its place, under More" in str(caught.value)
 
 
 def test_a_file_that_is_none_is_said(tmp_path: Path, utm: Projection) -> None:

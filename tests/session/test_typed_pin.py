@@ -27,7 +27,7 @@ def test_degrees_on_a_farm_that_lies_nowhere_are_refused_in_words() -> None:
         typed_ground("47.03, -99.18", NO_PLACE)
     assert str(refused.value) == (
         "This farm has no place on the map of the world yet, so 47.03, -99.18 lies nowhere on its grid. "
-        "Type metres of the grid: E 120 N 80."
+        "Type metres of the grid: E 120 N 80; or give the farm its place, under More."
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pigmap.builtin.panels.form_parts import Words
@@ -23,6 +23,7 @@ from pigmap.session.brought import IMAGE_SUFFIXES, outline_suffixes
 from pigmap.session.county import Parcels, farms_or_offered
 from pigmap.session.intake import Taken, fields_added
 from pigmap.session.new_farm import bring, has_place, notes_of, place_of, together
+from pigmap.text import Text
 
 WALKED = (".gpx", ".kml", ".kmz")
 """What phones write of a walk."""
@@ -46,7 +47,12 @@ class BringPage(QWidget):
         self.parcels = WordButton(stage, stage.say("A parcel file"), "plain", self)
         self.picture = WordButton(stage, stage.say("A picture, pinned at three points"), "plain", self)
         self.said = Words(stage, "body", self, "", "no")
+        self.place = WordButton(stage, stage.say("Type its place"), "link", self)
+        self._no_place = Words(stage, "second", self, "", "ink2")
         self._lay()
+        self.place.clicked.connect(lambda: stage.plate_asked.emit("farm-place"))
+        stage.farm_changed.connect(self._show_place)
+        self._show_place()
         self.draw.clicked.connect(lambda: stage.take_up("draw"))
         self.walked.clicked.connect(lambda: self._choose(WALKED))
         self.picture.clicked.connect(self._choose_picture)
@@ -60,13 +66,19 @@ class BringPage(QWidget):
         column.addWidget(Words(stage, "heading", self, stage.say("Bring what you have")))
         for button in (self.draw, self.walked, self.parcels, self.picture):
             column.addWidget(button)
-        if not has_place(stage.session.farm.projection):
-            words = stage.say(
-                "This farm has no place on the map of the world yet. A file gives it one: the farm is then begun anew "
-                "from it, and this empty one stays where it is."
-            )
-            column.addWidget(Words(stage, "second", self, words, "ink2"))
+        column.addWidget(self._no_place)
+        column.addWidget(self.place, 0, Qt.AlignmentFlag.AlignLeft)
         column.addWidget(self.said)
+
+    def _show_place(self) -> None:
+        """Say that the farm has no place yet, as long as that is so."""
+        placed = has_place(self.stage.session.farm.projection)
+        words = Text(
+            "This farm has no place on the map of the world yet. Type it below; or a file gives it one: the farm is "
+            "then begun anew from that, and this empty one stays where it is."
+        )
+        self._no_place.say("" if placed else self.stage.words(words))
+        self.place.setVisible(not placed)
 
     def _choose(self, ends: Sequence[str]) -> None:
         stage = self.stage

@@ -22,13 +22,20 @@ WAYS = {"later": Text("Later"), "typed": Text("Type it"), "file": Text("From a f
 
 
 class PlaceChoice(QWidget):
-    """Three ways, and what each asks for."""
+    """Three ways, and what each asks for.
+
+    Parameters
+    ----------
+    only
+        The one way there is, which then needs no choosing.
+    """
 
     changed = Signal()
 
-    def __init__(self, stage: Stage, parent: QWidget) -> None:
+    def __init__(self, stage: Stage, parent: QWidget, *, only: str = "") -> None:
         super().__init__(parent)
         self.stage = stage
+        self._only = only
         self.choose_file: Callable[[QWidget, str, str], str] = choose_file
         self.file: Path | None = None
         self._longitude_first = False
@@ -47,13 +54,14 @@ class PlaceChoice(QWidget):
         self.turn.clicked.connect(self._turn)
         self.line.textChanged.connect(self._typed)
         self._ways.buttonToggled.connect(self._show_way)
-        self.buttons["later"].setChecked(True)
+        self.buttons[only or "later"].setChecked(True)
 
     def _lay(self) -> None:
         row = QHBoxLayout()
         row.setSpacing(6)
         for button in self.buttons.values():
             self._ways.addButton(button)
+            button.setVisible(not self._only)
             row.addWidget(button)
         row.addStretch()
         column = QVBoxLayout(self)
@@ -142,7 +150,7 @@ class PlaceChoice(QWidget):
         called = self.stage.words(words) if way == "file" else self.stage.say("Place, as the phone shows it")
         self._line_words.say(called if way != "later" else "")
         self.line.setAccessibleName(called)
-        self._note.say(self.stage.words(NOTES[way]))
+        self._note.say("" if self._only else self.stage.words(NOTES[way]))
         self._show_read_back()
         self.changed.emit()
 

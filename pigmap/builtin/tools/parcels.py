@@ -74,7 +74,7 @@ class ParcelsTool(IdleTool):
         if not has_place(stage.session.farm.projection):
             why = UsageError(
                 "This farm has no place on the map of the world yet.",
-                remedy="Begin it anew at its place, then bring the file.",
+                remedy="Give it its place, under More, then bring the file.",
             )
             stage.notice(sentence(why), "refused")
             return

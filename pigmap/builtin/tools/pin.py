@@ -97,7 +97,11 @@ class PinTool(IdleTool):
     def _has_place(self, path: Path) -> None:
         """Show an image that tells its own place; on a farm without one it begins the farm anew."""
         stage = self.host.stage
-        if not has_place(stage.session.farm.projection):
+        farm = stage.session.farm
+        if not has_place(farm.projection):
+            if farm.fields or farm.paddocks:  # a farm begun anew would have none of it
+                self._refuse(_no_place(path))
+                return
             stage.take_up("pick")
             stage.start_asked.emit(path)
             return
@@ -264,6 +268,14 @@ class PinTool(IdleTool):
             return False
         self.pinning.set_pin(number, pin)
         return True
+
+
+def _no_place(path: Path) -> UsageError:
+    return UsageError(
+        "{name} tells itself where it lies, and this farm has no place on the map of the world yet.",
+        remedy="Give the farm its place, under More, and choose the image again.",
+        name=path.name,
+    )
 
 
 def _beside(column: float, row: float, size: tuple[int, int]) -> UsageError:

@@ -1,0 +1,169 @@
+"""The plate on which a farm that was begun without a place is given one: the numbers, and the spot they are of."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QButtonGroup, QVBoxLayout, QWidget
+
+from pigmap.builtin.panels.aside import AsidePlate
+from pigmap.builtin.panels.form_parts import Words
+from pigmap.builtin.panels.start_place import PlaceChoice
+from pigmap.document.edits import give_place, may_be_given
+from pigmap.document.edits.find import name_of
+from pigmap.errors import PigmapError
+from pigmap.qt.asking import Asker
+from pigmap.qt.buttons import WordButton
+from pigmap.qt.following import sentence
+from pigmap.qt.stage import Stage
+from pigmap.records import ChangeSet, Farm, Record
+from pigmap.session.farm_place import middle_of_farm, place_now, spot_of
+from pigmap.text import Text
+
+
+class FarmPlace(AsidePlate):
+    """What was typed stays until the farm has it; what is picked on the map meanwhile can be the spot."""
+
+    def __init__(self, stage: Stage, parent: QWidget) -> None:
+        super().__init__(stage, parent, stage.say("Place of the farm"))
+        self._asker = Asker(stage, self)
+        self.now = Words(stage, "body", self)
+        self.place = PlaceChoice(stage, self, only="typed")
+        self._spots = QButtonGroup(self)
+        self.middle = WordButton(stage, "", "switch", self)
+        self.picked = WordButton(stage, "", "switch", self)
+        self.spot_said = Words(stage, "second", self, "", "ink2")
+        self.refused = Words(stage, "body", self, "", "no")
+        self.go = WordButton(stage, stage.say("It lies there"), "plain", self)
+        self._lay()
+        self.middle.setChecked(True)
+        self.go.clicked.connect(self.give)
+        self.place.line.returnPressed.connect(self.give)
+        self.place.changed.connect(self._changed)
+        self._spots.buttonToggled.connect(self._changed)
+        stage.picked_changed.connect(self._show_spots)
+        stage.farm_changed.connect(self._show_farm)
+
+    def _lay(self) -> None:
+        stage = self.stage
+        self.column.addWidget(self.now)
+        self.column.addWidget(Words(stage, "strong", self, stage.say("Where is it?")))
+        self.column.addWidget(self.place)
+        self.column.addWidget(Words(stage, "strong", self, stage.say("Which spot of the map lies there?")))
+        spots = QVBoxLayout()
+        spots.setSpacing(6)
+        for button in (self.middle, self.picked):
+            self._spots.addButton(button)
+            spots.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
+        self.column.addLayout(spots)
+        self.column.addWidget(self.spot_said)
+        stays = stage.say("All that is drawn stays as it is, to the metre. Up on the map is north.")
+        self.column.addWidget(Words(stage, "second", self, stays, "ink2"))
+        self.column.addWidget(self.refused)
+        self.column.addWidget(self.go, 0, Qt.AlignmentFlag.AlignLeft)
+
+    def first(self) -> QWidget:
+        """Return the line to type into."""
+        return self.place.line
+
+    def renew(self) -> None:
+        """Say where the farm lies, and begin with the spot that is picked, if it is one."""
+        self.now.say(self.stage.words(_now(self.stage.session.farm)))
+        self._show_spots()
+        (self.middle if self.picked.isHidden() else self.picked).setChecked(True)
+
+    def _show_farm(self) -> None:
+        if not self.isHidden():
+            self.now.say(self.stage.words(_now(self.stage.session.farm)))
+            self._show_spots()
+
+    def _row(self) -> Record | None:
+        picked = self.stage.picked
+        return self.stage.session.farm.rows(picked.table).get(picked.uid) if picked is not None else None
+
+    def _show_spots(self, *_: object) -> None:
+        """Offer the middle of what there is, and what is picked where that is a spot."""
+        stage, farm, row = self.stage, self.stage.session.farm, self._row()
+        self.middle.setText(stage.words(_middle_words(farm)))
+        self.middle.setAccessibleName(self.middle.text())
+        offered = row is not None and spot_of(row) is not None
+        if row is not None and offered:
+            self.picked.setText(stage.words(_spot_words(farm, row)))
+            self.picked.setAccessibleName(self.picked.text())
+        elif self.picked.isChecked():
+            self.middle.setChecked(True)
+        self.picked.setVisible(offered)
+        words = Text("Stand at that spot and read the phone there.")
+        if not offered and (farm.places or farm.fields):
+            words = Text("Stand at that spot and read the phone there. What you pick on the map is offered here too.")
+        self.spot_said.say(stage.words(words))
+        self._refit()
+
+    def _changed(self, *_: object) -> None:
+        self.refused.say("")
+        self._refit()
+
+    def _refit(self) -> None:
+        if not self.isHidden():
+            self.fit()
+
+    def give(self) -> None:
+        """Give the farm the place, or say why not."""
+        farm, row = self.stage.session.farm, self._row()
+        spot = (spot_of(row) if self.picked.isChecked() else None) or middle_of_farm(farm)
+        try:
+            place = self.place.place()
+        except PigmapError as error:
+            self._refuse(error)
+            return
+        if place is not None:
+            edit = give_place(place, spot.x, spot.y)
+
+            def ended(changes: ChangeSet | None, error: BaseException | None) -> None:
+                if error is not None:
+                    self._refuse(error)
+                    return
+                self.stage.notice(edit.label, "done", "undo")
+                if self.isVisible():
+                    self.put_away()
+
+            self._asker.ask(edit, ended)
+
+    def _refuse(self, error: BaseException) -> None:
+        if isinstance(error, PigmapError):
+            self.refused.say(self.stage.words(sentence(error)))
+            self._refit()
+            self.first().setFocus(Qt.FocusReason.OtherFocusReason)
+
+
+def _now(farm: Farm) -> Text:
+    if not may_be_given(farm):
+        return Text("This farm was begun at its place, and stays there.")
+    place = place_now(farm)
+    if place is None:
+        return Text("This farm has no place on the map of the world yet.")
+    return Text("The farm lies at {place}. It can be put right here.", {"place": place.words})
+
+
+def _middle_words(farm: Farm) -> Text:
+    if farm.fields:
+        return Text("The middle of the field", plural="The middle of the fields", count=len(farm.fields))
+    drawn = farm.keep_outs or farm.ways or farm.places or farm.paddocks
+    return Text("The middle of what is drawn") if drawn else Text("The middle of the empty grid")
+
+
+def _spot_words(farm: Farm, row: Record) -> Text:
+    name = name_of(farm, row)
+    return name if row.TABLE == "places" else Text("The middle of {name}", {"name": name})
+
+
+class _Panel:
+    name = "farm-place"
+    place = "aside"
+    verb = ""
+
+    def make(self, stage: Stage, parent: QWidget) -> QWidget:
+        """Return the plate."""
+        return FarmPlace(stage, parent)
+
+
+panel = _Panel()
