@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import product
 from typing import NamedTuple, cast
 
@@ -20,6 +20,8 @@ AT_CORNER_M = 2.0
 """A net that ends nearer to a corner than this ends at it [grid m]. Own choice."""
 MOST_OF_A_KIND = 40
 """Nets of one kind that are tried on one run."""
+CORNER_DEG = 20.0
+"""A run that turns by less than this goes straight on: nobody begins a net there for it [degrees]. Own choice."""
 
 
 class Spare(NamedTuple):
@@ -36,32 +38,86 @@ class FittedNet(NamedTuple):
     line: shapely.LineString
 
 
-def nets_that_fit(length_mm: int, spare: Sequence[Spare]) -> tuple[Spare, ...] | None:
-    """Return the spare nets that come nearest to a run that they close; None where they are too few for it.
+def nets_that_fit(run: Run, spare: Sequence[Spare], ground_per_grid: float = 1.0) -> tuple[Spare, ...] | None:
+    """Return the spare nets that most likely close a run; None where they are too few for it.
 
-    Of two choices that come as near the one of fewer nets is taken. A run may be `CLICKED_M` and `CLICKED_SHARE`
-    longer than its nets.
+    Those that come nearest to its length are looked at, as near as corners are clicked by eye. Of these the choice is
+    taken whose nets end at the corners, since a side of 26 m is closed by a net of 25 m rather than by half of one
+    round the corner; of those that do so alike, the nearer, then the one of fewer nets. A run may be `CLICKED_M` and
+    `CLICKED_SHARE` longer than its nets.
+
+    Parameters
+    ----------
+    run
+        What is to be closed.
+    spare
+        Nets that are there for it.
+    ground_per_grid
+        Ground metres in one grid metre.
 
     Examples
     --------
     >>> fifty = NetKind(name="50 m", bays_mm=(50_000,))
     >>> half = NetKind(name="25 m", bays_mm=(25_000,))
-    >>> found = nets_that_fit(98_700, [Spare(fifty, 1), Spare(half, 2)])
-    >>> [(kind.name, nets) for kind, nets in found]
-    [('50 m', 1), ('25 m', 2)]
-    >>> nets_that_fit(140_000, [Spare(fifty, 1), Spare(half, 2)]) is None
+    >>> run = Run(np.array([(0.0, 0.0), (49.0, 0.0), (49.0, 26.0), (0.0, 26.0), (0.0, 0.0)]), 150_000, ring=True)
+    >>> [(kind.name, nets) for kind, nets in nets_that_fit(run, [Spare(fifty, 14), Spare(half, 2)])]
+    [('50 m', 2), ('25 m', 2)]
+    >>> nets_that_fit(run, [Spare(fifty, 2), Spare(half, 1)]) is None
     True
     """
     lengths = np.array([each.kind.length_mm for each in spare], dtype=np.int64)
-    tries = [range(min(each.nets, MOST_OF_A_KIND, length_mm // each.kind.length_mm + 1) + 1) for each in spare]
+    tries = [range(min(each.nets, MOST_OF_A_KIND, run.length_mm // each.kind.length_mm + 1) + 1) for each in spare]
     counts = np.array(list(product(*tries)), dtype=np.int64).reshape(-1, len(spare))
     reach = counts @ lengths
-    closes = reach >= length_mm - round(CLICKED_M * 1000 + CLICKED_SHARE * length_mm)
+    by_eye = round(CLICKED_M * 1000 + CLICKED_SHARE * run.length_mm)
+    closes = reach >= run.length_mm - by_eye
     if not len(spare) or not closes.any():
         return None
-    counts, off = counts[closes], np.abs(reach[closes] - length_mm)
-    best = counts[np.lexsort((counts.sum(axis=1), off))[0]]
-    return tuple(Spare(each.kind, int(count)) for each, count in zip(spare, best, strict=True) if count)
+    counts, off = counts[closes], np.abs(reach[closes] - run.length_mm)
+    near = off <= off.min() + by_eye
+    choices = [_those(spare, each) for each in counts[near]]
+    missed = [_missed_m(run, each, ground_per_grid) for each in choices] if len(choices) > 1 else [0.0]
+    ranked = zip(missed, off[near].tolist(), counts[near].sum(axis=1).tolist(), range(len(choices)), strict=True)
+    return choices[min(ranked)[-1]]
+
+
+def _those(spare: Sequence[Spare], counts: Iterable[int]) -> tuple[Spare, ...]:
+    return tuple(Spare(each.kind, int(count)) for each, count in zip(spare, counts, strict=True) if count)
+
+
+def _missed_m(run: Run, nets: Sequence[Spare], ground_per_grid: float) -> float:
+    """Return how far the corners of a run are from the ends of nets along it, added up in steps of `AT_CORNER_M`."""
+    laid = laid_along(run, nets, ground_per_grid)
+    ends = np.concatenate([[0.0], np.cumsum([net.line.length for net in laid])])
+    corners = _corners(run)
+    if not len(corners):
+        return 0.0
+    off = np.abs(corners[:, None] - ends[None, :]).min(axis=1)
+    return float(np.where(off <= AT_CORNER_M, 0.0, np.round(off / AT_CORNER_M)).sum()) * AT_CORNER_M
+
+
+def _corners(run: Run) -> NDArray[np.float64]:
+    """Return where along a run it turns [grid m]; its ends are none."""
+    ways = np.diff(run.line, axis=0)
+    turns = np.degrees(np.arctan2(ways[:, 1], ways[:, 0]))
+    bends = np.abs((np.diff(turns) + 180.0) % 360.0 - 180.0)
+    found: NDArray[np.float64] = np.cumsum(np.hypot(*ways.T))[:-1][bends >= CORNER_DEG]
+    return found
+
+
+def laid_as_told(run: Run, nets: Sequence[Spare], ground_per_grid: float) -> tuple[FittedNet, ...]:
+    """Return where nets that someone counted begin and end along a run: all of them, drawn out or in to its length."""
+    laid = laid_along(run, nets, ground_per_grid)
+    told = [each.kind for each in nets for _ in range(each.nets)]
+    if len(laid) == len(told):
+        return laid
+    line = shapely.LineString(run.line)
+    ends = np.concatenate([[0.0], np.cumsum([kind.length_m for kind in told])])
+    ends *= line.length / ends[-1]
+    return tuple(
+        FittedNet(kind, cast(shapely.LineString, substring(line, begin, end)))
+        for kind, begin, end in zip(told, ends[:-1], ends[1:], strict=True)
+    )
 
 
 def laid_along(run: Run, nets: Sequence[Spare], ground_per_grid: float) -> tuple[FittedNet, ...]:

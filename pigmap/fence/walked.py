@@ -3,22 +3,24 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 
 import shapely
 
-from pigmap.fence.fitted import CLICKED_M, FittedNet, Spare, laid_along, nets_that_fit
-from pigmap.fence.standing import standing_on
+from pigmap.fence.fitted import CLICKED_M, FittedNet, Spare, laid_along, laid_as_told, nets_that_fit
+from pigmap.fence.standing import StandingPaddock, standing_on
 from pigmap.fence.stock import spare_nets
 from pigmap.geometry.ring_round import ring_round
 from pigmap.geometry.runs import Run, open_runs
-from pigmap.records import Farm, NetKind, WayKind
+from pigmap.records import Farm, NetKind, Paddock, WayKind
 from pigmap.records.frozen import dataclass
 from pigmap.text import Quantity, Text, Value
 
 SEEMS_SHARE = 0.01
 """A run that seems longer than its nets by no more than this, and `CLICKED_M`, is not worth a word. Own choice."""
+OVER_M2 = 4.0
+"""So much of another standing paddock under this one is not worth a word: corners are clicked by eye. Own choice."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -42,7 +44,13 @@ class Walked:
 
 
 def walked_fence(
-    farm: Farm, corners: Sequence[tuple[float, float]], group_uid: str, day: date, *, today: date
+    farm: Farm,
+    corners: Sequence[tuple[float, float]],
+    group_uid: str,
+    day: date,
+    *,
+    today: date,
+    told: Mapping[str, int] | None = None,
 ) -> Walked:
     """Return the paddock that stands round some corners on a day.
 
@@ -56,6 +64,8 @@ def walked_fence(
         The group in it: nets round where it was before are free for it.
     day, today
         When, and the day up to which only what is recorded counts.
+    told
+        How many nets of each kind, by its uid, someone counted round it; they are guessed where nobody did.
 
     Raises
     ------
@@ -65,16 +75,75 @@ def walked_fence(
     ring = ring_round(corners)
     per_grid = farm.projection.ground_per_grid
     standing = [each for each in standing_on(farm, day, today=today) if each.group_uid != group_uid]
-    fences = [way.line for way in farm.ways.values() if way.kind is WayKind.PERMANENT_FENCE]
-    runs = open_runs(ring.outline, [*(each.ground for each in standing), *fences], per_grid)
+    runs = _runs(farm, ring.outline, standing)
     spare = [Spare(kind, max(0, spare_nets(farm, kind, day, standing) or 0)) for kind in farm.net_kinds.values()]
     spare.sort(key=lambda each: -each.kind.length_mm)
-    nets, notes = _fitted(runs, spare, per_grid)
+    if told is None:
+        nets, notes = _fitted(runs, spare, per_grid)
+    else:
+        nets, notes = _told(runs, [Spare(each.kind, told.get(each.kind.uid, 0)) for each in spare], per_grid)
     if not spare:
         notes = (Text("No nets are entered yet. Say under Place how many you own, and they are counted here."),)
+    notes = (*_over_others(farm, ring.outline, standing), *notes)
     if ring.put_in_order:
         notes = (Text("The corners were set crosswise. They are taken in order round the paddock."), *notes)
     return Walked(ring.outline, nets, sum(run.length_m for run in runs), notes)
+
+
+def nets_round_it(farm: Farm, paddock: Paddock, day: date, told: Mapping[str, int]) -> tuple[FittedNet, ...]:
+    """Return where nets that someone counted stand round a paddock, but for sides that other paddocks close.
+
+    Parameters
+    ----------
+    farm, paddock
+        Whose nets.
+    day
+        When.
+    told
+        How many of each kind, by its uid.
+    """
+    others = [each for each in standing_on(farm, day, today=day) if each.paddock_uid != paddock.uid]
+    runs = _runs(farm, paddock.outline, others) or _runs(farm, paddock.outline, ())
+    nets = [Spare(kind, told.get(uid, 0)) for uid, kind in farm.net_kinds.items()]
+    nets.sort(key=lambda each: -each.kind.length_mm)
+    return _told(runs, nets, farm.projection.ground_per_grid)[0]
+
+
+def _runs(farm: Farm, outline: shapely.Polygon, standing: Sequence[StandingPaddock]) -> tuple[Run, ...]:
+    fences = [way.line for way in farm.ways.values() if way.kind is WayKind.PERMANENT_FENCE]
+    return open_runs(outline, [*(each.ground for each in standing), *fences], farm.projection.ground_per_grid)
+
+
+def _over_others(farm: Farm, outline: shapely.Polygon, standing: Iterable[StandingPaddock]) -> tuple[Text, ...]:
+    """Return what to say of other standing paddocks that lie under this one."""
+    found = []
+    for each in standing:
+        area = outline.intersection(each.ground).area * farm.projection.ground_per_grid**2
+        if area >= OVER_M2:
+            values: dict[str, Value] = {"area": Quantity(area, "m²"), "paddock": each.name}
+            words = "It lies {area} over {paddock}, which stands too. Click the corners that both have on its corners."
+            found.append(Text(words, values))
+    return tuple(found)
+
+
+def _told(
+    runs: Iterable[Run], nets: Sequence[Spare], per_grid: float
+) -> tuple[tuple[FittedNet, ...], tuple[Text, ...]]:
+    """Return the nets that someone counted along the runs: the last run takes all that the others leave."""
+    found: list[FittedNet] = []
+    left = {each.kind.uid: each.nets for each in nets}
+    ordered = sorted(runs, key=lambda run: -run.length_mm)
+    for number, run in enumerate(ordered):
+        rest = [Spare(each.kind, left[each.kind.uid]) for each in nets if left[each.kind.uid]]
+        chosen = nets_that_fit(run, rest, per_grid) if number < len(ordered) - 1 else rest
+        for each in chosen or ():
+            left[each.kind.uid] -= each.nets
+        found += laid_as_told(run, chosen, per_grid) if chosen else ()
+    round_m = sum(run.length_m for run in ordered)
+    reach_m = sum(each.kind.length_m * each.nets for each in nets)
+    counted = [each for each in nets if each.nets]
+    short = round_m - reach_m > CLICKED_M + SEEMS_SHARE * round_m
+    return tuple(found), (_stretched(round_m, counted, reach_m),) if short and counted else ()
 
 
 def _fitted(
@@ -85,10 +154,10 @@ def _fitted(
     notes: list[Text] = []
     left = {each.kind.uid: each.nets for each in spare}
     for run in sorted(runs, key=lambda run: -run.length_mm):
-        chosen = nets_that_fit(run.length_mm, [Spare(each.kind, left[each.kind.uid]) for each in spare])
+        chosen = nets_that_fit(run, [Spare(each.kind, left[each.kind.uid]) for each in spare], per_grid)
         if chosen is None and spare:
             plenty = [Spare(each.kind, 1000) for each in spare]
-            chosen = nets_that_fit(run.length_mm, plenty)
+            chosen = nets_that_fit(run, plenty, per_grid)
             notes.append(_too_few(run, left, spare))
         if chosen is None:
             continue
@@ -97,7 +166,7 @@ def _fitted(
         found += laid_along(run, chosen, per_grid)
         reach_m = sum(each.kind.length_m * each.nets for each in chosen)
         if run.length_m - reach_m > CLICKED_M + SEEMS_SHARE * run.length_m:
-            notes.append(_stretched(run, chosen, reach_m))
+            notes.append(_stretched(run.length_m, chosen, reach_m))
     return tuple(found), tuple(notes)
 
 
@@ -111,14 +180,16 @@ def _too_few(run: Run, left: dict[str, int], spare: Sequence[Spare]) -> Text:
     )
 
 
-def _stretched(run: Run, nets: Sequence[Spare], reach_m: float) -> Text:
+def _stretched(round_m: float, nets: Sequence[Spare], reach_m: float) -> Text:
     values: dict[str, Value] = {
-        "round": Quantity(run.length_m, "m", 0),
+        "round": Quantity(round_m, "m", 0),
         "nets": nets_words([(each.kind, each.nets) for each in nets]),
         "reach": Quantity(reach_m, "m", 0),
     }
     return Text(
-        "It seems {round} long; {nets} reach {reach}. Kept as it stands; put it right when you are there.", values
+        "It seems {round} round, but {nets} reach {reach}. Kept as it stands. When you are there, count its nets and "
+        "look at its corners.",
+        values,
     )
 
 

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pigmap.fence.fitted import CLICKED_M, CLICKED_SHARE, Spare, laid_along, nets_that_fit
+from pigmap.fence.fitted import CLICKED_M, CLICKED_SHARE, Spare, laid_along, laid_as_told, nets_that_fit
 from pigmap.geometry.runs import Run
 from pigmap.records import NetKind
 
@@ -16,7 +16,7 @@ HALF = NetKind(uid="half", name="25 m nets", bays_mm=(3572,) * 6 + (3568,))
 
 
 def _fit(metres: float, fifty: int, half: int) -> dict[str, int] | None:
-    found = nets_that_fit(round(metres * 1000), [Spare(FIFTY, fifty), Spare(HALF, half)])
+    found = nets_that_fit(_run((0, 0), (metres, 0)), [Spare(FIFTY, fifty), Spare(HALF, half)])
     return None if found is None else {kind.uid: nets for kind, nets in found}
 
 
@@ -39,7 +39,7 @@ def test_the_nets_that_come_nearest_are_taken(
 
 
 @given(st.integers(1, 400_000), st.integers(0, 6), st.integers(0, 6))
-def test_it_is_the_best_of_all_choices(length_mm: int, fifty: int, half: int) -> None:
+def test_along_a_straight_run_it_is_the_nearest_of_all_choices(length_mm: int, fifty: int, half: int) -> None:
     least = length_mm - round(CLICKED_M * 1000 + CLICKED_SHARE * length_mm)
     choices = [
         (abs(long * 50_000 + short * 25_000 - length_mm), long + short)
@@ -52,6 +52,34 @@ def test_it_is_the_best_of_all_choices(length_mm: int, fifty: int, half: int) ->
         return
     reach = found.get("fifty", 0) * 50_000 + found.get("half", 0) * 25_000
     assert (abs(reach - length_mm), sum(found.values())) == min(choices)
+
+
+@pytest.mark.parametrize(
+    ("long", "wide", "wanted"),
+    [
+        (49.0, 26.0, {"fifty": 2, "half": 2}),
+        (26.0, 49.0, {"fifty": 2, "half": 2}),
+        (50.7, 24.4, {"fifty": 2, "half": 2}),
+        (49.0, 50.5, {"fifty": 4}),
+        (101.0, 49.0, {"fifty": 6}),
+    ],
+)
+def test_nets_that_are_as_long_as_the_sides_come_before_fewer_that_go_round_corners(
+    long: float, wide: float, wanted: dict[str, int]
+) -> None:
+    run = _run((0, 0), (long, 0), (long, wide), (0, wide), (0, 0))
+    found = nets_that_fit(run, [Spare(FIFTY, 14), Spare(HALF, 2)])
+    assert found is not None
+    assert {kind.uid: nets for kind, nets in found} == wanted
+
+
+def test_nets_that_someone_counted_are_all_laid_even_where_they_are_too_many() -> None:
+    run = _run((0, 0), (49, 0), (49, 26), (0, 26), (0, 0))
+    laid = laid_as_told(run, [Spare(FIFTY, 3), Spare(HALF, 2)], 1.0)
+    assert [net.kind.uid for net in laid].count("fifty") == 3
+    assert len(laid) == 5
+    assert sum(net.line.length for net in laid) == pytest.approx(150)
+    assert min(net.line.length for net in laid) > 10
 
 
 def _run(*points: tuple[float, float]) -> Run:
@@ -83,7 +111,7 @@ def test_nets_follow_each_other_and_none_is_left_over_that_is_needed(
     one: float, other: float, fifty: int, half: int
 ) -> None:
     run = _run((0.0, 0.0), (one, 0.0), (one, other))
-    chosen = nets_that_fit(run.length_mm, [Spare(FIFTY, fifty), Spare(HALF, half)])
+    chosen = nets_that_fit(run, [Spare(FIFTY, fifty), Spare(HALF, half)])
     if chosen is None:
         return
     laid = laid_along(run, chosen, 1.0)

@@ -75,8 +75,32 @@ def test_a_round_that_seems_longer_than_its_nets_is_said() -> None:
     walked = walked_fence(example(), [(0, 0), (52.0, 0), (52.0, 51.0), (0, 51.0)], GROUP, DAY, today=DAY)
     assert counts(walked) == {KIND: 4}
     assert [str(note) for note in walked.notes] == [
-        "It seems 206 m long; 4 of 50 m reach 200 m. Kept as it stands; put it right when you are there."
+        "It seems 206 m round, but 4 of 50 m reach 200 m. Kept as it stands. When you are there, count its nets and "
+        "look at its corners."
     ]
+
+
+def test_nets_that_someone_counted_stand_instead_of_those_guessed() -> None:
+    farm = done(example(), add_net_kind("25 m nets", (25_000,), nets=2, uid="half"))
+    corners = [(0.0, 0.0), (49.0, 0.0), (49.0, 26.0), (0.0, 26.0)]
+    assert counts(walked_fence(farm, corners, GROUP, DAY, today=DAY)) == {KIND: 2, "half": 2}
+    told = walked_fence(farm, corners, GROUP, DAY, today=DAY, told={KIND: 3})
+    assert counts(told) == {KIND: 3}
+    assert told.notes == ()
+    few = walked_fence(farm, corners, GROUP, DAY, today=DAY, told={KIND: 2})
+    assert [str(note) for note in few.notes] == [
+        "It seems 150 m round, but 2 of 50 m reach 100 m. Kept as it stands. When you are there, count its nets and "
+        "look at its corners."
+    ]
+
+
+def test_ground_of_another_standing_paddock_under_it_is_said() -> None:
+    farm = stood(example(), CROOKED)
+    over = [(140.0, 12.0), (201.0, 13.0), (199.0, 63.0), (140.0, 62.0)]
+    notes = [str(note) for note in walked_fence(farm, over, OTHERS, DAY, today=DAY).notes]
+    assert notes[0].startswith("It lies ")
+    assert notes[0].endswith(" over Long Field 2, which stands too. Click the corners that both have on its corners.")
+    assert not any("It lies" in str(note) for note in walked_fence(farm, BESIDE, OTHERS, DAY, today=DAY).notes)
 
 
 def test_a_short_round_takes_the_nets_of_a_second_kind() -> None:
