@@ -3,23 +3,32 @@
 from __future__ import annotations
 
 import os
-import zipfile
 from pathlib import Path
 
 from pigmap.errors import RasterError
+from pigmap.imagery.packed import need_packed
+from pigmap.imagery.web import need_answer
+from pigmap.imagery.where import web_address, zip_parts
 
 _SIDE_FILES = (".ovr", ".msk", ".aux.xml", ".tfw", ".tifw", ".jgw", ".jpgw", ".pgw", ".wld", ".prj")
-_PICTURES = (".tif", ".tiff", ".jp2", ".jpg", ".jpeg", ".png", ".vrt", ".img")
 
 
 def need_image_file(path: Path) -> None:
     """Refuse what cannot be an image: nothing there, a folder, an empty file, a file that belongs to an image.
+
+    A server is asked for the first bytes of an image on the web, and a zip whether it holds the image.
 
     Raises
     ------
     RasterError
         In words.
     """
+    if web_address(path):
+        need_answer(path)
+        return
+    if zip_parts(path) is not None:
+        need_packed(path)
+        return
     if not path.exists():
         raise RasterError(
             "The image {name} is not in {folder}.",
@@ -40,7 +49,6 @@ def need_image_file(path: Path) -> None:
             "{name} may not be read by you.", remedy="Ask its owner to let you read it, or copy it.", name=path.name
         )
     _need_no_side_file(path)
-    _need_no_zip(path)
 
 
 def _need_no_side_file(path: Path) -> None:
@@ -52,16 +60,3 @@ def _need_no_side_file(path: Path) -> None:
             name=path.name,
             image=path.name[: -len(ending)] or path.name,
         )
-
-
-def _need_no_zip(path: Path) -> None:
-    if not zipfile.is_zipfile(path):
-        return
-    with zipfile.ZipFile(path) as packed:
-        inside = [name for name in packed.namelist() if name.lower().endswith(_PICTURES)]
-    raise RasterError(
-        "{name} is a zip file; images in it: {inside}.",
-        remedy="Unpack it, and name one of them.",
-        name=path.name,
-        inside=", ".join(inside) or "0",
-    )

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import threading
 from contextlib import ExitStack
-from pathlib import Path
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -12,6 +11,7 @@ from numpy.typing import NDArray
 
 from pigmap.geometry.native import own_data
 from pigmap.imagery.facts import ImageFacts
+from pigmap.imagery.where import reader_name, reading, web_address
 
 Window = tuple[float, float, float, float]
 """Left, top, right and bottom, in pixels of the image as it lies in the farm's metres."""
@@ -51,8 +51,9 @@ class Handle:
         self._blended = blended and not facts.bands.palette
         self._lock = threading.Lock()
         self._open = ExitStack()
-        with rasterio.Env():
-            file = self._open.enter_context(rasterio.open(facts.opens or facts.path))
+        self._closing = False
+        with reading(facts.path):
+            file = self._open.enter_context(rasterio.open(facts.opens or reader_name(facts.path)))
             self.palette = file.colormap(1) if facts.bands.palette else None
             self._overviews = tuple(file.overviews(facts.bands.colours[0]))
             self._dataset = self._open.enter_context(self._warped(file)) if warp_to else file
@@ -78,13 +79,15 @@ class Handle:
         RasterioError
             If the file cannot be read there.
         """
-        import rasterio
-
         smooth = smooth and self.palette is None
-        with self._lock, rasterio.Env():
-            if self._warp_to and smooth:
-                return self._warped_onto(window, size)
-            return self._read(self._dataset, _window(window), size, smooth=smooth)
+        with self._lock, reading(self._facts.path):
+            try:
+                if self._warp_to and smooth:
+                    return self._warped_onto(window, size)
+                return self._read(self._dataset, _window(window), size, smooth=smooth)
+            finally:
+                if self._closing:
+                    self._open.close()
 
     def _read(self, dataset: Any, window: Any, size: tuple[int, int], *, smooth: bool) -> Piece:
         from rasterio.enums import Resampling
@@ -124,7 +127,7 @@ class Handle:
         onto = Affine(a * across, 0.0, c + left * a, 0.0, e * down, f + top * e)
         with ExitStack() as stack:
             file = stack.enter_context(
-                _opened(self._facts.opens or self._facts.path, self._overviews, min(across, down))
+                _opened(self._facts.opens or reader_name(self._facts.path), self._overviews, min(across, down))
             )
             view = stack.enter_context(
                 self._warped(file, transform=onto, width=size[0], height=size[1], resampling=Resampling.bilinear)
@@ -137,12 +140,17 @@ class Handle:
         return Piece(np.concatenate(values, axis=1), np.concatenate(alphas, axis=0))
 
     def close(self) -> None:
-        """Let the file go, once a read that runs has ended."""
-        with self._lock:
+        """Let the file go, once a read that runs has ended; a read that waits for a server is not waited for."""
+        self._closing = True
+        if not self._lock.acquire(blocking=not web_address(self._facts.path)):
+            return
+        try:
             self._open.close()
+        finally:
+            self._lock.release()
 
 
-def _opened(path: Path | str, overviews: tuple[int, ...], shrunk: float) -> Any:
+def _opened(path: str, overviews: tuple[int, ...], shrunk: float) -> Any:
     """Return the file, or the smaller copy in it that still has all the detail a shrunk picture can show."""
     import rasterio
 

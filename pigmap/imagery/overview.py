@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from pigmap.imagery.pyramid import Bounds
 from pigmap.imagery.source import ImageSource
+from pigmap.imagery.where import state_of, web_address
 from pigmap.records import Projection
 from pigmap.records.frozen import dataclass
 
@@ -73,13 +74,15 @@ def make_overview(source: ImageSource, projection: Projection, folder: Path) -> 
     Raises
     ------
     OSError
-        If the folder cannot be written to.
+        If the folder cannot be written to, or a server did not hand out all of the image.
     """
     image = source.facts.path
     grid = source.pyramid
     share = min(1.0, LONGEST_PX / max(grid.columns, grid.rows))
     size = max(1, round(grid.columns * share)), max(1, round(grid.rows * share))
     picture = source.read(source.bounds, size, smooth=grid.columns * grid.rows <= _BLEND_UP_TO_PX)
+    if web_address(image) and source.troubles:
+        raise ConnectionError(image.name)
     return keep_overview(image, projection, source.facts.pins, (source.bounds, picture), folder)
 
 
@@ -130,8 +133,9 @@ def encoded(picture: NDArray[np.uint8], kind: str) -> bytes:
 
 def _sheet(image: Path, projection: Projection, folder: Path, pins: str) -> Path:
     """Return where the facts of an image's picture are kept; another one once image, projection or pins change."""
-    state = image.stat()
-    key = f"{image.resolve()}\n{state.st_size}\n{state.st_mtime_ns}\n{projection.definition}"
+    size, changed_ns = state_of(image)
+    name = web_address(image) or image.resolve()
+    key = f"{name}\n{size}\n{changed_ns}\n{projection.definition}"
     key += f"\n{pins}" if pins else ""
     return folder / f"{hashlib.sha256(key.encode()).hexdigest()[:32]}.json"
 

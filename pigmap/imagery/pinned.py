@@ -16,6 +16,7 @@ from pigmap.geometry.native import own_data
 from pigmap.geometry.pinned import Fit, Pin, fit_pins
 from pigmap.imagery.source import ImageSource
 from pigmap.imagery.vet import vet_unplaced
+from pigmap.imagery.where import reader_name, reading
 from pigmap.records import Projection
 
 FLAT = "EPSG:32631"
@@ -78,7 +79,7 @@ def open_pinned(path: Path, pins: str, projection: Projection) -> ImageSource:
     placed = replace(facts, crs=metres, transform=fit.transform, cell_m=cell_m, pins=pins)
     if fit.bent:  # never read straight: its rows do not run east
         placed = replace(placed, transform=(a, b or 1e-12, *fit.transform[2:]))
-    return ImageSource(replace(placed, opens=_described(path, metres, fit)), projection)
+    return ImageSource(replace(placed, opens=_described(facts.path, metres, fit)), projection)
 
 
 def open_flat(path: Path) -> ImageSource:
@@ -90,7 +91,7 @@ def open_flat(path: Path) -> ImageSource:
         If the file is no picture.
     """
     facts = replace(vet_unplaced(path), crs=FLAT, pins="[]")
-    return ImageSource(replace(facts, opens=_described(path, FLAT, None)), _FLAT_PROJECTION)
+    return ImageSource(replace(facts, opens=_described(facts.path, FLAT, None)), _FLAT_PROJECTION)
 
 
 _FLAT_PROJECTION = Projection(name="pixels", authority="NONE", code=100_003, definition=FLAT)
@@ -111,7 +112,7 @@ def _described(path: Path, crs: str, fit: Fit | None) -> str:
     from rasterio.io import MemoryFile
     from rasterio.shutil import copy
 
-    with rasterio.Env(), rasterio.open(path) as picture, MemoryFile(ext=".vrt") as kept:
+    with reading(path), rasterio.open(reader_name(path)) as picture, MemoryFile(ext=".vrt") as kept:
         copy(picture, kept.name, driver="VRT")
         described = kept.read().decode()
         size = picture.width, picture.height

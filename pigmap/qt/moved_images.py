@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QFileDialog, QWidget
 
 from pigmap.document.edits import amend
 from pigmap.errors import PigmapError
+from pigmap.imagery.where import is_there
 from pigmap.qt.following import sentence, tell
 from pigmap.qt.stage import Stage
 from pigmap.records import Image
@@ -21,7 +22,7 @@ DEED = "find image"
 def moved_image(stage: Stage) -> Image | None:
     """Return the first image whose file is not where the farm looks for it."""
     images = sorted(stage.session.farm.images.values(), key=lambda image: image.position)
-    return next((image for image in images if not image_path(stage.session.path, image).is_file()), None)
+    return next((image for image in images if not is_there(image_path(stage.session.path, image))), None)
 
 
 def ask_where(stage: Stage, parent: QWidget) -> None:

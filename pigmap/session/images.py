@@ -16,6 +16,7 @@ from pigmap.errors import PigmapError, RasterError
 from pigmap.imagery.overview import Overview, make_overview, overview
 from pigmap.imagery.pinned import open_pinned
 from pigmap.imagery.source import ImageSource, open_source
+from pigmap.imagery.where import is_address, is_there, web_address, web_path
 from pigmap.paths import cache_folder
 from pigmap.records import Farm, Image
 from pigmap.text import Text
@@ -40,12 +41,16 @@ class Opened(Protocol):
 
 def image_path(session_path: Path, image: Image) -> Path:
     """Return where the file of an image is, from the farm file's path and the image's link."""
+    if is_address(image.link):
+        return web_path(image.link)
     link = Path(image.link)
     return link if link.is_absolute() else session_path.resolve().parent.joinpath(*PurePosixPath(image.link).parts)
 
 
 def image_link(session_path: Path, image: Path) -> str:
-    """Return the link to an image: from the farm's folder if it lies in that or beside it, else its whole path."""
+    """Return the link to an image: from the farm's folder if it lies near it, else its whole path, or its address."""
+    if web_address(image):
+        return web_address(image)
     home, there = session_path.resolve().parent, image.resolve()
     if there.is_relative_to(home):
         return there.relative_to(home).as_posix()
@@ -92,7 +97,7 @@ class FarmImages:
         with self._lock:
             if key in self._sources:
                 return self._sources[key]
-            if not path.is_file():
+            if not is_there(path):
                 raise moved(self._session.farm.images[image_uid], path)
             if key in self._refused:
                 raise self._refused[key]
@@ -135,7 +140,7 @@ class FarmImages:
         """Return a sentence for each image whose file is not where the farm looks for it; opens none of them."""
         images = sorted(self._session.farm.images.values(), key=lambda image: image.position)
         away = [(image, image_path(self._session.path, image)) for image in images]
-        return tuple(_sentence(moved(image, path)) for image, path in away if not path.is_file())
+        return tuple(_sentence(moved(image, path)) for image, path in away if not is_there(path))
 
     def troubles(self) -> tuple[Text, ...]:
         """Return a sentence for each image that has moved or cannot be shown, and for parts that cannot be read."""

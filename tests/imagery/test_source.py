@@ -263,22 +263,17 @@ def test_swapping_the_order_of_bands_changes_nothing(shared_data: Path) -> None:
         assert source.read(source.bounds, (64, 64))[..., 3].max() == 255
 
 
-def test_every_real_image_that_passes_shows_something(shared_data: Path) -> None:
-    from pigmap.geometry.projection import moved_bounds
-    from pigmap.imagery.vet import vet
+def test_an_image_with_control_points_lies_where_they_say(make_image: MakeImage, projection: Projection) -> None:
+    from rasterio.control import GroundControlPoint
 
-    shown = {}
-    for path in sorted([*(shared_data / "ortho").iterdir(), *(shared_data / "georef").iterdir()]):
-        try:
-            facts = vet(path)
-        except RasterError:
-            continue
-        projection = projection_for("", moved_bounds(facts.bounds, facts.crs, "EPSG:4326"))
-        with open_source(path, projection) as source:
-            picture = source.read(source.bounds, (96, 96))
-            shown[path.name] = int(picture[..., 3].max()), int(picture[..., :3].max()), len(source.troubles)
-    assert len(shown) == 14
-    assert all(alpha == 255 and bright > 100 and not troubles for alpha, bright, troubles in shown.values()), shown
+    bands = np.full((3, 200, 300), 20, dtype=np.uint8)
+    bands[:, 40:50, 200:210] = 240
+    points = [GroundControlPoint(r, c, WEST + c / 2, NORTH - r / 2) for r in (0, 100, 200) for c in (0, 150, 300)]
+    with open_source(make_image(bands, transform=None, gcps=(points, "EPSG:32632")), projection) as source:
+        assert source.bounds == pytest.approx((WEST, NORTH - 100, WEST + 150, NORTH), abs=0.5)
+        got = source.read((WEST, NORTH - 100, WEST + 150, NORTH), (300, 200), smooth=False)
+    rows, columns = np.nonzero(got[..., 0] > 120)
+    assert (rows.mean() + 0.5, columns.mean() + 0.5) == pytest.approx((45, 205), abs=1)
 
 
 def test_a_warped_page_has_no_seam_between_its_strips(make_image: MakeImage) -> None:
