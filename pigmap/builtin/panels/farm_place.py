@@ -32,6 +32,8 @@ class FarmPlace(AsidePlate):
         self.middle = WordButton(stage, "", "switch", self)
         self.picked = WordButton(stage, "", "switch", self)
         self.spot_said = Words(stage, "second", self, "", "ink2")
+        stays = stage.say("All that is drawn stays as it is, to the metre. Up on the map is north.")
+        self.stays = Words(stage, "second", self, stays, "ink2")
         self.refused = Words(stage, "body", self, "", "no")
         self.go = WordButton(stage, stage.say("It lies there"), "plain", self)
         self._lay()
@@ -56,8 +58,7 @@ class FarmPlace(AsidePlate):
             spots.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
         self.column.addLayout(spots)
         self.column.addWidget(self.spot_said)
-        stays = stage.say("All that is drawn stays as it is, to the metre. Up on the map is north.")
-        self.column.addWidget(Words(stage, "second", self, stays, "ink2"))
+        self.column.addWidget(self.stays)
         self.column.addWidget(self.refused)
         self.column.addWidget(self.go, 0, Qt.AlignmentFlag.AlignLeft)
 
@@ -93,7 +94,9 @@ class FarmPlace(AsidePlate):
             self.middle.setChecked(True)
         self.picked.setVisible(offered)
         words = Text("Stand at that spot and read the phone there.")
-        if not offered and (farm.places or farm.fields):
+        if not (farm.fields or _other_ground(farm)):
+            words = Text("Read it off the phone while you stand in the yard.")
+        elif not offered:
             words = Text("Stand at that spot and read the phone there. What you pick on the map is offered here too.")
         self.spot_said.say(stage.words(words))
         self._refit()
@@ -101,6 +104,17 @@ class FarmPlace(AsidePlate):
     def _changed(self, *_: object) -> None:
         self.refused.say("")
         self._refit()
+
+    def fit(self) -> None:
+        """Do without the notes while something is refused, and where the map is too low for them."""
+        notes = (self.stays, self.spot_said)
+        for note in notes:
+            note.setVisible(not self.refused.text())
+        super().fit()
+        for note in notes:
+            if self.heightForWidth(self.width()) > self.height() and not note.isHidden():
+                note.hide()
+                super().fit()
 
     def _refit(self) -> None:
         if not self.isHidden():
@@ -147,8 +161,11 @@ def _now(farm: Farm) -> Text:
 def _middle_words(farm: Farm) -> Text:
     if farm.fields:
         return Text("The middle of the field", plural="The middle of the fields", count=len(farm.fields))
-    drawn = farm.keep_outs or farm.ways or farm.places or farm.paddocks
-    return Text("The middle of what is drawn") if drawn else Text("The middle of the empty grid")
+    return Text("The middle of what is drawn") if _other_ground(farm) else Text("The middle of the empty grid")
+
+
+def _other_ground(farm: Farm) -> bool:
+    return bool(farm.keep_outs or farm.ways or farm.places or farm.paddocks)
 
 
 def _spot_words(farm: Farm, row: Record) -> Text:
