@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import os
+import re
 import shutil
 from collections.abc import Iterator
 from contextlib import suppress
@@ -14,6 +15,7 @@ from pigmap.errors import RasterError, StoreError
 from pigmap.imagery.pyramid import Pyramid
 from pigmap.imagery.where import state_of
 
+_OURS = re.compile("[0-9a-f]{32}")
 WHOLE, GROWING = ".kept", ".part"
 _BYTES_PER_PIXEL = 0.55
 """More than most images take: an estimate before one is begun."""
@@ -169,8 +171,9 @@ def unwritable(place: Place, name: str, why: OSError) -> StoreError:
 
 
 def _files(folder: Path) -> Iterator[Path]:
+    """Yield our own files: others in the folder are never touched."""
     for suffix in (WHOLE, GROWING):
-        yield from folder.glob(f"*{suffix}")
+        yield from (path for path in folder.glob(f"*{suffix}") if _OURS.fullmatch(path.stem))
 
 
 def _size(path: Path) -> int:

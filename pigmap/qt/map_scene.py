@@ -22,6 +22,7 @@ from pigmap.qt.photo import Photo, TileSource
 from pigmap.qt.small_picture import decoding
 from pigmap.records import ChangeSet, Record
 from pigmap.session.images import FarmImages
+from pigmap.session.personal import load_personal
 
 LINES_LATER_MS = 40
 """Lines and words follow the colours of another day so much later, so that dragging the date stays smooth [ms]."""
@@ -55,6 +56,7 @@ class MapScene(QObject):
         self._colours = QTimer(self, singleShot=True)
         self._colours.timeout.connect(self._show_colours)
         self._connect()
+        self._fit_memory()
         canvas.whole = self.extent()
         canvas.show_whole()
         canvas.wait_for(self.settle)
@@ -72,6 +74,8 @@ class MapScene(QObject):
         stage.theme_changed.connect(self._soon)
         self.unread.connect(self._say_unread)
         self.growing.refused.connect(self._say_unkept)
+        self.growing.grew.connect(stage.picture_grew)
+        stage.kept_changed.connect(self._fit_memory)
 
     @property
     def complete(self) -> bool:
@@ -203,6 +207,10 @@ class MapScene(QObject):
         if isinstance(why, PigmapError):
             away = moved_image(self.stage) is not None
             self.stage.notice(sentence(why), "refused" if away else "care", DEED if away else "")
+
+    def _fit_memory(self) -> None:
+        """Keep as much of the images in memory as the person chose."""
+        self.canvas.picture.photo.cache.fit(load_personal().tiles_mb * 1024 * 1024)
 
     def _say_unkept(self, why: object) -> None:
         """Say once for each folder and reason why tiles cannot be kept: the map shows the image all the same."""

@@ -66,6 +66,10 @@ class Stage(QObject):
     """Someone wants a farm of their own: from a file (its path), or from nothing yet (None)."""
     farm_asked = Signal(object)
     """A farm was made (`Made`) and is to be shown in place of this one."""
+    picture_grew = Signal(str, float)
+    """How much of the kept pictures of an image (its uid) is made, 0 to 1."""
+    kept_changed = Signal()
+    """Someone chose how much of images is kept in memory or on the disk."""
     plate_asked = Signal(str)
     """A plate that comes over the map is wanted, by the name of its panel."""
     sight_asked = Signal()

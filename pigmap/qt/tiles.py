@@ -57,6 +57,11 @@ class TileCache:
         self.drop(key)
         self._tiles[key] = tile
         self.bytes += tile.sizeInBytes()
+        self.fit(self.most_bytes)
+
+    def fit(self, most_bytes: int) -> None:
+        """Take no more memory than this from now on."""
+        self.most_bytes = most_bytes
         while self.bytes > self.most_bytes and len(self._tiles) > 1:
             self.drop(next(iter(self._tiles)))
 

@@ -7,9 +7,10 @@ from pigmap.imagery.sidecar_place import Place, bytes_in, clear, kept_in, looked
 
 
 def filled(folder: Path) -> list[Path]:
-    """Return four packs of 1000 bytes, the first looked at longest ago."""
+    """Return four packs of 1000 bytes, the first looked at longest ago; beside them lie files of somebody else."""
     folder.mkdir()
-    paths = [folder / name for name in ("d.kept", "b.part", "c.kept", "a.kept")]
+    paths = [folder / (32 * name[0] + name[1:]) for name in ("d.kept", "b.part", "c.kept", "a.kept")]
+    (folder / "film.part").write_bytes(bytes(5000))
     for number, path in enumerate(paths):
         path.write_bytes(bytes(1000))
         os.utime(path, (1000 + number, 1000 + number))
@@ -24,6 +25,7 @@ def test_what_was_not_looked_at_for_longest_goes_first(tmp_path: Path) -> None:
     assert make_room(Place(tmp_path / "kept", 3500), wanted=1500)
     assert [path.exists() for path in paths] == [True, False, False, True]
     assert (tmp_path / "kept" / "notes.txt").exists()
+    assert (tmp_path / "kept" / "film.part").exists()
 
 
 def test_nothing_goes_while_there_is_room_and_what_is_in_work_stays(tmp_path: Path) -> None:

@@ -38,7 +38,12 @@ UNITS = (
     ("metric", Text("Metres, kilograms, degrees Celsius")),
     ("us", Text("Feet, acres, pounds, degrees Fahrenheit")),
 )
-PLATES = (("manual", Text("Help"), "F1"), ("history", Text("History"), ""), ("messages", Text("Messages"), ""))
+PLATES = (
+    ("manual", Text("Help"), "F1"),
+    ("history", Text("History"), ""),
+    ("messages", Text("Messages"), ""),
+    ("kept-pictures", Text("Kept pictures"), ""),
+)
 
 
 class MoreMenu(QMenu):
