@@ -130,7 +130,7 @@ def _squares(frame: CellFrame, row: NDArray[np.int64], column: NDArray[np.int64]
 
 def _days_on(day: Any, ahead: NDArray[np.int64]) -> NDArray[np.datetime64]:
     on: NDArray[np.datetime64] = day + ahead.astype("timedelta64[D]")
-    return np.where(ahead < 0, np.datetime64("NaT"), on)
+    return np.where(ahead < 0, np.datetime64("NaT", "D"), on)
 
 
 def _joined(parts: Sequence[Listed]) -> Listed:

@@ -91,7 +91,7 @@ def _shares(farm: Farm, field: Field) -> list[tuple[GroundJob | None, float]]:
     for at, (first, last) in enumerate(pairwise(starts[1:].tolist()), start=1):
         top[cells[first:last]] = at
     counts = np.bincount(top[cells[: starts[1]]], minlength=len(jobs) + 1)
-    shares = zip((None, *jobs), (counts / max(counts.sum(), 1)).tolist(), strict=True)
+    shares = zip((None, *jobs), (counts / max(int(counts.sum()), 1)).tolist(), strict=True)
     return sorted((each for each in shares if each[1] > _SLIVER), key=lambda each: -each[1])
 
 

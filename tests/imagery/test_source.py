@@ -48,7 +48,8 @@ def test_a_piece_much_coarser_than_the_image_still_lies_where_it_belongs(
     with open_source(make_image(), projection) as source:
         got = source.read((WEST - 1000, NORTH - 1000, WEST + 1000, NORTH + 1000), (200, 200))
     rows, columns = np.nonzero(got[..., 3])
-    assert (rows.min(), rows.max(), columns.min(), columns.max()) == (100, 109, 100, 114)  # 150 by 100 m at 10 m
+    assert (int(rows.min()), int(rows.max())) == (100, 109)  # 150 by 100 m at 10 m
+    assert (int(columns.min()), int(columns.max())) == (100, 114)
 
 
 def test_tiles_join_without_a_seam_and_halve_from_level_to_level(make_image: MakeImage, projection: Projection) -> None:
@@ -212,7 +213,7 @@ def test_a_place_that_cannot_be_read_is_transparent_and_said_once(
         tiles = [source.tile(0, column, row) for column in range(5) for row in range(5)]
         assert any(not tile.any() for tile in tiles)
         assert [str(said) for said in source.troubles] == [
-            "A part of aerial.tif cannot be read and stays empty on the map. Fetch or copy the image again."
+            "A part of aerial.tif cannot be read; there the map is hatched or empty. Fetch or copy the image again."
         ]
 
 

@@ -118,6 +118,7 @@ class Moves(QWidget):
             self._go.setAccessibleName(self._go.text())
         for button in (self._look, self._cards, self._sheet):
             button.setVisible(bool(found.moves))
+        had_keys = next((at for at, each in enumerate([self._go, *self._rows]) if each.hasFocus()), None)
         for row in self._rows:
             row.hide()
             row.deleteLater()
@@ -129,6 +130,9 @@ class Moves(QWidget):
             [self._go, *self._rows, self.earlier, self.later, self._look, self._sheet, self._cards]
         ):
             QWidget.setTabOrder(one, other)
+        if had_keys is not None:  # else they go on to whatever comes next in the window
+            kept = self._rows[min(max(had_keys - 1, 0), len(self._rows) - 1)] if self._rows else self._go
+            kept.setFocus(Qt.FocusReason.OtherFocusReason)
         self._mark()
         self._fit()
         self.updateGeometry()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QVBoxLayout, QWidget
 
 from pigmap.builtin.panels.form_parts import FormLine, Words
@@ -52,6 +52,7 @@ class PlaceChoice(QWidget):
         self._lay()
         self.choose.clicked.connect(self._choose)
         self.turn.clicked.connect(self._turn)
+        self.buttons["typed"].clicked.connect(self._go_to_line)
         self.line.textChanged.connect(self._typed)
         self._ways.buttonToggled.connect(self._show_way)
         self.buttons[only or "later"].setChecked(True)
@@ -117,6 +118,10 @@ class PlaceChoice(QWidget):
         chosen = self.choose_file(self, self.stage.say("A file of outlines, or an aerial image"), kinds)
         if chosen:
             self.take_file(Path(chosen))
+
+    def _go_to_line(self) -> None:
+        """Give the line the keys: what is typed next is the place."""
+        self.line.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _turn(self) -> None:
         self._longitude_first = not self._longitude_first

@@ -113,6 +113,7 @@ class BeforeTool(IdleTool):
         if max(abs(pointer.x - pressed.x), abs(pointer.y - pressed.y)) <= CLICK_PX:
             self._tell_field_at(pointer)
             return
+        self._pick_at(stroke[0])
         shape = brushed([*stroke, (pointer.x_m, pointer.y_m)], self._wide)
         self._tell(lambda before: tell_before(shape, before), shape)
 
@@ -145,10 +146,18 @@ class BeforeTool(IdleTool):
         """Breadth of the brush [grid m]."""
         return self._plate.wide_m / self.host.stage.session.farm.projection.ground_per_grid
 
-    def _tell_field_at(self, pointer: Pointer) -> None:
-        point = shapely.Point(pointer.x_m, pointer.y_m)
+    def _field_at(self, spot: tuple[float, float]) -> Field | None:
         fields = self.host.stage.session.farm.fields.values()
-        field = next((each for each in fields if each.outline.intersects(point)), None)
+        return next((each for each in fields if each.outline.intersects(shapely.Point(spot))), None)
+
+    def _pick_at(self, spot: tuple[float, float]) -> None:
+        """Pick the field that a stroke begins in: Enter is then meant for all of that one."""
+        field = self._field_at(spot)
+        if field is not None:
+            self.host.stage.pick(Picked("fields", field.uid))
+
+    def _tell_field_at(self, pointer: Pointer) -> None:
+        field = self._field_at((pointer.x_m, pointer.y_m))
         if field is None:
             self._refuse(
                 EditError("There is no field there.", remedy="Click inside a field, or drag over the part you mean.")

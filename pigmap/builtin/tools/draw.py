@@ -11,6 +11,7 @@ from pigmap.builtin.tools.corners import Corners, left_half_done
 from pigmap.builtin.tools.draw_plate import DrawPlate
 from pigmap.builtin.tools.refusal import refusal
 from pigmap.builtin.tools.reshape import Handle, handles, reshaped, reshaping_edit, shape_of
+from pigmap.builtin.tools.side_lengths import side_lengths
 from pigmap.document.edits import add_field, add_keep_out
 from pigmap.drawing.ghost import walked
 from pigmap.drawing.layer import Label, Labels, Layer, Marks, Outlines, Size
@@ -100,14 +101,14 @@ class Draw(IdleTool):
         self._close()
 
     def key(self, event: QKeyEvent) -> bool:
-        """Close with Enter; F and K choose between field and keep-out, N goes to the name."""
+        """Close with Enter; F and K choose between field and keep-out, N goes to the name, and so does D once more."""
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self._corners.points:
             self._close()
             return True
         if event.key() in (Qt.Key.Key_F, Qt.Key.Key_K) and not event.modifiers():
             self._plate.choose_field(event.key() == Qt.Key.Key_F)
             return True
-        if event.key() == Qt.Key.Key_N and not event.modifiers():
+        if event.key() in (Qt.Key.Key_N, Qt.Key.Key_D) and not event.modifiers():
             self._plate.name_it()
             return True
         return self._corners.key(event)
@@ -190,7 +191,8 @@ class Draw(IdleTool):
 
     def _layers(self, changed: shapely.Polygon | shapely.MultiPolygon | None) -> tuple[Layer, ...]:
         if self._corners.points:
-            drawn = walked(np.array(self._corners.points), self._corners.pointer)
+            points, pointer = self._corners.points, self._corners.pointer
+            drawn = (*walked(np.array(points), pointer), side_lengths(points, pointer, self.host.stage))
             if self._corners.pointer is not None or self._waiting:
                 return drawn
             again = Label(*self._corners.points[-1], self.host.stage.say("Go on here"), look="plan plate", side="right")

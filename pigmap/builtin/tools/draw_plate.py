@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
-from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
 
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.choice_box import ChoiceBox
@@ -34,6 +34,8 @@ class DrawPlate(QWidget):
         self._pin.clicked.connect(lambda: stage.take_up("pin"))
         self._parcels = WordButton(stage, stage.say("Fields out of a parcel file"), "link", self)
         self._parcels.clicked.connect(lambda: stage.take_up("parcels"))
+        self._called = QLabel(stage.say("Name (N)"), self)
+        self._called.setFont(font("second", stage))
         self._name = QLineEdit(self)
         self._what = ChoiceBox(stage, self)
         self._lay_out()
@@ -51,6 +53,7 @@ class DrawPlate(QWidget):
         rows.setContentsMargins(*(SHADOW_PX + 12,) * 4)
         rows.setSpacing(8)
         rows.addLayout(switches)
+        rows.addWidget(self._called)
         for widget in (self._name, self._what):
             widget.setFont(font("body", self.stage))
             rows.addWidget(widget)
@@ -87,7 +90,7 @@ class DrawPlate(QWidget):
 
     def _free_name(self) -> str:
         taken = {field.name for field in self.stage.session.farm.fields.values()}
-        number = 1
+        number = len(taken) + 1
         while (name := self.stage.say("Field {number}", number=number)) in taken:
             number += 1
         return name

@@ -215,6 +215,9 @@ class PinTool(IdleTool):
     def key(self, event: QKeyEvent) -> bool:
         """Keep with Enter, take back with Backspace, let a point go with Esc, type with a figure or T."""
         key, pinning = Qt.Key(event.key()), self.pinning
+        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and pinning.doubted is not None:
+            pinning.go_on()
+            return True
         if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and pinning.path is not None:
             self.keep()
             return True

@@ -45,11 +45,14 @@ class PinPlate(MapPlate):
         self._over, self._pinning, self._typed = parent, pinning, typed
         self.head, self.file = self._label("heading", "ink"), self._label("second", "ink2")
         self.said, self.hint = self._label("body", "ink"), self._label("second", "ink2")
+        self.asked = self._label("body", "ink")
         self.choose = WordButton(stage, stage.say("Choose the picture"), "plain", self)
+        self.go_on = WordButton(stage, stage.say("It shows a map (Enter)"), "plain", self)
         self.keep = WordButton(stage, stage.say("Keep it so (Enter)"), "plain", self)
         self.again: list[WordButton] = []
         self.lines: list[PinLine] = []
         self.choose.clicked.connect(self.choose_asked)
+        self.go_on.clicked.connect(pinning.go_on)
         self.keep.clicked.connect(self.keep_asked)
         self._rows = QVBoxLayout()
         self._rows.setSpacing(4)
@@ -75,6 +78,8 @@ class PinPlate(MapPlate):
         self.head.setText(self.stage.say("Pin a picture"))
         column.addWidget(self.head)
         column.addWidget(self.file)
+        column.addWidget(self.asked)
+        column.addWidget(self.go_on)
         column.addWidget(self.choose)
         self._again_at = QVBoxLayout()
         column.addLayout(self._again_at)
@@ -98,8 +103,11 @@ class PinPlate(MapPlate):
     def renew(self) -> None:
         """Say how it stands."""
         pinning, stage = self._pinning, self.stage
-        there = pinning.path is not None
+        doubted = pinning.doubted
+        there = pinning.path is not None or doubted is not None
         self.file.setText(pinning.path.name if pinning.path is not None else "")
+        self.asked.setText(stage.words(_doubt(doubted.path.name)) if doubted is not None else "")
+        self.go_on.setVisible(doubted is not None)
         self.choose.setText(stage.say("Choose another picture") if there else stage.say("Choose the picture"))
         self.choose.setAccessibleName(self.choose.text())
         for button in self.again:
@@ -108,8 +116,8 @@ class PinPlate(MapPlate):
         self._show_lines(fit)
         self.said.setText(words)
         self.keep.setVisible(fit is not None)
-        self.hint.setText(stage.words(self._hint()))
-        for label in (self.file, self.said, self.hint):
+        self.hint.setText(stage.words(self._hint()) if doubted is None else "")
+        for label in (self.file, self.asked, self.said, self.hint):
             label.setVisible(bool(label.text()))
         self._fit()
 
@@ -176,6 +184,14 @@ class PinPlate(MapPlate):
             layout.invalidate()
             high = layout.heightForWidth(wide)
             self.setGeometry(MARGIN, MARGIN, wide, min(high, self._over.height() - 2 * MARGIN))
+
+
+def _doubt(name: str) -> Text:
+    return Text(
+        "{name} looks like a photo taken standing, not like a map or a scan: it tells of the camera. A view of the "
+        "field cannot lie on the map. A photo of a paper map can, and so can one taken from straight above.",
+        {"name": name},
+    )
 
 
 class PinLine(QWidget):

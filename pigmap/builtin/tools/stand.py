@@ -7,11 +7,11 @@ from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
-import shapely
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 
 from pigmap.builtin.tools.corners import Corners, left_half_done
+from pigmap.builtin.tools.corners_there import CornersThere, lit, within_reach
 from pigmap.builtin.tools.here_words import with_notes
 from pigmap.builtin.tools.refusal import refusal
 from pigmap.builtin.tools.stand_plate import StandPlate
@@ -21,7 +21,7 @@ from pigmap.drawing.layer import Label, Labels, Layer, Marks
 from pigmap.drawing.nets import POST
 from pigmap.drawing.tokens import MAP_INK
 from pigmap.errors import PigmapError
-from pigmap.fence.walked import Walked, walked_fence
+from pigmap.fence.walked import Walked, nets_said, walked_fence
 from pigmap.geometry.posts import posts
 from pigmap.qt.asking import Asker
 from pigmap.qt.files import choose_file
@@ -35,10 +35,6 @@ from pigmap.session.comes_of import flagged
 from pigmap.session.phone_corners import PHONE_FILES, corners_in
 from pigmap.text import Quantity, Text, Value
 
-REACH_PX = 10.0
-"""A click so near to the first corner closes; one so near to a corner that stands is that corner."""
-
-
 NO_SIDE_M = 0.5
 """A side that is shorter has no length written on it: the pointer is on the last corner. Own choice."""
 
@@ -46,8 +42,8 @@ NO_SIDE_M = 0.5
 class Stand(IdleTool):
     """A click sets a corner; Enter, a double click or the first corner again closes. Nothing that stands is refused.
 
-    Corners snap to nothing, but one on a corner of another paddock is that corner: two that share a side share it.
-    What is half clicked stays until it is dropped.
+    Corners snap to nothing, but one on a corner of another paddock or of a field is that corner, and it lights up
+    before the click. What is half clicked stays until it is dropped.
     """
 
     name = "stand"
@@ -57,6 +53,10 @@ class Stand(IdleTool):
         self._corners = Corners("Length and direction: 50 at 90", tell_dropped=True)
         self._waiting = False
         self._group_uid = ""
+        self._told: dict[str, int] | None = None
+        """Nets of each kind as someone counted them; None while they are guessed."""
+        self._caught: tuple[float, float] | None = None
+        self._there = CornersThere()
         self.choose_file = choose_file
 
     def begin(self, host: Host) -> None:
@@ -66,7 +66,7 @@ class Stand(IdleTool):
         self._asker = Asker(stage, host.widget)
         picked = group_of(stage.session.farm, stage.picked, stage.day, stage.today)
         self._jobs = Jobs(host.widget)
-        self._plate = StandPlate(stage, host.widget, self._choose, self._bring)
+        self._plate = StandPlate(stage, host.widget, self._choose, self._bring, self._count)
         self._choose(picked or self._next_uid())
         self._plate.show()
         host.widget.setFocus(Qt.FocusReason.OtherFocusReason)  # the card whose deed it was is hidden now
@@ -81,6 +81,7 @@ class Stand(IdleTool):
             self._jobs.close()
             left_half_done(self.host.stage, self.name, self._corners)
         self._corners.end()
+        self._caught = None
         super().end()
 
     # Whose
@@ -102,6 +103,11 @@ class Stand(IdleTool):
         stage = self.host.stage
         lasting = lasting_on(stage.session.farm, stage.today).values()
         return {each.stay.group_uid for each in lasting if each.covers(stage.today)}
+
+    def _count(self) -> None:
+        """Take the nets as someone says that they stand."""
+        self._told = dict(self._plate.nets.counts)
+        self._show()
 
     # From a phone
 
@@ -131,9 +137,12 @@ class Stand(IdleTool):
     # Gestures
 
     def hover(self, pointer: Pointer) -> None:
-        """Let the next side follow the pointer."""
+        """Let the next side follow the pointer, and the corner light up that a click would take."""
+        before, self._caught = self._caught, self._catch(pointer)
         self._corners.follow(pointer)
-        if self._corners.points:
+        if self._caught is not None and self._corners.pointer is not None:
+            self._corners.pointer = self._caught
+        if self._corners.points or before != self._caught:
             self._show()
 
     def release(self, pointer: Pointer) -> None:
@@ -143,7 +152,7 @@ class Stand(IdleTool):
         if self._closes(pointer):
             self._close()
             return
-        self._corners.add(*self._corner_at(pointer))
+        self._corners.add(*(self._catch(pointer) or (pointer.x_m, pointer.y_m)))
         self._show()
 
     def double(self, pointer: Pointer) -> None:
@@ -159,27 +168,21 @@ class Stand(IdleTool):
 
     def _closes(self, pointer: Pointer) -> bool:
         points = self._corners.points
-        reach = REACH_PX * pointer.metres_per_pixel
-        return len(points) >= 3 and max(abs(pointer.x_m - points[0][0]), abs(pointer.y_m - points[0][1])) <= reach
+        return len(points) >= 3 and within_reach(points[0], pointer)
 
-    def _corner_at(self, pointer: Pointer) -> tuple[float, float]:
-        """Return the corner of another paddock that was clicked, else the very place."""
-        farm, today = self.host.stage.session.farm, self.host.stage.today
-        there = [each.stay.ground for each in lasting_on(farm, today).values() if each.covers(today)]
-        corners = shapely.get_coordinates(there)
-        if len(corners):
-            off = np.hypot(corners[:, 0] - pointer.x_m, corners[:, 1] - pointer.y_m)
-            nearest = int(np.argmin(off))
-            if off[nearest] <= REACH_PX * pointer.metres_per_pixel:
-                return float(corners[nearest, 0]), float(corners[nearest, 1])
-        return pointer.x_m, pointer.y_m
+    def _catch(self, pointer: Pointer) -> tuple[float, float] | None:
+        """Return the corner that a click would take: the first of these, or one that is there already."""
+        if self._closes(pointer):
+            return self._corners.points[0]
+        stage = self.host.stage
+        return self._there.near(stage.session.farm, stage.today, pointer)
 
     # What stands
 
-    def _walked(self, *more: tuple[float, float]) -> Walked:
-        stage = self.host.stage
-        farm = stage.session.farm
-        return walked_fence(farm, [*self._corners.points, *more], self._group_uid, self._plate.since, today=stage.today)
+    def _walked(self) -> Walked:
+        stage, since = self.host.stage, self._plate.since
+        points, told = self._corners.points, self._told
+        return walked_fence(stage.session.farm, points, self._group_uid, since, today=stage.today, told=told)
 
     def _close(self) -> None:
         stage = self.host.stage
@@ -198,7 +201,8 @@ class Stand(IdleTool):
         group = stage.session.farm.groups[self._group_uid]
         nets = [(net.kind.uid, net.line) for net in found.nets]
         label = Text("Where {group} stands.", {"group": group.name})
-        changes = stands_there(group.uid, found.outline, self._plate.since, nets, uid=uid).changes
+        guessed = self._told is None and bool(nets)
+        changes = stands_there(group.uid, found.outline, self._plate.since, nets, uid=uid, guessed=guessed).changes
         farm = stage.session.farm
         notes = [*found.notes, *flagged(farm, changes(farm), stage.session.registry, stage.today)]
         self._waiting = True
@@ -209,21 +213,24 @@ class Stand(IdleTool):
                 stage.notice(refusal(error), "refused")
                 return
             self._corners.clear()
-            self._tell(uid, notes)
+            self._told = None
+            self._tell(uid, nets_said(found.counts, guessed=guessed), notes)
 
         self._asker.ask(Edit(label, changes), ended)
 
-    def _tell(self, uid: str, notes: Sequence[Text]) -> None:
+    def _tell(self, uid: str, nets: Text, notes: Sequence[Text]) -> None:
         """Say what was recorded; go on with the next group that stands nowhere, if there is one."""
         if not self.running:
             return
         stage = self.host.stage
         farm = stage.session.farm
         group, paddock = farm.groups.get(self._group_uid), farm.paddocks.get(uid)
-        words = Text(
-            "{group} in {paddock}.",
-            {"group": group.name if group else "", "paddock": paddock.name if paddock else ""},
-        )
+        values: dict[str, Value] = {
+            "group": group.name if group else "",
+            "paddock": paddock.name if paddock else "",
+            "nets": nets,
+        }
+        words = Text("{group} in {paddock}. {nets}", values)
         stage.notice(with_notes(words, notes), "care" if notes else "done", deed="undo")
         after = self._next_uid()
         if after and after not in self._standing():
@@ -240,13 +247,15 @@ class Stand(IdleTool):
             return
         points, pointer = self._corners.points, self._corners.pointer
         found: Walked | None = None
-        if len(points) + (pointer is not None) >= 3:
+        if len(points) >= 3:
             try:
-                found = self._walked(*(() if pointer is None else (pointer,)))
+                found = self._walked()
             except PigmapError:
                 found = None  # three corners on one line so far
-        self._plate.show_found(len(points), found)
-        self.host.preview(self._layers(points, pointer))
+        else:
+            self._told = None
+        self._plate.show_found(len(points), found, counted=self._told is not None)
+        self.host.preview((*self._layers(points, pointer), *lit(self._caught)))
 
     def _layers(self, points: list[tuple[float, float]], pointer: tuple[float, float] | None) -> tuple[Layer, ...]:
         if not points:

@@ -14,6 +14,7 @@ from pigmap.fence.walked import Walked, nets_words
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.choice_box import ChoiceBox
 from pigmap.qt.map_plate import MapPlate
+from pigmap.qt.net_counts import NetCounts
 from pigmap.qt.paintwork import SHADOW
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import Role, font, tokens
@@ -36,9 +37,18 @@ class StandPlate(MapPlate):
         Called with the uid of the group that was chosen.
     bring
         Called when the corners are to come from a file of the phone.
+    counted
+        Called when someone said how many nets stand.
     """
 
-    def __init__(self, stage: Stage, parent: QWidget, chosen: Callable[[str], None], bring: Callable[[], None]) -> None:
+    def __init__(
+        self,
+        stage: Stage,
+        parent: QWidget,
+        chosen: Callable[[str], None],
+        bring: Callable[[], None],
+        counted: Callable[[], None] = lambda: None,
+    ) -> None:
         super().__init__(stage, parent)
         self._over = parent
         self.setAccessibleName(stage.say("Where they stand"))
@@ -51,6 +61,10 @@ class StandPlate(MapPlate):
         self._hint = self._words("second", "ink2")
         self._figures = self._words("strong", "ink")
         self._notes = self._words("second", "warn")
+        self._asked = self._words("second", "ink2")
+        self.nets = NetCounts(stage, self)
+        self.nets.show_counts({})
+        self.nets.counted.connect(counted)
         self._fill()
         self._lay()
         self._group.activated.connect(lambda at: chosen(str(self._group.itemData(at))))
@@ -91,12 +105,13 @@ class StandPlate(MapPlate):
             asked.addWidget(self._words("second", "ink2", self.stage.words(words)), at, 0)
             asked.addWidget(box, at, 1)
         rows.addLayout(asked)
-        for label in (self._hint, self._figures, self._notes):
-            rows.addWidget(label)
+        for part in (self._hint, self._figures, self._asked, self.nets, self._notes):
+            rows.addWidget(part)
         rows.addWidget(self._phone, alignment=Qt.AlignmentFlag.AlignLeft)
         self.setFixedWidth(round(WIDE_PX * self.stage.text_scale) + 2 * SHADOW)
         self.move(MARGIN_PX - SHADOW, MARGIN_PX - SHADOW)
-        for before, after in pairwise((self._over, self._group, self._since, self._phone)):
+        stops = [stop for each in self.nets.steppers.values() for stop in each.stops]
+        for before, after in pairwise((self._over, self._group, self._since, *stops, self._phone)):
             QWidget.setTabOrder(before, after)
         self.show_found(0, None)
 
@@ -110,7 +125,7 @@ class StandPlate(MapPlate):
         """Show whose paddock is clicked."""
         self._group.setCurrentIndex(self._group.findData(uid))
 
-    def show_found(self, corners: int, found: Walked | None) -> None:
+    def show_found(self, corners: int, found: Walked | None, *, counted: bool = False) -> None:
         """Show what the corners make so far.
 
         Parameters
@@ -118,18 +133,16 @@ class StandPlate(MapPlate):
         corners
             How many are set.
         found
-            What they enclose with the pointer, if anything.
+            What they enclose, if anything.
+        counted
+            Whether a person said which nets stand.
         """
         stage = self.stage
-        if not self._group.count():
-            hint = stage.say("Add a group first; then show where it stands.")
-        elif corners < 3:
-            hint = stage.say("Click its corners on the map, one after the other, crooked as they are.")
-        else:
-            hint = stage.say("The first corner again or Enter closes it. Backspace takes one back.")
-        self._hint.setText(hint)
+        self._hint.setText(self._what_next(corners))
         self._figures.setVisible(found is not None)
         self._notes.setVisible(found is not None and bool(found.notes))
+        for part in (self._asked, self.nets):
+            part.setVisible(found is not None and bool(self.nets.steppers))
         if found is not None:
             area = found.outline.area * stage.session.farm.projection.ground_per_grid**2
             round_m, area_m2 = Quantity(found.open_m, "m", 0), Quantity(area, "m²")
@@ -137,7 +150,24 @@ class StandPlate(MapPlate):
             self._figures.setText(
                 stage.say("Nets {nets} for {round}; {area}", nets=counts, round=round_m, area=area_m2)
             )
+            guess = stage.say("The nets are guessed from its sides. Which ones stand there?")
+            self._asked.setText(stage.say("The nets as you counted them:") if counted else guess)
+            if not counted:
+                self.nets.show_counts({kind.uid: count for kind, count in found.counts})
             self._notes.setText("\n".join(stage.words(note) for note in found.notes))
-        spoken = [label.text() for label in (self._hint, self._figures, self._notes) if not label.isHidden()]
-        self.setAccessibleDescription(" ".join(spoken))
+        spoken = (self._hint, self._figures, self._asked, self._notes)
+        self.setAccessibleDescription(" ".join(label.text() for label in spoken if not label.isHidden()))
+        self._fit()
+
+    def _what_next(self, corners: int) -> str:
+        if not self._group.count():
+            return self.stage.say("Add a group first; then show where it stands.")
+        if corners < 3:
+            return self.stage.say("Click its corners on the map, one after the other, crooked as they are.")
+        return self.stage.say("The first corner again or Enter closes it. Backspace takes one back.")
+
+    def _fit(self) -> None:
+        rows = self.layout()
+        if rows is not None:
+            rows.invalidate()
         self.adjustSize()

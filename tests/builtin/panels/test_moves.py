@@ -13,7 +13,7 @@ from pigmap.builtin.panels.moves_words import day_of_moves
 from pigmap.document.edits import amend
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.stage import Picked, Stage
-from pigmap.records import NetCondition
+from pigmap.records import ChangeSet, NetCondition
 from tests.qt.window_farm import day, made_panel, made_stage
 
 
@@ -48,6 +48,15 @@ def test_a_day_without_moves_says_when_the_next_is_and_goes_there(panel: Moves, 
     assert stage.day == day(3)
     assert [row.words.group for row in _rows(panel)] == ["Dry sows", "Weaners"]
     assert not go.isVisible()
+
+
+def test_when_the_moves_are_made_anew_the_keys_stay_with_them(panel: Moves, stage: Stage) -> None:
+    stage.show_day(day(3))
+    _rows(panel)[1].setFocus()
+    stage.farm_changed.emit(ChangeSet(()))
+    assert QApplication.focusWidget() is _rows(panel)[1]
+    stage.show_day(day(0))
+    assert QApplication.focusWidget() is _button(panel, "Go to")
 
 
 def test_a_move_says_where_to_and_its_nets(panel: Moves, stage: Stage) -> None:

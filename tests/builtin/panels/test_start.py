@@ -192,6 +192,15 @@ def test_a_place_typed_wrong_is_told_and_nothing_is_lost(
     assert not list(tmp_path.glob("Ridge*"))
 
 
+def test_who_wants_to_type_the_place_types_it_at_once(qtbot: QtBot, window: Window, tmp_path: Path) -> None:
+    form = _open_form(window, tmp_path).form
+    qtbot.waitUntil(lambda: form.name.hasFocus())
+    form.place.buttons["typed"].click()
+    qtbot.waitUntil(lambda: form.place.line.hasFocus())
+    QTest.keyClicks(QApplication.focusWidget(), "51.20, -2.60")
+    assert form.place.read_back.text() == "51.20000° north, 2.60000° west"
+
+
 def test_a_pair_that_can_be_meant_both_ways_is_turned_by_a_button(qtbot: QtBot, window: Window, tmp_path: Path) -> None:
     form = _open_form(window, tmp_path).form
     form.place.buttons["typed"].click()

@@ -7,10 +7,12 @@ import pytest
 import shapely
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QLineEdit
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.tools.draw import Draw
 from pigmap.builtin.tools.reshape import handles, reshaped
+from pigmap.builtin.tools.side_lengths import side_lengths
 from pigmap.qt.stage import Picked
 from pigmap.records import Field, GroundCover, Reason
 from tests.builtin.tools.map_hand import Hand, made_hand
@@ -40,10 +42,27 @@ def test_corner_by_corner_and_enter_make_a_field(hand: Hand) -> None:
     draw(hand)
     hand.key(Qt.Key.Key_Return)
     field = new_field(hand)
-    assert field.name == "Field 1"
+    assert field.name == "Field 2"  # there is one
     assert field.outline.area == pytest.approx(8000, rel=0.02)
-    assert hand.words == "Field 1 added."
+    assert hand.words == "Field 2 added."
     assert hand.stage.picked == Picked("fields", field.uid)
+
+
+def test_while_it_is_drawn_each_side_says_its_length_and_the_whole_its_area(hand: Hand) -> None:
+    said = [label.words for label in side_lengths(list(CORNERS[:3]), CORNERS[3], hand.stage).labels]
+    assert said == ["100 m", "80 m", "100 m", "0.80 ha"]
+    alone = side_lengths(list(CORNERS[:1]), None, hand.stage)
+    assert alone.labels == ()
+    crossed = side_lengths([CORNERS[0], CORNERS[2], CORNERS[1]], CORNERS[3], hand.stage)
+    assert [label.look for label in crossed.labels] == ["length"] * 3  # no area of what crosses itself
+
+
+def test_pressed_once_more_the_key_of_drawing_goes_to_the_name(hand: Hand) -> None:
+    name = next(each for each in hand.map.findChildren(QLineEdit) if each.accessibleName() == "Name")
+    for key in (Qt.Key.Key_N, Qt.Key.Key_D):
+        hand.map.setFocus()
+        hand.key(key)
+        assert QApplication.focusWidget() is name
 
 
 def test_a_double_click_closes_the_outline(hand: Hand) -> None:
