@@ -7,6 +7,7 @@ from pathlib import Path
 from weakref import WeakKeyDictionary
 
 import numpy as np
+from numpy.typing import NDArray
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QImage
 
@@ -49,6 +50,8 @@ class Pinning(QObject):
         """A point of the picture, (column, row), that has no place yet."""
         self.refused: PigmapError | None = None
         """Why the file that was chosen last is none to be pinned."""
+        self.doubted: Looked | None = None
+        """A photo of a camera: a person is asked first whether it shows a map."""
         self._begun = None
         self.changed.emit()
 
@@ -90,9 +93,22 @@ class Pinning(QObject):
             self.changed.emit()
             self.placed.emit(looked.path)
             return
+        if looked.from_camera:
+            self.doubted = looked
+            self.changed.emit()
+            return
+        self._show(looked, looked.picture)
+
+    def go_on(self) -> None:
+        """Pin the photo that was asked about: it does show a map."""
+        doubted, self.doubted = self.doubted, None
+        if doubted is not None and doubted.picture is not None:
+            self._show(doubted, doubted.picture)
+
+    def _show(self, looked: Looked, picture: NDArray[np.uint8]) -> None:
         self.path, self.size = looked.path, looked.size
-        rows, columns = looked.picture.shape[:2]
-        kept = np.ascontiguousarray(looked.picture)
+        rows, columns = picture.shape[:2]
+        kept = np.ascontiguousarray(picture)
         self.picture = QImage(kept.data, columns, rows, 4 * columns, QImage.Format.Format_RGBA8888).copy()
         self.changed.emit()
 

@@ -22,6 +22,8 @@ class Looked(NamedTuple):
     """Columns and rows of the picture."""
     picture: NDArray[np.uint8] | None
     """A small copy, (rows, columns, 4) of red, green, blue, alpha; None where the file tells its own place."""
+    from_camera: bool = False
+    """Whether it tells of a camera: then it may be a view of the field, not a map."""
 
 
 def look_at(path: Path) -> Looked:
@@ -40,7 +42,9 @@ def look_at(path: Path) -> Looked:
         pass
     else:
         return Looked(path, (facts.columns, facts.rows), None)
-    return unplaced(path)
+    from pigmap.imagery.camera import is_from_camera
+
+    return unplaced(path)._replace(from_camera=is_from_camera(path))
 
 
 def unplaced(path: Path) -> Looked:

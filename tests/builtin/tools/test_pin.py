@@ -17,6 +17,7 @@ from pigmap.builtin.tools.pin import PinTool
 from pigmap.imagery.pinned import pins_of
 from pigmap.qt.pinning import pinning_of
 from tests.builtin.tools.map_hand import SHIFT, Hand, made_hand
+from tests.imagery.camera_photo import photo
 
 
 @pytest.fixture
@@ -222,3 +223,45 @@ def test_esc_lets_the_point_go_before_it_ends_anything(hand: Hand, tmp_path: Pat
     hand.key(Qt.Key.Key_Escape)
     assert pinning_of(hand.stage).spot is None
     assert hand.stage.verb == "pin"
+
+
+def test_a_photo_of_a_camera_is_asked_about_and_goes_on_with_enter(hand: Hand, tmp_path: Path) -> None:
+    made = opened(hand, photo(tmp_path / "field.jpg"))
+    pinning = pinning_of(hand.stage)
+    plate = made.plate
+    assert plate.asked.text().startswith("field.jpg looks like a photo taken standing, not like a map or a scan")
+    assert "A photo of a paper map can" in plate.asked.text()
+    assert plate.choose.text() == "Choose another picture"
+    hand.click(100, 50)
+    assert pinning.path is None
+    assert pinning.spot is None
+    hand.key(Qt.Key.Key_Return)
+    assert pinning.path == tmp_path / "field.jpg"
+    assert plate.asked.isHidden()
+    assert plate.go_on.isHidden()
+    pin(hand, (100, 60), (50, 80))
+    assert len(pinning.pins) == 1
+
+
+def test_another_picture_takes_the_place_of_the_one_that_was_asked_about(hand: Hand, tmp_path: Path) -> None:
+    made = opened(hand, photo(tmp_path / "field.jpg"))
+    made.choose_file = lambda *_: str(scan(tmp_path))
+    made.plate.choose.click()
+    pinning = pinning_of(hand.stage)
+    wait(hand, lambda: not pinning.reading)
+    assert pinning.path == tmp_path / "scan.png"
+    assert made.plate.asked.isHidden()
+    hand.key(Qt.Key.Key_Return)
+    assert pinning.path == tmp_path / "scan.png"
+
+
+def test_a_photo_that_was_pinned_before_is_not_asked_about_again(hand: Hand, tmp_path: Path) -> None:
+    opened(hand, photo(tmp_path / "map.jpg")).plate.go_on.click()
+    for number, words in enumerate(("0 0 at E 0 N 100", "400 0 at E 400 N 100", "0 200 at E 0 N -100")):
+        assert tool(hand).type_pin(number, words)
+    hand.key(Qt.Key.Key_Return)
+    hand.take_up("pin")
+    tool(hand).plate.again[0].click()
+    pinning = pinning_of(hand.stage)
+    wait(hand, lambda: not pinning.reading)
+    assert pinning.path == tmp_path / "map.jpg"
