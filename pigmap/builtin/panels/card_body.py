@@ -21,6 +21,7 @@ from pigmap.qt.paintwork import (
 )
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import RADIUS_BUTTON, font, tokens
+from pigmap.qt.why import spoken, why_height, write_why
 
 SIGN = 32.0
 LABEL_LEAST = 68.0
@@ -67,7 +68,7 @@ class CardBody(QWidget):
     def _tell(self) -> None:
         if 0 <= self._at < len(self.facts.facts):
             fact = self.facts.facts[self._at]
-            why = f", {fact.why.words} {fact.why.source}" if fact.why is not None and self._shows(self._at) else ""
+            why = f", {spoken(fact.why)}" if fact.why is not None and self._shows(self._at) else ""
             self.setAccessibleName(f"{fact.label}: {fact.figure}{why}")
 
     def _shows(self, at: int) -> bool:
@@ -158,14 +159,19 @@ class CardBody(QWidget):
         for column in range(self.columns):
             at = y
             for number in range(column * per_column, min((column + 1) * per_column, len(facts))):
-                top, x = at, column * (room + 20)
-                at = self._why(painter, number, x, self._row(painter, facts[number], x, at, room), room)
-                if painter is not None:
-                    self._boxes[number] = QRectF(x, top, room, at - top)
-                    if self.hasFocus() and number == self._at:
-                        plate(painter, self._boxes[number].adjusted(1, 1, -1, -1), "", tokens(self.stage).plan)
+                at = self._fact(painter, number, QRectF(column * (room + 20), at, room, 0.0))
             lowest = max(lowest, at)
         return lowest
+
+    def _fact(self, painter: QPainter | None, number: int, box: QRectF) -> float:
+        """Draw a row, and beneath it what it rests on where that was asked; return where the next row begins."""
+        x, y, wide = box.x(), box.y(), box.width()
+        at = self._why(painter, number, x, self._row(painter, self.facts.facts[number], x, y, wide), wide)
+        if painter is not None:
+            self._boxes[number] = QRectF(x, y, wide, at - y)
+            if self.hasFocus() and number == self._at:
+                plate(painter, self._boxes[number].adjusted(1, 1, -1, -1), "", tokens(self.stage).plan)
+        return at
 
     def _row(self, painter: QPainter | None, fact: Fact, x: float, y: float, wide: float) -> float:
         stage, theme = self.stage, tokens(self.stage)
@@ -192,17 +198,9 @@ class CardBody(QWidget):
         why = self.facts.facts[number].why
         if why is None or not self._shows(number):
             return y
-        theme, face = tokens(self.stage), font("second", self.stage)
-        words = f"{why.words}\n{self.stage.say('Source: {source}.', source=why.source)}"
-        high = sum(wrapped_height(line, face, wide - 20) for line in words.split("\n"))
         if painter is not None:
-            plate(painter, QRectF(x, y - 4, wide, high + 12), theme.well, radius=RADIUS_BUTTON)
-            top = y + 2
-            for line in words.split("\n"):
-                part = wrapped_height(line, face, wide - 20)
-                write_wrapped(painter, QRectF(x + 10, top, wide - 20, part + 2), line, face, theme.ink)
-                top += part
-        return y + high + 16
+            write_why(painter, self.stage, why, x, y, wide)
+        return y + why_height(self.stage, why, wide)
 
     def _warning(self, painter: QPainter | None, y: float, wide: float, words: str) -> float:
         stage, theme = self.stage, tokens(self.stage)

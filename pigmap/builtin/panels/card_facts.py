@@ -5,12 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import NamedTuple
 
-
-class Why(NamedTuple):
-    """What a figure rests on, for whoever asks: what went into this very figure and the rule, then the source."""
-
-    words: str
-    source: str
+from pigmap.qt.why import Why
 
 
 class Fact(NamedTuple):

@@ -4,10 +4,15 @@ from __future__ import annotations
 
 from datetime import date
 
+import shapely
+from shapely.geometry.base import BaseGeometry
+
 from pigmap.builtin.panels.card_facts import CardDeed, CardFacts, Fact
 from pigmap.drawing.words import day_words
 from pigmap.qt.stage import Stage
+from pigmap.qt.why import why
 from pigmap.text import Quantity, Text
+from pigmap.text.source import OWN_WORD
 
 
 def plain(
@@ -40,6 +45,12 @@ def in_words(stage: Stage, quantity: Quantity) -> str:
     return stage.words(Text("{quantity}", {"quantity": quantity}))
 
 
+def corners_of(shape: BaseGeometry) -> int:
+    """Return how many corners an area has; the first of a ring is its last again."""
+    rings = shapely.get_num_interior_rings(shapely.get_parts(shape)).sum() + shapely.get_num_geometries(shape)
+    return int(shapely.get_num_coordinates(shape) - rings)
+
+
 def month_day_words(stage: Stage, month_day: str) -> str:
     """Return a day of any year, ``MM-DD``, as people say it."""
     month, day = (int(part) for part in month_day.split("-"))
@@ -50,4 +61,5 @@ def end_of_use(stage: Stage, day: date | None) -> list[Fact]:
     """Return the row that says from when on a field or a group is no longer in use."""
     if day is None:
         return []
-    return [Fact(stage.say("End of use"), day_words(day, "short year", language=stage.language))]
+    reason = why(stage, Text("{day}, as it was typed: the first day it is out of use.", {"day": day}), OWN_WORD)
+    return [Fact(stage.say("End of use"), day_words(day, "short year", language=stage.language), why=reason)]

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from pigmap.builtin.panels.card_facts import CardFacts, Fact, Why
-from pigmap.builtin.panels.card_parts import end_of_use, in_words, month_day_words, own_deeds, plain
+from pigmap.builtin.panels.card_facts import CardFacts, Fact
+from pigmap.builtin.panels.card_parts import corners_of, end_of_use, in_words, month_day_words, own_deeds, plain
 from pigmap.drawing.before import told_words
 from pigmap.drawing.words import month_words
+from pigmap.ground import Under
 from pigmap.ground.purposes import Wanted, purposes_of, wanted_on
 from pigmap.ground.told import records_begin, told_shares
+from pigmap.qt.ground_why import rooting_why, wanted_rest_why, welcome_why
 from pigmap.qt.stage import Stage
-from pigmap.records import Field, GroundJob, GroundJobKind, Use
-from pigmap.text import Quantity, Text
-from pigmap.text.source import COMMON_PRACTICE, COVER_ABOVE_75, OUR_FIT, OWN_RECORDS, OWN_WORD, REST_30_TO_90
+from pigmap.qt.why import Why, joined, listed, why
+from pigmap.records import Field, GroundJob, GroundJobKind, Purpose, StayState
+from pigmap.text import Quantity, Text, Value
+from pigmap.text.source import COMMON_PRACTICE, OUR_FIT, OWN_RECORDS
 
 MOST_TOLD = 3
 """Pieces of what was before that a card lists; the rest is summed up."""
@@ -27,8 +30,13 @@ def field_card(stage: Stage, field: Field) -> CardFacts:
     area = field.outline.area * farm.projection.ground_per_grid**2
     paddocks = sum(paddock.field_uid == field.uid for paddock in farm.paddocks.values())
     facts = [
-        Fact(stage.say("Area"), in_words(stage, Quantity(area, "m²")), str(field.ground_cover), _outline_why(stage)),
-        Fact(stage.say("Paddocks"), str(paddocks), why=_paddocks_why(stage)),
+        Fact(
+            stage.say("Area"),
+            in_words(stage, Quantity(area, "m²")),
+            str(field.ground_cover),
+            _outline_why(stage, field),
+        ),
+        Fact(stage.say("Paddocks"), str(paddocks), why=_paddocks_why(stage, field)),
         *_purpose(stage, field),
         *_ground(stage, field),
         *_before(stage, field),
@@ -51,16 +59,15 @@ def _purpose(stage: Stage, field: Field) -> Iterator[Fact]:
         uses = stage.say(" and ").join(names)
         all_year = any((each.from_month_day, each.to_month_day) == ("01-01", "12-31") for each in now)
         until = stage.say("until {day}", day=month_day_words(stage, now[0].to_month_day))
-        yield Fact(stage.say("Purpose"), uses, stage.say("all year") if all_year else until, _said_why(stage))
+        yield Fact(stage.say("Purpose"), uses, stage.say("all year") if all_year else until, _purpose_why(stage, now))
     else:
         beside = stage.say("nothing is said of this part of the year") if parts else stage.say("all year")
-        words = stage.say("Where nothing is said, a field counts as graze lightly.")
-        why = Why(words, stage.words(COMMON_PRACTICE))
-        yield Fact(stage.say("Purpose"), stage.words(Text(str(wanted.use))), beside, why)
+        reason = why(stage, Text("Where nothing is said, a field counts as graze lightly."), COMMON_PRACTICE)
+        yield Fact(stage.say("Purpose"), stage.words(Text(str(wanted.use))), beside, reason)
     rest = stage.say("{days} wanted", days=Quantity(wanted.rest_days, "d"))
     beside = stage.say("typed") if wanted.rest_typed else stage.say("as is usual")
-    yield Fact(stage.say("Rest"), rest, beside, _rest_why(stage, wanted))
-    yield Fact(stage.say("Rooting"), *_welcome(stage, wanted), _welcome_why(stage, wanted))
+    yield Fact(stage.say("Rest"), rest, beside, wanted_rest_why(stage, wanted, field))
+    yield Fact(stage.say("Rooting"), *_welcome(stage, wanted), welcome_why(stage, wanted))
 
 
 def _welcome(stage: Stage, wanted: Wanted) -> tuple[str, str]:
@@ -78,7 +85,10 @@ def _ground(stage: Stage, field: Field) -> Iterator[Fact]:
     if under is None:
         return
     yield Fact(
-        stage.say("Green"), in_words(stage, Quantity(under.cover, "1")), stage.say("of the ground"), _green_why(stage)
+        stage.say("Green"),
+        in_words(stage, Quantity(under.cover, "1")),
+        stage.say("of the ground"),
+        _green_why(stage, field, under),
     )
     unused = under.never_used + under.unknown
     beside = stage.say("of the ground")
@@ -86,7 +96,7 @@ def _ground(stage: Stage, field: Field) -> Iterator[Fact]:
         some = under.never_used > SHARE_WORTH_SAYING
         share = Quantity(under.unknown, "1")
         beside = stage.say("{share} is not known", share=share) if some else stage.say("as far as is known")
-    yield Fact(stage.say("Not used"), in_words(stage, Quantity(unused, "1")), beside, _unused_why(stage))
+    yield Fact(stage.say("Not used"), in_words(stage, Quantity(unused, "1")), beside, _unused_why(stage, under))
 
 
 def _before(stage: Stage, field: Field) -> Iterator[Fact]:
@@ -127,37 +137,58 @@ def _on_whose_word(stage: Stage, field: Field, job: GroundJob | None) -> str:
 # What each figure rests on
 
 
-def _own(stage: Stage, words: str) -> Why:
-    return Why(words, stage.words(OWN_RECORDS))
+def _own(stage: Stage, words: str, **values: Value) -> Why:
+    return why(stage, Text(words, values), OWN_RECORDS)
 
 
 def _said_why(stage: Stage) -> Why:
-    return _own(stage, stage.say("As it was told on the card of the field, or brushed on the map."))
+    return _own(stage, "As it was told on the card of the field, or brushed on the map.")
 
 
-def _outline_why(stage: Stage) -> Why:
-    return _own(stage, stage.say("Measured from the outline of the field, on the ground."))
+def _outline_why(stage: Stage, field: Field) -> Why:
+    corners = corners_of(field.outline)
+    return _own(stage, "Measured from the outline of the field, {corners} corners, on the ground.", corners=corners)
 
 
-def _paddocks_why(stage: Stage) -> Why:
-    return _own(stage, stage.say("Paddocks that were placed in it, used, standing or planned."))
+def _paddocks_why(stage: Stage, field: Field) -> Why:
+    """Return how many of a field's paddocks pigs were on, are on, or are to come to."""
+    farm = stage.session.farm
+    its = {uid for uid, paddock in farm.paddocks.items() if paddock.field_uid == field.uid}
+    used = {stay.paddock_uid for stay in farm.stays.values() if stay.state is not StayState.PLANNED} & its
+    planned = {stay.paddock_uid for stay in farm.stays.values() if stay.state is StayState.PLANNED} & its - used
+    return _own(
+        stage,
+        "Placed in it: {used} used or standing, {planned} planned, {bare} with no stay.",
+        used=len(used),
+        planned=len(planned),
+        bare=len(its - used - planned),
+    )
 
 
-def _unused_why(stage: Stage) -> Why:
-    return _own(stage, stage.say("Ground in the field on which no stay lies, and of which no pigs were told."))
+def _purpose_why(stage: Stage, now: Sequence[Purpose]) -> Why:
+    parts = [
+        Text(
+            "{use} from {first} to {last}",
+            {
+                "use": Text(str(each.purpose)),
+                "first": month_day_words(stage, each.from_month_day),
+                "last": month_day_words(stage, each.to_month_day),
+            },
+        )
+        for each in now
+    ]
+    return _own(stage, "As it was told on the card of the field: {parts}.", parts=listed(stage, parts))
 
 
-def _green_why(stage: Stage) -> Why:
-    words = stage.say("Computed from weight and days of pigs, what grows there, warmth, and what was seen at checks.")
-    return Why(words, stage.words(OUR_FIT))
+def _unused_why(stage: Stage, under: Under) -> Why:
+    return _own(
+        stage,
+        "{never} never used, as somebody said, and {unknown} on which no stay lies and of which nothing was told.",
+        never=Quantity(under.never_used, "1"),
+        unknown=Quantity(under.unknown, "1"),
+    )
 
 
-def _rest_why(stage: Stage, wanted: Wanted) -> Why:
-    words = stage.say("What it is for on this day ({use}), and what grows there, ask for it.", use=str(wanted.use))
-    return Why(words, stage.words(OWN_WORD if wanted.rest_typed else REST_30_TO_90))
-
-
-def _welcome_why(stage: Stage, wanted: Wanted) -> Why:
-    words = stage.say("What it is for on this day ({use}) decides how much may be rooted.", use=str(wanted.use))
-    usual = COVER_ABOVE_75 if wanted.use in (Use.GRAZE_LIGHTLY, Use.CLOSED) else COMMON_PRACTICE
-    return Why(words, stage.words(OWN_WORD if wanted.rooting_typed else usual))
+def _green_why(stage: Stage, field: Field, under: Under) -> Why:
+    green = why(stage, Text("{green}: what is not rooted.", {"green": Quantity(under.cover, "1")}), OUR_FIT)
+    return joined(green, rooting_why(stage, field, under.rooting, under.seen_on, under.load_kg_d_m2))

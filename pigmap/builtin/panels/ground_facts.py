@@ -7,14 +7,19 @@ from datetime import date, timedelta
 import numpy as np
 from shapely.geometry.base import BaseGeometry
 
-from pigmap.builtin.panels.card_facts import Fact, Why
+from pigmap.builtin.panels.card_facts import Fact
 from pigmap.drawing.tokens import ROOTING_WORDS, rooting_class
 from pigmap.drawing.words import day_words
 from pigmap.ground import Under
 from pigmap.ground.purposes import wanted_on
 from pigmap.ground.rest import rest_wanted
+from pigmap.ground.tables import READY_COVER
+from pigmap.qt.ground_why import rest_why, rooting_why, wanted_rest_why
+from pigmap.qt.pigs_why import laid_on, laid_words
 from pigmap.qt.stage import Stage
-from pigmap.text import Quantity, Text
+from pigmap.qt.why import Why, joined, listed, why
+from pigmap.records import Field
+from pigmap.text import Quantity, Text, Value
 from pigmap.text.source import COVER_ABOVE_75, OUR_FIT, OWN_RECORDS
 
 SHARE_WORTH_SAYING = 0.02
@@ -44,8 +49,9 @@ def ground_facts(
     facts = [_rest(stage, field_uid, under, coming_on or day), _rooting(stage, field_uid, under, coming_on or day)]
     if under.load_kg_d_m2 > 0:
         load = stage.words(Text("{load}", {"load": Quantity(under.load_kg_d_m2, "kg·d/m²")}))
-        facts.append(Fact(stage.say("Stocking"), load, stage.say("in 12 months"), _stocking_why(stage)))
-    facts.append(_ready(stage, under, day))
+        reason = _stocking_why(stage, outline, under.load_kg_d_m2, day)
+        facts.append(Fact(stage.say("Stocking"), load, stage.say("in 12 months"), reason))
+    facts.append(_ready(stage, under, day, rest_wanted(stage.session.farm, field_uid, day)))
     return tuple(fact for fact in facts if fact.figure)
 
 
@@ -61,19 +67,17 @@ def _rest_beside(stage: Stage, field_uid: str, day: date) -> str:
 
 
 def _rest(stage: Stage, field_uid: str, under: Under, day: date) -> Fact:
-    beside = _rest_beside(stage, field_uid, day)
-    label = stage.say("Rest")
+    beside, label = _rest_beside(stage, field_uid, day), stage.say("Rest")
+    reason = _rest_why(stage, stage.session.farm.fields[field_uid], under, day)
     if under.occupied > SHARE_WORTH_SAYING:
-        return Fact(label, stage.say("pigs on it"), beside, rest_why(stage, under, day))
+        return Fact(label, stage.say("pigs on it"), beside, reason)
     if under.rest_days < 0:
         known = under.unknown <= SHARE_WORTH_SAYING
-        return Fact(
-            label, stage.say("never used") if known else stage.say("not known"), beside, rest_why(stage, under, day)
-        )
+        return Fact(label, stage.say("never used") if known else stage.say("not known"), beside, reason)
     figure = stage.words(Text("{days}", {"days": Quantity(under.rest_days, "d")}))
     if under.never_used + under.unknown > SHARE_WORTH_SAYING:
         figure = stage.say("from {days}", days=figure)
-    return Fact(label, figure, beside, rest_why(stage, under, day))
+    return Fact(label, figure, beside, reason)
 
 
 def _rooting(stage: Stage, field_uid: str, under: Under, day: date) -> Fact:
@@ -83,62 +87,61 @@ def _rooting(stage: Stage, field_uid: str, under: Under, day: date) -> Fact:
     else:
         _, number, month = day_words(under.seen_on, "short", language=stage.language).split(" ")
         beside = stage.say("seen {day} {month}", day=number, month=month)
-    welcome = wanted_on(stage.session.farm, stage.session.farm.fields[field_uid], day).rooting
+    field = stage.session.farm.fields[field_uid]
+    welcome = wanted_on(stage.session.farm, field, day).rooting
     all_of_it = stage.say("{known}; all of it may be", known=beside)
     share = stage.say("{known}; up to {share} may be", known=beside, share=Quantity(welcome, "1"))
     return Fact(
         stage.say("Ground"),
         stage.say("{share} rooted", share=words),
         share if welcome < 1 else all_of_it,
-        _rooting_why(stage, under),
+        rooting_why(stage, field, under.rooting, under.seen_on, under.load_kg_d_m2),
     )
 
 
-def _ready(stage: Stage, under: Under, today: date) -> Fact:
-    label = stage.say("Ready")
+def _ready(stage: Stage, under: Under, today: date, wanted: int | None) -> Fact:
+    label, reason = stage.say("Ready"), _ready_why(stage, under, wanted)
     if under.rest_days < 0 or under.occupied > SHARE_WORTH_SAYING:
         return Fact(label, "")
     if under.ready_in_days == 0:
-        return Fact(label, stage.say("now"), stage.say("computed"), _ready_why(stage))
+        return Fact(label, stage.say("now"), stage.say("computed"), reason)
     if under.ready_in_days < 0:
-        return Fact(label, stage.say("not within sight"), stage.say("computed"), _ready_why(stage))
+        return Fact(label, stage.say("not within sight"), stage.say("computed"), reason)
     day = today + timedelta(days=under.ready_in_days)
     words = day_words(day, "short", language=stage.language).split(" ", 1)[1]
-    return Fact(label, stage.say("about {day}", day=words), stage.say("if it stays mild"), _ready_why(stage))
+    return Fact(label, stage.say("about {day}", day=words), stage.say("if it stays mild"), reason)
 
 
 # What each figure rests on
 
 
-def rest_why(stage: Stage, under: Under, day: date) -> Why:
-    """Return what the rest of the ground rests on."""
-    source = stage.words(OWN_RECORDS)
-    on = day_words(day, "short", language=stage.language)
-    if under.occupied > SHARE_WORTH_SAYING:
-        return Why(stage.say("A stay covers {day}. Rest begins on the day they leave.", day=on), source)
-    if under.rest_days < 0:
-        return Why(stage.say("No stay lies on it up to {day}, and nothing was told of pigs before.", day=on), source)
-    first = day_words(day - timedelta(days=under.rest_days), "short year", language=stage.language)
-    days = Quantity(under.rest_days, "d")
-    words = stage.say("{days}: from {first}, when pigs last left any of it, to {day}.", days=days, first=first, day=on)
-    return Why(words, source)
+def _rest_why(stage: Stage, field: Field, under: Under, day: date) -> Why:
+    """Return what the rest of some ground rests on, and that which is wanted of it."""
+    rest = rest_why(stage, under.rest_days, day, occupied=under.occupied > SHARE_WORTH_SAYING)
+    return joined(rest, wanted_rest_why(stage, wanted_on(stage.session.farm, field, day), field))
 
 
-def _rooting_why(stage: Stage, under: Under) -> Why:
-    share = Quantity(under.rooting, "1")
-    if under.seen_on is not None:
-        seen = day_words(under.seen_on, "short year", language=stage.language)
-        words = stage.say("{share}: from what was seen on {day}, and pigs and growth since.", share=share, day=seen)
-        return Why(words, stage.say("{own}; {fit}", own=OWN_RECORDS, fit=OUR_FIT))
-    words = stage.say("{share}: computed from weight and days of pigs, what grows there, and warmth.", share=share)
-    return Why(words, stage.words(OUR_FIT))
+def _stocking_why(stage: Stage, outline: BaseGeometry, load: float, day: date) -> Why:
+    sums = laid_words(laid_on(stage.session.farm, outline, day, stage.today))
+    values: dict[str, Value] = {"load": Quantity(load, "kg·d/m²"), "sums": listed(stage, sums), "day": day}
+    words = Text(
+        "{load}: weight of the pigs times their days, by the square metre, in the twelve months before {day}. {sums}.",
+        values,
+    )
+    bare = Text("{load}: weight of the pigs times their days, by the square metre, before {day}.", values)
+    return why(stage, words if sums else bare, OWN_RECORDS)
 
 
-def _stocking_why(stage: Stage) -> Why:
-    words = stage.say("Weight of the pigs times their days, by the square metre, over twelve months.")
-    return Why(words, stage.words(OWN_RECORDS))
-
-
-def _ready_why(stage: Stage) -> Why:
-    words = stage.say("The rest that is wanted is over and three quarters of it are green, in usual weather.")
-    return Why(words, stage.say("{cover}; {fit}", cover=COVER_ABOVE_75, fit=OUR_FIT))
+def _ready_why(stage: Stage, under: Under, wanted: int | None) -> Why:
+    values: dict[str, Value] = {
+        "rest": Quantity(under.rest_days, "d"),
+        "wanted": Quantity(wanted or 0, "d"),
+        "green": Quantity(under.cover, "1"),
+        "enough": Quantity(READY_COVER, "1"),
+    }
+    words = Text(
+        "Rest: {rest} of the {wanted} that are wanted. Green: {green} now, {enough} wanted of every part. "
+        "Both must be reached, in usual weather.",
+        values,
+    )
+    return why(stage, words, COVER_ABOVE_75, OUR_FIT)

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 from datetime import date
 
-from pigmap.builtin.panels.card_facts import CardDeed, CardFacts, Fact, Why
+from pigmap.animals.weight import live_weight
+from pigmap.builtin.panels.card_facts import CardDeed, CardFacts, Fact
+from pigmap.builtin.panels.card_parts import corners_of
 from pigmap.builtin.panels.ground_facts import ground_facts
 from pigmap.builtin.panels.group_words import pigs_words, reading_words
 from pigmap.builtin.panels.plan_breaches import breaches
@@ -15,12 +18,14 @@ from pigmap.fence.walked import nets_words
 from pigmap.geometry.sides import stands_along
 from pigmap.planning.accepted import all_the_same
 from pigmap.planning.rule import Breach
-from pigmap.qt.nets import carried
+from pigmap.qt.nets import Carried, carried
+from pigmap.qt.pigs_why import over_words
 from pigmap.qt.stage import Stage
 from pigmap.qt.whereabouts import Book, book_of
-from pigmap.records import NetKind, Paddock, Stay, StayState, lasting_on
-from pigmap.text import Quantity, Text
-from pigmap.text.source import OWN_RECORDS
+from pigmap.qt.why import Why, joined, why
+from pigmap.records import Check, NetKind, Paddock, Stay, StayState, lasting_on
+from pigmap.text import Quantity, Text, Value
+from pigmap.text.source import COMMON_PRACTICE, OWN_RECORDS
 
 
 def paddock_card(stage: Stage, paddock: Paddock, stay: Stay | None = None) -> CardFacts:
@@ -79,29 +84,58 @@ def _status(stage: Stage, stay: Stay | None, group: str) -> str:
     return stage.say("{group}, {first} to {last}", group=group, first=first, last=last)
 
 
-_WALKED_WHY = Text("Its corners were clicked or walked, and no kind of net was told.")
-_RECORDED_WHY = Text("Nets that are written down to stand round it on this day, those it shares included.")
-_KIND_WHY = Text("The kind of net that it was placed with.")
-_COUNTED_WHY = Text("Whole nets along its sides; a side that stands already from the paddock before is left.")
-_AREA_WHY = Text("Measured from its corners, on the ground.")
-_CHECKED_WHY = Text("The last daily check of this stay up to this day.")
+def _own(stage: Stage, words: str, **values: Value) -> Why:
+    return why(stage, Text(words, values), OWN_RECORDS)
 
 
-def _own(stage: Stage, words: Text) -> Why:
-    return Why(stage.words(words), stage.words(OWN_RECORDS))
+def _walked_why(stage: Stage, paddock: Paddock) -> Why:
+    words = "Its {corners} corners were clicked or walked, and no kind of net was told."
+    return _own(stage, words, corners=corners_of(paddock.outline))
+
+
+def _recorded_why(stage: Stage, paddock: Paddock, recorded: Sequence[tuple[NetKind, int]]) -> Why:
+    count = sum(nets for _, nets in recorded)
+    words = "{count} written down to stand round {paddock} on {day}, those it shares included: {nets}."
+    nets = Text("{nets}", {"nets": nets_words(recorded)})
+    return _own(stage, words, count=count, paddock=paddock.name, day=stage.day, nets=nets)
+
+
+def _counted_why(stage: Stage, paddock: Paddock, kind: NetKind, nets: Carried) -> Why:
+    """Return what the nets of a paddock rest on: the way round it, the nets' length, and what stands already."""
+    farm = stage.session.farm
+    return _own(
+        stage,
+        "{round} all round, nets of {length}. {leave} stand already along its sides; whole nets close the rest: "
+        "{carry}.",
+        round=Quantity(paddock.outline.exterior.length * farm.projection.ground_per_grid, "m", 0),
+        length=Quantity(kind.length_m, "m", 0),
+        leave=nets.leave,
+        carry=nets.carry,
+    )
 
 
 def _stay_why(stage: Stage, stay: Stay) -> Why:
-    last = stay.out_on or stay.in_on
-    first, last_words = (day_words(day, "short year", language=stage.language) for day in (stay.in_on, last))
-    return _own(stage, Text("From {first} to {last}, the day they leave.", {"first": first, "last": last_words}))
+    """Return what the days of a stay rest on, and what its pigs weigh on that ground."""
+    farm = stage.session.farm
+    days = _own(stage, "From {first} to {last}, the day they leave.", first=stay.in_on, last=stay.out_on or stay.in_on)
+    weight = live_weight(farm, stay.group_uid, stage.day) if stay.group_uid in farm.groups else None
+    if weight is None or not weight.pigs:
+        return days
+    ground_m2 = stay.ground.area * farm.projection.ground_per_grid**2
+    over = why(stage, over_words(weight, ground_m2), OWN_RECORDS if weight.weighed else COMMON_PRACTICE)
+    return joined(days, over)
+
+
+def _check_why(stage: Stage, check: Check) -> Why:
+    words = "The daily check of {on}, the last of this stay up to {day}."
+    return _own(stage, words, on=check.checked_on, day=stage.day)
 
 
 def _net_facts(stage: Stage, book: Book, paddock: Paddock, stay: Stay | None) -> tuple[Fact, ...]:
     farm = stage.session.farm
     kind = farm.net_kinds.get(paddock.net_kind_uid or "")
     if kind is None:
-        return (Fact(stage.say("Nets"), stage.say("corners as walked"), why=_own(stage, _WALKED_WHY)),)
+        return (Fact(stage.say("Nets"), stage.say("corners as walked"), why=_walked_why(stage, paddock)),)
     parts = (stage.words(Text("{length}", {"length": Quantity(kind.length_m, "m")})), kind.tape and f"{kind.tape} tape")
     beside = ", ".join(part for part in parts if part)
     recorded = _recorded(stage, paddock) if stay is not None else ()
@@ -110,11 +144,18 @@ def _net_facts(stage: Stage, book: Book, paddock: Paddock, stay: Stay | None) ->
         figure = stage.words(Text("{count} net stands", plural="{count} nets stand", count=count))
         if len(recorded) > 1:
             beside = stage.words(nets_words(recorded))
-        return (Fact(stage.say("Nets"), figure, beside, _own(stage, _RECORDED_WHY)),)
+        return (Fact(stage.say("Nets"), figure, beside, _recorded_why(stage, paddock, recorded)),)
     before = _before(book, stay) if stay else None
     nets = carried(farm, before, stay) if stay else None
     if nets is None:
-        return (Fact(stage.say("Nets"), kind.name, beside, _own(stage, _KIND_WHY)),)
+        return (
+            Fact(
+                stage.say("Nets"),
+                kind.name,
+                beside,
+                _own(stage, "The kind of net that it was placed with: {kind}.", kind=kind.name),
+            ),
+        )
     if stay is not None and stay.state is not StayState.PLANNED:
         count = nets.carry + nets.leave
         figure = stage.words(Text("{count} net stood", plural="{count} nets stood", count=count))
@@ -124,7 +165,7 @@ def _net_facts(stage: Stage, book: Book, paddock: Paddock, stay: Stay | None) ->
         figure = stage.say("carry {carry}, leave {leave}", carry=nets.carry, leave=nets.leave)
     else:
         figure = stage.words(Text("carry {count}", plural="carry {count}", count=nets.carry))
-    return (Fact(stage.say("Nets"), figure, beside, _own(stage, _COUNTED_WHY)),)
+    return (Fact(stage.say("Nets"), figure, beside, _counted_why(stage, paddock, kind, nets)),)
 
 
 def _recorded(stage: Stage, paddock: Paddock) -> tuple[tuple[NetKind, int], ...]:
@@ -151,8 +192,16 @@ def _area_fact(stage: Stage, paddock: Paddock) -> Fact:
         number = stage.words(Text("{long}", {"long": long})).split(" ")[0]
         beside = stage.words(Text("{long} \u00d7 {wide}", {"long": number, "wide": wide}))
     return Fact(
-        stage.say("Area"), stage.words(Text("{area}", {"area": Quantity(area, "m²")})), beside, _own(stage, _AREA_WHY)
+        stage.say("Area"),
+        stage.words(Text("{area}", {"area": Quantity(area, "m²")})),
+        beside,
+        _area_why(stage, paddock),
     )
+
+
+def _area_why(stage: Stage, paddock: Paddock) -> Why:
+    words = "Measured from its {corners} corners, on the ground."
+    return _own(stage, words, corners=corners_of(paddock.outline))
 
 
 def _stay_facts(stage: Stage, book: Book, stay: Stay | None) -> tuple[Fact, ...]:
@@ -170,7 +219,7 @@ def _stay_facts(stage: Stage, book: Book, stay: Stay | None) -> tuple[Fact, ...]
     if seen:
         last = max(reversed(seen), key=lambda check: check.checked_on)
         by = stage.say("by {who}", who=last.seen_by) if last.seen_by else ""
-        facts.append(Fact(stage.say("Checked"), reading_words(stage, last), by, _own(stage, _CHECKED_WHY)))
+        facts.append(Fact(stage.say("Checked"), reading_words(stage, last), by, _check_why(stage, last)))
     return tuple(facts)
 
 
