@@ -85,6 +85,8 @@ class Manual(AsidePlate):
         self.pages = pages(stage)
         self._at = 0
         self._page_wide = 600
+        self._read_to: int | None = None
+        """How far the page was scrolled when the manual was closed last."""
         self._past: list[int] = []
         self._coming: list[int] = []
         titles = [page.title for page in self.pages]
@@ -132,10 +134,17 @@ class Manual(AsidePlate):
         return self.view
 
     def open_plate(self) -> None:
-        """Come up with the page that fits."""
-        self.go_to(page_for(self.stage))
+        """Come up with the page that fits; who goes by the first page comes back to where it was left."""
+        goes_on = self._read_to is not None and self._at == 0
+        if not goes_on:
+            self.go_to(page_for(self.stage))
         super().open_plate()
-        self.view.verticalScrollBar().setValue(0)
+        self.view.verticalScrollBar().setValue(self._read_to or 0 if goes_on else 0)
+
+    def put_away(self) -> None:
+        """Go, and remember how far was read."""
+        self._read_to = self.view.verticalScrollBar().value()
+        super().put_away()
 
     def go_to(self, name: str) -> None:
         """Show a page by its name."""

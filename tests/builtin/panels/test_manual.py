@@ -64,6 +64,18 @@ def test_f1_opens_the_page_that_fits_the_verb_or_what_is_picked(window: Window) 
     assert _opened(window).page == "ground"
 
 
+def test_who_goes_by_the_first_page_comes_back_to_where_it_was_left(window: Window) -> None:
+    plate = _opened(window)
+    plate.view.verticalScrollBar().setValue(120)
+    plate.put_away()
+    window.stage.take_up("place")
+    again = _opened(window)
+    assert (again.page, again.view.verticalScrollBar().value()) == ("begin", 120)
+    again.go_to("checks")
+    again.put_away()
+    assert _opened(window).page == "placing"
+
+
 def test_links_lead_on_and_back_and_forward_follow(window: Window) -> None:
     plate = _opened(window)
     plate.view.anchorClicked.emit(QUrl("placing.md"))
