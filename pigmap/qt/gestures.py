@@ -8,8 +8,9 @@ from PySide6.QtCore import QElapsedTimer, QPoint, QPointF, Qt, QTimer
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QWheelEvent
 
 from pigmap.errors import PluginError
+from pigmap.qt import motion
+from pigmap.qt.glide import Glide
 from pigmap.qt.tool import Pointer, Tool
-from pigmap.session.personal import load_personal
 
 if TYPE_CHECKING:
     from pigmap.qt.ground_view import GroundView
@@ -51,6 +52,7 @@ class Gestures:
         self._rest = QPointF()
         self._clock = QElapsedTimer()
         self._speed = QPointF()
+        self.glide = Glide(canvas)
         self._fling = QTimer(canvas, interval=FRAME_MS)
         self._fling.setTimerType(Qt.TimerType.PreciseTimer)
         self._fling.timeout.connect(self._fling_on)
@@ -96,6 +98,7 @@ class Gestures:
     def press(self, event: QMouseEvent) -> None:
         """Begin a drag: the tool's, if it wants it."""
         self._fling.stop()
+        self.glide.stop()
         self._pressed = self._last = event.position()
         self._clock.start()
         self._speed = QPointF()
@@ -129,7 +132,7 @@ class Gestures:
             return
         if self._panning:
             moving = abs(self._speed.x()) + abs(self._speed.y()) > FLING_PX_PER_MS and self._clock.elapsed() < 50
-            if moving and load_personal().glide:
+            if moving and motion.is_allowed():
                 self._fling.start()
         elif event.button() == Qt.MouseButton.LeftButton and self.tool is not None:
             self.tool.release(self.pointer(event.position(), event.modifiers()))
@@ -142,10 +145,12 @@ class Gestures:
             self.tool.double(self.pointer(event.position(), event.modifiers()))
 
     def wheel(self, event: QWheelEvent) -> None:
-        """Zoom at the pointer."""
+        """Zoom at the pointer: by whole notches the map glides, a finger on a pad leads it itself."""
         notches = event.angleDelta().y() / NOTCH
         if notches:
-            self._map.zoom_by(ZOOM_PER_NOTCH**notches, event.position())
+            self._fling.stop()
+            zoom = self.glide.zoom_by if abs(notches) >= 1 else self._map.zoom_by
+            zoom(ZOOM_PER_NOTCH**notches, event.position())
         event.accept()
 
     def key(self, event: QKeyEvent) -> bool:
@@ -169,13 +174,13 @@ class Gestures:
     def _move_map(self, key: Qt.Key) -> bool:
         if key in _ARROWS:
             x, y = _ARROWS[key]
-            self._map.pan_by(round(x * ARROW_PX * self._density), round(y * ARROW_PX * self._density))
+            self.glide.pan_by(round(x * ARROW_PX * self._density), round(y * ARROW_PX * self._density))
         elif key in (Qt.Key.Key_Plus, Qt.Key.Key_Equal):
-            self._map.zoom_by(ZOOM_PER_NOTCH)
+            self.glide.zoom_by(ZOOM_PER_NOTCH)
         elif key == Qt.Key.Key_Minus:
-            self._map.zoom_by(1 / ZOOM_PER_NOTCH)
+            self.glide.zoom_by(1 / ZOOM_PER_NOTCH)
         elif key == Qt.Key.Key_Z:
-            self._map.show_whole()
+            self.glide.show_whole()
         else:
             return False
         return True

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRect, QSize
+from PySide6.QtCore import QPoint, QRect, QSize
 from PySide6.QtWidgets import QWidget
 
 from pigmap.qt.arrangement import Box
+from pigmap.qt.coming import Coming
+from pigmap.qt.motion import MESSAGE_IN_MS, PANEL_MS
 from pigmap.qt.paintwork import SHADOW
 from pigmap.qt.stage import Room, Stage
 
@@ -17,6 +19,8 @@ TOP_ROOM = 64
 """Kept free at the top for scale bar and north [px]."""
 LOW_SHEET = 240
 """A card that is a sheet may take more than half of a low map, up to this at a text size of 100 % [px]."""
+SLIDE_PX = 16
+"""A plate or the card comes from so far beside its place [px]."""
 CARD_WIDE = {"narrow": 0, "small": 336, "usual": 336, "wide": 360}
 
 
@@ -101,3 +105,11 @@ def lay_message(message: QWidget, map_size: QSize, card: QWidget | None, room: R
     high = max(GUTTER, message.heightForWidth(wide))
     message.setGeometry(QRect(0, foot - high, wide, high))
     message.raise_()
+
+
+def come(coming: Coming, card: QWidget | None, message: QWidget | None, room: Room) -> None:
+    """Let card and message, laid out just now, come from the edge at which they lie."""
+    if card is not None:
+        coming.laid(card, QPoint(0, SLIDE_PX) if room.name == "narrow" else QPoint(SLIDE_PX, 0), PANEL_MS)
+    if message is not None:
+        coming.laid(message, QPoint(0, SLIDE_PX), MESSAGE_IN_MS)

@@ -8,13 +8,14 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from pigmap.qt.arrangement import Arrangement, Box, Wanted, arrange, room_for
 from pigmap.qt.canvas import MapView
+from pigmap.qt.coming import Coming
 from pigmap.qt.edge import THICK, Edge
 from pigmap.qt.focus_ring import FocusRing, first_in
 from pigmap.qt.following import redo, undo
 from pigmap.qt.group_step import step_group
 from pigmap.qt.in_sight import bring_into_sight, go_to_picked
 from pigmap.qt.keys import Deeds, take_key
-from pigmap.qt.over_map import card_has_room, lay_card, lay_foot, lay_key, lay_message, lay_start
+from pigmap.qt.over_map import card_has_room, come, lay_card, lay_foot, lay_key, lay_message, lay_start
 from pigmap.qt.paintwork import rule
 from pigmap.qt.placed_panels import OVER_MAP, PlacedPanels
 from pigmap.qt.printing import Printing
@@ -39,6 +40,7 @@ class Window(QWidget):
         self.printing = Printing(stage, self)
         self._wanted = Wanted()
         self._map_only = False
+        self._coming = Coming()
         self._edges = (Edge(Qt.Orientation.Vertical, self), Edge(Qt.Orientation.Horizontal, self))
         self._ring = FocusRing(stage, self)
         self._deeds = Deeds(
@@ -171,11 +173,15 @@ class Window(QWidget):
             lay_card(card, size, room, self.stage.text_scale)
         if start is not None and not start.isHidden():
             lay_start(start, size, room)
+            for aside in self._panels.asides():  # help and the like are asked for while the start waits
+                if not aside.isHidden():
+                    aside.raise_()
         if key is not None:
             lay_key(key, size, room)
             key.setVisible(not self._map_only and not _hides(start, key))
         if message is not None:
             lay_message(message, size, card, room)
+        come(self._coming, card, message, room)
 
     def _bring_into_sight(self) -> None:
         """Move the map once the card has its size; not while paddocks are placed, from under the pointer."""

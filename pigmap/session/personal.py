@@ -13,6 +13,7 @@ from pigmap.paths import data_folder
 from pigmap.records.frozen import dataclass
 
 Theme = Literal["system", "light", "dark", "bright"]
+Motion = Literal["full", "none"]
 
 TILES_MB, KEPT_MB = (64, 4096), (250, 1_000_000)
 """The least and the most that can be chosen."""
@@ -39,8 +40,8 @@ class Personal:
     """Language and country, such as en_GB; empty leaves it to the computer."""
     letters: bool = True
     """Single letters do what the verbs' buttons do."""
-    glide: bool = True
-    """A map that is let go while it moves glides on; the one thing in the window that moves by itself."""
+    motion: Motion = "full"
+    """Whether what changes on the screen moves to where it is, or is there at once."""
 
     tiles_mb: int = 256
     """Memory for pieces of aerial images while a map is open [MB]."""
@@ -66,6 +67,8 @@ def load_personal() -> Personal:
     known = {each.name for each in fields(Personal)}
     kept: dict[str, Any] = {name: value for name, value in saved.items() if name in known and _fits(name, value)}
     kept["farms"] = tuple(kept.get("farms", ()))
+    if saved.get("glide") is False:  # what the choice was called before
+        kept.setdefault("motion", "none")
     return Personal(**kept)
 
 
@@ -86,12 +89,12 @@ def save_personal(personal: Personal) -> bool:
 
 def _fits(name: str, value: Any) -> bool:
     match name:
-        case "theme":
-            return value in get_args(Theme)
+        case "theme" | "motion":
+            return value in get_args(Theme if name == "theme" else Motion)
         case "text_pt":
             is_number = isinstance(value, (int, float)) and not isinstance(value, bool)
             return value is None or (is_number and LEAST_TEXT_PT <= value <= MOST_TEXT_PT)
-        case "sample_plate_closed" | "letters" | "glide":
+        case "sample_plate_closed" | "letters":
             return isinstance(value, bool)
         case "tiles_mb" | "kept_mb":
             least, most = TILES_MB if name == "tiles_mb" else KEPT_MB

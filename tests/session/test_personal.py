@@ -9,7 +9,7 @@ from pigmap.session.personal import Personal, load_personal, save_personal
 
 
 def test_choices_come_back_as_they_were_saved() -> None:
-    chosen = Personal(last_farm="/farms/süd.gpkg", theme="bright", text_pt=11.5, glide=False, letters=False)
+    chosen = Personal(last_farm="/farms/süd.gpkg", theme="bright", text_pt=11.5, motion="none", letters=False)
     assert save_personal(chosen)
     assert load_personal() == chosen
     assert [each.name for each in data_folder().iterdir()] == ["personal.json"]
@@ -28,7 +28,7 @@ def test_nothing_saved_means_nothing_chosen() -> None:
         json.dumps({"theme": "plaid", "text_pt": "large", "last_farm": 3}),
         json.dumps({"text_pt": True, "of_a_newer_program": 1}),
         json.dumps({"text_pt": 400}),
-        json.dumps({"glide": "slowly", "letters": 1}),
+        json.dumps({"motion": "slowly", "letters": 1}),
     ],
 )
 def test_damaged_choices_count_as_not_chosen(damaged: str) -> None:

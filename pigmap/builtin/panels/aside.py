@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtCore import QEvent, QObject, QPoint, Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QVBoxLayout, QWidget
 
 from pigmap.builtin.panels.close_button import CloseButton
 from pigmap.builtin.panels.form_parts import Words
+from pigmap.qt.coming import Slide
 from pigmap.qt.map_plate import MapPlate
-from pigmap.qt.over_map import MARGIN, TOP_ROOM
+from pigmap.qt.motion import PANEL_MS
+from pigmap.qt.over_map import MARGIN, SLIDE_PX, TOP_ROOM
 from pigmap.qt.paintwork import SHADOW
 from pigmap.qt.stage import Stage
 
@@ -30,6 +32,7 @@ class AsidePlate(MapPlate):
         super().__init__(stage, parent)
         self._map = parent
         self._keys_from: QWidget | None = None
+        self._slide = Slide(self)
         self.setAccessibleName(title)
         self.close_button = CloseButton(stage, self)
         self.close_button.clicked.connect(self.put_away)
@@ -52,10 +55,13 @@ class AsidePlate(MapPlate):
 
     def open_plate(self) -> None:
         """Come up, with the keys."""
-        if self.isHidden():
+        comes = self.isHidden()
+        if comes:
             self._keys_from = QApplication.focusWidget()
         self.renew()
         self.fit()
+        if comes:
+            self._slide.begin(QPoint(SLIDE_PX, 0), PANEL_MS)
         self.show()
         self.raise_()
         self.first().setFocus(Qt.FocusReason.OtherFocusReason)
@@ -68,6 +74,7 @@ class AsidePlate(MapPlate):
 
     def fit(self) -> None:
         """Lie at the right of the map, as high as what it shows; over scale bar and north only where it must."""
+        self._slide.stop()
         most = self._map.size()
         wide = min(round(WIDE * self.stage.text_scale) + 2 * SHADOW, most.width() - 2 * MARGIN)
         self.setFixedWidth(wide)

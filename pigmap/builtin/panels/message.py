@@ -8,11 +8,13 @@ from PySide6.QtWidgets import QWidget
 
 from pigmap.builtin.panels.close_button import CloseButton
 from pigmap.drawing.words import day_words
-from pigmap.qt import moved_images
+from pigmap.qt import moved_images, opened_file
 from pigmap.qt.buttons import WordButton
+from pigmap.qt.coming import fade_out
 from pigmap.qt.following import redo, undo
 from pigmap.qt.keys import VERB_KEYS
 from pigmap.qt.map_plate import MapPlate
+from pigmap.qt.motion import MESSAGE_OUT_MS
 from pigmap.qt.paintwork import Left, breadth, plate, wrapped_height, write, write_wrapped
 from pigmap.qt.stage import Notice, Stage
 from pigmap.qt.theme import font, tokens
@@ -20,6 +22,8 @@ from pigmap.qt.whereabouts import book_of
 from pigmap.text import Text
 
 STAYS_MS = 6000
+STAYS_WITH_FILE_MS = 20_000
+"""What opens a file is nowhere else to be pressed: it stays until a person has seen it [ms]."""
 KEPT = 50
 """Messages that are remembered."""
 HIGH = 44
@@ -34,6 +38,7 @@ DEEDS = {
     "redo": (Text("Redo"), "Ctrl Shift Z"),
     "today": (Text("Back to today"), "Home"),
     moved_images.DEED: (Text("Show where it is"), ""),
+    opened_file.DEED: (Text("Open it"), ""),
     **{verb: (Text("Go on"), VERB_KEYS[verb][0]) for verb in LEFT_HALF_DONE},
 }
 _NO_DEED = (Text(""), "")
@@ -66,13 +71,15 @@ class MessageBar(MapPlate):
         self._offered = self._step()
         self._timer.stop()
         if notice.kind != "refused":
-            self._timer.start()
+            self._timer.start(STAYS_MS if notice.file is None else STAYS_WITH_FILE_MS)
         self._show()
         if QAccessible.isActive():
             QAccessible.updateAccessibility(QAccessibleEvent(self, QAccessible.Event.Alert))
 
     def _leave(self) -> None:
         self._timer.stop()
+        if self._standing is None:
+            fade_out(self, MESSAGE_OUT_MS)
         self._notice = None
         self._show()
 
@@ -91,6 +98,8 @@ class MessageBar(MapPlate):
 
     def _show_standing(self) -> None:
         away = self.stage.day != self.stage.today
+        if self._notice is None and not away:
+            fade_out(self, MESSAGE_OUT_MS)
         self._standing = Notice(_day_words(self.stage), deed="today") if away else None
         if self._notice is None:
             self._show()
@@ -127,6 +136,8 @@ class MessageBar(MapPlate):
             redo(self.stage)
         elif shown.deed == moved_images.DEED:
             moved_images.ask_where(self.stage, self.window())
+        elif shown.deed == opened_file.DEED and shown.file is not None:
+            opened_file.open_file(self.stage, shown.file)
         elif shown.deed in LEFT_HALF_DONE:
             self.stage.take_up(shown.deed)
 

@@ -142,14 +142,15 @@ class MoreMenu(QMenu):
             self._choice(Text("Units"), units)
         sorts = [(stage.words(words), stage.language == name, partial(self._speak, name)) for name, words in ENGLISH]
         self._choice(Text("Words"), sorts)
-        self._switch(Text("Single letters are keys"), "letters", personal.letters)
-        self._switch(Text("The map glides on when let go"), "glide", personal.glide)
+        self._switch(Text("Single letters are keys"), personal.letters, lambda on: self._keep(letters=on))
+        moves = personal.motion == "full"
+        self._switch(Text("Map and plates glide"), moves, lambda on: self._keep(motion="full" if on else "none"))
 
-    def _switch(self, words: Text, name: str, holds: bool) -> None:
+    def _switch(self, words: Text, holds: bool, keep: Callable[[bool], object]) -> None:
         action = self.addAction(self.stage.words(words))
         action.setCheckable(True)
         action.setChecked(holds)
-        action.triggered.connect(lambda on: self._keep(**{name: on}))
+        action.triggered.connect(lambda on: keep(on))
 
     def _keep(self, **changes: object) -> Personal:
         kept = replace(load_personal(), **changes)  # type: ignore[arg-type]

@@ -295,8 +295,8 @@ def test_more_leaves_the_map_alone_and_says_how_to_come_back(window: Window) -> 
 @pytest.mark.parametrize("glides", [True, False])
 def test_a_map_that_is_let_go_glides_on_unless_that_is_turned_off(window: Window, qtbot: QtBot, glides: bool) -> None:
     if not glides:
-        _action(_menu(window), "The map glides on when let go").trigger()
-    assert _action(_menu(window), "The map glides on when let go").isChecked() == glides
+        _action(_menu(window), "Map and plates glide").trigger()
+    assert _action(_menu(window), "Map and plates glide").isChecked() == glides
     held = Qt.MouseButton.MiddleButton
     QTest.mousePress(window.map, held, pos=QPoint(300, 200))
     for x in range(300, 200, -10):
