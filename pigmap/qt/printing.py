@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QWidget
 from pigmap.errors import PigmapError
 from pigmap.qt.following import sentence
 from pigmap.qt.jobs import Jobs, Progress, Stop
+from pigmap.qt.opened_file import DEED
 from pigmap.qt.stage import Stage
 from pigmap.text import Text
 
@@ -101,7 +102,8 @@ class Printing:
 
     def _say_where(self, path: object) -> None:
         if isinstance(path, Path):
-            self.stage.notice(Text("{file} is printed, in {folder}.", {"file": path.name, "folder": str(path.parent)}))
+            words = Text("{file} is printed, in {folder}.", {"file": path.name, "folder": str(path.parent)})
+            self.stage.notice(words, "done", DEED, path)
 
     def _say_why(self, error: object) -> None:
         if isinstance(error, PigmapError):

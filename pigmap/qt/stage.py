@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import deque
 from datetime import date
+from pathlib import Path
 from typing import NamedTuple
 
 from PySide6.QtCore import QObject, Signal
@@ -42,6 +43,8 @@ class Notice(NamedTuple):
     """``done``, ``care`` or ``refused``."""
     deed: str = ""
     """What its button does: ``undo``, ``today`` or nothing."""
+    file: Path | None = None
+    """The file that it is about, for a deed that opens it."""
 
 
 class Stage(QObject):
@@ -165,9 +168,9 @@ class Stage(QObject):
         """``metric`` or ``us``, as the farm has it."""
         return "us" if self.session.farm.setting("units") == "us" else "metric"
 
-    def notice(self, text: Text, kind: str = "done", deed: str = "") -> None:
+    def notice(self, text: Text, kind: str = "done", deed: str = "", file: Path | None = None) -> None:
         """Say something in the message bar."""
-        said = Notice(text, kind, deed)
+        said = Notice(text, kind, deed, file)
         self.notices.append(said)
         self.noticed.emit(said)
 

@@ -10,6 +10,7 @@ from pytestqt.qtbot import QtBot
 
 from pigmap.errors import SheetError
 from pigmap.plugins import Registry
+from pigmap.qt.opened_file import DEED
 from pigmap.qt.printing import Printing, field_of_picked, file_name
 from pigmap.qt.stage import Picked, Stage
 from tests.qt.window_farm import TODAY, drop, made_stage
@@ -70,6 +71,7 @@ def test_the_sheet_is_written_beside_the_farm_and_its_place_told(
     qtbot.waitUntil(lambda: len(said) == 2, timeout=5000)
     path = stage.session.path.with_name("Top Field 2026-05-13.pdf")
     assert said == ["Printing Top Field.", f"{path.name} is printed, in {path.parent}."]
+    assert (stage.notices[-1].deed, stage.notices[-1].file) == (DEED, path)
     assert path.read_text(encoding="utf-8") == f"Hill Farm ['field'] {TODAY} field rest-and-rooting"
 
 

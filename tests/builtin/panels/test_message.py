@@ -4,13 +4,17 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import QUrl
+from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
+from pigmap.builtin.panels import message
 from pigmap.builtin.panels.close_button import CloseButton
 from pigmap.builtin.panels.message import MessageBar
 from pigmap.document.edits import rename
 from pigmap.qt.following import tell
+from pigmap.qt.opened_file import DEED
 from pigmap.qt.stage import Stage
 from pigmap.session import Session
 from pigmap.text import Text
@@ -77,8 +81,10 @@ def test_the_button_leaves_once_it_would_take_back_something_else(bar: MessageBa
     assert bar._deed.isHidden()
 
 
-def test_a_message_leaves_by_itself_and_a_refusal_stays(bar: MessageBar, stage: Stage, qtbot: QtBot) -> None:
-    bar._timer.setInterval(20)
+def test_a_message_leaves_by_itself_and_a_refusal_stays(
+    bar: MessageBar, stage: Stage, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(message, "STAYS_MS", 20)
     stage.notice(Text("Printed."))
     qtbot.waitUntil(bar.isHidden, timeout=2000)
     stage.notice(Text("The disk is full."), "refused")
@@ -120,3 +126,53 @@ def test_what_was_left_half_done_is_gone_on_with(bar: MessageBar, stage: Stage, 
     assert bar._deed.text() == "Go on"
     bar._deed.click()
     assert stage.verb == verb
+
+
+@pytest.fixture
+def opened(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """Take what is opened; nothing opens sheets but folders."""
+    asked: list[str] = []
+
+    def open_url(url: QUrl) -> bool:
+        asked.append(url.toLocalFile())
+        return not url.toLocalFile().endswith(".none")
+
+    monkeypatch.setattr(QDesktopServices, "openUrl", open_url)
+    return asked
+
+
+def test_a_file_that_was_written_is_opened_from_the_message(
+    bar: MessageBar, stage: Stage, tmp_path: Path, opened: list[str]
+) -> None:
+    path = tmp_path / "Top Field.pdf"
+    path.write_text("a page", encoding="utf-8")
+    stage.notice(Text("Printed."), "done", DEED, path)
+    assert bar._deed.text() == "Open it"
+    assert bar._timer.interval() == message.STAYS_WITH_FILE_MS
+    bar._deed.click()
+    assert opened == [str(path)]
+    assert bar.isHidden()
+    stage.notice(Text("Moved."))
+    assert bar._timer.interval() == message.STAYS_MS
+
+
+def test_where_nothing_opens_a_file_its_folder_is_shown(
+    bar: MessageBar, stage: Stage, tmp_path: Path, opened: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "cards.none"
+    path.write_text("a page", encoding="utf-8")
+    stage.notice(Text("Printed."), "done", DEED, path)
+    bar._deed.click()
+    assert opened == [str(path), str(tmp_path)]
+    assert _words(bar) == "Nothing on this computer opens cards.none; here is its folder."
+    monkeypatch.setattr(QDesktopServices, "openUrl", lambda url: False)
+    stage.notice(Text("Printed."), "done", DEED, path)
+    bar._deed.click()
+    assert _words(bar) == f"Nothing on this computer opens cards.none. Look for it in {tmp_path}."
+
+
+def test_a_file_that_went_meanwhile_is_told(bar: MessageBar, stage: Stage, tmp_path: Path, opened: list[str]) -> None:
+    stage.notice(Text("Printed."), "done", DEED, tmp_path / "gone.pdf")
+    bar._deed.click()
+    assert opened == []
+    assert _words(bar) == f"gone.pdf is no longer in {tmp_path}. Print it again."
