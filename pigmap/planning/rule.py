@@ -19,8 +19,8 @@ class Breach:
     uid: str
     words: Text
     remedy: Text
-    weight: Literal["fact", "plan"] = "plan"
-    """A fact stands and is flagged; a plan can be changed."""
+    weight: Literal["fact", "plan", "care"] = "plan"
+    """A fact stands and is flagged; a plan can be changed; what only wants care is told and breaks nothing."""
     day: date | None = None
     also: tuple[str, ...] = ()
     """Uids of other rows of the table of which it is as true, though it is said once."""

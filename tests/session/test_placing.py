@@ -430,3 +430,13 @@ def test_figures_follow_the_pointer_on_a_farm_of_five_thousand_stays() -> None:
         took.append(time.perf_counter() - began)
     # Meant to take 33 ms at most; a busy machine gets three times that.
     assert np.median(took) < 0.1
+
+
+def test_a_gate_in_its_side_wants_care_and_is_said_in_the_plan_too() -> None:
+    corner = square(1).outline.exterior.coords[0]
+    gated = farm(add_place(PlaceKind.GATE, shapely.Point(corner), name="Lane gate"))
+    found = judged(gated, square(1))
+    remedy = "Leave the gate free, or keep it shut and tell whoever uses it."
+    assert said(found) == [("It covers Lane gate: nobody gets through while pigs are there.", remedy)]
+    assert found.fits
+    assert found.warnings[0].spot == pytest.approx(corner)

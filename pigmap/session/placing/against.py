@@ -12,6 +12,7 @@ from pigmap.geometry.rectangle import Rectangle
 from pigmap.geometry.runs import Closing
 from pigmap.geometry.sides import Sides
 from pigmap.ground.purposes import Wanted, wanted_on
+from pigmap.planning.gates import REMEDY, gate_called, gates_covered
 from pigmap.records import Field, NetKind
 from pigmap.session.placing.below import Below
 from pigmap.session.placing.closed import closed_words
@@ -58,6 +59,7 @@ def _warnings(found: Place) -> Iterator[PlacingWarning]:
     if found.outside > 0.0:
         yield _outside(found, shifts)
     yield from _nets_short(found)
+    yield from _gates(found)
     yield from _ground_cares(found)
 
 
@@ -84,6 +86,12 @@ def _nets_short(found: Place) -> Iterator[PlacingWarning]:
         one, many = (f"{{count}} {nets} short: this paddock shares no side." for nets in ("net", "nets"))
         remedy = Text("Set it beside a paddock that stands, or take nets up elsewhere first.")
     yield PlacingWarning(Text(one, values, plural=many, count=carry - max(spare, 0)), remedy, reasons=NETS_SHORT)
+
+
+def _gates(found: Place) -> Iterator[PlacingWarning]:
+    for gate in gates_covered(found.ground.farm, found.outline):
+        said = Text("It covers {gate}: nobody gets through while pigs are there.", {"gate": gate_called(gate)})
+        yield PlacingWarning(said, REMEDY, spot=(gate.point.x, gate.point.y), care=True)
 
 
 def _ground_cares(found: Place) -> Iterator[PlacingWarning]:

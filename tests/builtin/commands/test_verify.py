@@ -8,12 +8,13 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+import shapely
 
 from pigmap.cli.main import main
 from pigmap.planning.rule import Breach
 from pigmap.plugins import Registry
 from pigmap.plugins.declared import installed
-from pigmap.records import Edit, Farm, Record, RowChange, Stay, add
+from pigmap.records import Edit, Farm, Place, PlaceKind, Record, RowChange, Stay, add
 from pigmap.session import Session
 from pigmap.text import Text
 from tests.planning.invented import PROJECTION, TODAY, farm_with, stay
@@ -35,7 +36,7 @@ torn = Torn()
 def _file(tmp_path: Path, *rows: Record) -> Path:
     path = tmp_path / "farm.gpkg"
     farm = farm_with(*rows)
-    tables = (farm.fields, farm.net_kinds, farm.groups, farm.nets, farm.paddocks, farm.stays)
+    tables = (farm.fields, farm.places, farm.net_kinds, farm.groups, farm.nets, farm.paddocks, farm.stays)
     kept = [row for table in tables for row in table.values()]
 
     def changes(_: Farm) -> list[RowChange]:
@@ -68,6 +69,15 @@ def test_what_was_accepted_is_listed_with_its_reason_and_status_0(
     assert last == "Test farm: the file is sound; what breaks a rule was accepted with a reason, once."
     assert main(["verify", str(path), "--on", TODAY.isoformat(), "--json"]) == 0
     assert json.loads(capsys.readouterr().out)[0]["accepted"] == "agreed with the neighbour"
+
+
+def test_what_only_wants_care_is_told_with_status_0(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    gate = Place(kind=PlaceKind.GATE, name="Yard gate", point=shapely.Point(20, 0))
+    path = _file(tmp_path, gate, *stay("sows", (0, 0), 2, 4))
+    assert main(["verify", str(path), "--on", TODAY.isoformat()]) == 0
+    said = capsys.readouterr().out.splitlines()
+    assert said[0].startswith("care 2026-05-22: 0 0 covers Yard gate: nobody gets through")
+    assert "the file is sound" in said[1]
 
 
 def test_every_breach_is_one_line_with_status_1(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
