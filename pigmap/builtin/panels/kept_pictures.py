@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Sequence
 from functools import partial
 from pathlib import Path
@@ -98,7 +99,8 @@ class KeptPictures(AsidePlate):
         )
         self.now.say(self.stage.words(told if now.images else Text("Nothing is kept now.")))
         self.clear.setEnabled(now.images > 0)
-        self.folder.say(str(now.folder))
+        self.folder.say(_breakable(now.folder))
+        self.folder.setAccessibleName(str(now.folder))
         self.usual.setVisible(bool(personal.kept_folder))
         if not self.isHidden():
             self.fit()
@@ -162,6 +164,11 @@ class KeptPictures(AsidePlate):
             self.said.say(self.stage.words(sentence(why)))
         self.stage.kept_changed.emit()
         self._show()
+
+
+def _breakable(folder: Path) -> str:
+    """Return a path that may go on in the next line after each of its folders."""
+    return str(folder).replace(os.sep, f"{os.sep}\u200b")
 
 
 def amount(megabytes: float) -> str:

@@ -73,10 +73,10 @@ def test_another_folder_is_chosen_and_the_usual_one_again(
     assert plate.usual.isHidden()
     monkeypatch.setattr(kept_pictures, "choose_folder", lambda *_: str(tmp_path / "disk"))
     QTest.keyClick(plate.choose, Qt.Key.Key_Space)
-    assert plate.folder.text() == str(tmp_path / "disk" / SUBFOLDER)
+    assert plate.folder.accessibleName() == str(tmp_path / "disk" / SUBFOLDER)
     assert plate.said.text() == "Pictures are kept here from now on; 6 MB in the old folder were cleared."
     QTest.keyClick(plate.usual, Qt.Key.Key_Return)
-    assert plate.folder.text() == str(cache_folder() / "kept")
+    assert plate.folder.accessibleName() == str(cache_folder() / "kept")
     assert plate.said.text() == "Pictures are kept here from now on."
 
 
@@ -90,7 +90,7 @@ def test_a_folder_that_takes_nothing_is_said_on_the_plate(
     assert plate.said.text().endswith(
         "Choose a folder of your own, on a disk of this computer; pictures are kept where they were."
     )
-    assert plate.folder.text() == str(cache_folder() / "kept")
+    assert plate.folder.accessibleName() == str(cache_folder() / "kept")
 
 
 def test_it_tells_how_far_those_of_an_image_are(plate: KeptPictures, window: Window) -> None:
