@@ -56,6 +56,7 @@ PLACING = (
     KeyWords(("F",), Text("beside where the group stands, each time at its next side")),
     KeyWords(("N",), Text("the next kind of net")),
     KeyWords(("O",), Text("place it all the same, with a reason")),
+    KeyWords(("Y",), Text("what its figures rest on; again, or Esc, puts that away")),
     KeyWords(("T",), Text("type where it goes")),
     KeyWords(("Enter",), Text("set it")),
 )

@@ -79,6 +79,12 @@ class Ghost:
             free, Sides(edges[order[number % len(order)]][None]), sum(free.sides_m), bays_mm=self.kind.bays_mm
         ).rectangle
 
+    def beside_group(self, number: int) -> Rectangle | None:
+        """Return it flush beside where the group stands, as `beside` does; None where the group stands nowhere."""
+        group = self.ground.group_uid
+        there = next((each.ground for each in self.ground.standing if each.group_uid == group), None)
+        return self.beside(there, number) if there is not None else None
+
     def nudged(self, rectangle: Rectangle, along: int, across: int, *, nets: bool = False) -> Rectangle:
         """Return it moved by posts, or by whole nets, along and across its own long side."""
         step = self.kind.length_mm if nets else max(self.kind.bays_mm)

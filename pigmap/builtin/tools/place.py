@@ -11,18 +11,15 @@ from PySide6.QtGui import QKeyEvent
 
 from pigmap.builtin.tools.ghost import Ghost
 from pigmap.builtin.tools.judging import Judging
-from pigmap.builtin.tools.place_figures import done_words
+from pigmap.builtin.tools.place_edit import placing_edit, say_done
 from pigmap.builtin.tools.place_keys import take_key
 from pigmap.builtin.tools.place_plate import PlacePlate
 from pigmap.builtin.tools.place_shown import Shown
-from pigmap.builtin.tools.refusal import refusal
 from pigmap.builtin.tools.typed_line import TypedLine
-from pigmap.document.edits import lay_row, place_paddock
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.geometry.row import row_towards
 from pigmap.qt.asking import Asker
 from pigmap.qt.placing_choice import PlacingChoice
-from pigmap.qt.stage import Picked
 from pigmap.qt.tool import Host, IdleTool, Pointer
 from pigmap.records import ChangeSet, Edit, Farm
 from pigmap.session.placing import Judgement
@@ -53,11 +50,11 @@ class Place(IdleTool):
         """Where the ghost is; several while a row is dragged."""
         self._pressed: Rectangle | None = None
         self._held = False
+        self._held_to_tell = False
         self._set_at: Pointer | None = None
         self._ghost: Ghost | None = None
         self._waiting: list[tuple[Rectangle, ...]] = []
-        self._judged_at = 0.0
-        self._side = 0
+        self._judged_at, self._side = 0.0, 0
 
     def begin(self, host: Host) -> None:
         """Start."""
@@ -65,7 +62,9 @@ class Place(IdleTool):
         stage = host.stage
         self._asker = Asker(stage, host.widget)
         self._judging = Judging(stage)
-        self._shown = Shown(host, self.set)
+        self._shown = Shown(host, self.set, self.ask_why)
+        self._shown.plate.still = lambda: self._held
+        self._shown.plate.grown.connect(self._told)
         self._typed = TypedLine(stage, host.widget, stage.say("Move by: 10 at 90, or E and N"), self._take_typed)
         self._figures = QTimer(host.widget, singleShot=True, interval=0)
         self._figures.timeout.connect(self.judge_now)
@@ -85,7 +84,8 @@ class Place(IdleTool):
             self._figures.stop()
             self._typed.deleteLater()
             self._shown.close()
-        self.row, self._pressed, self._held, self._set_at, self._side = (), None, False, None, 0
+        self.row, self._pressed, self._set_at, self._side = (), None, None, 0
+        self._held = self._held_to_tell = False
         super().end()
 
     # The ghost
@@ -140,14 +140,14 @@ class Place(IdleTool):
         return at is not None and max(abs(pointer.x - at.x), abs(pointer.y - at.y)) < AWAY_PX
 
     def _follow(self, pointer: Pointer) -> None:
-        at = self._at(pointer)
-        if at is not None:
+        if (at := self._at(pointer)) is not None:
             self._move_to((at,))
 
     def press(self, pointer: Pointer) -> bool:
         """Take hold of the ghost; it comes to the pointer if it was held elsewhere."""
         self._held = False
-        self._shown.plate.drop_reason()
+        self.plate.drop_reason()
+        self.plate.put_away()
         self._follow(pointer)
         self._pressed = self.row[0] if self.row else None
         return True
@@ -190,9 +190,26 @@ class Place(IdleTool):
 
     def ask_reason(self) -> None:
         """Open the line for a reason, where one helps."""
-        self._held = True
+        self._held, self._held_to_tell = True, False
         self.judge_now()
         self._shown.plate.ask_reason()
+
+    def ask_why(self, *_: object) -> None:
+        """Hold the ghost still and show what its figures rest on, or put that away."""
+        plate = self._shown.plate
+        if plate.telling or self._ghost is None:
+            plate.put_away()
+            return
+        self.start_in_the_middle()
+        self._held_to_tell, self._held = self._held_to_tell or not self._held, True
+        self.judge_now()
+        plate.tell()
+
+    def _told(self) -> None:
+        """Let a ghost follow the pointer again that was only held while its plate told what it rests on."""
+        if self._held_to_tell and not self._shown.plate.telling:
+            self._held = self._held_to_tell = False
+        self._show()
 
     @property
     def ghost(self) -> Ghost | None:
@@ -214,17 +231,17 @@ class Place(IdleTool):
         """Put the ghost beside where the group stands, at another side each time."""
         if self._ghost is None:
             return
-        group = self._ghost.ground.group_uid
-        there = next((each.ground for each in self._ghost.ground.standing if each.group_uid == group), None)
-        if there is None:
+        beside = self._ghost.beside_group(self._side)
+        if beside is None:
             self.host.stage.notice(Text("The group stands nowhere, so nothing can lie beside it."), "care")
             return
-        self.hold_at(self._ghost.beside(there, self._side))
+        self.hold_at(beside)
         self._side += 1
 
     def let_go(self) -> bool:
         """Let a held ghost follow the pointer again; return whether one was held."""
         held, self._held = self._held, False
+        self.plate.put_away()
         return held
 
     def open_line(self, begun: str) -> None:
@@ -260,35 +277,18 @@ class Place(IdleTool):
             self._held = True  # the plate says why; it can be reached now
             return False
         self._held = False
-        self._ask(self._edit(why), self.row, judged)
+        self._ask(placing_edit(self._ghost, self.row, why), self.row, judged)
         return True
-
-    def _edit(self, why: str) -> Edit:
-        assert self._ghost is not None
-        choice, kind = self._ghost.choice, self._ghost.kind
-        group = choice.group_uid or None
-        day = self._ghost.ground.day if group else None
-        note = why if group is None else ""  # there is no stay yet that could keep it
-        if len(self.row) > 1:
-            return lay_row(self.row, net_kind_uid=kind.uid, group_uid=group, in_on=day, why=why, note=note)
-        return place_paddock(self.row[0], net_kind_uid=kind.uid, group_uid=group, in_on=day, why=why, note=note)
 
     def _ask(self, edit: Edit, row: tuple[Rectangle, ...], judged: tuple[Judgement, ...]) -> None:
         """Ask for the edit; what was set stays in sight until it is published."""
-        stage = self.host.stage
         self._waiting.append(row)
 
         def ended(changes: ChangeSet | None, error: BaseException | None) -> None:
             self._waiting.remove(row)
             if self.running:
                 self._show()
-            if error is not None:
-                stage.notice(refusal(error), "refused")
-            elif changes is not None:
-                stage.notice(done_words(edit, changes, judged), deed="undo")
-                placed = [change.uid for change in changes.of("paddocks")]
-                if placed:
-                    stage.pick(Picked("paddocks", placed[-1]))
+            say_done(self.host.stage, edit, judged, changes, error)
 
         self._asker.ask(edit, ended)
 

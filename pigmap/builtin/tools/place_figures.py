@@ -31,6 +31,8 @@ class Row(NamedTuple):
     name: str
     figure: str
     beside: str
+    about: str = ""
+    """``nets``, ``area``, ``stay``, ``rest`` or ``ground``: by it what the figure rests on is asked for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,9 +92,9 @@ def _nets(stage: Stage, judged: Sequence[Judgement]) -> Row:
     carried = ", ".join(str(one.nets_to_carry) for one in judged[:6])
     figure = stage.words(Text("{count} net", plural="{count} nets", count=judged[0].nets_to_carry))
     if len(judged) > 1:
-        return Row(stage.say("Carry"), carried, stage.say("nets, {count} paddocks", count=len(judged)))
+        return Row(stage.say("Carry"), carried, stage.say("nets, {count} paddocks", count=len(judged)), "nets")
     left = judged[0].nets_to_leave
-    return Row(stage.say("Carry"), figure, stage.say("leave {count}", count=left) if left else "")
+    return Row(stage.say("Carry"), figure, stage.say("leave {count}", count=left) if left else "", "nets")
 
 
 def nets_words(judged: Judgement) -> Text:
@@ -133,7 +135,7 @@ def _rows(stage: Stage, ghost: Ghost, row: Sequence[Rectangle], judged: Judgemen
     found = [_area(stage, row)]
     herd = _herd(stage, ghost)
     if herd is not None:
-        found.append(Row(stage.say("Stay") if len(row) == 1 else stage.say("Each"), *herd))
+        found.append(Row(stage.say("Stay") if len(row) == 1 else stage.say("Each"), *herd, "stay"))
     if judged.rest_least_days is not None:
         found += [_rest(stage, judged, ghost.ground.day), _ground(stage, judged)]
     return found
@@ -160,20 +162,20 @@ def _area(stage: Stage, row: Sequence[Rectangle]) -> Row:
     long, wide = (Quantity(side / 1000, "m") for side in (first.long_mm, first.wide_mm))
     bare = stage.words(Text("{long}", {"long": long})).split(" ")[0]
     each = stage.words(Text("{long} \u00d7 {wide}", {"long": bare, "wide": wide}))
-    return Row(stage.say("Area"), area, each)
+    return Row(stage.say("Area"), area, each, "area")
 
 
 def _rest(stage: Stage, judged: Judgement, day: date) -> Row:
     wanted = rest_wanted(stage.session.farm, judged.field_uid or "", day)
     beside = stage.say("{days} wanted", days=str(wanted)) if wanted is not None else ""
     if judged.rest_least_days == -1:
-        return Row(stage.say("Rest"), *_unused(stage, judged))
+        return Row(stage.say("Rest"), *_unused(stage, judged), "rest")
     least = stage.words(Text("{days}", {"days": Quantity(judged.rest_least_days or 0, "d")}))
     if judged.unknown_share:
         beside = stage.words(Text("{share} not known", {"share": Quantity(judged.unknown_share, "1")}))
     elif judged.never_used_share:
         beside = stage.words(Text("{share} never used", {"share": Quantity(judged.never_used_share, "1")}))
-    return Row(stage.say("Rest"), least, beside)
+    return Row(stage.say("Rest"), least, beside, "rest")
 
 
 def _unused(stage: Stage, judged: Judgement) -> tuple[str, str]:
@@ -194,4 +196,4 @@ def _ground(stage: Stage, judged: Judgement) -> Row:
         if seen is not None
         else stage.say("computed")
     )
-    return Row(stage.say("Ground"), stage.say("{much} rooted", much=words), beside)
+    return Row(stage.say("Ground"), stage.say("{much} rooted", much=words), beside, "ground")

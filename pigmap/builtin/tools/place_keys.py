@@ -66,6 +66,10 @@ class Placing(Protocol):
         """Open the line for a reason."""
         ...
 
+    def ask_why(self) -> None:
+        """Show what the figures rest on, or put that away."""
+        ...
+
     def set(self) -> bool:
         """Place what the ghost shows; whether it was."""
         ...
@@ -101,8 +105,8 @@ def _deed(tool: Placing, key: Qt.Key, shift: bool) -> Callable[[], None] | None:
         return tool.beside
     if key == Key.Key_N:
         return lambda: tool.choice.next_kind(tool.farm)
-    if key == Key.Key_O:
-        return tool.ask_reason
+    if key in (Key.Key_O, Key.Key_Y):
+        return tool.ask_reason if key == Key.Key_O else tool.ask_why
     if key in (Key.Key_Return, Key.Key_Enter):
         return lambda: _set(tool)
     return None

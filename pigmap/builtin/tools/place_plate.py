@@ -4,34 +4,40 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import QPoint, QRect, QRectF, QSize, Qt
-from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPixmap
-from PySide6.QtWidgets import QLineEdit, QWidget
+from PySide6.QtCore import QPoint, QRect, QRectF, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPixmap
+from PySide6.QtWidgets import QWidget
 
-from pigmap.builtin.tools.place_figures import PlateWords, Row
+from pigmap.builtin.tools.place_figures import PlateWords
+from pigmap.builtin.tools.plate_drawing import WIDE_PX, Asked, PlateDrawing, figures_of
+from pigmap.builtin.tools.plate_spot import SHADOW_PX, beside, nearest
+from pigmap.builtin.tools.reason_line import ReasonLine
 from pigmap.qt.buttons import WordButton
-from pigmap.qt.icons import paint_icon
-from pigmap.qt.paintwork import Left, Right, line_height, plate, rule, shadow, wrapped_height, write, write_wrapped
+from pigmap.qt.paintwork import plate, shadow
 from pigmap.qt.stage import Stage
-from pigmap.qt.theme import font, tokens
+from pigmap.qt.theme import tokens
+from pigmap.qt.why import Why, spoken
 from pigmap.session.placing import LONGEST_REASON
 
-WIDE_PX = 288
-SHADOW_PX = 6
-PAD = 15.0
-NAME_PX = 68.0
-APART_PX = 44
-"""Room between ghost and plate, for the leader."""
+Whys = Callable[[str], Why]
+"""Returns what a figure rests on, by what it is about."""
+_NONE_HELD = (Qt.KeyboardModifier.NoModifier, Qt.KeyboardModifier.KeypadModifier)
 
 
 class PlacePlate(QWidget):
     """Figures on a leader; never under the pointer.
+
+    A figure says beneath itself what it rests on when it is touched, or chosen with Up and Down and Enter, as on the
+    cards. Only a ghost that is held lets itself be reached by the pointer.
 
     Parameters
     ----------
     reason
         Called with the words with which the paddock is to be placed in spite of what is against it.
     """
+
+    grown = Signal()
+    """What a figure rests on came or went."""
 
     def __init__(self, stage: Stage, parent: QWidget, reason: Callable[[str], object]) -> None:
         super().__init__(parent)
@@ -42,7 +48,8 @@ class PlacePlate(QWidget):
         self._picture = QPixmap()
         self._button = WordButton(stage, stage.say("Place it all the same, with a reason"), "plain", self)
         self._button.clicked.connect(self.ask_reason)
-        self._line = _ReasonLine(self)
+        self._line = ReasonLine(self)
+        self._line.dropped.connect(self.drop_reason)
         self._line.setPlaceholderText(stage.say("Why here all the same"))
         self._line.setAccessibleName(stage.say("Why here all the same"))
         self._line.setMaxLength(LONGEST_REASON)
@@ -50,14 +57,26 @@ class PlacePlate(QWidget):
         self._line.hide()
         self.ready: list[WordButton] = []
         """Ready reasons, below the line while one is asked for."""
+        self.still: Callable[[], bool] = lambda: False
+        """Whether the ghost is held, so that the pointer can come here."""
+        self._drawing = PlateDrawing(stage)
+        self._asked = Asked()
+        self._whys: Whys | None = None
+        self._clear = QRect()
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self.hide()
+
+    @property
+    def telling(self) -> bool:
+        """Whether it shows what a figure rests on."""
+        return self._asked.why is not None
 
     @property
     def asking(self) -> bool:
         """Whether a reason is being typed."""
         return not self._line.isHidden()
 
-    def say(self, words: PlateWords, keep_clear: QRect, spot: QPoint | None = None) -> QPoint:
+    def say(self, words: PlateWords, keep_clear: QRect, spot: QPoint | None = None, whys: Whys | None = None) -> QPoint:
         """Say something beside a rectangle of the map; return where the leader begins.
 
         Parameters
@@ -68,16 +87,20 @@ class PlacePlate(QWidget):
             The ghost, in pixels of the map.
         spot
             Where it offends, if it does: the plate keeps off it.
+        whys
+            Returns what a figure rests on; it is only asked for what is shown.
         """
+        self._whys = whys
         if words != self.words:
             self.words = words
-            self._lay_out()
-            self.setAccessibleName(f"{words.head}. {words.against} {words.remedy}".strip())
-            self.update()
-        self.move(_beside(self.size(), self._over.size(), keep_clear, self._others()) - QPoint(SHADOW_PX, SHADOW_PX))
+            self._ask(self._asked.at if self.telling else None)
+        if not (self.telling and self.isVisible() and keep_clear == self._clear):
+            at = beside(self.size(), self._over.size(), keep_clear, self._others())
+            self.move(at - QPoint(SHADOW_PX, SHADOW_PX))
+        self._clear = keep_clear
         self.show()
         box = self.geometry().adjusted(SHADOW_PX, SHADOW_PX, -SHADOW_PX, -SHADOW_PX)
-        return _nearest(box, spot if spot is not None else keep_clear.center())
+        return nearest(box, spot if spot is not None else keep_clear.center())
 
     def _others(self) -> list[QRect]:
         """Return where other plates lie over the map."""
@@ -88,6 +111,7 @@ class PlacePlate(QWidget):
         """Open the line for a reason with the ready ones below it, where one helps."""
         if self.words is None or not self.words.overridable or self.asking:
             return
+        self.put_away()
         self._line.clear()
         self._line.show()
         self._set_ready(self.words.reasons)
@@ -109,12 +133,103 @@ class PlacePlate(QWidget):
             self._lay_out()
             self._over.setFocus(Qt.FocusReason.OtherFocusReason)
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Close the line for a reason on Esc, wherever in the plate the focus is."""
-        if event.key() == Qt.Key.Key_Escape and self.asking:
+    # What the figures rest on
+
+    def tell(self) -> None:
+        """Take the keys, and show what the figure rests on that they are at."""
+        if self.words is not None:
             self.drop_reason()
+            self.raise_()
+            self.setFocus(Qt.FocusReason.OtherFocusReason)
+            self.ask(self._asked.at)
+
+    def put_away(self) -> None:
+        """Show the figures alone again, and give the keys back to the map."""
+        if self.telling:
+            self.ask(None)
+            if self.hasFocus():
+                self._over.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def ask(self, at: int | None) -> None:
+        """Show what a figure rests on, counted from above; None puts it away."""
+        self._ask(at)
+        self.grown.emit()
+
+    def _ask(self, at: int | None) -> None:
+        words, whys = self.words, self._whys
+        if words is None:
             return
-        super().keyPressEvent(event)
+        figures = figures_of(words)
+        chosen = min(self._asked.at if at is None else at, len(figures) - 1)
+        why = whys(figures[chosen].about) if at is not None and whys is not None else None
+        self._asked = Asked(chosen, why, self.hasFocus())
+        before = self.geometry()
+        self._lay_out()
+        if before.center().y() < self._clear.top():
+            self.move(before.left(), before.bottom() + 1 - self.height())  # it grows away from the ghost
+        self.keep_in_view()
+        self._name_itself(words)
+        self.update()
+
+    def _name_itself(self, words: PlateWords) -> None:
+        """Say to a screen reader what is shown; while the keys are here, the figure that they are at."""
+        if not self.hasFocus() and not self.telling:
+            self.setAccessibleName(f"{words.head}. {words.against} {words.remedy}".strip())
+            return
+        row, why = figures_of(words)[self._asked.at], self._asked.why
+        self.setAccessibleName(f"{row.name}: {row.figure} {row.beside}".strip() + (f", {spoken(why)}" if why else ""))
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Ring the figure that the keys are at."""
+        super().focusInEvent(event)
+        self._ask(self._asked.at if self.telling else None)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Take the ring away."""
+        super().focusOutEvent(event)
+        self._ask(self._asked.at if self.telling else None)
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Take the pointer where the ghost is held; else the map has it."""
+        event.setAccepted(self.still())
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Leave the map as it is while the pointer is here."""
+        event.setAccepted(self.still())
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """Ask the figure that is touched, or put away what it rests on."""
+        spot = event.position() - QPoint(SHADOW_PX, SHADOW_PX).toPointF()
+        at = next((number for number, box in enumerate(self._drawing.boxes) if box.contains(spot)), None)
+        event.setAccepted(self.still())
+        if at is not None and self.still():
+            self.ask(None if self.telling and at == self._asked.at else at)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Go from figure to figure and ask; Esc closes what is open, the line for a reason first."""
+        key = Qt.Key(event.key())
+        if key == Qt.Key.Key_Escape and (self.asking or self.telling):
+            self.drop_reason()
+            self.put_away()
+        elif self.hasFocus() and event.modifiers() in _NONE_HELD and self._take_key(key):
+            event.accept()
+        else:
+            super().keyPressEvent(event)
+
+    def _take_key(self, key: Qt.Key) -> bool:
+        """Do what a key asks of the figures; return whether it asked for anything."""
+        step = {Qt.Key.Key_Up: -1, Qt.Key.Key_Down: 1}.get(key)
+        if step is not None and self.words is not None:
+            at = (self._asked.at + step) % len(figures_of(self.words))
+            self._asked = self._asked._replace(at=at)
+            self.ask(at if self.telling else None)
+            return True
+        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space):
+            self.ask(None if self.telling else self._asked.at)
+            return True
+        return False
+
+    # The line for a reason
 
     def _set_ready(self, reasons: Sequence[str]) -> None:
         for button in self.ready:
@@ -141,7 +256,7 @@ class PlacePlate(QWidget):
             self._reason(why)
 
     def _lay_out(self) -> None:
-        high = round(self._draw(None))
+        high = round(self._drawing.height(self.words, self._asked)) if self.words is not None else 0
         foot = self.words is not None and self.words.overridable
         self._button.setVisible(foot and not self.asking)
         deep = max(40, self._button.sizeHint().height())
@@ -175,129 +290,8 @@ class PlacePlate(QWidget):
         painter.translate(SHADOW_PX, SHADOW_PX)
         if self.words.against:
             painter.save()
-            painter.setClipRect(QRectF(0, 0, WIDE_PX, self._head_high))
-            plate(painter, QRectF(0, 0, WIDE_PX, self._head_high + 20), theme.no)
+            painter.setClipRect(QRectF(0, 0, WIDE_PX, self._drawing.head_high))
+            plate(painter, QRectF(0, 0, WIDE_PX, self._drawing.head_high + 20), theme.no)
             painter.restore()
-        self._draw(painter)
+        self._drawing.draw(painter, self.words, self._asked)
         painter.end()
-
-    # The contents; without a painter only their height is found
-
-    @property
-    def _head_high(self) -> float:
-        return line_height(font("heading", self.stage)) + 20
-
-    def _draw(self, painter: QPainter | None) -> float:
-        words = self.words
-        if words is None:
-            return 0.0
-        y = self._draw_against(painter, words) if words.against else self._draw_head(painter, words)
-        for row in words.rows if not words.against else (words.nets, *words.rows):
-            y = self._draw_row(painter, row, y, quiet=bool(words.against))
-        for care in words.cares:
-            y = self._draw_care(painter, care, y)
-        return y + 8
-
-    def _draw_head(self, painter: QPainter | None, words: PlateWords) -> float:
-        theme, wide = tokens(self.stage), WIDE_PX - 2 * PAD
-        head, second = font("title", self.stage, weight=700), font("second", self.stage)
-        y = 10.0
-        if painter is not None:
-            write(painter, QRectF(PAD, y, wide, line_height(head)), words.head, head, theme.ink)
-        y += line_height(head) + 2
-        if painter is not None:
-            write(painter, QRectF(PAD, y, wide, line_height(second)), words.second, second, theme.ink2)
-        return y + line_height(second) + 6
-
-    def _draw_against(self, painter: QPainter | None, words: PlateWords) -> float:
-        theme, wide = tokens(self.stage), WIDE_PX - 2 * PAD
-        head, strong = font("heading", self.stage), font("strong", self.stage, weight=500)
-        if painter is not None:
-            high = self._head_high
-            paint_icon(painter, "refused", QRectF(PAD, (high - 20) / 2, 20, 20), theme.plate)
-            write(painter, QRectF(PAD + 30, 0, wide - 30, high), self.stage.say("Not here"), head, theme.plate)
-        y = self._head_high + 10
-        for words_of, colour in ((words.against, theme.ink), (words.remedy, theme.no)):
-            face = strong if colour == theme.ink else font("strong", self.stage)
-            high = wrapped_height(words_of, face, wide)
-            if painter is not None:
-                write_wrapped(painter, QRectF(PAD, y, wide, high + 2), words_of, face, colour)
-            y += high + 5
-        return y + 3
-
-    def _draw_row(self, painter: QPainter | None, row: Row, y: float, *, quiet: bool) -> float:
-        theme = tokens(self.stage)
-        name, figure = font("second", self.stage), font("strong", self.stage)
-        high = line_height(figure) + 12
-        if painter is not None:
-            rule(painter, PAD, WIDE_PX - PAD, y, theme.line)
-            box = QRectF(PAD, y, WIDE_PX - 2 * PAD, high)
-            write(painter, box, row.name, name, theme.ink2, Left)
-            taken = write(
-                painter,
-                box.adjusted(NAME_PX, 0, 0, 0),
-                row.figure,
-                figure,
-                theme.ink2 if quiet else theme.ink,
-                Left,
-            )
-            write(painter, box.adjusted(NAME_PX + taken + 8, 0, 0, 0), row.beside, name, theme.ink2, Right)
-        return y + high
-
-    def _draw_care(self, painter: QPainter | None, care: str, y: float) -> float:
-        theme, wide = tokens(self.stage), WIDE_PX - 2 * PAD
-        face = font("second", self.stage, weight=500)
-        high = wrapped_height(care, face, wide - 36)
-        if painter is not None:
-            plate(painter, QRectF(PAD - 4, y + 2, wide + 8, high + 14), theme.warnbg, radius=6)
-            paint_icon(painter, "care", QRectF(PAD + 3, y + 8, 18, 18), theme.warn)
-            write_wrapped(painter, QRectF(PAD + 30, y + 9, wide - 34, high + 2), care, face, theme.warn)
-        return y + high + 20
-
-
-class _ReasonLine(QLineEdit):
-    """The line for a reason; Esc closes it."""
-
-    def __init__(self, plate: PlacePlate) -> None:
-        super().__init__(plate)
-        self._plate = plate
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Close on Esc; the line takes every other key."""
-        if event.key() == Qt.Key.Key_Escape:
-            self._plate.drop_reason()
-            return
-        super().keyPressEvent(event)
-        event.accept()
-
-
-def _beside(size: QSize, room: QSize, clear: QRect, others: Sequence[QRect]) -> QPoint:
-    """Return where a plate fits beside a rectangle: below, above, right or left of it, all in view, on no other."""
-    size = size - QSize(2 * SHADOW_PX, 2 * SHADOW_PX)
-    right, bottom = max(8, room.width() - size.width() - 8), max(8, room.height() - size.height() - 8)
-
-    def held(x: int, y: int) -> QPoint:
-        return QPoint(min(max(x, 8), right), min(max(y, 8), bottom))
-
-    across, down = clear.center().x() - size.width() // 2, clear.center().y() - size.height() // 2
-    after, before = clear.right() + APART_PX, clear.left() - APART_PX - size.width()
-    below, above = clear.bottom() + APART_PX, clear.top() - APART_PX - size.height()
-    ways = [held(*way) for way in ((across, below), (after, down), (before, down), (across, above))]
-    ways += [held(*way) for way in ((after, below), (after, above), (before, above), (right, 8), (right, bottom))]
-
-    def cost(at: QPoint) -> int:
-        box = QRect(at, size)
-        return 4 * _overlap(box, clear) + sum(_overlap(box, other) for other in others)
-
-    return min(ways, key=cost)
-
-
-def _overlap(box: QRect, clear: QRect) -> int:
-    both = box.intersected(clear.adjusted(-8, -8, 8, 8))
-    return max(both.width(), 0) * max(both.height(), 0)
-
-
-def _nearest(box: QRect, to: QPoint) -> QPoint:
-    """Return the point of a box's edge that is nearest to a point outside it."""
-    x = min(max(to.x(), box.left() + 12), box.right() - 12) if not box.top() <= to.y() <= box.bottom() else to.x()
-    return QPoint(min(max(x, box.left()), box.right()), min(max(to.y(), box.top()), box.bottom()))

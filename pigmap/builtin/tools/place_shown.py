@@ -6,12 +6,13 @@ from collections.abc import Callable, Sequence
 
 import numpy as np
 import shapely
-from PySide6.QtCore import QPoint, QRect
+from PySide6.QtCore import QPoint, QRect, Qt
 
 from pigmap.builtin.tools.ghost import Ghost
 from pigmap.builtin.tools.place_figures import plate_words
 from pigmap.builtin.tools.place_look import found_layers, ghost_layers, leader, offending_spot, waiting_layers
 from pigmap.builtin.tools.place_plate import PlacePlate
+from pigmap.builtin.tools.place_why import Asked
 from pigmap.drawing.ghost import plain
 from pigmap.drawing.layer import Layer
 from pigmap.geometry.rectangle import Rectangle
@@ -31,16 +32,22 @@ class Shown:
     ----------
     reason
         Called with the words with which a refused place is set all the same.
+    why
+        Called where the pointer or the keys ask for a menu: they ask what the figures rest on.
     """
 
-    def __init__(self, host: Host, reason: Callable[[str], object]) -> None:
+    def __init__(self, host: Host, reason: Callable[[str], object], why: Callable[[], object]) -> None:
         self._host = host
+        host.widget.setContextMenuPolicy(Qt.ContextMenuPolicy.CustomContextMenu)
+        self._asking = host.widget.customContextMenuRequested.connect(lambda _: why())
         self.plate = PlacePlate(host.stage, host.widget, reason)
         self._fitted = True
         self._drawn: dict[tuple[object, ...], tuple[Rectangle, tuple[Layer, ...]]] = {}
 
     def close(self) -> None:
         """Put the plate away."""
+        self._host.widget.customContextMenuRequested.disconnect(self._asking)
+        self._host.widget.setContextMenuPolicy(Qt.ContextMenuPolicy.DefaultContextMenu)
         self.plate.hide()
         self.plate.deleteLater()
 
@@ -98,7 +105,8 @@ class Shown:
         view = self._host.view
         words = plate_words(self._host.stage, ghost, row, judged)
         spot = next((found for one in judged if (found := offending_spot(one)) is not None), None)
-        begin = self.plate.say(words, self._pixels(row), self._pixel(spot) if spot is not None else None)
+        whys = Asked(self._host.stage, ghost, row, judged).why
+        begin = self.plate.say(words, self._pixels(row), self._pixel(spot) if spot is not None else None, whys)
         start = view.to_ground(begin.x(), begin.y())
         return (leader(start, spot or _nearest(row[0].outline, start), fits=self._fitted),)
 

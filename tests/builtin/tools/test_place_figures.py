@@ -40,7 +40,7 @@ def rest(stage: Stage, **judged: Any) -> Row:
 def test_never_used_and_not_known_are_told_apart(
     stage: Stage, judged: dict[str, float], figure: str, beside: str
 ) -> None:
-    assert rest(stage, **judged) == ("Rest", figure, beside)
+    assert rest(stage, **judged) == ("Rest", figure, beside, "rest")
 
 
 def test_the_rest_that_is_usual_is_wanted_where_nothing_is_said(stage: Stage) -> None:

@@ -1,0 +1,131 @@
+"""What the figures beside a ghost rest on: what went into each of them, the rule, and the source."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+
+from pigmap.animals.weight import live_weight
+from pigmap.builtin.tools.ghost import Ghost
+from pigmap.geometry.rectangle import Rectangle
+from pigmap.geometry.runs import Run
+from pigmap.ground.purposes import wanted_on
+from pigmap.qt.ground_why import rest_why, rooting_why, wanted_rest_why
+from pigmap.qt.pigs_why import days_words, laid_on, laid_words, over_words
+from pigmap.qt.stage import Stage
+from pigmap.qt.why import Why, joined, listed, why
+from pigmap.records.frozen import dataclass
+from pigmap.session.placing import Judgement
+from pigmap.text import Quantity, Text, Value
+from pigmap.text.source import COMMON_PRACTICE, OWN_RECORDS, OWN_WORD
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Asked:
+    """One place, or a row of places, whose figures are asked what they rest on."""
+
+    stage: Stage
+    ghost: Ghost
+    row: Sequence[Rectangle]
+    judged: Sequence[Judgement]
+
+    def why(self, about: str) -> Why:
+        """Return what a figure rests on: ``nets``, ``area``, ``stay``, ``rest`` or ``ground``."""
+        return _WHYS[about](self)
+
+
+def _metres(stage: Stage, runs: Sequence[Run]) -> str:
+    """Return lengths as they are added up: '50 m + 100 m'."""
+    return " + ".join(stage.words(Text("{length}", {"length": Quantity(run.length_m, "m", 0)})) for run in runs)
+
+
+def _nets(asked: Asked) -> Why:
+    """Return the stretches that nothing closes yet, in whole nets, and what stands and is spare."""
+    stage, kind, first = asked.stage, asked.ghost.kind, asked.judged[0]
+    values: dict[str, Value] = {
+        "open": _metres(stage, first.open_runs),
+        "shared": _metres(stage, first.shared_runs),
+        "length": Quantity(kind.length_m, "m", 0),
+        "carry": first.nets_to_carry,
+        "leave": first.nets_to_leave,
+        "spare": first.spare_nets or 0,
+        "day": asked.ghost.ground.day,
+    }
+    parts = [Text("Every stretch that is still open takes whole nets of {length}: {open}, so {carry}.", values)]
+    if not first.open_runs:
+        parts = [Text("Nothing of it is open: all its sides stand already.", values)]
+    if first.shared_runs:
+        parts.append(Text("{shared} stands already; its nets are left: {leave}.", values))
+    if len(asked.judged) > 1:
+        parts.append(Text("That is the first; each stands when the next is set."))
+    if first.spare_nets is not None:
+        parts.append(Text("Spare are the sound ones that do not stand on {day}: {spare}.", values))
+    return joined(*(why(stage, part, OWN_RECORDS, COMMON_PRACTICE) for part in parts))
+
+
+def _area(asked: Asked) -> Why:
+    first, choice = asked.row[0], asked.ghost.choice
+    values: dict[str, Value] = {
+        "long": Quantity(first.long_mm / 1000, "m", 0),
+        "wide": Quantity(first.wide_mm / 1000, "m", 0),
+        "nets_long": choice.nets_long,
+        "nets_wide": choice.nets_wide,
+        "length": Quantity(asked.ghost.kind.length_m, "m", 0),
+        "area": Quantity(first.area_m2, "m²"),
+        "count": len(asked.row),
+    }
+    words = "{nets_long} by {nets_wide} nets of {length}, on the ground: {long} \u00d7 {wide} = {area}."
+    if len(asked.row) > 1:
+        words = (
+            "{count} of {nets_long} by {nets_wide} nets of {length}, on the ground: {long} \u00d7 {wide} = {area} each."
+        )
+    return why(asked.stage, Text(words, values), OWN_WORD, OWN_RECORDS)
+
+
+def _stay(asked: Asked) -> Why:
+    """Return from what the usual days follow, and how much weight would be on the ground."""
+    stage, ground = asked.stage, asked.ghost.ground
+    uid = asked.ghost.choice.group_uid
+    words, learned = days_words(ground.farm, uid)
+    weight = live_weight(ground.farm, uid, ground.day)
+    days = why(stage, words, OWN_RECORDS if learned else COMMON_PRACTICE)
+    if not weight.pigs:
+        return days
+    over = over_words(weight, asked.row[0].area_m2)
+    return joined(days, why(stage, over, OWN_RECORDS if weight.weighed else COMMON_PRACTICE))
+
+
+def _rest(asked: Asked) -> Why:
+    stage, first, ground = asked.stage, asked.judged[0], asked.ghost.ground
+    days = first.rest_least_days if first.rest_least_days is not None else -1
+    found = [rest_why(stage, days, ground.day, occupied=days == 0)]
+    unknown, never = first.unknown_share or 0.0, first.never_used_share or 0.0
+    if unknown or never:
+        values: dict[str, Value] = {"unknown": Quantity(unknown, "1"), "never": Quantity(never, "1")}
+        words = Text("Of it {unknown} is not known, and {never} was never used, as somebody said.", values)
+        found.append(why(stage, words, OWN_RECORDS))
+    field = ground.farm.fields.get(first.field_uid or "")
+    if field is not None:
+        found.append(wanted_rest_why(stage, wanted_on(ground.farm, field, ground.day), field))
+    return joined(*found)
+
+
+def _ground(asked: Asked) -> Why:
+    """Return what the rooting rests on, with the stays that lay there in the last twelve months."""
+    stage, first, ground = asked.stage, asked.judged[0], asked.ghost.ground
+    laid = laid_on(ground.farm, asked.row[0].outline, ground.day, stage.today)
+    load = sum(each.load_kg_d_m2 for each in laid)
+    field = ground.farm.fields.get(first.field_uid or "")
+    found = rooting_why(stage, field, first.rooting or 0.0, first.seen_on, load)
+    if not laid:
+        return found
+    sums = Text("{sums}.", {"sums": listed(stage, laid_words(laid))})
+    return joined(found, why(stage, sums, OWN_RECORDS))
+
+
+_WHYS: Mapping[str, Callable[[Asked], Why]] = {
+    "nets": _nets,
+    "area": _area,
+    "stay": _stay,
+    "rest": _rest,
+    "ground": _ground,
+}
