@@ -42,7 +42,7 @@ class FarmPlace(AsidePlate):
         self.place.line.returnPressed.connect(self.give)
         self.place.changed.connect(self._changed)
         self._spots.buttonToggled.connect(self._changed)
-        stage.picked_changed.connect(self._show_spots)
+        stage.picked_changed.connect(self._take_picked)
         stage.farm_changed.connect(self._show_farm)
 
     def _lay(self) -> None:
@@ -77,11 +77,20 @@ class FarmPlace(AsidePlate):
             self.now.say(self.stage.words(_now(self.stage.session.farm)))
             self._show_spots()
 
+    def _take_picked(self) -> None:
+        """Take what is picked while the plate is open as the spot, and go on with typing."""
+        if self.isHidden():
+            return
+        self._show_spots()
+        if not self.picked.isHidden():
+            self.picked.setChecked(True)
+            self.place.line.setFocus(Qt.FocusReason.OtherFocusReason)
+
     def _row(self) -> Record | None:
         picked = self.stage.picked
         return self.stage.session.farm.rows(picked.table).get(picked.uid) if picked is not None else None
 
-    def _show_spots(self, *_: object) -> None:
+    def _show_spots(self) -> None:
         """Offer the middle of what there is, and what is picked where that is a spot."""
         stage, farm, row = self.stage, self.stage.session.farm, self._row()
         self.middle.setText(stage.words(_middle_words(farm)))
