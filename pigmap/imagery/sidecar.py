@@ -15,7 +15,16 @@ from pigmap.imagery.pyramid import TILE_PX, Spot
 from pigmap.imagery.sidecar_build import Manner, Stop, build, no_stop
 from pigmap.imagery.sidecar_need import FileForm, form_of, is_quick, needs_sidecar
 from pigmap.imagery.sidecar_pack import GrowingPack
-from pigmap.imagery.sidecar_place import Place, disk_full, key_of, make_room, need_room, too_large, unwritable
+from pigmap.imagery.sidecar_place import (
+    Place,
+    disk_full,
+    key_of,
+    make_room,
+    need_room,
+    not_whole,
+    too_large,
+    unwritable,
+)
 from pigmap.imagery.sidecar_rows import AnyRows, PlainRows, Rows
 from pigmap.imagery.sidecar_source import GrowingSource, SidecarSource, open_sidecar
 from pigmap.imagery.source import ImageSource
@@ -99,13 +108,15 @@ def grow(growing: Growing, *, stop: Stop = no_stop, told: Told | None = None) ->
     Raises
     ------
     RasterError
-        If they take more than may be kept.
+        If they take more than may be kept, or parts of the image cannot be read.
     StoreError
         If the disk takes no more, or takes nothing.
     """
     pack, place = growing.pack, growing.place
 
     def row_made(spot: Spot, share: float) -> None:
+        if growing.source.troubles:
+            raise not_whole(growing.name)
         if not make_room(place, 0, (pack.path,)):
             raise too_large(place, growing.name, round(pack.taken / share))
         if told is not None:
@@ -137,6 +148,8 @@ def _rows(growing: Growing) -> Iterator[Rows]:
     square = math.isclose(source.grid.pixel_x_m, source.grid.pixel_y_m, rel_tol=1e-9)
     with ImageSource(source.facts, growing.projection, blended=True) as image:
         yield AnyRows(image, smooth=not square and not source.warped)
+        if image.troubles:
+            raise not_whole(growing.name)
 
 
 def _manner(growing: Growing) -> Manner:

@@ -147,6 +147,15 @@ def too_large(place: Place, name: str, wanted: int) -> RasterError:
     )
 
 
+def not_whole(name: str) -> RasterError:
+    """Return what to say of an image of which parts cannot be read: its tiles would hide which."""
+    return RasterError(
+        "Parts of {name} cannot be read, so no pictures are kept of it.",
+        remedy="It stays slow to look at. Fetch or copy the image again.",
+        name=name,
+    )
+
+
 def disk_full(place: Place, name: str) -> StoreError:
     """Return what to say of a disk that takes no more."""
     return StoreError(

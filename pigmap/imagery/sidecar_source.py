@@ -134,6 +134,10 @@ class Live(Protocol):
         """Return a tile."""
         ...
 
+    def unread(self, spot: Spot) -> tuple[Bounds, ...]:
+        """Return the ground of a tile that could not be read [m]."""
+        ...
+
 
 class GrowingSource(SidecarSource):
     """An image while its kept tiles are made: those that are there, else the image itself where that is quick.
@@ -169,6 +173,10 @@ class GrowingSource(SidecarSource):
             raise NotYetError(f"{level} {column} {row}")
         tile = self.live.tile(level, column, row)
         return tile if self.live.bgra else for_the_screen(tile)
+
+    def unread(self, spot: Spot) -> tuple[Bounds, ...]:
+        """Return the ground of a tile that could not be read [m]."""
+        return () if self.has(spot) else self.live.unread(spot)
 
 
 def _whole(part: NDArray[np.uint8]) -> NDArray[np.uint8]:

@@ -372,15 +372,19 @@ def test_one_that_grows_has_a_size_that_can_be_told(source: ImageSource, project
     growing.tiles.close()
 
 
-def test_a_piece_that_cannot_be_read_is_kept_as_the_map_shows_it(
-    slow: Path, projection: Projection, place: Place
+@pytest.mark.parametrize("elsewhere", [False, True])
+def test_of_an_image_that_cannot_be_read_everywhere_no_tiles_are_kept(
+    slow: Path, projection: Projection, place: Place, elsewhere: bool
 ) -> None:
     torn = slow.read_bytes()
     slow.write_bytes(torn[: len(torn) * 2 // 3])
-    with open_source(slow, projection) as source:
-        made(source, projection, place)
-        kept = kept_tiles(slow, projection, place)
-        assert kept is not None
-        assert kept.tile(0, 0, 0)[..., 3].min() == 255
-        assert source.troubles
-        kept.close()
+    onto = projection_for("EPSG:32633", (9.0, 50.0)) if elsewhere else projection
+    with open_source(slow, onto) as source:
+        growing = begun(source, onto, place)
+        with pytest.raises(PigmapError) as why:
+            grow(growing)
+        assert str(why.value) == (
+            "Parts of aerial.tif cannot be read, so no pictures are kept of it. It stays slow to look at. "
+            "Fetch or copy the image again."
+        )
+        assert list(place.folder.iterdir()) == []
