@@ -85,5 +85,12 @@ def rooting_why(stage: Stage, field: Field | None, rooting: float, seen_on: date
         seen: dict[str, Value] = {"seen": day_words(seen_on, "short year", language=stage.language)}
         words = Text("{share}: from what was seen on {seen}, and pigs and growth on {cover} since.", values | seen)
         return why(stage, words, OWN_RECORDS, OUR_FIT)
-    words = Text("{share}: computed from {load} of pigs in 12 months, what grows there ({cover}), and warmth.", values)
+    if load > 0:
+        words = Text(
+            "{share}: computed from {load} of pigs in 12 months, what grows there ({cover}) and warmth.", values
+        )
+    else:
+        words = Text(
+            "{share}: computed with no pigs on it in 12 months, from what grows there ({cover}) and warmth.", values
+        )
     return why(stage, words, OUR_FIT)

@@ -13,10 +13,14 @@ from pigmap.qt.ground_why import rest_why, rooting_why, wanted_rest_why
 from pigmap.qt.pigs_why import days_words, laid_on, laid_words, over_words
 from pigmap.qt.stage import Stage
 from pigmap.qt.why import Why, joined, listed, why
+from pigmap.records import lasting_on
 from pigmap.records.frozen import dataclass
 from pigmap.session.placing import Judgement
 from pigmap.text import Quantity, Text, Value
 from pigmap.text.source import COMMON_PRACTICE, OWN_RECORDS, OWN_WORD
+
+LEAST_M2 = 1.0
+"""Less of two pieces of ground in common is the play of nets [grid m²]."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -94,19 +98,28 @@ def _stay(asked: Asked) -> Why:
     return joined(days, why(stage, over, OWN_RECORDS if weight.weighed else COMMON_PRACTICE))
 
 
+_UNKNOWN = "{share} of it is not known."
+_NEVER = "{share} of it was never used, as somebody said."
+
+
 def _rest(asked: Asked) -> Why:
     stage, first, ground = asked.stage, asked.judged[0], asked.ghost.ground
     days = first.rest_least_days if first.rest_least_days is not None else -1
-    found = [rest_why(stage, days, ground.day, occupied=days == 0)]
-    unknown, never = first.unknown_share or 0.0, first.never_used_share or 0.0
-    if unknown or never:
-        values: dict[str, Value] = {"unknown": Quantity(unknown, "1"), "never": Quantity(never, "1")}
-        words = Text("Of it {unknown} is not known, and {never} was never used, as somebody said.", values)
-        found.append(why(stage, words, OWN_RECORDS))
+    found = [rest_why(stage, days, ground.day, occupied=days == 0 and _is_taken(asked))]
+    for share, words in ((first.unknown_share, _UNKNOWN), (first.never_used_share, _NEVER)):
+        if share:
+            found.append(why(stage, Text(words, {"share": Quantity(share, "1")}), OWN_RECORDS))
     field = ground.farm.fields.get(first.field_uid or "")
     if field is not None:
         found.append(wanted_rest_why(stage, wanted_on(ground.farm, field, ground.day), field))
     return joined(*found)
+
+
+def _is_taken(asked: Asked) -> bool:
+    """Whether pigs are on some of it on the day; ground that they left on that very day has no rest either."""
+    ground, outline = asked.ghost.ground, asked.row[0].outline
+    there = (each for each in lasting_on(ground.farm, asked.stage.today).values() if each.covers(ground.day))
+    return any(each.stay.ground.intersection(outline).area > LEAST_M2 for each in there)
 
 
 def _ground(asked: Asked) -> Why:

@@ -55,7 +55,7 @@ class PlateDrawing:
         boxes: list[QRectF] = []
         y = self._draw_against(painter, words) if words.against else 0.0
         for number, row in enumerate(figures_of(words)):
-            top = y
+            top = max(y, 6.0)
             if number or words.against:
                 y = self._draw_row(painter, row, y, quiet=bool(words.against))
             else:

@@ -127,6 +127,25 @@ def test_the_rooting_names_the_stay_that_lay_there(hand: Hand) -> None:
     assert why(hand, "rest").words.endswith("60 days wanted, typed for its purpose (graze lightly).")
 
 
+@pytest.mark.parametrize(
+    ("on", "begins"), [(-2, "0 days: from Mon 11 May 2026"), (-3, "A stay covers Sun 10 May. Rest begins on the day")]
+)
+def test_ground_that_pigs_leave_on_the_day_is_told_from_ground_they_are_on(hand: Hand, on: int, begins: str) -> None:
+    hand.stage.show_day(day(on))
+    hand.stage.placing.choose(in_on=day(on), group_uid="")
+    hand.hover(66, 25)
+    assert why(hand, "rest").words.startswith(begins)
+
+
+def test_ground_without_pigs_says_so(hand: Hand) -> None:
+    assert why(hand, "ground").words == (
+        "5 %: computed with no pigs on it in 12 months, from what grows there (pasture) and warmth."
+    )
+    words = why(hand, "rest").words
+    assert "100 % of it is not known." in words
+    assert "never used" not in words
+
+
 def test_y_opens_the_why_and_the_keys_go_from_figure_to_figure(hand: Hand) -> None:
     high = plate(hand).height()
     hand.key(Qt.Key.Key_Y)
