@@ -11,7 +11,8 @@ from numpy.typing import NDArray
 
 from pigmap.geometry.native import own_data
 from pigmap.imagery.facts import ImageFacts
-from pigmap.imagery.where import reader_name, reading, web_address
+from pigmap.imagery.opening import opened
+from pigmap.imagery.where import reading, web_address
 
 Window = tuple[float, float, float, float]
 """Left, top, right and bottom, in pixels of the image as it lies in the farm's metres."""
@@ -44,8 +45,6 @@ class Handle:
 
     def __init__(self, facts: ImageFacts, warp_to: str, *, blended: bool = False) -> None:
         own_data()
-        import rasterio
-
         self._facts = facts
         self._warp_to = warp_to
         self._blended = blended and not facts.bands.palette
@@ -53,7 +52,7 @@ class Handle:
         self._open = ExitStack()
         self._closing = False
         with reading(facts.path):
-            file = self._open.enter_context(rasterio.open(facts.opens or reader_name(facts.path)))
+            file = self._open.enter_context(opened(facts.path, facts.opens))
             self.palette = file.colormap(1) if facts.bands.palette else None
             self._overviews = tuple(file.overviews(facts.bands.colours[0]))
             self._dataset = self._open.enter_context(self._warped(file)) if warp_to else file
@@ -126,9 +125,7 @@ class Handle:
         across, down = (right - left) / size[0], (bottom - top) / size[1]
         onto = Affine(a * across, 0.0, c + left * a, 0.0, e * down, f + top * e)
         with ExitStack() as stack:
-            file = stack.enter_context(
-                _opened(self._facts.opens or reader_name(self._facts.path), self._overviews, min(across, down))
-            )
+            file = stack.enter_context(_opened(self._facts, self._overviews, min(across, down)))
             view = stack.enter_context(
                 self._warped(file, transform=onto, width=size[0], height=size[1], resampling=Resampling.bilinear)
             )
@@ -150,12 +147,10 @@ class Handle:
             self._lock.release()
 
 
-def _opened(path: str, overviews: tuple[int, ...], shrunk: float) -> Any:
+def _opened(facts: ImageFacts, overviews: tuple[int, ...], shrunk: float) -> Any:
     """Return the file, or the smaller copy in it that still has all the detail a shrunk picture can show."""
-    import rasterio
-
     fits = [level for level, factor in enumerate(overviews) if factor <= shrunk * 1.01]
-    return rasterio.open(path, overview_level=fits[-1]) if fits else rasterio.open(path)
+    return opened(facts.path, facts.opens, **({"overview_level": fits[-1]} if fits else {}))
 
 
 def _strips(rows: int) -> list[tuple[int, int]]:

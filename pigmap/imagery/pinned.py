@@ -14,9 +14,10 @@ from pigmap.errors import RasterError, RecordError
 from pigmap.geometry.coordinates import is_of_earth, parsed
 from pigmap.geometry.native import own_data
 from pigmap.geometry.pinned import Fit, Pin, fit_pins
+from pigmap.imagery.opening import opened
 from pigmap.imagery.source import ImageSource
 from pigmap.imagery.vet import vet_unplaced
-from pigmap.imagery.where import reader_name, reading
+from pigmap.imagery.where import reading
 from pigmap.records import Projection
 
 FLAT = "EPSG:32631"
@@ -108,11 +109,10 @@ def _metres(projection: Projection) -> str:
 def _described(path: Path, crs: str, fit: Fit | None) -> str:
     """Return a description of the picture for its reader, with its place in it."""
     own_data()
-    import rasterio
     from rasterio.io import MemoryFile
     from rasterio.shutil import copy
 
-    with reading(path), rasterio.open(reader_name(path)) as picture, MemoryFile(ext=".vrt") as kept:
+    with reading(path), opened(path) as picture, MemoryFile(ext=".vrt") as kept:
         copy(picture, kept.name, driver="VRT")
         described = kept.read().decode()
         size = picture.width, picture.height

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import math
 import threading
+from collections.abc import Callable
 from pathlib import Path
+from time import monotonic
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,7 +18,10 @@ from pigmap.imagery.handle import Handle, Window
 from pigmap.imagery.jpeg_tiles import JpegTiles, jpeg_tiles
 from pigmap.imagery.pixels import Stretch, coloured, palette_table, stretch_of
 from pigmap.imagery.pyramid import TILE_PX, Bounds, PixelGrid, Spot
+from pigmap.imagery.unread import AGAIN_S, Part, TileLaterError, fill, inside, out_of_reach, silent, torn
 from pigmap.imagery.vet import vet
+from pigmap.imagery.watch import FileWatch
+from pigmap.imagery.where import called, host_of
 from pigmap.records import Projection
 from pigmap.text import Text
 
@@ -40,7 +45,7 @@ def open_source(path: Path, projection: Projection) -> ImageSource:
 class ImageSource:
     """Reads pieces of one image from any thread: each has its own hold on the file.
 
-    A piece that cannot be read is transparent, and `troubles` says so once; reading never raises.
+    A piece that cannot be read is transparent, and `troubles` says so once; reading pieces never raises.
 
     Parameters
     ----------
@@ -62,6 +67,12 @@ class ImageSource:
         self._handles: list[Handle] = []
         self._closed = False
         self._troubles: tuple[Text, ...] = ()
+        self.told: Callable[[RasterError], None] | None = None
+        """Is told of each new trouble, by the thread that met it."""
+        self._watch = FileWatch(facts.path)
+        self._host = host_of(facts.path)
+        self._rests_until = 0.0
+        self._holes: dict[Spot, tuple[Bounds, ...]] = {}
         self._jpeg: JpegTiles | None = None
         first = self._first_handle(projection)
         a, _, c, _, e, f = first.transform
@@ -124,13 +135,36 @@ class ImageSource:
         return self._read(self.grid.window(bounds), size, smooth=smooth)
 
     def tile(self, level: int, column: int, row: int) -> NDArray[np.uint8]:
-        """Return a tile of the pyramid, (512, 512, 4), its colours as `bgra` says; transparent beyond the edge."""
+        """Return a tile of the pyramid, (512, 512, 4), its colours as `bgra` says; transparent beyond the edge.
+
+        Raises
+        ------
+        TileLaterError
+            If its server does not answer, or another file stands in the place of the image now.
+        """
+        if (why := self._watch.look()) is not None:
+            self._say(why)
+        if self._watch.changed:
+            raise TileLaterError
         straight = self._jpeg.tile(Spot(level, column, row)) if self._jpeg is not None else None
         if straight is not None:
             return straight
         window = self.grid.window(self.tile_bounds(level, column, row))
-        tile = self._read(window, (TILE_PX, TILE_PX), smooth=False)
+        tile, holes = self._filled(window, (TILE_PX, TILE_PX), smooth=False)
+        if holes and self._host:
+            raise TileLaterError
+        if holes:
+            self._keep_holes(Spot(level, column, row), holes)
         return tile[..., [2, 1, 0, 3]] if self.bgra else tile
+
+    def unread(self, spot: Spot) -> tuple[Bounds, ...]:
+        """Return the ground of a tile that could not be read when it was read last [m]."""
+        return self._holes.get(spot, ())
+
+    @property
+    def stale(self) -> bool:
+        """Whether another file stands in the place of the image now."""
+        return self._watch.changed
 
     def tile_bounds(self, level: int, column: int, row: int) -> Bounds:
         """Return where a tile lies [m]."""
@@ -153,26 +187,47 @@ class ImageSource:
         self.close()
 
     def _read(self, window: Window, size: tuple[int, int], *, smooth: bool) -> NDArray[np.uint8]:
+        return self._filled(window, size, smooth=smooth)[0]
+
+    def _filled(self, window: Window, size: tuple[int, int], *, smooth: bool) -> tuple[NDArray[np.uint8], list[Part]]:
+        """Return a picture, and the parts of it that cannot be read; a server is asked for all of it, or not at all."""
+        picture = np.zeros((size[1], size[0], 4), dtype=np.uint8)
+        across = inside(window[0], window[2], size[0], self.grid.columns)
+        down = inside(window[1], window[3], size[1], self.grid.rows)
+        if across is None or down is None:
+            return picture, []
+        (first, last, left, right), (upper, lower, top, bottom) = across, down
+        whole = Part(left, top, right, bottom, first, last, upper, lower)
+        if not self._host:
+            return picture, fill(whole, lambda part: self._put(picture, part, smooth=smooth))
+        if monotonic() >= self._rests_until and self._put(picture, whole, smooth=smooth):
+            return picture, []
+        return picture, [whole]
+
+    def _put(self, picture: NDArray[np.uint8], part: Part, *, smooth: bool) -> bool:
+        """Read a part of a picture into its place; return whether it could be."""
         from rasterio.errors import RasterioError
 
-        picture = np.zeros((size[1], size[0], 4), dtype=np.uint8)
-        across = _inside(window[0], window[2], size[0], self.grid.columns)
-        down = _inside(window[1], window[3], size[1], self.grid.rows)
-        if across is None or down is None:
-            return picture
-        (first, last, left, right), (top_row, bottom_row, top, bottom) = across, down
         try:
             handle = self._handle()
             if handle is None:
-                return picture
-            piece = handle.read((left, top, right, bottom), (last - first, bottom_row - top_row), smooth=smooth)
+                return True
+            piece = handle.read(part.window, part.size, smooth=smooth)
         except (RasterioError, OSError, MemoryError):
             self._say_unread()
-            return picture
-        picture[top_row:bottom_row, first:last] = coloured(
+            return False
+        picture[part.upper : part.lower, part.first : part.last] = coloured(
             piece.values, piece.alpha, stretch=self._stretch, palette=self._palette
         )
-        return picture
+        return True
+
+    def _keep_holes(self, spot: Spot, holes: list[Part]) -> None:
+        west, _, _, north = self.pyramid.tile_bounds(spot)
+        side = self.pyramid.pixel_m * 2**spot.level
+        self._holes[spot] = tuple(
+            (west + hole.first * side, north - hole.lower * side, west + hole.last * side, north - hole.upper * side)
+            for hole in holes
+        )
 
     def _handle(self) -> Handle | None:
         """Return this thread's hold on the file; None once the source is closed."""
@@ -206,19 +261,11 @@ class ImageSource:
                 handle.columns * handle.transform[0] < _FARTHEST_M and handle.rows * -handle.transform[4] < _FARTHEST_M
             )
         except (RasterioError, ValueError) as why:
-            raise self._too_far(projection) from why
+            raise out_of_reach(called(self.facts.path), projection.name) from why
         if not reaches:
             self.close()
-            raise self._too_far(projection)
+            raise out_of_reach(called(self.facts.path), projection.name)
         return handle
-
-    def _too_far(self, projection: Projection) -> RasterError:
-        return RasterError(
-            "{name} lies where the farm's coordinates ({crs}) do not reach.",
-            remedy="Use an image of the farm, or make the farm from this image.",
-            name=self.facts.path.name,
-            crs=projection.name,
-        )
 
     def _sampled(self, handle: Handle) -> Stretch:
         from rasterio.errors import RasterioError
@@ -233,24 +280,17 @@ class ImageSource:
         return stretch_of(piece.values, piece.alpha)
 
     def _say_unread(self) -> None:
-        said = Text(
-            "A part of {name} cannot be read and stays empty on the map. Fetch or copy the image again.",
-            {"name": self.facts.path.name},
-        )
+        if self._host:
+            self._rests_until = monotonic() + AGAIN_S
+            self._say(silent(called(self.facts.path), self._host))
+        else:
+            self._say(torn(called(self.facts.path)))
+
+    def _say(self, why: RasterError) -> None:
+        said = Text("{what} {remedy}", {"what": why.message, "remedy": why.remedy})
         with self._lock:
-            if said not in self._troubles:
-                self._troubles += (said,)
-
-
-def _inside(start: float, end: float, wanted: int, there: int) -> tuple[int, int, float, float] | None:
-    """Return which of the wanted pixels lie on the image, and which of its own pixels they span; None for none.
-
-    A wanted pixel belongs to the image if its middle does.
-    """
-    step = (end - start) / wanted
-    first = max(0, math.ceil(-start / step - 0.5))
-    last = min(wanted, math.floor((there - start) / step - 0.5) + 1)
-    if last <= first:
-        return None
-    low, high = max(start + first * step, 0.0), min(start + last * step, float(there))
-    return first, last, low, high
+            if said in self._troubles:
+                return
+            self._troubles += (said,)
+        if self.told is not None:
+            self.told(why)

@@ -13,10 +13,11 @@ from pigmap.geometry.native import own_data
 from pigmap.imagery.bands import shown_bands
 from pigmap.imagery.facts import Affine6, ImageFacts
 from pigmap.imagery.file import need_image_file
+from pigmap.imagery.opening import opened
 from pigmap.imagery.packed import beside_in_zip, only_image
 from pigmap.imagery.place import is_camera_photo, need_right_units, placed_by_points
 from pigmap.imagery.web import broken_off
-from pigmap.imagery.where import called, reader_name, reading, web_address, zip_parts
+from pigmap.imagery.where import called, reading, web_address, zip_parts
 from pigmap.text import Text
 
 if TYPE_CHECKING:
@@ -48,11 +49,10 @@ def vet(path: Path) -> ImageFacts:
     """
     path = _one_image(path)
     own_data()
-    import rasterio
     from rasterio.errors import RasterioError
 
     try:
-        with reading(path), rasterio.open(reader_name(path)) as dataset:
+        with reading(path), opened(path) as dataset:
             return _facts(path, dataset)
     except (RasterioError, OSError) as why:
         raise _unread(path, why) from why
@@ -68,13 +68,18 @@ def vet_unplaced(path: Path) -> ImageFacts:
     RasterError
         In words, as `vet` does, but for the place.
     """
+    if web_address(path):
+        raise RasterError(
+            "{name} does not say where on earth it lies, and a picture on the web cannot be pinned.",
+            remedy="Download it, choose the file, and pin it at three points.",
+            name=called(path),
+        )
     path = _one_image(path)
     own_data()
-    import rasterio
     from rasterio.errors import RasterioError
 
     try:
-        with reading(path), rasterio.open(reader_name(path)) as dataset:
+        with reading(path), opened(path) as dataset:
             _need_one_picture(path, dataset)
             if dataset.rpcs:
                 raise _placed_by(path, Text("a model of its camera"))

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from pigmap.errors import RasterError
-from pigmap.imagery.where import WAIT_S, called, web_address
+from pigmap.imagery.where import WAIT_S, called, host_of, web_address
 
 _LOOK_BYTES = 64
 _KEEP = "Download it, and choose the file."
@@ -24,7 +24,7 @@ def need_answer(path: Path) -> None:
         In words.
     """
     address = web_address(path)
-    host = address.split("/")[2].rpartition("@")[2]
+    host = host_of(path)
     if called(path).lower().endswith(".zip"):
         raise RasterError(
             "{name} is a zip file on the web, which cannot be read there.", remedy=_KEEP, name=called(path)
@@ -59,6 +59,7 @@ def _asked(address: str, host: str, name: str) -> tuple[int, bytes, int]:
         with urlopen(request, timeout=WAIT_S) as answer:
             return int(answer.status), bytes(answer.read(_LOOK_BYTES)), _whole(answer.headers)
     except HTTPError as why:
+        why.close()
         if why.code == HTTPStatus.REQUESTED_RANGE_NOT_SATISFIABLE:
             return why.code, b"", 0
         raise _refused(why.code, host, name) from why
@@ -118,6 +119,6 @@ def broken_off(path: Path) -> RasterError:
     return RasterError(
         "The connection to {host} broke off while {name} was being read.",
         remedy="Try again, or download it, and choose the file.",
-        host=web_address(path).split("/")[2].rpartition("@")[2],
+        host=host_of(path),
         name=called(path),
     )

@@ -10,7 +10,6 @@ _ZIP = ".zip"
 
 WAIT_S = 5
 """Longer than this no answer of a server is waited for, nor a transfer that stands still [s]. Own choice."""
-_SLOWEST_BYTES_S = 200
 
 
 def is_address(words: str) -> bool:
@@ -30,6 +29,12 @@ def web_address(path: Path) -> str:
     words = path.as_posix()
     scheme, mark, rest = words.partition(":/")
     return f"{scheme}://{rest.lstrip('/')}" if mark and scheme in _WEB else ""
+
+
+def host_of(path: Path) -> str:
+    """Return the server of an address, without who asks; empty for a file."""
+    address = web_address(path)
+    return address.split("/")[2].rpartition("@")[2] if address else ""
 
 
 def zip_parts(path: Path) -> tuple[Path, str] | None:
@@ -71,10 +76,7 @@ def called(path: Path) -> str:
 
 
 def reader_name(path: Path) -> str:
-    """Return what the image library opens."""
-    address = web_address(path)
-    if address:
-        return f"/vsicurl/{address}"
+    """Return what the image library opens for a file, also in a zip."""
     packed = zip_parts(path)
     if packed is not None:
         return f"/vsizip/{{{packed[0].resolve().as_posix()}}}/{packed[1]}"
@@ -82,17 +84,7 @@ def reader_name(path: Path) -> str:
 
 
 def reading(path: Path) -> Any:
-    """Return the surroundings in which the image library reads an image: none waits long for a server."""
+    """Return the surroundings in which the image library reads an image: on the web nothing beside it is looked for."""
     import rasterio
 
-    address = web_address(path)
-    if not address:
-        return rasterio.Env()
-    return rasterio.Env(
-        GDAL_HTTP_CONNECTTIMEOUT=WAIT_S,
-        GDAL_HTTP_LOW_SPEED_TIME=WAIT_S,
-        GDAL_HTTP_LOW_SPEED_LIMIT=_SLOWEST_BYTES_S,
-        GDAL_HTTP_MAX_RETRY=1,
-        GDAL_HTTP_RETRY_DELAY=0.5,
-        CPL_VSIL_CURL_NON_CACHED=f"/vsicurl/{address}",  # once let go, a server is asked anew
-    )
+    return rasterio.Env(GDAL_DISABLE_READDIR_ON_OPEN="EMPTY_DIR") if web_address(path) else rasterio.Env()

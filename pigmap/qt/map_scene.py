@@ -13,6 +13,8 @@ from pigmap.drawing.layer import Cells
 from pigmap.drawing.scene import empty_ground, map_layers
 from pigmap.drawing.tint import Tint
 from pigmap.errors import PigmapError, PluginError
+from pigmap.imagery.unread import TileLaterError
+from pigmap.imagery.where import web_address
 from pigmap.qt.field_tint import field_cells
 from pigmap.qt.following import sentence
 from pigmap.qt.ground_view import Bounds, GroundView
@@ -40,6 +42,8 @@ class MapScene(QObject):
 
     unread = Signal(object)
     """An image has moved or cannot be shown; sent by the thread that found out, with the `PigmapError`."""
+    _met = Signal(str, object)
+    """Something is wrong with an open image: its uid, and the `PigmapError`."""
 
     def __init__(self, canvas: GroundView) -> None:
         super().__init__(canvas)
@@ -50,6 +54,7 @@ class MapScene(QObject):
         self._cells: dict[str, Cells] = {}
         self._late_clods = False
         self._unkept: set[str] = set()
+        self._said: set[str] = set()
         self._linked: list[tuple[str, str, str]] = []
         self._later = QTimer(self, singleShot=True)
         self._later.timeout.connect(self.show_all)
@@ -73,6 +78,8 @@ class MapScene(QObject):
         stage.picked_changed.connect(self._soon)
         stage.theme_changed.connect(self._soon)
         self.unread.connect(self._say_unread)
+        self._met.connect(self._hear)
+        self.images.told = self._met.emit
         self.growing.refused.connect(self._say_unkept)
         self.growing.grew.connect(stage.picture_grew)
         stage.kept_changed.connect(self._fit_memory)
@@ -189,19 +196,34 @@ class MapScene(QObject):
         self._linked = linked
         photos = {}
         for uid, _, _ in linked:
-            found = self.images.overview(uid)
-            photos[uid] = Photo(partial(self._source, uid))
-            if found is not None:
-                photos[uid].overview, photos[uid].overview_bounds = decoding(found.picture), found.bounds
+            photos[uid] = self._linked_photo(uid)
         self.canvas.show_photos(photos)
+
+    def _linked_photo(self, uid: str) -> Photo:
+        photo, found = Photo(partial(self._source, uid)), self.images.overview(uid)
+        if found is not None:
+            photo.overview, photo.overview_bounds = decoding(found.picture), found.bounds
+        return photo
 
     def _source(self, image_uid: str) -> TileSource:
         """Open an image; a worker does."""
         try:
             return self.growing.open(image_uid)
         except PigmapError as why:
-            self.unread.emit(why)
-            raise
+            if not web_address(self.images.path(image_uid)):
+                self.unread.emit(why)
+                raise
+            if str(why) not in self._said:
+                self._said.add(str(why))
+                self.unread.emit(why)
+            raise TileLaterError from why
+
+    def _hear(self, image_uid: str, why: object) -> None:
+        """Say what is wrong with an open image; one in whose place another file stands is read anew."""
+        self._say_unread(why)
+        if self.images.is_stale(image_uid):
+            self.canvas.show_photos({**self.canvas.picture.photo.photos, image_uid: self._linked_photo(image_uid)})
+            self.canvas.show_anew(image_uid)
 
     def _say_unread(self, why: object) -> None:
         if isinstance(why, PigmapError):

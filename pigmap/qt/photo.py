@@ -5,6 +5,7 @@ from __future__ import annotations
 import threading
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from time import monotonic
 from typing import Protocol
 
 import numpy as np
@@ -14,6 +15,8 @@ from PySide6.QtGui import QColor, QImage, QPainter
 
 from pigmap.drawing.layer import Tiles
 from pigmap.imagery.pyramid import Bounds, Pyramid, Spot
+from pigmap.imagery.unread import AGAIN_S, TileLaterError
+from pigmap.qt.photo_holes import hatch_unread
 from pigmap.qt.pixel_frame import PixelFrame
 from pigmap.qt.small_picture import Small, none
 from pigmap.qt.tiles import TileCache, TileKey, to_picture
@@ -59,6 +62,8 @@ class Photo:
             if self.source is None and not self.failed:
                 try:
                     self.source = self.open()
+                except TileLaterError:
+                    raise
                 except Exception:
                     self.failed = True
                     raise
@@ -83,25 +88,41 @@ class PhotoSheet:
         self.photos: Mapping[str, Photo] = {}
         self.layers: Sequence[Tiles] = ()
         self._bare: set[TileKey] = set()
+        self._late: dict[TileKey, float] = {}
+        """When to ask again for tiles whose server or file gives nothing now."""
 
     def read(self, key: TileKey) -> QImage | None:
         """Read a tile; called by workers."""
         photo = self.photos.get(key.image_uid)
-        source = photo.opened() if photo is not None else None
-        if source is None or key.level == OPENING:
+        try:
+            source = photo.opened() if photo is not None else None
+            if source is None or key.level == OPENING:
+                self._late.pop(key, None)
+                return None
+            pixels = source.tile(key.level, key.column, key.row)
+        except TileLaterError:
+            self._late[key] = monotonic() + AGAIN_S
             return None
-        return to_picture(source.tile(key.level, key.column, key.row), bgra=source.bgra)
+        return to_picture(pixels, bgra=source.bgra)
 
     def take(self, key: TileKey, tile: QImage | None) -> None:
         """Keep a tile that was read, or remember that there is nothing."""
-        if tile is None:
-            self._bare.add(key)
-        else:
+        if tile is not None:
+            self._late.pop(key, None)
             self.cache.put(key, tile)
+        elif key not in self._late:
+            self._bare.add(key)
+
+    @property
+    def again_in_s(self) -> float | None:
+        """When to ask again for tiles that were not to be had [s]; None where there are none."""
+        return max(0.0, min(self._late.values()) - monotonic()) if self._late else None
 
     def ask_again(self, image_uid: str) -> None:
         """Forget which tiles of an image were not there: there may be more of them now."""
         self._bare = {key for key in self._bare if key.image_uid != image_uid}
+        for key in [key for key in self._late if key.image_uid == image_uid]:
+            self._late.pop(key, None)
 
     def forget(self, image_uid: str) -> None:
         """Forget all tiles of an image: there are better ones."""
@@ -119,15 +140,16 @@ class PhotoSheet:
         return list(keys)
 
     def _missing(self, uid: str, photo: Photo, frame: PixelFrame, area: QRect) -> list[TileKey]:
-        source = photo.source
+        source, now = photo.source, monotonic()
         if source is None:
             opening = TileKey(uid, OPENING, 0, 0)
-            return [] if photo.failed or opening in self._bare else [opening]
+            late = self._late.get(opening, 0.0) > now
+            return [] if photo.failed or late or opening in self._bare else [opening]
         level = source.pyramid.level_for(frame.metres_per_pixel)
         missing = [
             key
             for key in tiles_in(uid, source, level, frame.bounds(area))
-            if key not in self.cache and key not in self._bare
+            if key not in self.cache and key not in self._bare and self._late.get(key, 0.0) <= now
         ]
         middle = area.center()
         missing.sort(key=lambda key: _off(tile_pixels(source, key, frame), middle))
@@ -180,6 +202,7 @@ class PhotoSheet:
                 tile = self.cache.get(key)
                 if tile is not None:
                     _draw(painter, tile, tile_pixels(source, key, frame), layer.desaturated)
+            hatch_unread(painter, source, keys, frame, rect)
         _wash(painter, layer, area)
 
     def _paint_coarser(

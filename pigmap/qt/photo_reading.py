@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from time import perf_counter
 
-from PySide6.QtCore import QObject, QRect, Signal
+from PySide6.QtCore import QObject, QRect, QTimer, Signal
 
 from pigmap.qt.map_picture import MapPicture
 from pigmap.qt.photo import OPENING
@@ -25,6 +25,8 @@ class PhotoReading(QObject):
         self._loader.ready.connect(self.take)
         self._asked: tuple[PixelFrame, QRect] | None = None
         """For which pixels tiles were asked for last."""
+        self._again = QTimer(self, singleShot=True)
+        self._again.timeout.connect(self.want)
         self.begun = False
         """Whether tiles may be read: the image readers are loaded after the first frame."""
 
@@ -55,6 +57,9 @@ class PhotoReading(QObject):
                 self._picture.spoil("photo", rect)
         if any(key.level == OPENING for key, _ in taken):  # its tiles are known only now
             self.want()
+        again_s = photo.again_in_s
+        if again_s is not None and not self._again.isActive():
+            self._again.start(round(again_s * 1000) + 50)
         self.arrived.emit()
 
     def give_way(self, give_way: bool) -> None:
@@ -79,4 +84,5 @@ class PhotoReading(QObject):
 
     def close(self) -> None:
         """Stop reading and wait for the threads; calling it again does nothing."""
+        self._again.stop()
         self._loader.close()

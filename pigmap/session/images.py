@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import threading
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path, PurePosixPath
 from typing import Protocol
 from weakref import WeakKeyDictionary, proxy
@@ -78,6 +79,8 @@ class FarmImages:
         self._lock = threading.Lock()
         self._sources: dict[tuple[str, Path, str, str], ImageSource] = {}
         self._refused: dict[tuple[str, Path, str, str], PigmapError] = {}
+        self.told: Callable[[str, RasterError], None] | None = None
+        """Is told the uid of an image and what went wrong with it, by the thread that met it."""
 
     def path(self, image_uid: str) -> Path:
         """Return where the file of an image is, or was."""
@@ -95,7 +98,7 @@ class FarmImages:
         path, pins = self.path(image_uid), self._session.farm.images[image_uid].pins
         key = image_uid, path, pins, projection.definition
         with self._lock:
-            if key in self._sources:
+            if key in self._sources and not self._sources[key].stale:
                 return self._sources[key]
             if not is_there(path):
                 raise moved(self._session.farm.images[image_uid], path)
@@ -104,10 +107,20 @@ class FarmImages:
             try:
                 source = open_pinned(path, pins, projection) if pins else open_source(path, projection)
             except PigmapError as why:
-                self._refused[key] = why
+                if not web_address(path):  # a server may answer the next time
+                    self._refused[key] = why
                 raise
+            if key in self._sources:  # another file stands in its place now
+                self._sources[key].close()
             self._sources[key] = source
+            if self.told is not None:
+                source.told = partial(self.told, image_uid)
             return source
+
+    def is_stale(self, image_uid: str) -> bool:
+        """Whether another file stands in the place of an open image now."""
+        with self._lock:
+            return any(key[0] == image_uid and source.stale for key, source in self._sources.items())
 
     def overview(self, image_uid: str, *, make: bool = False) -> Overview | None:
         """Return the small picture of an image; with `make`, make it where it is missing. Never raises.

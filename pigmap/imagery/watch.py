@@ -1,0 +1,68 @@
+"""Whether the file of an open image is still what it was."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from time import monotonic
+
+from pigmap.errors import RasterError
+from pigmap.imagery.where import called, file_of, state_of
+
+EVERY_S = 2.0
+"""A file is looked at no more often than this [s]. Own choice."""
+
+
+class FileWatch:
+    """Looks at a file now and then; for the threads that read it.
+
+    Parameters
+    ----------
+    path
+        The image.
+    """
+
+    def __init__(self, path: Path) -> None:
+        self._path = path
+        self.changed = False
+        """Whether there is another file in its place now: what was read of the old one is out of date."""
+        self.gone = False
+        try:
+            self._state = state_of(path)
+        except OSError:
+            self._state = (-1, -1)
+        self._looked = monotonic()
+
+    def look(self) -> RasterError | None:
+        """Return what to say of a change, once for each; None where there is none."""
+        now = monotonic()
+        if self.changed or now - self._looked < EVERY_S:
+            return None
+        self._looked = now
+        try:
+            state = state_of(self._path)
+        except OSError:
+            said = not self.gone
+            self.gone = True
+            return _gone(self._path) if said else None
+        self.gone = False
+        if state == self._state:
+            return None
+        self.changed = True
+        return _changed(self._path)
+
+
+def _gone(path: Path) -> RasterError:
+    return RasterError(
+        "{name} is no longer in {folder}; the map shows what it has of it.",
+        remedy="Put it back, or show where it is.",
+        name=called(path),
+        folder=str(file_of(path).resolve().parent),
+    )
+
+
+def _changed(path: Path) -> RasterError:
+    return RasterError(
+        "{name} was changed by another program while it was open.",
+        remedy="The map reads it anew; look whether it still lies right.",
+        name=called(path),
+    )
