@@ -9,17 +9,22 @@ import pytest
 import shapely
 
 from pigmap.document.edits import add_field, give_place, may_be_given
+from pigmap.document.edits.pinned_images import pin_image
 from pigmap.errors import EditError
 from pigmap.geometry.coordinates import LON_LAT
+from pigmap.geometry.pinned import Pin
 from pigmap.geometry.projection import from_projection
 from pigmap.geometry.typed_place import TypedPlace, typed_place
+from pigmap.imagery.pinned import pins_text
 from pigmap.plugins import Registry
 from pigmap.records import Farm
 from pigmap.records.projection import NO_PLACE
 from pigmap.session import Session
 from pigmap.session.farm_place import middle_of_farm, place_now, spot_of
+from pigmap.session.images import FarmImages
 from pigmap.session.new_farm import Wanted, make_farm, place_of
 from pigmap.store.health import findings
+from tests.imagery.camera_photo import photo
 
 PARTS = Registry()
 PLACE = TypedPlace(-99.18, 47.03)
@@ -153,3 +158,20 @@ def test_the_middle_is_that_of_the_fields_and_of_the_grid_where_nothing_is_drawn
         assert spot_of(field) == shapely.Point(100.0, 50.0)
     assert middle_of_farm(Farm(document_uid="", projection=NO_PLACE)) == shapely.Point(0.0, 0.0)
     assert spot_of(None) is None
+
+
+def test_a_pinned_picture_lies_where_it_lay(farm_path: Path) -> None:
+    picture = photo(farm_path.with_name("map.jpg"))
+    pins = pins_text([Pin(0, 0, 0, 100), Pin(400, 0, 200, 100), Pin(0, 200, 0, 0)])
+    with Session.open(farm_path, registry=PARTS) as session:
+        session.do(pin_image("map", picture.name, pins, count=3)).result()
+        images = FarmImages(session)
+        (uid,) = session.farm.images
+        before = images.read(uid, (-20, -20, 220, 120), (240, 140))
+        session.do(give_place(PLACE, 100.0, 50.0)).result()
+        after = images.read(uid, (-20, -20, 220, 120), (240, 140))
+        images.close()
+    assert before is not None
+    assert after is not None
+    assert before.any()
+    assert (before == after).all()
