@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from pigmap.builtin.panels.aside import AsidePlate
 from pigmap.builtin.panels.form_parts import Words
+from pigmap.builtin.panels.tall import Tall
 from pigmap.errors import PigmapError
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.choice_box import ChoiceBox
@@ -35,7 +36,10 @@ class KeptPictures(AsidePlate):
 
     def __init__(self, stage: Stage, parent: QWidget) -> None:
         super().__init__(stage, parent, stage.say("Kept pictures"))
-        self.column.addWidget(Words(stage, "body", self, stage.words(WHAT)))
+        self.tall = Tall(self)
+        self.column.addWidget(self.tall, 1)
+        inner = self.tall.column
+        inner.addWidget(Words(stage, "body", self, stage.words(WHAT)))
         self.disk = self._choice(Text("Disk for kept pictures, at most"), self._keep_at_most)
         self.now = Words(stage, "body", self)
         self.clear = WordButton(stage, stage.say("Clear"), parent=self)
@@ -43,11 +47,11 @@ class KeptPictures(AsidePlate):
         self.clear.clicked.connect(self._clear)
         self._beside(self.now, self.clear)
         self.making = Words(stage, "second", self, colour="ink2")
-        self.column.addWidget(self.making)
+        inner.addWidget(self.making)
         self.memory = self._choice(Text("Memory for images while a map is open"), self._use_memory)
-        self.column.addWidget(Words(stage, "strong", self, stage.say("Folder")))
+        inner.addWidget(Words(stage, "strong", self, stage.say("Folder")))
         self.folder = Words(stage, "body", self)
-        self.column.addWidget(self.folder)
+        inner.addWidget(self.folder)
         self.choose = WordButton(stage, stage.say("Another folder"), parent=self)
         self.choose.clicked.connect(self._choose)
         self.usual = WordButton(stage, stage.say("The usual one"), parent=self)
@@ -56,26 +60,26 @@ class KeptPictures(AsidePlate):
         for button in (self.choose, self.usual):
             buttons.addWidget(button)
         buttons.addStretch(1)
-        self.column.addLayout(buttons)
+        inner.addLayout(buttons)
         self.said = Words(stage, "strong", self)
         self.column.addWidget(self.said)
         stage.picture_grew.connect(self._follow)
 
     def _choice(self, label: Text, chosen: Callable[[int], None]) -> ChoiceBox:
         words = self.stage.words(label)
-        self.column.addWidget(Words(self.stage, "strong", self, words))
+        self.tall.column.addWidget(Words(self.stage, "strong", self, words))
         box = ChoiceBox(self.stage, self)
         box.setFont(font("body", self.stage))
         box.setAccessibleName(words)
         box.activated.connect(lambda index: chosen(box.itemData(index)))
-        self.column.addWidget(box)
+        self.tall.column.addWidget(box)
         return box
 
     def _beside(self, words: Words, button: WordButton) -> None:
         row = QHBoxLayout()
         row.addWidget(words, 1)
         row.addWidget(button)
-        self.column.addLayout(row)
+        self.tall.column.addLayout(row)
 
     def first(self) -> QWidget:
         """Return the amount of disk."""
@@ -103,7 +107,12 @@ class KeptPictures(AsidePlate):
         self.folder.setAccessibleName(str(now.folder))
         self.usual.setVisible(bool(personal.kept_folder))
         if not self.isHidden():
-            self.fit()
+            self._fit()
+
+    def _fit(self) -> None:
+        self.tall.lay_out()
+        self.column.invalidate()  # what was said just now takes its room at once
+        self.fit()
 
     def _offer(self, box: ChoiceBox, amounts: Sequence[int], held: int) -> None:
         box.clear()

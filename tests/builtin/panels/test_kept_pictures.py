@@ -115,3 +115,18 @@ def test_every_control_is_reached_by_tab_and_named(plate: KeptPictures) -> None:
         QTest.keyClick(focus, Qt.Key.Key_Tab)
     assert {plate.disk, plate.clear, plate.memory, plate.choose} <= set(reached)
     assert all(each.accessibleName() for each in reached)
+
+
+def test_in_a_low_window_the_control_that_gets_the_keys_comes_into_sight(plate: KeptPictures, window: Window) -> None:
+    window.resize(1100, 520)
+    QApplication.processEvents()
+    assert plate.tall.inner.height() > plate.tall.viewport().height()
+    plate.first().setFocus()
+    for _ in range(4):
+        if QApplication.focusWidget() is plate.choose:
+            break
+        QTest.keyClick(QApplication.focusWidget(), Qt.Key.Key_Tab)
+    assert QApplication.focusWidget() is plate.choose
+    QApplication.processEvents()
+    top = plate.choose.mapTo(plate.tall.viewport(), plate.choose.rect().topLeft()).y()
+    assert 0 <= top <= plate.tall.viewport().height() - plate.choose.height()
