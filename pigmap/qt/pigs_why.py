@@ -22,6 +22,7 @@ STAYS_LOOKED_AT = 5
 """The past stays from which `usual_days` takes the middle one."""
 M2_PER_HA = 10_000.0
 SHARE_WORTH_SAYING = 0.01
+WHOLE = 0.985
 
 
 class Laid(NamedTuple):
@@ -150,17 +151,22 @@ def laid_on(farm: Farm, ground: BaseGeometry, day: date, today: date) -> list[La
 
 
 def laid_words(laid: Sequence[Laid]) -> list[Text]:
-    """Return each stay as a sum: '12 pigs x 60 kg x 5 days over 0.24 ha'."""
-    return [
-        Text(
-            "{count} pig \u00d7 {each} \u00d7 {days} over {ground}",
-            {
-                "each": Quantity(one.weight.mean_kg, "kg"),
-                "days": Quantity(one.days, "d"),
-                "ground": Quantity(one.ground_m2, "m²"),
-            },
-            plural="{count} pigs \u00d7 {each} \u00d7 {days} over {ground}",
-            count=one.weight.pigs,
-        )
-        for one in laid
-    ]
+    """Return each stay as a sum: '12 pigs x 60 kg x 5 days over 0.24 ha', and how much of the ground it lay on."""
+    return [_partly(one) if one.share < WHOLE else _sum(one) for one in laid]
+
+
+def _partly(one: Laid) -> Text:
+    return Text("{sum}, on {share} of this", {"sum": _sum(one), "share": Quantity(one.share, "1")})
+
+
+def _sum(one: Laid) -> Text:
+    return Text(
+        "{count} pig \u00d7 {each} \u00d7 {days} over {ground}",
+        {
+            "each": Quantity(one.weight.mean_kg, "kg"),
+            "days": Quantity(one.days, "d"),
+            "ground": Quantity(one.ground_m2, "m²"),
+        },
+        plural="{count} pigs \u00d7 {each} \u00d7 {days} over {ground}",
+        count=one.weight.pigs,
+    )

@@ -122,8 +122,13 @@ def test_without_a_past_stay_the_days_are_those_of_common_practice(hand: Hand) -
 
 def test_the_rooting_names_the_stay_that_lay_there(hand: Hand) -> None:
     hand.stage.placing.choose(in_on=day(0), group_uid="")
-    hand.hover(75, 25)
+    hand.tool.hold_at(hand.tool.row[0].centred_at(75, 25))
     assert "8 pigs \u00d7 80 kg \u00d7 5 days over 0.25 ha." in why(hand, "ground").words
+    hand.tool.hold_at(hand.tool.row[0].centred_at(62.5, 25))
+    assert why(hand, "ground").words.endswith(
+        "8 pigs \u00d7 80 kg \u00d7 5 days over 0.25 ha, on 75 % of this; "
+        "8 pigs \u00d7 80 kg \u00d7 5 days over 0.25 ha, on 25 % of this."
+    )
     assert why(hand, "rest").words.endswith("60 days wanted, typed for its purpose (graze lightly).")
 
 
