@@ -49,7 +49,7 @@ def lay_card(card: QWidget, map_size: QSize, room: Room, text_scale: float) -> N
     if room.name == "narrow":
         wide = map_size.width() + 2 * SHADOW
         most = max(map_size.height() * 11 // 20, min(map_size.height() * 3 // 4, round(LOW_SHEET * text_scale)))
-        high = min(card.heightForWidth(wide), most)
+        high = min(card.heightForWidth(wide), most + 2 * SHADOW)  # its lower shadow hangs over the map's edge
         card.setGeometry(QRect(-SHADOW, map_size.height() - high + 2 * SHADOW, wide, high))
         return
     wide = min(round(CARD_WIDE[room.name] * text_scale) + 2 * SHADOW, map_size.width() - 2 * MARGIN)
@@ -69,7 +69,7 @@ def lay_start(start: QWidget, map_size: QSize, room: Room) -> None:
     """Lay what starts a farm at the upper left; under the key in a narrow window."""
     y = TOP_ROOM if room.name == "narrow" else MARGIN
     wide = min(start.sizeHint().width(), map_size.width() - 2 * MARGIN)
-    high = min(start.heightForWidth(wide), map_size.height() - y)
+    high = min(start.heightForWidth(wide), map_size.height() - y - GUTTER)
     start.setGeometry(QRect(MARGIN, y, wide, high))
     start.raise_()
 

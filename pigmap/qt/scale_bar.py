@@ -129,4 +129,5 @@ class ScaleBar:
             QPolygonF([tip, tip + QPointF(5, 12), tip + QPointF(0, 9), tip + QPointF(-5, 12)]),
         )
         face = font("tick", self._view.stage, weight=700)
-        write(painter, QRectF(middle.x() - 10, middle.y(), 20, 14), "N", face, ink, Middle)
+        high = 14 * self._view.stage.text_scale
+        write(painter, QRectF(middle.x() - high, middle.y(), 2 * high, high), "N", face, ink, Middle)

@@ -76,6 +76,7 @@ class Window(QWidget):
         self.stage.farm_changed.connect(self._lay_out)
         self.stage.picked_changed.connect(self._lay_over_map)
         self.stage.plate_asked.connect(self._open_plate)
+        self.stage.start_asked.connect(lambda _: self._open_plate(""))  # plates make room for the page
         self.stage.sight_asked.connect(self._go_to_picked)
         self.stage.picked_changed.connect(self._bring_into_sight, Qt.ConnectionType.QueuedConnection)
 

@@ -32,6 +32,8 @@ if TYPE_CHECKING:
 
 PAD = 14 + SHADOW
 BUTTON_GAP = 8
+SCROLL_BAR = 14
+"""Breadth of a scroll bar and of the gap beside it [px]."""
 TARGET = 44
 """Height of a button that a thumb hits [px]."""
 _ASKED = {
@@ -275,7 +277,7 @@ class Card(MapPlate):
         bottom = self.height() - PAD
         high = max(0, bottom - foot - PAD)
         needed = self._body.heightForWidth(wide)
-        self._scroll.setGeometry(PAD, PAD, wide + (10 if needed > high else 0), high)
+        self._scroll.setGeometry(PAD, PAD, wide + (SCROLL_BAR if needed > high else 0), high)
         self._body.resize(wide, max(needed, high))
         y = bottom - foot + BUTTON_GAP
         for row in self._rows_of_buttons(wide):

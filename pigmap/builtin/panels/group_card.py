@@ -153,6 +153,8 @@ class GroupCard(Button):
             self._draw_chip(painter, below, words.cares[0])
         else:
             where = ", ".join(part for part in (words.place, words.day_of) if part)
+            if breadth(where, second) > below.width():
+                where = words.place or where
             write(painter, below, where, second, theme.ink2)
 
     def _draw_chip(self, painter: QPainter, box: QRectF, care: str) -> None:

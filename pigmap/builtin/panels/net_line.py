@@ -10,11 +10,17 @@ from pigmap.text import Quantity, Text
 
 def net_lines(stage: Stage) -> tuple[str, str]:
     """Return what is owned and stands, and what is spare, on the day that is shown."""
+    first, rest = net_ways(stage)
+    return first[0], rest[0]
+
+
+def net_ways(stage: Stage) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Return ways to say each of the two lines, the fullest first, for a row with less and less room."""
     farm = stage.session.farm
     counted = tallies(farm, stage.day, stage.today)
     owned = sum(each.owned for each in counted.values())
     if not owned:
-        return stage.say("No nets yet"), ""
+        return (stage.say("No nets yet"),), ("",)
     standing = sum(each.standing for each in counted.values())
     first = stage.words(
         Text(
@@ -24,10 +30,12 @@ def net_lines(stage: Stage) -> tuple[str, str]:
             count=owned,
         )
     )
-    return first, _spare_words(stage, [(farm.net_kinds[uid], each) for uid, each in counted.items() if each.owned])
+    short = stage.say("{standing} of {owned} nets stand", standing=standing, owned=owned)
+    kinds = [(farm.net_kinds[uid], each) for uid, each in counted.items() if each.owned]
+    return (first, short), _spare_ways(stage, kinds)
 
 
-def _spare_words(stage: Stage, kinds: list[tuple[NetKind, NetTally]]) -> str:
+def _spare_ways(stage: Stage, kinds: list[tuple[NetKind, NetTally]]) -> tuple[str, ...]:
     spare = [
         stage.say("{count} \u00d7 {length}", count=each.spare, length=Quantity(kind.length_m, "m"))
         for kind, each in kinds
@@ -35,4 +43,5 @@ def _spare_words(stage: Stage, kinds: list[tuple[NetKind, NetTally]]) -> str:
     ]
     words = stage.say("spare {nets}", nets=", ".join(spare)) if spare else stage.say("none spare")
     damaged = sum(each.damaged for _, each in kinds)
-    return stage.say("{spare}, {count} in repair", spare=words, count=damaged) if damaged else words
+    whole = stage.say("{spare}, {count} in repair", spare=words, count=damaged) if damaged else words
+    return whole, words, stage.say("{count} spare", count=sum(each.spare for _, each in kinds))

@@ -21,6 +21,8 @@ PAST_SHARE = 0.62
 """How much of a group's colour a past bar has."""
 TICKS_FROM = 6.0
 """Breadth of a day from which bars are ticked [px]."""
+LEAST_WORDS_PX = 36.0
+"""Words that do not fit are cut short where there is so much room, and left out where there is less."""
 
 
 def mixed(colour: str, ground: str, share: float) -> QColor:
@@ -110,8 +112,9 @@ def _draw_words(painter: QPainter, bar: Bar, strip: Strip, stage: Stage, ink: st
         write(painter, badge, "!", font("tick", stage, weight=700), theme.plate, Middle)
         left += 20
     box = QRectF(left + 2, bar.box.top(), right - left - 4 - (6 if planned else 0), bar.box.height() - 1)
-    if box.width() >= 9:
-        write(painter, box, bar.words, font("second", stage, weight=700), ink, Middle)
+    face = font("second", stage, weight=700)
+    if box.width() >= min(breadth(bar.words, face), LEAST_WORDS_PX):
+        write(painter, box, bar.words, face, ink, Middle)
 
 
 def draw_spare_moves(painter: QPainter, book: Book, strip: Strip, stage: Stage) -> None:

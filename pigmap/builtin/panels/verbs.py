@@ -6,7 +6,7 @@ from PySide6.QtCore import QPoint, QRectF, QSize, Qt, Signal, SignalInstance
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
-from pigmap.builtin.panels.net_line import net_lines
+from pigmap.builtin.panels.net_line import net_ways
 from pigmap.builtin.panels.verb_button import VerbButton
 from pigmap.drawing.words import day_words
 from pigmap.qt.keys import LISTING_KEYS, VERB_KEYS
@@ -184,10 +184,9 @@ class Verbs(QWidget):
     def _write_nets(self, painter: QPainter) -> None:
         stage, theme = self.stage, tokens(self.stage)
         strong, second = font("strong", stage, weight=500), font("second", stage)
-        first, rest = net_lines(stage)
         wide = self._nets_to - self._nets_x
-        if wide < min(breadth(first, strong), 150):
-            return
+        ways = zip(net_ways(stage), (strong, second), strict=True)
+        first, rest = (next((each for each in said if breadth(each, face) <= wide), "") for said, face in ways)
         top = (self.height() - line_height(strong) - line_height(second) - 2) / 2
         write(painter, QRectF(self._nets_x, top, wide, line_height(strong)), first, strong, theme.ink)
         below = QRectF(self._nets_x, top + line_height(strong) + 2, wide, line_height(second))

@@ -60,7 +60,7 @@ class DrawPlate(QWidget):
         for link in (self._before, self._pin, self._parcels):
             rows.addWidget(link, alignment=Qt.AlignmentFlag.AlignLeft)
         self._name.returnPressed.connect(self._leave)
-        self.setFixedWidth(WIDE_PX)
+        self.setFixedWidth(round(WIDE_PX * self.stage.text_scale))
         self.move(MARGIN_PX - SHADOW_PX, MARGIN_PX - SHADOW_PX)
         self.adjustSize()
 

@@ -9,7 +9,7 @@ from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintE
 from PySide6.QtWidgets import QWidget
 
 from pigmap.builtin.tools.place_figures import PlateWords
-from pigmap.builtin.tools.plate_drawing import WIDE_PX, Asked, PlateDrawing, figures_of
+from pigmap.builtin.tools.plate_drawing import Asked, PlateDrawing, figures_of
 from pigmap.builtin.tools.plate_spot import SHADOW_PX, beside, nearest
 from pigmap.builtin.tools.reason_line import ReasonLine
 from pigmap.qt.buttons import WordButton
@@ -262,10 +262,10 @@ class PlacePlate(QWidget):
         deep = max(40, self._button.sizeHint().height())
         if foot or self.asking:
             for each in (self._line if self.asking else self._button, *self.ready):
-                each.setGeometry(QRect(SHADOW_PX + 12, SHADOW_PX + high, WIDE_PX - 24, deep))
+                each.setGeometry(QRect(SHADOW_PX + 12, SHADOW_PX + high, self._drawing.wide - 24, deep))
                 high += deep + 8
             high += 4
-        self.setFixedSize(WIDE_PX + 2 * SHADOW_PX, high + 2 * SHADOW_PX)
+        self.setFixedSize(self._drawing.wide + 2 * SHADOW_PX, high + 2 * SHADOW_PX)
         self._paint()
 
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -290,8 +290,8 @@ class PlacePlate(QWidget):
         painter.translate(SHADOW_PX, SHADOW_PX)
         if self.words.against:
             painter.save()
-            painter.setClipRect(QRectF(0, 0, WIDE_PX, self._drawing.head_high))
-            plate(painter, QRectF(0, 0, WIDE_PX, self._drawing.head_high + 20), theme.no)
+            painter.setClipRect(QRectF(0, 0, self._drawing.wide, self._drawing.head_high))
+            plate(painter, QRectF(0, 0, self._drawing.wide, self._drawing.head_high + 20), theme.no)
             painter.restore()
         self._drawing.draw(painter, self.words, self._asked)
         painter.end()

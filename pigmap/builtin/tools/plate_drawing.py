@@ -15,6 +15,7 @@ from pigmap.qt.theme import font, tokens
 from pigmap.qt.why import Why, why_height, write_why
 
 WIDE_PX = 288
+"""Breadth of the plate at a text size of 100 % [px]."""
 PAD = 15.0
 NAME_PX = 68.0
 
@@ -38,6 +39,9 @@ class PlateDrawing:
 
     def __init__(self, stage: Stage) -> None:
         self.stage = stage
+        self.wide = round(WIDE_PX * stage.text_scale)
+        """How wide it is [px]."""
+        self._name_wide = NAME_PX * stage.text_scale
         self.boxes: tuple[QRectF, ...] = ()
         """Where each figure stands with what it rests on, as it was drawn or measured last."""
 
@@ -61,7 +65,7 @@ class PlateDrawing:
             else:
                 y = self._draw_head(painter, words)
             y = self._draw_why(painter, asked.why if number == asked.at else None, y)
-            boxes.append(QRectF(PAD - 6, top, WIDE_PX - 2 * PAD + 12, y - top))
+            boxes.append(QRectF(PAD - 6, top, self.wide - 2 * PAD + 12, y - top))
         self.boxes = tuple(boxes)
         for care in words.cares:
             y = self._draw_care(painter, care, y)
@@ -73,7 +77,7 @@ class PlateDrawing:
     def _draw_why(self, painter: QPainter | None, why: Why | None, y: float) -> float:
         if why is None:
             return y
-        wide = WIDE_PX - 2 * PAD
+        wide = self.wide - 2 * PAD
         if painter is not None:
             write_why(painter, self.stage, why, PAD, y + 2, wide)
         return y + 2 + why_height(self.stage, why, wide)
@@ -86,12 +90,12 @@ class PlateDrawing:
             words = self.stage.say("Why: Y, or right click")
             if asked.why is not None:
                 words = self.stage.say("Up, Down: the next figure. Esc closes")
-            rule(painter, PAD, WIDE_PX - PAD, y, theme.line)
-            write(painter, QRectF(PAD, y + 2, WIDE_PX - 2 * PAD, high), words, face, theme.ink2, Left)
+            rule(painter, PAD, self.wide - PAD, y, theme.line)
+            write(painter, QRectF(PAD, y + 2, self.wide - 2 * PAD, high), words, face, theme.ink2, Left)
         return y + high
 
     def _draw_head(self, painter: QPainter | None, words: PlateWords) -> float:
-        theme, wide = tokens(self.stage), WIDE_PX - 2 * PAD
+        theme, wide = tokens(self.stage), self.wide - 2 * PAD
         head, second = font("title", self.stage, weight=700), font("second", self.stage)
         y = 10.0
         if painter is not None:
@@ -102,7 +106,7 @@ class PlateDrawing:
         return y + line_height(second) + 6
 
     def _draw_against(self, painter: QPainter | None, words: PlateWords) -> float:
-        theme, wide = tokens(self.stage), WIDE_PX - 2 * PAD
+        theme, wide = tokens(self.stage), self.wide - 2 * PAD
         head, strong = font("heading", self.stage), font("strong", self.stage, weight=500)
         if painter is not None:
             high = self.head_high
@@ -122,22 +126,22 @@ class PlateDrawing:
         name, figure = font("second", self.stage), font("strong", self.stage)
         high = line_height(figure) + 12
         if painter is not None:
-            rule(painter, PAD, WIDE_PX - PAD, y, theme.line)
-            box = QRectF(PAD, y, WIDE_PX - 2 * PAD, high)
+            rule(painter, PAD, self.wide - PAD, y, theme.line)
+            box = QRectF(PAD, y, self.wide - 2 * PAD, high)
             write(painter, box, row.name, name, theme.ink2, Left)
             taken = write(
                 painter,
-                box.adjusted(NAME_PX, 0, 0, 0),
+                box.adjusted(self._name_wide, 0, 0, 0),
                 row.figure,
                 figure,
                 theme.ink2 if quiet else theme.ink,
                 Left,
             )
-            write(painter, box.adjusted(NAME_PX + taken + 8, 0, 0, 0), row.beside, name, theme.ink2, Right)
+            write(painter, box.adjusted(self._name_wide + taken + 8, 0, 0, 0), row.beside, name, theme.ink2, Right)
         return y + high
 
     def _draw_care(self, painter: QPainter | None, care: str, y: float) -> float:
-        theme, wide = tokens(self.stage), WIDE_PX - 2 * PAD
+        theme, wide = tokens(self.stage), self.wide - 2 * PAD
         face = font("second", self.stage, weight=500)
         high = wrapped_height(care, face, wide - 36)
         if painter is not None:

@@ -31,7 +31,7 @@ class TypedLine(QLineEdit):
         self.setPlaceholderText(words)
         self.setAccessibleName(words)
         self.setFont(font("body", stage))
-        self.resize(WIDE_PX, self.sizeHint().height())
+        self.resize(round(WIDE_PX * stage.text_scale), self.sizeHint().height())
         self.hide()
         self.returnPressed.connect(self._take)
 

@@ -10,7 +10,7 @@ import shapely
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
-from pigmap.builtin.panels.net_line import net_lines
+from pigmap.builtin.panels.net_line import net_lines, net_ways
 from pigmap.builtin.panels.verb_button import VerbButton
 from pigmap.document.edits import set_net_condition
 from pigmap.qt.nets import carried, tallies
@@ -69,6 +69,13 @@ def test_the_nets_are_counted_in_a_line(stage: Stage) -> None:
     assert net_lines(stage) == ("11 nets owned, 8 standing", "spare 3 \u00d7 50 m")
     stage.session.do(set_net_condition("net0", NetCondition.DAMAGED)).result()
     assert net_lines(stage) == ("11 nets owned, 8 standing", "spare 2 \u00d7 50 m, 1 in repair")
+
+
+def test_a_row_with_less_room_says_less_of_the_nets_and_cuts_no_word_off(stage: Stage) -> None:
+    stage.session.do(set_net_condition("net0", NetCondition.DAMAGED)).result()
+    first, rest = net_ways(stage)
+    assert first == ("11 nets owned, 8 standing", "8 of 11 nets stand")
+    assert rest == ("spare 2 \u00d7 50 m, 1 in repair", "spare 2 \u00d7 50 m", "2 spare")
 
 
 def test_no_nets_are_said(qtbot: QtBot, tmp_path: Path) -> None:
