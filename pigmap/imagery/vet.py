@@ -267,7 +267,9 @@ def _need_whole(path: Path, dataset: Any, band: int) -> tuple[Text, ...]:
     from rasterio.errors import RasterioError
     from rasterio.windows import Window
 
-    wide, high = min(_PROBE_PX, dataset.width), min(_PROBE_PX, dataset.height)
+    wide, block = min(_PROBE_PX, dataset.width), dataset.block_shapes[band - 1][1]
+    few = 250_000 // (-(-wide // block) * block)  # where a file is made of long rows they are unpacked whole
+    high = max(1, min(_PROBE_PX, few, dataset.height))
     unread, across = 0, 1 if web_address(path) else _PROBES
     for left in _spread(dataset.width - wide, across):
         for top in _spread(dataset.height - high, across):

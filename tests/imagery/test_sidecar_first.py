@@ -46,3 +46,23 @@ def test_a_tile_is_read_from_the_image_where_that_is_quick() -> None:
     assert [is_quick(rows, level) for level in range(4)] == [True, False, False, False]
     copies = FileForm(30_000, 30_000, (512, 512), True, (2, 4, 8), warped=True)
     assert all(is_quick(copies, level) for level in range(5))
+
+
+def test_opening_an_image_of_long_rows_unpacks_few_of_them(
+    make_image: MakeImage, projection: Projection, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    import rasterio
+
+    from pigmap.imagery.vet import vet
+
+    path = make_image(np.zeros((3, 600, 9000), dtype=np.uint8), compress="lzw", blockysize=1)
+    unpacked: list[int] = []
+    read = rasterio.io.DatasetReader.read
+
+    def counting(self: object, *args: object, **how: object) -> object:
+        unpacked.append(int(how["window"].height) * 9000)  # type: ignore[attr-defined]
+        return read(self, *args, **how)
+
+    monkeypatch.setattr(rasterio.io.DatasetReader, "read", counting)
+    vet(path)
+    assert 0 < max(unpacked) <= 250_000

@@ -123,9 +123,11 @@ def test_in_a_low_window_the_control_that_gets_the_keys_comes_into_sight(plate: 
     assert plate.tall.inner.height() > plate.tall.viewport().height()
     plate.first().setFocus()
     for _ in range(4):
-        if QApplication.focusWidget() is plate.choose:
+        focus = QApplication.focusWidget()
+        assert focus is not None
+        if focus is plate.choose:
             break
-        QTest.keyClick(QApplication.focusWidget(), Qt.Key.Key_Tab)
+        QTest.keyClick(focus, Qt.Key.Key_Tab)
     assert QApplication.focusWidget() is plate.choose
     QApplication.processEvents()
     top = plate.choose.mapTo(plate.tall.viewport(), plate.choose.rect().topLeft()).y()
