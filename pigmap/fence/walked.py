@@ -34,6 +34,8 @@ class Walked:
     """What the nets close [m of ground]."""
     notes: tuple[Text, ...]
     """What is out of the ordinary, each with what to do; none of it keeps the paddock from being recorded."""
+    over: tuple[Text, ...] = ()
+    """Which other standing paddocks lie under it."""
 
     @property
     def counts(self) -> tuple[tuple[NetKind, int], ...]:
@@ -84,10 +86,11 @@ def walked_fence(
         nets, notes = _told(runs, [Spare(each.kind, told.get(each.kind.uid, 0)) for each in spare], per_grid)
     if not spare:
         notes = (Text("No nets are entered yet. Say under Place how many you own, and they are counted here."),)
-    notes = (*_over_others(farm, ring.outline, standing), *notes)
     if ring.put_in_order:
         notes = (Text("The corners were set crosswise. They are taken in order round the paddock."), *notes)
-    return Walked(ring.outline, nets, sum(run.length_m for run in runs), notes)
+    return Walked(
+        ring.outline, nets, sum(run.length_m for run in runs), notes, _over_others(farm, ring.outline, standing)
+    )
 
 
 def nets_round_it(farm: Farm, paddock: Paddock, day: date, told: Mapping[str, int]) -> tuple[FittedNet, ...]:
@@ -202,3 +205,11 @@ def nets_words(nets: Iterable[tuple[NetKind, int]]) -> Text:
         )
         found = own if not number else Text("{nets}, {more}", {"nets": found, "more": own})
     return found
+
+
+def nets_said(nets: Sequence[tuple[NetKind, int]], *, guessed: bool) -> Text | None:
+    """Return the sentence on the nets that were recorded; None where there are none."""
+    if not nets:
+        return None
+    words = "Nets: {nets}, guessed from its sides." if guessed else "Nets: {nets}."
+    return Text(words, {"nets": nets_words(nets)})

@@ -97,10 +97,10 @@ def test_nets_that_someone_counted_stand_instead_of_those_guessed() -> None:
 def test_ground_of_another_standing_paddock_under_it_is_said() -> None:
     farm = stood(example(), CROOKED)
     over = [(140.0, 12.0), (201.0, 13.0), (199.0, 63.0), (140.0, 62.0)]
-    notes = [str(note) for note in walked_fence(farm, over, OTHERS, DAY, today=DAY).notes]
+    notes = [str(note) for note in walked_fence(farm, over, OTHERS, DAY, today=DAY).over]
     assert notes[0].startswith("It lies ")
     assert notes[0].endswith(" over Long Field 2, which stands too. Click the corners that both have on its corners.")
-    assert not any("It lies" in str(note) for note in walked_fence(farm, BESIDE, OTHERS, DAY, today=DAY).notes)
+    assert walked_fence(farm, BESIDE, OTHERS, DAY, today=DAY).over == ()
 
 
 def test_a_short_round_takes_the_nets_of_a_second_kind() -> None:

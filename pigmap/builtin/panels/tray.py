@@ -9,7 +9,6 @@ from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QScrollArea, QWidget
 
 from pigmap.builtin.panels.day_free import day_free
-from pigmap.builtin.panels.stepper import Stepper
 from pigmap.builtin.panels.tab_order import tab_as_read
 from pigmap.builtin.panels.tray_choices import (
     Choice,
@@ -25,6 +24,7 @@ from pigmap.qt.buttons import WordButton
 from pigmap.qt.group_step import group_of
 from pigmap.qt.paintwork import line_height, wrapped_height, write, write_wrapped
 from pigmap.qt.stage import Stage
+from pigmap.qt.stepper import Stepper
 from pigmap.qt.theme import font, tokens
 from pigmap.qt.whereabouts import book_of
 

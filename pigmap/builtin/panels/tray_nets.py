@@ -10,7 +10,6 @@ from PySide6.QtWidgets import QScrollArea, QWidget
 
 from pigmap.builtin.panels.card_field import CardField
 from pigmap.builtin.panels.nets_typed import kind_typed
-from pigmap.builtin.panels.stepper import Stepper
 from pigmap.builtin.panels.tray_choices import Choice, first_kind
 from pigmap.document.edits import nets_owned, once, own_nets, together
 from pigmap.errors import PigmapError
@@ -18,6 +17,7 @@ from pigmap.qt.buttons import WordButton
 from pigmap.qt.following import sentence, tell
 from pigmap.qt.paintwork import line_height
 from pigmap.qt.stage import Stage
+from pigmap.qt.stepper import Stepper
 from pigmap.qt.theme import font
 from pigmap.records import ChangeSet, Edit, Farm, NetKind, RowChange, new_uid
 from pigmap.text import Quantity, Text, Value

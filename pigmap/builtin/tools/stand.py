@@ -204,7 +204,8 @@ class Stand(IdleTool):
         guessed = self._told is None and bool(nets)
         changes = stands_there(group.uid, found.outline, self._plate.since, nets, uid=uid, guessed=guessed).changes
         farm = stage.session.farm
-        notes = [*found.notes, *flagged(farm, changes(farm), stage.session.registry, stage.today)]
+        breaches = flagged(farm, changes(farm), stage.session.registry, stage.today)
+        notes = [*found.notes, *(breaches or found.over)]
         self._waiting = True
 
         def ended(changes: ChangeSet | None, error: BaseException | None) -> None:
@@ -218,7 +219,7 @@ class Stand(IdleTool):
 
         self._asker.ask(Edit(label, changes), ended)
 
-    def _tell(self, uid: str, nets: Text, notes: Sequence[Text]) -> None:
+    def _tell(self, uid: str, nets: Text | None, notes: Sequence[Text]) -> None:
         """Say what was recorded; go on with the next group that stands nowhere, if there is one."""
         if not self.running:
             return
@@ -228,9 +229,10 @@ class Stand(IdleTool):
         values: dict[str, Value] = {
             "group": group.name if group else "",
             "paddock": paddock.name if paddock else "",
-            "nets": nets,
         }
-        words = Text("{group} in {paddock}. {nets}", values)
+        if nets is not None:
+            values["nets"] = nets
+        words = Text("{group} in {paddock}. {nets}" if nets else "{group} in {paddock}.", values)
         stage.notice(with_notes(words, notes), "care" if notes else "done", deed="undo")
         after = self._next_uid()
         if after and after not in self._standing():

@@ -140,7 +140,8 @@ class StandPlate(MapPlate):
         stage = self.stage
         self._hint.setText(self._what_next(corners))
         self._figures.setVisible(found is not None)
-        self._notes.setVisible(found is not None and bool(found.notes))
+        notes = (*found.over, *found.notes) if found is not None else ()
+        self._notes.setVisible(bool(notes))
         for part in (self._asked, self.nets):
             part.setVisible(found is not None and bool(self.nets.steppers))
         if found is not None:
@@ -154,7 +155,7 @@ class StandPlate(MapPlate):
             self._asked.setText(stage.say("The nets as you counted them:") if counted else guess)
             if not counted:
                 self.nets.show_counts({kind.uid: count for kind, count in found.counts})
-            self._notes.setText("\n".join(stage.words(note) for note in found.notes))
+            self._notes.setText("\n".join(stage.words(note) for note in notes))
         spoken = (self._hint, self._figures, self._asked, self._notes)
         self.setAccessibleDescription(" ".join(label.text() for label in spoken if not label.isHidden()))
         self._fit()

@@ -12,6 +12,7 @@ from pigmap.document.edits.choices import amend, change_setting, end_use, link_i
 from pigmap.document.edits.farm_place import give_place, may_be_given
 from pigmap.document.edits.fields import add_field, change_purpose, reshape_field, set_purpose
 from pigmap.document.edits.groups import add_group, close_group, record_event, weigh
+from pigmap.document.edits.guessed_nets import nets_are_guessed, nets_stand
 from pigmap.document.edits.move_order import order_moves
 from pigmap.document.edits.naming import field_under, free_names
 from pigmap.document.edits.nets import (
@@ -66,7 +67,9 @@ __all__ = [
     "may_be_given",
     "move_paddock",
     "move_place",
+    "nets_are_guessed",
     "nets_owned",
+    "nets_stand",
     "once",
     "order_moves",
     "own_nets",

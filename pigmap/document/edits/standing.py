@@ -8,6 +8,7 @@ from datetime import date
 import shapely
 
 from pigmap.document.edits.find import row_of
+from pigmap.document.edits.guessed_nets import guess_kept
 from pigmap.document.edits.naming import field_under, free_names
 from pigmap.document.edits.stays import record_stay
 from pigmap.document.edits.taken_up import taken_up
@@ -27,6 +28,7 @@ def stands_there(
     name: str = "",
     uid: str = "",
     stay_uid: str = "",
+    guessed: bool = False,
 ) -> Edit:
     """Return the edit that records where a group stands: the paddock, the stay that runs, the nets round it.
 
@@ -45,6 +47,8 @@ def stands_there(
         If empty, the field's name and the next free number.
     uid, stay_uid
         Names of the new rows, where the caller needs to know them.
+    guessed
+        Whether the nets follow from the length of the sides, and nobody counted them.
     """
     paddock_uid, own_stay_uid = uid or new_uid(), stay_uid or new_uid()
     uses = [NetUse(net_kind_uid=kind_uid, paddock_uid=paddock_uid, run=line, set_on=since) for kind_uid, line in nets]
@@ -63,7 +67,8 @@ def stands_there(
         first = [add(paddock)]
         stay = record_stay(group_uid, paddock_uid, since, uid=own_stay_uid).changes(farm.after(first))
         left = [row.before for row in stay if isinstance(row.before, Stay)]
-        return [*first, *stay, *taken_up(farm, left, since), *(add(use) for use in uses)]
+        stood = [*taken_up(farm, left, since), *(add(use) for use in uses)]
+        return [*first, *stay, *stood, *(guess_kept(farm, paddock_uid, guessed=True) if guessed else ())]
 
     return Edit(Text("{name} stands.", {"name": name or Text("Paddock")}), changes)
 

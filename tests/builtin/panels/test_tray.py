@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.panels.day_free import day_free
-from pigmap.builtin.panels.stepper import Stepper
+from pigmap.qt.stepper import Stepper
 from pigmap.builtin.panels.tray_choices import ChoiceButton, choices_of_kinds
 from pigmap.document.edits import add_net_kind, plan_stay
 from pigmap.qt.buttons import WordButton

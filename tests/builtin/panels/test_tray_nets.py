@@ -11,7 +11,7 @@ from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.panels.card_field import CardField
 from pigmap.builtin.panels.nets_typed import kind_typed
-from pigmap.builtin.panels.stepper import Stepper
+from pigmap.qt.stepper import Stepper
 from pigmap.builtin.panels.tray_nets import AnotherLength
 from pigmap.document.edits import change_setting
 from pigmap.errors import EditError

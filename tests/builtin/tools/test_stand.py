@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from datetime import timedelta
 from pathlib import Path
@@ -12,7 +13,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.tools.stand_plate import StandPlate
-from pigmap.document.edits import add_group
+from pigmap.document.edits import add_group, add_net_kind, nets_are_guessed
 from pigmap.drawing.layer import Label, Labels
 from pigmap.qt.stage import Picked
 from pigmap.records import Paddock, Stay, StayState
@@ -34,8 +35,7 @@ def hand(qtbot: QtBot, tmp_path: Path) -> Iterator[Hand]:
 
 
 def plate(hand: Hand) -> StandPlate:
-    (found,) = hand.map.findChildren(StandPlate)
-    return found
+    return hand.map.findChildren(StandPlate)[-1]
 
 
 def clicked(hand: Hand, corners: tuple[tuple[float, float], ...] = CROOKED) -> None:
@@ -217,3 +217,91 @@ def test_the_map_has_the_keys_and_tab_goes_from_it_through_the_plate(hand: Hand)
         seen.append(QApplication.focusWidget())
     assert seen == [its._group, its._since, its._phone]
     assert all(each is not None and each.accessibleName() for each in seen)
+
+
+NARROW = ((200.0, 200.0), (249.0, 200.0), (249.0, 226.0), (200.0, 226.0))
+
+
+def with_halves(hand: Hand) -> None:
+    """Let the farm own two nets of 25 m, and take the verb up anew."""
+    hand.stage.session.do(add_net_kind("25 m nets", (25_000,), nets=2, uid="half")).result()
+    hand.take_up("pick")
+    hand.stage.pick(Picked("groups", "gilts"))
+    hand.take_up("stand")
+
+
+def nets_of(hand: Hand, paddock_uid: str) -> Counter[str]:
+    uses = hand.stage.session.farm.net_uses.values()
+    return Counter(use.net_kind_uid for use in uses if use.paddock_uid == paddock_uid)
+
+
+def test_the_nets_are_guessed_by_the_sides_and_said_to_be(hand: Hand) -> None:
+    with_halves(hand)
+    clicked(hand, NARROW)
+    assert plate(hand).nets.isVisible()
+    assert plate(hand)._asked.text() == "The nets are guessed from its sides. Which ones stand there?"
+    hand.key(Qt.Key.Key_Return)
+    _, paddock = stay_of(hand, "gilts")
+    assert sorted(nets_of(hand, paddock.uid).values()) == [2, 2]
+    assert "Nets: 2 of 50 m, 2 of 25 m, guessed from its sides." in hand.words
+    assert nets_are_guessed(hand.stage.session.farm, paddock.uid)
+
+
+def test_nets_that_are_stepped_by_keys_are_those_that_stand(hand: Hand) -> None:
+    with_halves(hand)
+    clicked(hand, NARROW)
+    steppers = plate(hand).nets.steppers
+    for each in steppers["half"].stops[:1] * 2:
+        each.setFocus()
+        QTest.keyClick(each, Qt.Key.Key_Space)
+    (fifty,) = (uid for uid in steppers if uid != "half")
+    QTest.keyClick(steppers[fifty].stops[1], Qt.Key.Key_Space)
+    assert plate(hand)._asked.text() == "The nets as you counted them:"
+    assert plate(hand)._figures.text().startswith("Nets 3 of 50 m for 150 m")
+    hand.key(Qt.Key.Key_Return)
+    _, paddock = stay_of(hand, "gilts")
+    assert nets_of(hand, paddock.uid) == {fifty: 3}
+    assert hand.words.startswith(f"Gilts in {paddock.name}. Nets: 3 of 50 m.")
+    assert not nets_are_guessed(hand.stage.session.farm, paddock.uid)
+
+
+def test_no_count_is_kept_for_the_next_paddock(hand: Hand) -> None:
+    with_halves(hand)
+    clicked(hand, NARROW)
+    QTest.keyClick(plate(hand).nets.steppers["half"].stops[1], Qt.Key.Key_Space)
+    hand.key(Qt.Key.Key_Return)
+    clicked(hand, tuple((x, y + 60) for x, y in NARROW))
+    assert plate(hand)._asked.text().startswith("The nets are guessed")
+
+
+def test_figures_and_warnings_come_of_corners_that_are_set(hand: Hand) -> None:
+    clicked(hand)
+    before = plate(hand)._figures.text()
+    hand.hover(225.0, 190.0)
+    hand.hover(190.0, 280.0)
+    assert plate(hand)._figures.text() == before
+    assert "crosswise" not in plate(hand)._notes.text()
+
+
+def test_two_corners_and_the_pointer_make_no_figures(hand: Hand) -> None:
+    clicked(hand, CROOKED[:2])
+    hand.hover(*CROOKED[2])
+    assert not plate(hand)._figures.isVisible()
+
+
+@pytest.mark.parametrize("off", [0.8, 5.0])
+def test_a_corner_that_a_click_would_take_lights_up_before_it(hand: Hand, off: float) -> None:
+    clicked(hand)
+    hand.key(Qt.Key.Key_Return)
+    taken = shapely.get_coordinates(stay_of(hand, "gilts")[1].outline.exterior)
+    hand.hover(251.0 + off, 202.0)
+    assert min(abs(taken - hand.tool._caught).max(axis=1)) == 0.0
+    hand.hover(275.0, 225.0)
+    assert hand.tool._caught is None
+
+
+def test_a_little_of_another_standing_paddock_under_it_is_said_while_it_is_clicked(hand: Hand) -> None:
+    clicked(hand)
+    hand.key(Qt.Key.Key_Return)
+    clicked(hand, ((240.0, 212.0), (300.0, 201.0), (299.0, 251.0), (240.0, 240.0)))
+    assert "which stands too" in plate(hand)._notes.text()

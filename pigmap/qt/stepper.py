@@ -50,6 +50,11 @@ class Stepper(QWidget):
         self._more.clicked.connect(lambda: self.stepped.emit(1))
         stage.theme_changed.connect(self.update)
 
+    @property
+    def stops(self) -> tuple[QWidget, QWidget]:
+        """Its two steps, in the order in which the Tab key reaches them."""
+        return self._less, self._more
+
     def show_words(self, words: str) -> None:
         """Show what it stands at."""
         self._words = words
