@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import threading
 from contextlib import ExitStack
+from contextvars import copy_context
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -51,13 +52,19 @@ class Handle:
         self._lock = threading.Lock()
         self._open = ExitStack()
         self._closing = False
+        self._context = copy_context()
+        """The image library keeps in it how a file on the web is read, whichever thread reads or lets go."""
+        self._context.run(self._begin)
+        self.transform: tuple[float, ...] = tuple(self._dataset.transform)[:6]
+        self.columns, self.rows = int(self._dataset.width), int(self._dataset.height)
+
+    def _begin(self) -> None:
+        facts = self._facts
         with reading(facts.path):
             file = self._open.enter_context(opened(facts.path, facts.opens))
             self.palette = file.colormap(1) if facts.bands.palette else None
             self._overviews = tuple(file.overviews(facts.bands.colours[0]))
-            self._dataset = self._open.enter_context(self._warped(file)) if warp_to else file
-        self.transform: tuple[float, ...] = tuple(self._dataset.transform)[:6]
-        self.columns, self.rows = int(self._dataset.width), int(self._dataset.height)
+            self._dataset = self._open.enter_context(self._warped(file)) if self._warp_to else file
 
     @property
     def has_bare(self) -> bool:
@@ -82,11 +89,11 @@ class Handle:
         with self._lock, reading(self._facts.path):
             try:
                 if self._warp_to and smooth:
-                    return self._warped_onto(window, size)
-                return self._read(self._dataset, _window(window), size, smooth=smooth)
+                    return self._context.run(self._warped_onto, window, size)
+                return self._context.run(self._read, self._dataset, _window(window), size, smooth=smooth)
             finally:
                 if self._closing:
-                    self._open.close()
+                    self._context.run(self._open.close)
 
     def _read(self, dataset: Any, window: Any, size: tuple[int, int], *, smooth: bool) -> Piece:
         from rasterio.enums import Resampling
@@ -142,7 +149,7 @@ class Handle:
         if not self._lock.acquire(blocking=not web_address(self._facts.path)):
             return
         try:
-            self._open.close()
+            self._context.run(self._open.close)
         finally:
             self._lock.release()
 
