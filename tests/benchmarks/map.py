@@ -17,6 +17,7 @@ def measure_map(*, quick: bool) -> dict[str, Measured]:
         found |= child("map_view", environment, "fills", "5" if quick else "30")
         found |= child("map_view", environment, "polygons", "1")
         found |= child("map_view", environment, "recolours", "20" if quick else "200")
+        found |= child("map_sidecar", environment, "3" if quick else "7")
         found |= child("map_others", environment, "3" if quick else "10")
     with large_farm() as (farm, environment):
         ghost = child("loop_ghost", environment, str(farm), "100" if quick else "1000")
