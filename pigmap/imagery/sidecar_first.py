@@ -41,7 +41,7 @@ def first_picture(
     """
     until = now() + FIRST_S
     columns, rows = first_size(image, form)
-    picture = np.zeros((rows, columns, 4), dtype=np.uint8)
+    picture = _coarse(image, bounds, form, (columns, rows))
     west, south, east, north = bounds
     step = (north - south) / rows
     for top in range(0, rows, _SLICE):
@@ -51,6 +51,15 @@ def first_picture(
         ground = (west, north - end * step, east, north - top * step)
         picture[top:end] = image.read(ground, (columns, end - top), smooth=False)
     return picture
+
+
+def _coarse(image: Readable, bounds: Bounds, form: FileForm, size: tuple[int, int]) -> NDArray[np.uint8]:
+    """Return a picture of all of it in few rows, drawn out to its size; an empty one where even that takes long."""
+    columns, rows = size
+    few = max(1, rows * _SIDES[-1] // max(size))
+    if few == rows or rows_ns(form, few) > FIRST_S * 1e9 / 3:
+        return np.zeros((rows, columns, 4), dtype=np.uint8)
+    return image.read(bounds, (columns, few), smooth=False)[np.arange(rows) * few // rows]
 
 
 def first_size(image: Readable, form: FileForm) -> tuple[int, int]:
