@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from time import perf_counter
 
-from PySide6.QtCore import QElapsedTimer, QObject, Qt, QTimer
+from PySide6.QtCore import QObject, Qt, QTimer
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication, QStyle
 
@@ -16,8 +17,6 @@ PANEL_MS = 120
 """A plate or the card opens."""
 GLIDE_MS = 160
 """The map goes a step, or to another scale."""
-CHANGE_MS = 120
-"""The ground takes other colours."""
 MESSAGE_IN_MS, MESSAGE_OUT_MS = 100, 160
 FRAME_MS = 16
 
@@ -46,6 +45,11 @@ def _stilled_by_system() -> bool:
     return style is not None and style.styleHint(QStyle.StyleHint.SH_Widget_Animation_Duration) <= 0
 
 
+def now_ms() -> float:
+    """Return the time of a clock that only goes on [ms]."""
+    return perf_counter() * 1000.0
+
+
 def eased(share: float) -> float:
     """Return how far a thing has come after a share of its time: fast at first, then ever slower.
 
@@ -72,7 +76,7 @@ class Motion(QObject):
         super().__init__(parent)
         self._step = step
         self._length_ms = 1
-        self._clock = QElapsedTimer()
+        self._begun_ms = 0.0
         self._timer = QTimer(self, interval=FRAME_MS)
         self._timer.setTimerType(Qt.TimerType.PreciseTimer)
         self._timer.timeout.connect(self._frame)
@@ -85,7 +89,7 @@ class Motion(QObject):
     def begin(self, length_ms: int) -> None:
         """Move from the beginning, for so long [ms]; ask `is_wanted` before."""
         self._length_ms = length_ms
-        self._clock.start()
+        self._begun_ms = now_ms()
         self._timer.start()
         self._step(0.0)
 
@@ -94,7 +98,7 @@ class Motion(QObject):
         self._timer.stop()
 
     def _frame(self) -> None:
-        share = self._clock.elapsed() / self._length_ms
+        share = (now_ms() - self._begun_ms) / self._length_ms
         if share >= 1.0:
             self._timer.stop()
         self._step(eased(share))

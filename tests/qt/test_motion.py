@@ -16,6 +16,7 @@ from pigmap.qt.stage import Picked
 from pigmap.qt.window import Window
 from pigmap.session.personal import Personal, save_personal
 from pigmap.text import Text
+from tests.qt.hand_clock import HandClock
 from tests.qt.window_farm import made_window
 
 PADDOCK = Picked("paddocks", "group0p3")
@@ -30,8 +31,8 @@ def window(qtbot: QtBot, tmp_path: Path) -> Iterator[Window]:
 
 
 @pytest.fixture
-def watched(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(motion, "is_watched", lambda: True)
+def clock(monkeypatch: pytest.MonkeyPatch) -> HandClock:
+    return HandClock(monkeypatch)
 
 
 def _scale(window: Window) -> float:
@@ -80,96 +81,91 @@ def test_nothing_moves_where_the_computer_asks_for_none(window: Window, monkeypa
     assert not motion.is_wanted()
 
 
-@pytest.mark.usefixtures("watched")
-def test_steps_of_the_zoom_add_up_and_end_where_they_would_without_motion(window: Window, qtbot: QtBot) -> None:
+def test_steps_of_the_zoom_add_up_and_end_where_they_would_without_motion(
+    window: Window, clock: HandClock, qtbot: QtBot
+) -> None:
     before = _scale(window)
     QTest.keyClick(window.map, Qt.Key.Key_Plus)
-    qtbot.wait(40)
+    clock.let_pass(40, window)
     assert before / 1.25 < _scale(window) < before
     QTest.keyClick(window.map, Qt.Key.Key_Plus)
-    qtbot.wait(GLIDE_MS + 100)
+    clock.let_pass(GLIDE_MS, window)
     assert _scale(window) == pytest.approx(before / 1.25**2)
     qtbot.waitUntil(lambda: window.map.complete)
 
 
-@pytest.mark.usefixtures("watched")
-def test_the_ground_under_the_pointer_stays_under_it_while_the_wheel_zooms(window: Window, qtbot: QtBot) -> None:
+def test_the_ground_under_the_pointer_stays_under_it_while_the_wheel_zooms(window: Window, clock: HandClock) -> None:
     at = QPointF(300, 200)
     ground = window.map.view.to_ground(at.x(), at.y())
     _turn(window, at)
     for _ in range(4):
-        qtbot.wait(30)
+        clock.let_pass(30, window)
         assert window.map.view.to_ground(at.x(), at.y()) == pytest.approx(ground, abs=10**-PLACES)
 
 
-@pytest.mark.usefixtures("watched")
-def test_a_finger_on_a_pad_leads_the_scale_itself(window: Window) -> None:
+def test_a_finger_on_a_pad_leads_the_scale_itself(window: Window, clock: HandClock) -> None:
     before = _scale(window)
     _turn(window, QPointF(300, 200), 0.25)
     assert _scale(window) == pytest.approx(before / 1.25**0.25)
 
 
-@pytest.mark.usefixtures("watched")
-def test_arrows_end_as_far_off_as_they_would_without_motion(window: Window, qtbot: QtBot) -> None:
+def test_arrows_end_as_far_off_as_they_would_without_motion(window: Window, clock: HandClock) -> None:
     window.map.zoom_by(4.0)
     before, step = window.map.view.centre_x_m, _scale(window)
     for _ in range(3):
         QTest.keyClick(window.map, Qt.Key.Key_Right)
-        qtbot.wait(30)
+        clock.let_pass(30, window)
     assert window.map.view.centre_x_m < before + 240 * step
-    qtbot.wait(GLIDE_MS + 100)
+    clock.let_pass(GLIDE_MS, window)
     assert window.map.view.centre_x_m == pytest.approx(before + 240 * step)
 
 
-@pytest.mark.usefixtures("watched")
-def test_a_press_on_the_way_stops_the_map_and_paints_it_there(window: Window, qtbot: QtBot) -> None:
+def test_a_press_on_the_way_stops_the_map_and_paints_it_there(window: Window, clock: HandClock, qtbot: QtBot) -> None:
     QTest.keyClick(window.map, Qt.Key.Key_Plus)
-    qtbot.wait(30)
+    clock.let_pass(30, window)
     seen = window.map.view
     _press(window, QPointF(20, 200))
-    qtbot.wait(GLIDE_MS + 50)
+    clock.let_pass(GLIDE_MS, window)
     assert window.map.view == seen
     qtbot.waitUntil(lambda: window.map.complete)
 
 
-@pytest.mark.usefixtures("watched")
-def test_the_map_stays_where_something_else_brings_it_on_the_way(window: Window, qtbot: QtBot) -> None:
+def test_the_map_stays_where_something_else_brings_it_on_the_way(window: Window, clock: HandClock) -> None:
     QTest.keyClick(window.map, Qt.Key.Key_Plus)
-    qtbot.wait(30)
+    clock.let_pass(30, window)
     window.map.look_at((0.0, 0.0, 40.0, 40.0))
     there = window.map.view
-    qtbot.wait(GLIDE_MS + 50)
+    clock.let_pass(GLIDE_MS, window)
     assert window.map.view == there
 
 
-@pytest.mark.usefixtures("watched")
-def test_the_whole_farm_that_is_glided_to_stays_whole_in_another_size(window: Window, qtbot: QtBot) -> None:
+def test_the_whole_farm_that_is_glided_to_stays_whole_in_another_size(window: Window, clock: HandClock) -> None:
     whole = _scale(window)
     window.map.zoom_by(4.0)
     QTest.keyClick(window.map, Qt.Key.Key_Z)
-    qtbot.wait(GLIDE_MS + 100)
+    clock.let_pass(GLIDE_MS, window)
     assert _scale(window) == pytest.approx(whole)
     window.resize(1600, 1000)
     QApplication.processEvents()
     assert _scale(window) < whole
 
 
-@pytest.mark.usefixtures("watched")
-def test_a_card_slides_to_where_it_belongs_also_when_it_is_laid_out_on_the_way(window: Window, qtbot: QtBot) -> None:
+def test_a_card_slides_to_where_it_belongs_also_when_it_is_laid_out_on_the_way(
+    window: Window, clock: HandClock
+) -> None:
     window.stage.pick(PADDOCK)
     card = window.part("card")
     assert card is not None
     slid = card.x()
     window.resize(1290, 810)
-    qtbot.wait(PANEL_MS + 60)
+    clock.let_pass(PANEL_MS, window)
     there = card.geometry()
     assert slid > there.x() - 10
     window._lay_over_map()
     assert card.geometry() == there
 
 
-@pytest.mark.usefixtures("watched")
-def test_a_plate_has_the_keys_while_it_still_slides(window: Window, qtbot: QtBot) -> None:
+def test_a_plate_has_the_keys_while_it_still_slides(window: Window, clock: HandClock) -> None:
     window.stage.plate_asked.emit("messages")
     plate = window.panel("messages")
     assert plate is not None
@@ -177,7 +173,7 @@ def test_a_plate_has_the_keys_while_it_still_slides(window: Window, qtbot: QtBot
     assert focused is not None
     assert plate.isAncestorOf(focused)
     begun = plate.x()
-    qtbot.wait(PANEL_MS + 60)
+    clock.let_pass(PANEL_MS, window)
     assert plate.x() < begun
 
 
@@ -185,21 +181,19 @@ def _going(window: Window) -> list[QWidget]:
     return [each for each in window.map.findChildren(QWidget) if type(each).__name__ == "_Going"]
 
 
-@pytest.mark.usefixtures("watched")
-def test_a_message_is_gone_at_once_and_only_its_picture_fades(window: Window, qtbot: QtBot) -> None:
+def test_a_message_is_gone_at_once_and_only_its_picture_fades(window: Window, clock: HandClock, qtbot: QtBot) -> None:
     bar = window.part("message")
     assert bar is not None
     window.stage.notice(Text("Long Field 9 placed."), "refused")
-    qtbot.wait(PANEL_MS + 60)
+    clock.let_pass(PANEL_MS, window)
     bar._leave()  # type: ignore[attr-defined]
     assert bar.isHidden()
     assert len(_going(window)) == 1
-    qtbot.wait(MESSAGE_OUT_MS + 80)
-    assert not _going(window)
+    clock.let_pass(MESSAGE_OUT_MS, window)
+    qtbot.waitUntil(lambda: not _going(window))
 
 
-@pytest.mark.usefixtures("watched")
-def test_a_window_can_be_closed_while_all_of_it_moves(window: Window) -> None:
+def test_a_window_can_be_closed_while_all_of_it_moves(window: Window, clock: HandClock) -> None:
     window.stage.notice(Text("Long Field 9 placed."))
     window.stage.pick(PADDOCK)
     window.stage.plate_asked.emit("messages")

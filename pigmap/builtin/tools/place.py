@@ -141,6 +141,7 @@ class Place(IdleTool):
 
     def _follow(self, pointer: Pointer) -> None:
         if (at := self._at(pointer)) is not None:
+            self._shown.slip.follow(at.centre, pointer)
             self._move_to((at,))
 
     def press(self, pointer: Pointer) -> bool:

@@ -9,6 +9,7 @@ import shapely
 from PySide6.QtCore import QPoint, QRect, Qt
 
 from pigmap.builtin.tools.ghost import Ghost
+from pigmap.builtin.tools.ghost_slip import GhostSlip
 from pigmap.builtin.tools.place_figures import plate_words
 from pigmap.builtin.tools.place_look import found_layers, ghost_layers, leader, offending_spot, waiting_layers
 from pigmap.builtin.tools.place_plate import PlacePlate
@@ -41,11 +42,13 @@ class Shown:
         host.widget.setContextMenuPolicy(Qt.ContextMenuPolicy.CustomContextMenu)
         self._asking = host.widget.customContextMenuRequested.connect(lambda _: why())
         self.plate = PlacePlate(host.stage, host.widget, reason)
+        self.slip = GhostSlip(host)
         self._fitted = True
         self._drawn: dict[tuple[object, ...], tuple[Rectangle, tuple[Layer, ...]]] = {}
 
     def close(self) -> None:
         """Put the plate away."""
+        self.slip.stop()
         self._host.widget.customContextMenuRequested.disconnect(self._asking)
         self._host.widget.setContextMenuPolicy(Qt.ContextMenuPolicy.DefaultContextMenu)
         self.plate.hide()
@@ -61,7 +64,7 @@ class Shown:
         if ghost is None or not row:
             self.plate.hide()
             self._host.hold(())
-            self._host.carry((), NOWHERE)
+            self.slip.carry((), NOWHERE)
             self._host.preview(layers)
             return
         if judged:
@@ -70,7 +73,7 @@ class Shown:
         if len(row) == 1:
             self._show_one(ghost, row[0], judged, layers)
         else:
-            self._host.carry((), NOWHERE)
+            self.slip.carry((), NOWHERE)
             self._host.preview((*layers, *ghost_layers(ghost, row, judged, fitted=self._fitted)))
 
     def _show_one(
@@ -82,11 +85,11 @@ class Shown:
         """
         drawn = self._drawn.get(self._look(ghost, rectangle)) or (self._draw(ghost, rectangle) if judged else None)
         if drawn is None:
-            self._host.carry((), NOWHERE)
+            self.slip.carry((), NOWHERE)
             self._host.preview((*waiting, plain(rectangle.corners, fits=self._fitted)))
             return
         at, layers = drawn
-        self._host.carry(layers, (rectangle.corner_x_m - at.corner_x_m, rectangle.corner_y_m - at.corner_y_m))
+        self.slip.carry(layers, (rectangle.corner_x_m - at.corner_x_m, rectangle.corner_y_m - at.corner_y_m))
         self._host.preview((*waiting, *(found_layers(ghost, judged[0]) if judged else ())))
 
     def _look(self, ghost: Ghost, rectangle: Rectangle) -> tuple[object, ...]:
