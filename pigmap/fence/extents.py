@@ -14,11 +14,8 @@ from shapely.ops import substring
 
 from pigmap.fence.count import nets_along
 from pigmap.geometry.runs import Run, open_runs
-from pigmap.geometry.sides import FLUSH_M, edges_of, flush_stretches
+from pigmap.geometry.sides import DRAWN_OUT, FLUSH_M, edges_of, flush_stretches
 from pigmap.records import Farm, NetKind, NetUse
-
-DRAWN_OUT = 1.25
-"""A line of up to so many lengths of a net is that of one net: corners that someone clicked by eye draw it out."""
 
 
 class Fenced(NamedTuple):

@@ -11,9 +11,12 @@ import shapely
 
 from pigmap.fence.count import nets_for
 from pigmap.fence.extents import Fenced, StandingNet, nets_round, shared_nets
+from pigmap.geometry.compass import wind
 from pigmap.geometry.runs import Closing, Run, closing
+from pigmap.geometry.sides import BESIDE_M, closes, faces
 from pigmap.records import Farm, NetKind
 from pigmap.records.frozen import dataclass
+from pigmap.text import Text
 
 
 class KindGround(NamedTuple):
@@ -22,6 +25,8 @@ class KindGround(NamedTuple):
     outline: shapely.Polygon
     kind: NetKind | None
     paddock_uid: str = ""
+    group_uid: str = ""
+    """Whose it is, where the pigs behind a net are to be named."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +41,19 @@ class Nets:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class Staying:
+    """Nets round the old paddock that must stay, since other ground is closed by them too."""
+
+    nets: Nets
+    side: Text
+    """On which side of the old paddock."""
+    behind: KindGround
+    """The ground they close."""
+    lines: tuple[shapely.LineString, ...]
+    """Where they stand [grid m]."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class MoveNets:
     """What a move does with nets."""
 
@@ -44,10 +62,17 @@ class MoveNets:
     to_set: tuple[Nets, ...]
     to_leave: tuple[Nets, ...]
     to_take_up: tuple[Nets, ...]
+    stays: tuple[Staying, ...] = ()
+    """Nets of the old paddock that are neither used by the new one nor taken up."""
 
 
 def nets_of_move(
-    farm: Farm, coming: KindGround, old: KindGround | None, others: Sequence[KindGround], day: date | None
+    farm: Farm,
+    coming: KindGround,
+    old: KindGround | None,
+    others: Sequence[KindGround],
+    day: date | None,
+    perhaps: Sequence[KindGround] = (),
 ) -> MoveNets:
     """Return the nets of a move.
 
@@ -61,6 +86,8 @@ def nets_of_move(
         Those that stand besides and stay.
     day
         When; None where it is not known: then nets follow from lengths alone.
+    perhaps
+        Ground that pigs should have left, though nobody planned where to: its nets stay up too.
     """
     per_grid = farm.projection.ground_per_grid
     standing = [*([] if old is None else [old]), *others]
@@ -72,12 +99,19 @@ def nets_of_move(
     if sides.shared and not left:
         left = (_along(sides.shared, coming.kind),)
     taken: tuple[Nets, ...] = ()
+    stays: tuple[Staying, ...] = ()
     if old is not None:
-        kept = [coming.outline, *(each.outline for each in others)]
-        bare = closing(old.outline, kept, per_grid).open
-        taken = of_kinds(_free(old, kept, nets)) if nets else (_along(bare, old.kind),)
+        behind = [*others, *perhaps]
+        if nets:
+            round_old = _round_old(coming, old, nets)
+            stays = _staying(old, behind, round_old)
+            taken = of_kinds([net for net in round_old if not any(closes(net.line, each.outline) for each in behind)])
+        else:
+            bare = closing(old.outline, [coming.outline, *(each.outline for each in behind)], per_grid).open
+            taken = (_along(bare, old.kind),) if bare else ()
+            stays = _staying_by_length(coming, old, behind, per_grid)
     to_set = (_along(sides.open, coming.kind),) if sides.open else ()
-    return MoveNets(sides, to_set, left, taken)
+    return MoveNets(sides, to_set, left, taken, stays)
 
 
 def of_kinds(nets: Sequence[StandingNet]) -> tuple[Nets, ...]:
@@ -92,7 +126,47 @@ def _along(runs: Sequence[Run], kind: NetKind | None) -> Nets:
     return Nets(kind, nets_for(runs, kind) if kind is not None else 0, sum(run.length_m for run in runs))
 
 
-def _free(old: KindGround, kept: Sequence[shapely.Polygon], nets: Sequence[StandingNet]) -> list[StandingNet]:
-    """Return the nets round a paddock that no other ground uses: one that is used in part stays as a whole."""
-    used = {id(net) for outline in kept for net in shared_nets(outline, nets)}
-    return [net for net in shared_nets(old.outline, nets) if id(net) not in used]
+def _round_old(coming: KindGround, old: KindGround, nets: Sequence[StandingNet]) -> list[StandingNet]:
+    """Return the nets round the old paddock but for those that the new one uses, as a whole or in part."""
+    left = {id(net) for net in shared_nets(coming.outline, nets)}
+    return [net for net in shared_nets(old.outline, nets) if id(net) not in left]
+
+
+def _staying(old: KindGround, behind: Sequence[KindGround], nets: Sequence[StandingNet]) -> tuple[Staying, ...]:
+    """Return those of the nets that other ground is closed by, side by side; each net once."""
+    found: dict[tuple[int, str], list[StandingNet]] = {}
+    for net in nets:
+        at = next((at for at, each in enumerate(behind) if closes(net.line, each.outline)), None)
+        if at is not None:
+            found.setdefault((at, str(wind(*faces(_beside(net.line, behind[at]), old.outline)))), []).append(net)
+    return tuple(
+        Staying(nets_of_kind, Text(side), behind[at], tuple(net.line for net in group if _is_of(net, nets_of_kind)))
+        for (at, side), group in found.items()
+        for nets_of_kind in of_kinds(group)
+    )
+
+
+def _is_of(net: StandingNet, nets: Nets) -> bool:
+    return nets.kind is not None and net.kind.uid == nets.kind.uid
+
+
+def _beside(line: shapely.LineString, behind: KindGround) -> shapely.LineString:
+    """Return the longest part of a net that runs beside other ground."""
+    parts = shapely.get_parts(line.intersection(behind.outline.boundary.buffer(BESIDE_M))).tolist()
+    lines = [part for part in parts if part.geom_type == "LineString"]
+    return max(lines, key=lambda part: part.length, default=line)
+
+
+def _staying_by_length(
+    coming: KindGround, old: KindGround, behind: Sequence[KindGround], per_grid: float
+) -> tuple[Staying, ...]:
+    """Return what stays where the kinds of nets are not known: the lengths along other ground."""
+    found: list[Staying] = []
+    for each in behind:
+        shared = closing(old.outline, [each.outline], per_grid).shared
+        for run in shared:
+            line = shapely.LineString(run.line)
+            if not closes(line, coming.outline):
+                side = wind(*faces(line, old.outline))
+                found.append(Staying(_along([run], old.kind), side, each, (line,)))
+    return tuple(found)

@@ -19,6 +19,13 @@ from shapely.geometry.base import BaseGeometry
 FLUSH_M = 0.10
 """Greatest distance between two sides that count as one [grid m]. Own choice."""
 
+BESIDE_M, BESIDE_FOR_M = 1.0, 3.0
+"""A net that runs within the first of the edge of some ground for more than the second [grid m] is taken to close it:
+people set standing ground down by eye, and a net that is left up by mistake lets no pig out. Own choice."""
+
+DRAWN_OUT = 1.25
+"""A line of up to so many lengths of a net is that of one net: corners that someone clicked by eye draw it out."""
+
 FLUSH_DEG = 0.5
 """Greatest angle between two sides that count as one [degrees]. Own choice."""
 
@@ -137,3 +144,25 @@ def stands_along(line: shapely.LineString, ground: shapely.Polygon) -> bool:
     """Whether a line runs along the edge of some ground from end to end, within `FLUSH_M`."""
     points = shapely.points(shapely.get_coordinates(line))
     return bool(shapely.dwithin(points, ground.exterior, FLUSH_M).all())
+
+
+def closes(line: shapely.LineString, ground: shapely.Polygon) -> bool:
+    """Whether a net along a line closes some ground too, in part at least: then it must stay up as a whole."""
+    if not shapely.dwithin(line, ground.boundary, BESIDE_M):
+        return False
+    beside = line.intersection(ground.boundary.buffer(BESIDE_M)).length
+    return bool(beside > BESIDE_FOR_M or len(flush_stretches(edges_of([ground]), edges_of([line])).side))
+
+
+def faces(line: shapely.LineString, ground: shapely.Polygon) -> tuple[float, float]:
+    """Return the direction, east and north, to which a line along the edge of some ground has the outside."""
+    points = shapely.get_coordinates(line)
+    way = points[-1] - points[0]
+    out = np.array([way[1], -way[0]])
+    length = float(np.hypot(*out))
+    from_inside = shapely.get_coordinates(line.interpolate(0.5, normalized=True))[0]
+    from_inside = from_inside - shapely.get_coordinates(ground.centroid)[0]
+    if length < FLUSH_M:
+        return float(from_inside[0]), float(from_inside[1])
+    turned = out if float(out @ from_inside) >= 0 else -out
+    return float(turned[0]), float(turned[1])

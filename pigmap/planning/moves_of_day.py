@@ -49,6 +49,8 @@ class Move:
     opens_at_corner: bool
     drive_m: float | None
     """Straight distance from the move before, of the first from the shed [ground m]; None if there is no such."""
+    beside: tuple[KindGround, ...] = ()
+    """What other groups stand on, or may still stand on, while this one moves."""
     why: str = ""
     """The reason with which the new paddock was placed in spite of what is against it."""
 
@@ -102,15 +104,25 @@ def ground_taken(moves: Sequence[Move]) -> tuple[Move, Move] | None:
 def _in_order(farm: Farm, lasting: Mapping[str, Lasting], order: Sequence[Lasting], day: date) -> tuple[Move, ...]:
     standing = {uid: _ground(farm, each) for uid, each in lasting.items() if each.covers(day - timedelta(days=1))}
     standing |= {uid: _ground(farm, each) for uid, each in lasting.items() if _arrives(lasting, each, day, order)}
+    perhaps = [_ground(farm, each) for each in _with_nowhere_to_go(farm, lasting, day) if each.stay.uid not in standing]
     moves: list[Move] = []
     at = _start(farm)
     for each in order:
         before = _before(lasting, each)
         old = standing.pop(before.stay.uid, None) if before is not None else None
-        moves.append(_move(farm, each, old, list(standing.values()), at, day))
+        moves.append(_move(farm, each, old, list(standing.values()), perhaps, at, day))
         standing[each.stay.uid] = _ground(farm, each)
         at = (moves[-1].old_outline or moves[-1].new_outline).representative_point()
     return tuple(moves)
+
+
+def move_into(farm: Farm, stay_uid: str, today: date) -> Move | None:
+    """Return the move with which a stay begins, None where it begins with none."""
+    each = lasting_on(farm, today).get(stay_uid)
+    if each is None:
+        return None
+    moves = moves_of_day(farm, each.first, today)
+    return next((move for move in moves if move.new.uid == each.stay.paddock_uid), None)
 
 
 def nets_short(farm: Farm, moves: Sequence[Move], day: date, today: date) -> int:
@@ -170,6 +182,23 @@ def _before(lasting: Mapping[str, Lasting], each: Lasting) -> Lasting | None:
     return next((other for other in own if other.end == each.first and other.stay.uid != each.stay.uid), None)
 
 
+def _with_nowhere_to_go(farm: Farm, lasting: Mapping[str, Lasting], day: date) -> Iterator[Lasting]:
+    """Yield the running stays that should be over, of groups for which no other ground is planned: they may be there.
+
+    One of a group that is closed by then is over.
+    """
+    last: dict[str, Lasting] = {}
+    for each in lasting.values():
+        known = last.get(each.stay.group_uid)
+        if known is None or (known.first, known.stay.uid) < (each.first, each.stay.uid):
+            last[each.stay.group_uid] = each
+    for uid, each in last.items():
+        group = farm.groups.get(uid)
+        gone = group is None or (group.closed_on is not None and group.closed_on <= day)
+        if each.stay.state is StayState.RUNNING and each.end is not None and each.end < day and not gone:
+            yield each
+
+
 def _arrives(lasting: Mapping[str, Lasting], each: Lasting, day: date, going: Sequence[Lasting]) -> bool:
     """Whether nets stand on the day itself though none of its moves sets them."""
     return each.first == day and not any(each is other for other in going)
@@ -183,11 +212,17 @@ def _outline(farm: Farm, each: Lasting) -> shapely.Polygon:
 def _ground(farm: Farm, each: Lasting) -> KindGround:
     paddock = farm.paddocks.get(each.stay.paddock_uid)
     kind = farm.net_kinds.get(paddock.net_kind_uid or "") if paddock is not None else None
-    return KindGround(_outline(farm, each), kind, each.stay.paddock_uid)
+    return KindGround(_outline(farm, each), kind, each.stay.paddock_uid, each.stay.group_uid)
 
 
 def _move(
-    farm: Farm, each: Lasting, old: KindGround | None, others: Sequence[KindGround], at: shapely.Point | None, day: date
+    farm: Farm,
+    each: Lasting,
+    old: KindGround | None,
+    others: Sequence[KindGround],
+    perhaps: Sequence[KindGround],
+    at: shapely.Point | None,
+    day: date,
 ) -> Move:
     coming = _ground(farm, each)
     line = _shared_line(coming, old, farm.projection.ground_per_grid)
@@ -199,11 +234,12 @@ def _move(
         old.outline if old is not None else None,
         farm.paddocks[each.stay.paddock_uid],
         coming.outline,
-        nets_of_move(farm, coming, old, others, day),
+        nets_of_move(farm, coming, old, others, day, perhaps),
         line,
         opening,
         at_corner,
         drive,
+        (*others, *perhaps),
         each.stay.why_planned,
     )
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime
+from itertools import count
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -40,7 +41,8 @@ class Printing:
         farm, day = stage.session.farm, stage.day
         name = farm.fields[field_uid].name if field_uid else (farm.name or stage.session.path.stem)
         path = stage.session.path.resolve().with_name(f"{file_name(name)} {day.isoformat()}.pdf")
-        stage.notice(Text("Printing {name}.", {"name": name}), "care")
+        path = free_path(path)
+        stage.notice(Text("Making the sheet of {name}.", {"name": name}), "care")
         job = self._jobs.run(lambda progress, stop: self._write(path, field_uid))
         job.done.connect(self._say_where)
         job.failed.connect(self._say_why)
@@ -50,7 +52,7 @@ class Printing:
         stage = self.stage
         path = stage.session.path.resolve()
         file = file_name(stage.say("{farm} moves", farm=stage.session.farm.name or path.stem))
-        path = path.with_name(f"{file} {stage.day.isoformat()}.pdf")
+        path = free_path(path.with_name(f"{file} {stage.day.isoformat()}.pdf"))
         request = self._request()
 
         def work(progress: Progress, stop: Stop) -> Path:
@@ -102,7 +104,7 @@ class Printing:
 
     def _say_where(self, path: object) -> None:
         if isinstance(path, Path):
-            words = Text("{file} is printed, in {folder}.", {"file": path.name, "folder": str(path.parent)})
+            words = Text("{file} is saved, in {folder}.", {"file": path.name, "folder": str(path.parent)})
             self.stage.notice(words, "done", DEED, path)
 
     def _say_why(self, error: object) -> None:
@@ -129,6 +131,17 @@ def field_of_picked(stage: Stage) -> str:
         if found in farm.fields:
             return str(found)
     return next(iter(farm.fields)) if len(farm.fields) == 1 else ""
+
+
+def free_path(path: Path) -> Path:
+    """Return a path that no file has: what was saved before, and may be written on, stays as it is."""
+    if not path.exists():
+        return path
+    return next(
+        each
+        for each in (path.with_name(f"{path.stem} ({number}){path.suffix}") for number in count(2))
+        if not each.exists()
+    )
 
 
 def file_name(name: str) -> str:

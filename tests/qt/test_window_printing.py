@@ -11,7 +11,7 @@ from pytestqt.qtbot import QtBot
 from pigmap.errors import SheetError
 from pigmap.plugins import Registry
 from pigmap.qt.opened_file import DEED
-from pigmap.qt.printing import Printing, field_of_picked, file_name
+from pigmap.qt.printing import Printing, field_of_picked, file_name, free_path
 from pigmap.qt.stage import Picked, Stage
 from tests.qt.window_farm import TODAY, drop, made_stage
 
@@ -70,7 +70,7 @@ def test_the_sheet_is_written_beside_the_farm_and_its_place_told(
     printing.print_sheet()
     qtbot.waitUntil(lambda: len(said) == 2, timeout=5000)
     path = stage.session.path.with_name("Top Field 2026-05-13.pdf")
-    assert said == ["Printing Top Field.", f"{path.name} is printed, in {path.parent}."]
+    assert said == ["Making the sheet of Top Field.", f"{path.name} is saved, in {path.parent}."]
     assert (stage.notices[-1].deed, stage.notices[-1].file) == (DEED, path)
     assert path.read_text(encoding="utf-8") == f"Hill Farm ['field'] {TODAY} field rest-and-rooting"
 
@@ -94,3 +94,12 @@ def test_the_field_is_that_of_what_is_picked_or_the_only_one(stage: Stage, picke
 def test_names_of_files_are_taken_everywhere() -> None:
     assert file_name('A/B: "C"') == "A-B- -C-"
     assert file_name("...") == "field map"
+
+
+def test_what_was_saved_before_stays_and_the_new_file_gets_a_number(tmp_path: Path) -> None:
+    path = tmp_path / "Top Field 2026-05-13.pdf"
+    assert free_path(path) == path
+    path.touch()
+    assert free_path(path).name == "Top Field 2026-05-13 (2).pdf"
+    free_path(path).touch()
+    assert free_path(path).name == "Top Field 2026-05-13 (3).pdf"

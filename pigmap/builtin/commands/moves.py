@@ -14,7 +14,8 @@ from pigmap.drawing.page import PAPERS, SheetRequest
 from pigmap.drawing.printed import write_sheets
 from pigmap.drawing.words import day_words, render
 from pigmap.errors import UsageError
-from pigmap.fence.of_move import Nets
+from pigmap.fence.behind import stays_because
+from pigmap.fence.of_move import Nets, Staying
 from pigmap.planning.moves_of_day import Move, moves_of_day, next_move_day
 from pigmap.plugins import Registry
 from pigmap.records import Farm
@@ -22,7 +23,7 @@ from pigmap.session.images import tile_reader
 from pigmap.text import Quantity, Text
 from pigmap.units import System
 
-COLUMNS = ("move", "group", "from", "to", "set", "leave", "take_up", "way_m")
+COLUMNS = ("move", "group", "from", "to", "set", "leave", "stays", "take_up", "way_m")
 
 
 class MovesCommand:
@@ -30,7 +31,7 @@ class MovesCommand:
 
     api = 1
     name = "moves"
-    summary = "lists the moves of a day in order, with their nets; prints the move cards"
+    summary = "lists the moves of a day in order, with their nets; makes the move cards"
 
     def options(self, parser: argparse.ArgumentParser) -> None:
         """Declare the farm, the day, and the file of cards."""
@@ -55,13 +56,15 @@ class MovesCommand:
         if given.json:
             if not moves:
                 remark(_no_move(farm, on, today))
-            print_rows(COLUMNS, [_row(number, move, "metric") for number, move in enumerate(moves, 1)], as_json=True)
+            print_rows(
+                COLUMNS, [_row(farm, number, move, "metric") for number, move in enumerate(moves, 1)], as_json=True
+            )
         elif not moves:
             say(_no_move(farm, on, today))
         elif given.cards is not None:
             say(str(given.cards))
         else:
-            rows = [_row(number, move, system) for number, move in enumerate(moves, 1)]
+            rows = [_row(farm, number, move, system) for number, move in enumerate(moves, 1)]
             columns = COLUMNS if system == "metric" else (*COLUMNS[:-1], "way_ft")
             print_rows(columns, rows)
         return 0
@@ -83,7 +86,7 @@ def _no_move(farm: Farm, on: date, today: date) -> Text:
     return Text("No group moves on {day}. The next move is on {next}.", {**values, "next": day_words(coming, "full")})
 
 
-def _row(number: int, move: Move, system: System) -> Row:
+def _row(farm: Farm, number: int, move: Move, system: System) -> Row:
     way = move.drive_m
     return {
         "move": number,
@@ -92,10 +95,15 @@ def _row(number: int, move: Move, system: System) -> Row:
         "to": move.new.name,
         "set": _words(move.nets.to_set, system),
         "leave": _words(move.nets.to_leave, system),
+        "stays": "; ".join(render(_stays(farm, each), system=system) for each in move.nets.stays),
         "take_up": _words(move.nets.to_take_up, system),
         "way_m": None if way is None else round(way),
         "way_ft": None if way is None else round(way / 0.3048),
     }
+
+
+def _stays(farm: Farm, staying: Staying) -> Text:
+    return Text("{nets}, {because}", {"nets": _of(staying.nets), "because": stays_because(farm, staying)})
 
 
 def _words(nets: tuple[Nets, ...], system: System) -> str:

@@ -38,7 +38,8 @@ class MoveRow(Button):
         inner = width - 2 * PAD
         body, second = font("body", self.stage), font("second", self.stage)
         way = wrapped_height(self.words.way, body, inner)
-        return round(2 * PAD + self._head() + 6 + way + 8 + len(self._lines(width)) * (line_height(second) + 2))
+        lines = sum(wrapped_height(each, second, inner) + 2 for each in self._lines(width))
+        return round(2 * PAD + self._head() + 6 + way + 8 + lines)
 
     def _lines(self, width: int) -> tuple[str, ...]:
         lines = self.words.lines
@@ -71,6 +72,7 @@ class MoveRow(Button):
         rule(painter, box.x(), box.right(), y, theme.line)
         y += 4
         for each in self._lines(self.width()):
-            write(painter, QRectF(box.x(), y, box.width(), line_height(second)), each, second, theme.ink2)
-            y += line_height(second) + 2
+            high = wrapped_height(each, second, box.width())
+            write_wrapped(painter, QRectF(box.x(), y, box.width(), high), each, second, theme.ink2)
+            y += high + 2
         painter.end()

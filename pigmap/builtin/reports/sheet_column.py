@@ -102,7 +102,7 @@ def _blocks(subject: Subject, frame: Frame, request: SheetRequest, wide: float) 
     coming, nets = subject.next_move, nothing
     if coming is not None and coming.stay is not None and request.field_uid is not None:
         day = day_words(coming.stay.in_on, "long", language=request.language)
-        lines = net_lines(farm, coming, subject.standing, subject.corners)
+        lines = net_lines(farm, coming, subject.standing, subject.corners, request.today)
         nets = nets_block(say(Text("Nets for {day}", {"day": day})), lines, wide, say)
     care = care_block(cautions_of(farm, subject.fields, request.day), wide, say)
 

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 from itertools import pairwise
 
 from pigmap.builtin.reports.sheet_corners import Corner, letter_at
 from pigmap.drawing.on_day import Shown
-from pigmap.fence.of_move import KindGround, Nets, nets_of_move
+from pigmap.fence.behind import stays_because
+from pigmap.fence.of_move import KindGround, MoveNets, Nets, nets_of_move
 from pigmap.geometry.runs import Run
-from pigmap.records import Farm, NetKind
+from pigmap.planning.moves_of_day import move_into
+from pigmap.records import AS_PLANNED, Farm, NetKind
 from pigmap.records.frozen import dataclass
 from pigmap.text import Quantity, Text, Value
 
@@ -23,7 +26,9 @@ class NetLine:
     where: Text
 
 
-def net_lines(farm: Farm, coming: Shown, standing: Sequence[Shown], corners: Sequence[Corner]) -> tuple[NetLine, ...]:
+def net_lines(
+    farm: Farm, coming: Shown, standing: Sequence[Shown], corners: Sequence[Corner], today: date = AS_PLANNED
+) -> tuple[NetLine, ...]:
     """Return the nets of a move into a paddock.
 
     Parameters
@@ -36,23 +41,35 @@ def net_lines(farm: Farm, coming: Shown, standing: Sequence[Shown], corners: Seq
         All paddocks that stand; the one of the same group is taken down afterwards.
     corners
         The lettered corners of the sheet.
+    today
+        The day up to which only what is recorded counts.
     """
-    old = next((each for each in standing if each.group is not None and each.group == coming.group), None)
-    others = [_ground(farm, each) for each in standing if each is not old]
-    day = coming.stay.in_on if coming.stay is not None else None
-    nets = nets_of_move(farm, _ground(farm, coming), None if old is None else _ground(farm, old), others, day)
+    nets = _nets_of(farm, coming, standing, today)
     both = _both_use(nets.sides.shared, corners)
     set_where = _where(nets.sides.open, corners)
     return (
         *(NetLine(Text("set"), net_words(each), set_where) for each in nets.to_set),
         *(NetLine(Text("leave"), net_words(each), both) for each in nets.to_leave),
+        *(NetLine(Text("stays"), net_words(each.nets), stays_because(farm, each)) for each in nets.stays),
         *(NetLine(Text("take up"), net_words(each), Text("then the spare set")) for each in nets.to_take_up),
     )
 
 
+def _nets_of(farm: Farm, coming: Shown, standing: Sequence[Shown], today: date) -> MoveNets:
+    """Return the nets as the cards of that day's moves tell them; where it is no move, by what stands."""
+    move = move_into(farm, coming.stay.uid, today) if coming.stay is not None else None
+    if move is not None:
+        return move.nets
+    old = next((each for each in standing if each.group is not None and each.group == coming.group), None)
+    others = [_ground(farm, each) for each in standing if each is not old]
+    day = coming.stay.in_on if coming.stay is not None else None
+    return nets_of_move(farm, _ground(farm, coming), None if old is None else _ground(farm, old), others, day)
+
+
 def _ground(farm: Farm, shown: Shown) -> KindGround:
     kind = farm.net_kinds.get(shown.paddock.net_kind_uid or "") if shown.paddock else None
-    return KindGround(shown.outline, kind, shown.paddock.uid if shown.paddock else "")
+    group = shown.group.uid if shown.group is not None else ""
+    return KindGround(shown.outline, kind, shown.paddock.uid if shown.paddock else "", group)
 
 
 def net_words(nets: Nets) -> Text:

@@ -8,12 +8,12 @@ from datetime import date
 
 import shapely
 
-from pigmap.geometry.sides import stands_along
-from pigmap.records import Farm, RowChange, Stay, StayState, change
+from pigmap.geometry.sides import DRAWN_OUT, closes, stands_along
+from pigmap.records import Farm, NetUse, RowChange, Stay, StayState, change
 
 
 def taken_up(farm: Farm, left: Collection[Stay], on: date, kept: shapely.Polygon | None = None) -> list[RowChange]:
-    """Return the changes that have nets taken up on a day.
+    """Return the changes that have nets taken up on a day; those that keep other pigs in stay.
 
     Parameters
     ----------
@@ -27,7 +27,9 @@ def taken_up(farm: Farm, left: Collection[Stay], on: date, kept: shapely.Polygon
         New ground: a net along it stays.
     """
     uids = {stay.paddock_uid for stay in left}
-    others = {stay.paddock_uid for stay in farm.stays.values() if stay.state is StayState.RUNNING and stay not in left}
+    running = [stay for stay in farm.stays.values() if stay.state is StayState.RUNNING and stay not in left]
+    others = {stay.paddock_uid for stay in running}
+    stay_up = [stay.ground for stay in running if stay.group_uid not in {each.group_uid for each in left}]
     return [
         change(use, replace(use, taken_on=max(on, use.set_on)))
         for use in farm.net_uses.values()
@@ -37,4 +39,13 @@ def taken_up(farm: Farm, left: Collection[Stay], on: date, kept: shapely.Polygon
             or (use.paddock_uid not in others and any(stands_along(use.run, each.ground) for each in left))
         )
         and (kept is None or not stands_along(use.run, kept))
+        and not any(_closes(farm, use, ground) for ground in stay_up)
     ]
+
+
+def _closes(farm: Farm, use: NetUse, ground: shapely.Polygon) -> bool:
+    """Whether a net keeps the pigs on some ground in; of a line of several nets only one that runs along it does."""
+    kind = farm.net_kinds.get(use.net_kind_uid)
+    if kind is None or use.run.length * farm.projection.ground_per_grid > kind.length_m * DRAWN_OUT:
+        return stands_along(use.run, ground)
+    return closes(use.run, ground)

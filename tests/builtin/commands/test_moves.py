@@ -14,12 +14,13 @@ from pigmap.builtin.commands.moves import command
 from pigmap.cli.usage import reader
 from pigmap.document.edits import place_paddock, record_stay
 from pigmap.errors import UsageError
+from pigmap.geometry.rectangle import Rectangle
 from pigmap.planning.moves_of_day import moves_of_day
 from pigmap.plugins import Registry
 from pigmap.records import Edit, add
 from pigmap.session import Session
 from pigmap.text import Text
-from tests.document.example_farm import GROUP, KIND, PADDOCK, done, example, square
+from tests.document.example_farm import GROUP, KIND, OTHERS, PADDOCK, done, example, square
 
 Run = Callable[..., int]
 TODAY = date.today()
@@ -52,7 +53,7 @@ def run(farm: Path, qapp: object) -> Run:
 def test_the_moves_of_a_day_are_listed_with_their_nets(run: Run, capsys: pytest.CaptureFixture[str]) -> None:
     assert run("--on", MOVE.isoformat()) == 0
     head, row = capsys.readouterr().out.splitlines()
-    assert head.split() == ["move", "group", "from", "to", "set", "leave", "take_up", "way_m"]
+    assert head.split() == ["move", "group", "from", "to", "set", "leave", "stays", "take_up", "way_m"]
     assert row.split()[0] == "1"
     assert all(words in row for words in ("Sows", "3 x 50 m blue", "1 x 50 m blue"))
 
@@ -136,3 +137,27 @@ def test_pigs_that_were_found_standing_did_not_move(farm: Path) -> None:
     with Session.open(farm) as session:
         assert [move.group.name for move in moves_of_day(session.farm, MOVE, TODAY)] == ["Sows"]
         assert moves_of_day(session.farm, TODAY - timedelta(days=3), TODAY) == ()
+
+
+def test_a_net_that_stays_for_a_neighbour_is_told_in_both_forms(
+    qapp: object, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path, since = tmp_path / "two.gpkg", TODAY - timedelta(days=3)
+    made = done(
+        example(),
+        record_stay(GROUP, PADDOCK, since),
+        place_paddock(Rectangle(10.0, 60.0, 0.0, 50_000, 50_000), net_kind_uid=KIND, uid="north"),
+        record_stay(OTHERS, "north", since),
+        place_paddock(square(1), net_kind_uid=KIND, group_uid=GROUP, in_on=MOVE, uid="next"),
+    )
+    tables = ("fields", "net_kinds", "nets", "paddocks", "groups", "group_events", "stays")
+    rows = [add(row) for table in tables for row in made.rows(table).values()]
+    with Session.create(path, made.projection, "Invented Farm") as session:
+        session.do(Edit(Text("The invented farm"), lambda _: rows)).result()
+    on = [str(path), "--on", MOVE.isoformat()]
+    assert command.run(reader(command).parse_args(on), Registry()) == 0
+    assert "1 x 50 m blue, north side, Weaners stand behind it" in capsys.readouterr().out
+    assert command.run(reader(command).parse_args([*on, "--json"]), Registry()) == 0
+    (row,) = json.loads(capsys.readouterr().out)
+    assert row["stays"] == "1 x 50 m blue, north side, Weaners stand behind it"
+    assert (row["set"], row["leave"], row["take_up"]) == ("3 x 50 m blue", "1 x 50 m blue", "2 x 50 m blue")

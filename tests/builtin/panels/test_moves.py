@@ -85,7 +85,7 @@ def test_the_cards_of_the_day_are_printed_beside_the_farm(panel: Moves, stage: S
     (printed,) = stage.session.path.parent.glob("*.pdf")
     assert printed.name.endswith(" moves 2026-05-16.pdf")
     assert printed.read_bytes().startswith(b"%PDF")
-    assert said == [f"{printed.name} is printed, in {printed.parent}."]
+    assert said == [f"{printed.name} is saved, in {printed.parent}."]
 
 
 def test_where_nothing_is_planned_it_says_how_to_plan(stage: Stage, panel: Moves) -> None:

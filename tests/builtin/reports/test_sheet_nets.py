@@ -60,7 +60,7 @@ def test_nets_of_two_kinds_that_are_left_are_told_apart() -> None:
 def test_a_paddock_of_unknown_nets_is_told_of_by_length() -> None:
     beside = Rectangle(85.0, 60.0, 0.0, 50_000, 50_000)
     lines = _lines(place_paddock(beside, uid="c"), record_stay(OTHERS, "c", DAY))
-    assert [deed for deed, _ in lines] == ["set", "leave", "take up"]
+    assert [deed for deed, _ in lines] == ["set", "leave", "stays", "take up"]
 
 
 def test_on_a_day_to_come_the_paddock_that_will_stand_then_counts() -> None:
