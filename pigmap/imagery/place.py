@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from pigmap.errors import RasterError
+from pigmap.imagery.camera import tells_of_camera
 from pigmap.imagery.facts import Affine6
 
 if TYPE_CHECKING:
@@ -14,7 +15,6 @@ _IDENTITY = (1.0, 0.0, 0.0, 0.0, 1.0, 0.0)
 _FEWEST_POINTS = 3
 _SLIGHTLY = 1e-15
 """Keeps a picture that is placed by points from being taken for one that lies straight."""
-_CAMERA = ("EXIF_GPSLatitude", "EXIF_Model", "EXIF_FNumber", "EXIF_ExposureTime")
 
 
 def placed_by_points(dataset: Any) -> tuple[Affine6, str] | None:
@@ -64,5 +64,4 @@ def need_right_units(name: str, system: CRS, transform: Affine6) -> None:
 
 def is_camera_photo(dataset: Any) -> bool:
     """Whether a picture carries what a camera writes of itself."""
-    told = {**dataset.tags(), **dataset.tags(ns="EXIF")}
-    return any(name in told for name in _CAMERA)
+    return tells_of_camera({**dataset.tags(ns="EXIF"), **dataset.tags()})

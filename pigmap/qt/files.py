@@ -22,6 +22,11 @@ def choose_file(parent: QWidget, title: str, kinds: str) -> str:
     return QFileDialog.getOpenFileName(parent, title, str(documents_folder()), kinds)[0]
 
 
+def choose_files(parent: QWidget, title: str, kinds: str) -> list[str]:
+    """Return the paths of the files that were chosen; none where none was."""
+    return list(QFileDialog.getOpenFileNames(parent, title, str(documents_folder()), kinds)[0])
+
+
 def choose_folder(parent: QWidget, title: str, begin: str) -> str:
     """Return the path of the folder that was chosen; empty where none was."""
     return QFileDialog.getExistingDirectory(parent, title, begin)

@@ -9,7 +9,7 @@ import numpy as np
 import shapely
 
 from pigmap.document.incoming import Format, Incoming, IncomingLayer
-from pigmap.errors import OutlineError
+from pigmap.errors import OutlineError, RasterError
 from pigmap.geometry.coordinates import LON_LAT
 from pigmap.geometry.projection import projection_for, to_projection
 from pigmap.plugins import Registry
@@ -35,8 +35,20 @@ def outline_suffixes(registry: Registry) -> tuple[str, ...]:
 
 
 def is_outline_file(path: Path, registry: Registry) -> bool:
-    """Whether a file's name ends as those of outlines do; all others count as images."""
+    """Whether a file's name ends as those of outlines do; all others, and a zip that holds images, count as images."""
+    if path.name.lower().endswith(".zip") and holds_images(path):
+        return False
     return path.name.lower().endswith(outline_suffixes(registry))
+
+
+def holds_images(path: Path) -> bool:
+    """Whether a zip holds images."""
+    from pigmap.imagery.packed import images_in_zip
+
+    try:
+        return bool(images_in_zip(path))
+    except RasterError:
+        return False
 
 
 def format_for(path: Path, registry: Registry) -> Format:

@@ -8,7 +8,6 @@ from typing import Any, Literal
 
 import shapely
 
-from pigmap.document.edits import link_image
 from pigmap.document.incoming import IncomingLayer
 from pigmap.errors import OutlineError, UsageError
 from pigmap.geometry.coordinates import LON_LAT
@@ -19,8 +18,9 @@ from pigmap.records import Farm, Projection
 from pigmap.records.frozen import dataclass
 from pigmap.records.projection import NO_PLACE, PLACE_SETTING
 from pigmap.session.brought import is_outline_file, need_walked, read_outlines
+from pigmap.session.brought_images import bring_images, images_linked
 from pigmap.session.farm_outlines import outlines_for_farm
-from pigmap.session.images import FarmImages, image_link
+from pigmap.session.images import FarmImages
 from pigmap.session.intake import Taken, bounds_of, fields_added, middle_of
 from pigmap.session.session import Session
 from pigmap.store.opening import refuse_taken
@@ -144,19 +144,19 @@ def _create(
 
 
 def _of_image(path: Path, wanted: Wanted, file: Path, registry: Registry) -> Made:
-    from pigmap.imagery.vet import vet  # most farms begin without one
-
-    facts = vet(file)
+    brought = bring_images([file])  # a zip may hold several
+    facts = brought.taken[0]
     west, south, east, north = moved_bounds(facts.bounds, facts.crs, LON_LAT)
     at = ((west + east) / 2, (south + north) / 2)
     projection = projection_for(facts.crs if is_metric(facts.crs, at) else "", at)
     with _create(path, projection, wanted, registry) as session:
-        session.do(link_image(file.stem, image_link(path, file))).result()
+        session.do(images_linked(brought, path)).result()
         images = FarmImages(session)
         for uid in session.farm.images:
             images.overview(uid, make=True)
         images.close()
-    return Made(path, tuple(note for note in facts.notes if note))
+    notes = [note for each in brought.taken for note in each.notes if note]
+    return Made(path, (*notes, brought.words) if brought.left_out else tuple(notes))
 
 
 def _of_outlines(path: Path, wanted: Wanted, file: Path, registry: Registry) -> Made:

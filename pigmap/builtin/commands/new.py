@@ -15,12 +15,13 @@ from pigmap.errors import OutlineError, UsageError
 from pigmap.geometry.coordinates import LON_LAT
 from pigmap.geometry.projection import Bounds, is_metric, is_utm, moved_bounds, parsed_position, projection_for
 from pigmap.imagery.facts import ImageFacts
-from pigmap.imagery.vet import vet
+from pigmap.imagery.where import called
 from pigmap.plugins import Registry
 from pigmap.records import Projection
 from pigmap.records.frozen import dataclass
 from pigmap.session import Session
 from pigmap.session.brought import format_for
+from pigmap.session.brought_images import BroughtImages, bring_images, name_of
 from pigmap.session.images import image_link, images_of
 from pigmap.session.intake import Taken, area_of, bounds_of, far_apart, fields_added, middle_of, take_outlines
 from pigmap.store.opening import refuse_taken
@@ -36,7 +37,7 @@ class Brought:
 
     layer: IncomingLayer | None
     layer_crs: str
-    images: tuple[ImageFacts, ...]
+    images: BroughtImages
     weather: DailyFile | None
 
 
@@ -54,9 +55,8 @@ class NewCommand:
         parser.add_argument(
             "--layer", metavar="NAME", default="", help="which layer; the first with areas if not given"
         )
-        parser.add_argument(
-            "--image", metavar="FILE", type=Path, action="append", default=[], help="an aerial image; may be repeated"
-        )
+        images = "an aerial image, a zip of some, or an address on the web; may be repeated"
+        parser.add_argument("--image", metavar="FILE", type=Path, action="append", default=[], help=images)
         parser.add_argument("--terrain", metavar="FILE", type=Path, help="heights; left aside by this version")
         parser.add_argument(
             "--weather", metavar="FILE", type=Path, help="a table with date, rain [mm], tmin and tmax [°C]"
@@ -112,9 +112,19 @@ def _brought(given: argparse.Namespace, registry: Registry) -> Brought:
     return Brought(
         layer=layer,
         layer_crs=layer_crs,
-        images=tuple(vet(path) for path in given.image),
+        images=_images(given.image),
         weather=read_daily_file(given.weather) if given.weather is not None else None,
     )
+
+
+def _images(paths: Sequence[Path]) -> BroughtImages:
+    """Return the images; of a zip with several those that can lie under the map, while a file that cannot ends it."""
+    brought = bring_images(paths)
+    own = {path.name for path in paths}
+    for why in brought.left_out:
+        if why.message.values.get("name") in own:
+            raise why
+    return brought
 
 
 def _projection(given: argparse.Namespace, brought: Brought) -> Projection:
@@ -122,8 +132,8 @@ def _projection(given: argparse.Namespace, brought: Brought) -> Projection:
     at: Sequence[float] | None = parsed_position(given.at) if given.at else None
     if brought.layer is not None and (middle := middle_of(brought.layer, brought.layer_crs)):
         at = middle
-    if at is None and brought.images:
-        at = _middle(moved_bounds(brought.images[0].bounds, brought.images[0].crs, LON_LAT))
+    if at is None and brought.images.taken:
+        at = _middle(moved_bounds(brought.images.taken[0].bounds, brought.images.taken[0].crs, LON_LAT))
     if at is None and given.fields is not None:
         raise OutlineError(
             "No row of {file} lies anywhere on earth.",
@@ -138,7 +148,7 @@ def _projection(given: argparse.Namespace, brought: Brought) -> Projection:
         )
     if given.crs:
         return projection_for(given.crs, at)
-    own = [facts.crs for facts in brought.images if _near(facts, at)]
+    own = [facts.crs for facts in brought.images.taken if _near(facts, at)]
     if brought.layer is not None and is_utm(brought.layer_crs):
         own.append(brought.layer_crs)
     return projection_for(next((crs for crs in own if is_metric(crs, at)), ""), at)
@@ -171,9 +181,9 @@ def _need_fields(given: argparse.Namespace, taken: Sequence[Taken]) -> None:
 def _put_in(session: Session, given: argparse.Namespace, brought: Brought, taken: Sequence[Taken]) -> None:
     if taken:
         session.do(fields_added(taken, given.fields.name)).result()
-    for facts in brought.images:
+    for facts in brought.images.taken:
         link = image_link(session.path, facts.path)
-        session.do(link_image(facts.path.stem, link)).result()
+        session.do(link_image(name_of(facts), link)).result()
     if brought.weather is not None:
         session.do(add_weather(brought.weather.days)).result()
     images = images_of(session)
@@ -195,8 +205,11 @@ def _field_rows(given: argparse.Namespace, taken: Sequence[Taken], projection: P
 
 
 def _file_rows(given: argparse.Namespace, session: Session, brought: Brought) -> Iterator[Row]:
-    for facts in brought.images:
-        yield {"file": facts.path.name, "name": facts.path.stem, "result": "linked", "words": _joined(facts.notes)}
+    for facts in brought.images.taken:
+        yield {"file": called(facts.path), "name": name_of(facts), "result": "linked", "words": _joined(facts.notes)}
+    for why in brought.images.left_out:
+        words = Text("{what} {remedy}", {"what": why.message, "remedy": why.remedy})
+        yield {"file": str(why.message.values.get("name", "")), "result": "refused", "words": words}
     if brought.weather is not None:
         days = brought.weather.days
         words = Text(

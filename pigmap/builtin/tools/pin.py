@@ -76,6 +76,7 @@ class PinTool(IdleTool):
         """Put plate and picture away; the pins stay."""
         if self.running:
             self.pinning.placed.disconnect(self._has_place)
+            self.plate.images.close_down()
             for widget in (self.plate, self.over, self._line):
                 widget.hide()
                 widget.deleteLater()

@@ -8,6 +8,7 @@ from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
 
+from pigmap.builtin.tools.image_rows import ImageRows
 from pigmap.errors import PigmapError
 from pigmap.geometry.pinned import Fit, Pin
 from pigmap.qt.buttons import WordButton
@@ -51,6 +52,7 @@ class PinPlate(MapPlate):
         self.keep = WordButton(stage, stage.say("Keep it so (Enter)"), "plain", self)
         self.again: list[WordButton] = []
         self.lines: list[PinLine] = []
+        self.images = ImageRows(stage, self)
         self.choose.clicked.connect(self.choose_asked)
         self.go_on.clicked.connect(pinning.go_on)
         self.keep.clicked.connect(self.keep_asked)
@@ -59,6 +61,7 @@ class PinPlate(MapPlate):
         self._lay_out()
         self._offer_again()
         pinning.changed.connect(self.renew)
+        self.images.changed.connect(self._fit)
         parent.installEventFilter(self)
         self.setAccessibleName(stage.say("Pin a picture"))
         self.renew()
@@ -84,6 +87,7 @@ class PinPlate(MapPlate):
         self._again_at = QVBoxLayout()
         column.addLayout(self._again_at)
         column.addLayout(self._rows)
+        column.addWidget(self.images)
         for widget in (self.said, self.keep, self.hint):
             column.addWidget(widget)
 
@@ -112,6 +116,7 @@ class PinPlate(MapPlate):
         self.choose.setAccessibleName(self.choose.text())
         for button in self.again:
             button.setVisible(not there)
+        self.images.setVisible(not there)
         fit, words = self._how_it_fits()
         self._show_lines(fit)
         self.said.setText(words)
