@@ -7,6 +7,7 @@ from pigmap.text.message import Text
 COMMON_PRACTICE = Text("common practice")
 OWN_RECORDS = Text("your own records")
 OWN_WORD = Text("typed by you")
+OUR_GUESS = Text("a guess of the program")
 OUR_FIT = Text(
     "our own fit to eight printed points (Andresen 1996, 11th IFOAM conference, abstract S14; Pietrosemoli, Green and "
     "Villamide 2020, Animals 10(6):1046 and 10(10):1885; Sandom, Hughes and Macdonald 2013, Restoration Ecology "

@@ -25,6 +25,7 @@ from pigmap.qt.over_map import card_has_room
 from pigmap.qt.paintwork import SHADOW
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font
+from pigmap.records import Field, Group, Paddock
 from pigmap.text import Text
 
 if TYPE_CHECKING:
@@ -119,8 +120,8 @@ class Card(MapPlate):
             self._begin_typing(name)
         elif name in DAY_DEEDS:
             do_day_deed(stage, name, facts.uid)
-        elif name == "purposes":
-            self._begin_form(facts.uid)
+        elif name in ("purposes", "weigh", "nets"):
+            self._begin_form(facts.table, facts.uid)
         elif name in ("before", "here"):
             stage.take_up(name)
         elif name == "remove":
@@ -144,14 +145,15 @@ class Card(MapPlate):
             edit = end_stay(uid, stage.today)
             tell(stage, stage.session.do(edit), edit.label)
 
-    def _begin_form(self, field_uid: str) -> None:
-        """Let the purposes of a field be chosen in the card's place."""
+    def _begin_form(self, table: str, uid: str) -> None:
+        """Let the purposes of a field, nets, or a weight be chosen in the card's place."""
         from pigmap.builtin.panels.card_form import CardForm  # takes no time at the start
 
         self._end_form()
-        if (field := self.stage.session.farm.fields.get(field_uid)) is None:
+        row = self.stage.session.farm.rows(table).get(uid)
+        if not isinstance(row, (Field, Group, Paddock)):
             return
-        self._form = CardForm(self.stage, field, self)
+        self._form = CardForm(self.stage, row, self)
         self._form.ended.connect(self._leave_form)
         self._form.grown.connect(self._fit_form)
         self._show_form()

@@ -23,7 +23,7 @@ class CardDeed(NamedTuple):
 
     name: str
     """``rename``, ``end use``, ``end group``, ``remove``, ``day less``, ``day more``, ``began``, ``left``,
-    ``moved``, ``all well``."""
+    ``moved``, ``all well``, ``weigh``, ``nets``, ``purposes``, ``before``, ``here``."""
     words: str
     spoken: str = ""
     """What a screen reader says, where that is more."""

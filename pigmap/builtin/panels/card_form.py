@@ -1,4 +1,4 @@
-"""What scrolls in a card's place while something of it is chosen: the purposes of a field."""
+"""What scrolls in a card's place while something of it is chosen: purposes of a field, nets, a weight or a count."""
 
 from __future__ import annotations
 
@@ -6,9 +6,11 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QScrollArea, QWidget
 
+from pigmap.builtin.panels.nets_form import NetsForm
 from pigmap.builtin.panels.purpose_form import PurposeForm
+from pigmap.builtin.panels.weigh_form import WeighForm
 from pigmap.qt.stage import Stage
-from pigmap.records import Field
+from pigmap.records import Field, Group, Paddock
 
 FOR_CLOSE = 36
 FOR_BAR = 10
@@ -21,11 +23,11 @@ class CardForm(QScrollArea):
     ended = Signal()
     grown = Signal()
 
-    def __init__(self, stage: Stage, field: Field, parent: QWidget) -> None:
+    def __init__(self, stage: Stage, row: Field | Group | Paddock, parent: QWidget) -> None:
         super().__init__(parent)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.form = PurposeForm(stage, field, self)
+        self.form = _form(stage, row, self)
         self.form.head.setContentsMargins(0, 0, FOR_CLOSE, 0)
         self.setWidget(self.form)
         self.form.ended.connect(self.ended)
@@ -42,8 +44,7 @@ class CardForm(QScrollArea):
         self.show()
         self.raise_()
         self._lay_out()
-        first = next(iter(self.form.rows.values()), None)
-        (first.first if first is not None else self.form.add).setFocus(Qt.FocusReason.OtherFocusReason)
+        self.form.first.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def high_at(self, width: int) -> int:
         """Return the height that all of it takes at a breadth [px]."""
@@ -61,3 +62,9 @@ class CardForm(QScrollArea):
     def _lay_out(self) -> None:
         wide = self.width() - FOR_BAR
         self.form.resize(wide, max(self.form.high_at(wide), self.height()))
+
+
+def _form(stage: Stage, row: Field | Group | Paddock, parent: QWidget) -> PurposeForm | WeighForm | NetsForm:
+    if isinstance(row, Group):
+        return WeighForm(stage, row, parent)
+    return NetsForm(stage, row, parent) if isinstance(row, Paddock) else PurposeForm(stage, row, parent)

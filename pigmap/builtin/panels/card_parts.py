@@ -32,6 +32,8 @@ def own_deeds(stage: Stage, *names: str) -> tuple[CardDeed, ...]:
     words = {
         "purposes": stage.say("What it is for"),
         "before": stage.say("What was before"),
+        "weigh": stage.say("Weigh or count"),
+        "nets": stage.say("Nets that stand"),
         "rename": stage.say("Rename"),
         "end use": stage.say("End of use"),
         "end group": stage.say("End group"),

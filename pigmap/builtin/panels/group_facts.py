@@ -6,6 +6,7 @@ from pigmap.animals.weight import live_weight
 from pigmap.builtin.panels.card_facts import CardFacts, Fact
 from pigmap.builtin.panels.card_parts import end_of_use, own_deeds
 from pigmap.builtin.panels.day_deeds import day_deeds
+from pigmap.builtin.panels.group_typed import CLASS_WORDS
 from pigmap.builtin.panels.group_words import GroupWords, group_words, mean_weight, reading_words
 from pigmap.drawing.on_day import letter_of
 from pigmap.qt.pigs_why import pigs_words, weight_words
@@ -33,7 +34,7 @@ def group_card(stage: Stage, group: Group) -> CardFacts:
         sign=(group.colour_index, letter_of(group)),
         facts=tuple(facts),
         warnings=words.cares,
-        deeds=(*day_deeds(stage, group), *own_deeds(stage, "rename", "end group")),
+        deeds=(*day_deeds(stage, group), *own_deeds(stage, "weigh", "rename", "end group")),
         table="groups",
         uid=group.uid,
         ends_on=group.closed_on,
@@ -45,7 +46,7 @@ def _pigs(stage: Stage, group: Group) -> list[Fact]:
     farm, day = stage.session.farm, stage.day
     weight = live_weight(farm, group.uid, day)
     reason = why(stage, pigs_words(farm, group.uid, day), OWN_RECORDS)
-    facts = [Fact(stage.say("Pigs"), str(weight.pigs), str(group.pig_class), reason)]
+    facts = [Fact(stage.say("Pigs"), str(weight.pigs), stage.words(CLASS_WORDS[group.pig_class]), reason)]
     if weight.pigs and weight.mean_kg:
         total = stage.say("{weight} in all", weight=Quantity(weight.total_kg, "kg"))
         each = stage.say("{weight} each" if weight.pigs > 1 else "{weight}", weight=mean_weight(weight))

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidg
 
 from pigmap.builtin.panels.card_field import CardField
 from pigmap.builtin.panels.group_deeds import TARGET
-from pigmap.builtin.panels.group_typed import CLASS_WORDS, GroupTyped, MistypedError, class_of, doubts, given
+from pigmap.builtin.panels.group_typed import CLASS_WORDS, GroupTyped, MistypedError, class_of, doubts, given, why_these
 from pigmap.document.edits import once
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.choice_box import ChoiceBox
@@ -44,11 +44,12 @@ class GroupForm(QWidget):
         self.pigs = self._line(rows, stage.say("How many pigs"), "12")
         self.weight = self._line(rows, stage.say(kilograms), stage.say("not known"))
         self.name = self._line(rows, stage.say("Name"), stage.say("such as Dry sows"))
-        self._more = WordButton(stage, stage.say("More"), "link", self)
         self._kind_chosen = False
+        self.pig_class, self._pigs_label = self._make_kinds(rows)
+        self._more = WordButton(stage, stage.say("More: breed type"), "link", self)
         rows.addWidget(self._more, alignment=Qt.AlignmentFlag.AlignLeft)
         self._under_more = QWidget(self)
-        self.pig_class, self.breed = self._make_more(self._under_more)
+        self.breed = self._make_more(self._under_more)
         rows.addWidget(self._under_more)
         self._said = QLabel(wordWrap=True)
         rows.addWidget(self._said)
@@ -76,7 +77,7 @@ class GroupForm(QWidget):
         line.show()
         return line
 
-    def _with_label(self, rows: QVBoxLayout, label: str, widget: QWidget) -> None:
+    def _with_label(self, rows: QVBoxLayout, label: str, widget: QWidget) -> QLabel:
         words = QLabel(label)
         words.setBuddy(widget)
         self._labels.append(words)
@@ -84,11 +85,9 @@ class GroupForm(QWidget):
         rows.addWidget(words)
         rows.addWidget(widget)
         rows.addSpacing(6)
+        return words
 
-    def _make_more(self, place: QWidget) -> tuple[ChoiceBox, CardField]:
-        rows = QVBoxLayout(place)
-        rows.setContentsMargins(0, 0, 0, 0)
-        rows.setSpacing(4)
+    def _make_kinds(self, rows: QVBoxLayout) -> tuple[ChoiceBox, QLabel]:
         kinds = ChoiceBox(self.stage, self)
         for kind, words in CLASS_WORDS.items():
             kinds.addItem(self.stage.words(words).capitalize(), kind)
@@ -96,14 +95,19 @@ class GroupForm(QWidget):
         kinds.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         kinds.activated.connect(self._choose_kind)
         kinds.currentIndexChanged.connect(self._look_again)
-        self._with_label(rows, self.stage.say("What pigs they are"), kinds)
-        return kinds, self._line(rows, self.stage.say("Breed type"), self.stage.say("such as coloured"))
+        return kinds, self._with_label(rows, self.stage.say("What pigs"), kinds)
+
+    def _make_more(self, place: QWidget) -> CardField:
+        rows = QVBoxLayout(place)
+        rows.setContentsMargins(0, 0, 0, 0)
+        rows.setSpacing(4)
+        return self._line(rows, self.stage.say("Breed type"), self.stage.say("such as coloured"))
 
     def _open_more(self, is_open: bool) -> None:
         self._under_more.setVisible(is_open)
         self.grown.emit()
         if is_open:
-            self.pig_class.setFocus(Qt.FocusReason.OtherFocusReason)
+            self.breed.setFocus(Qt.FocusReason.OtherFocusReason)
             self.shows.emit(self.breed)
 
     def begin(self) -> None:
@@ -156,6 +160,7 @@ class GroupForm(QWidget):
 
     def _choose_kind(self) -> None:
         self._kind_chosen = True
+        self._look_again()
 
     def _typed_anew(self) -> None:
         """Take the kind of pigs from name and weight, until one was chosen."""
@@ -166,10 +171,9 @@ class GroupForm(QWidget):
 
     def _look_again(self) -> None:
         self._doubted = ()
-        kind = CLASS_WORDS[list(CLASS_WORDS)[self.pig_class.currentIndex()]]
-        self._more.setText(self.stage.say("More: {pigs}", pigs=kind))
-        self._more.setAccessibleName(self.stage.say("More: what pigs they are, now {pigs}; breed type", pigs=kind))
-        self._more.updateGeometry()
+        said = why_these(self._typed(), self.stage.units, chosen=self._kind_chosen)
+        self._pigs_label.setText(self.stage.words(said))
+        self.pig_class.setAccessibleName(self.stage.words(said))
         self._say("")
 
     # What it says

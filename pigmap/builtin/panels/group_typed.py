@@ -12,7 +12,7 @@ from pigmap.builtin.panels.typed_numbers import number, whole_number
 from pigmap.document.edits import add_group
 from pigmap.errors import EditError
 from pigmap.records import Edit, Farm, PigClass
-from pigmap.text import Quantity, Text, Value
+from pigmap.text import Quantity, Text
 from pigmap.units import KG_PER_POUND, System
 
 MOST_PIGS = 99_999
@@ -27,8 +27,8 @@ CLASS_WORDS: Mapping[PigClass, Text] = MappingProxyType(
         PigClass.GROWING: Text("growing pigs"),
         PigClass.FINISHING: Text("finishing pigs"),
         PigClass.GILT: Text("gilts"),
-        PigClass.GESTATING: Text("gestating sows"),
-        PigClass.LACTATING: Text("lactating sows"),
+        PigClass.GESTATING: Text("dry sows"),
+        PigClass.LACTATING: Text("sows with litters"),
         PigClass.BOAR: Text("boars"),
     }
 )
@@ -57,7 +57,7 @@ def class_of(name: str, weight: str, units: System) -> PigClass:
         if word in name.casefold():
             return kind
     try:
-        kg = _mean_kg(weight, units)
+        kg = kilograms_typed(weight, units)
     except EditError:
         return PigClass.GROWING
     return min(_BY_WEIGHT, key=lambda kind: max(kg / USUAL_KG[kind], USUAL_KG[kind] / kg))
@@ -79,6 +79,19 @@ class GroupTyped(NamedTuple):
     name: str
     pig_class: PigClass = PigClass.GROWING
     breed_type: str = ""
+
+
+def why_these(typed: GroupTyped, units: System, *, chosen: bool) -> Text:
+    """Return what is asked of the kind of pigs, and what made the answer that stands there."""
+    if chosen:
+        return Text("What pigs")
+    if any(word in typed.name.casefold() for word in _BY_NAME):
+        return Text("What pigs (by the name)")
+    try:
+        kilograms_typed(typed.weight, units)
+    except EditError:
+        return Text("What pigs")
+    return Text("What pigs (by the weight)")
 
 
 class GroupGiven(NamedTuple):
@@ -115,7 +128,7 @@ def given(typed: GroupTyped, units: System) -> GroupGiven:
         field = "pigs"
         pigs = whole_number(Text("The number of pigs"), typed.pigs, 1, MOST_PIGS, 12)
         field = "weight"
-        mean_kg = _mean_kg(typed.weight, units) if typed.weight.strip() else None
+        mean_kg = kilograms_typed(typed.weight, units) if typed.weight.strip() else None
         field = "name"
         if not typed.name.strip():
             raise EditError("The group has no name.", remedy="Give it one, such as Dry sows.")
@@ -124,7 +137,14 @@ def given(typed: GroupTyped, units: System) -> GroupGiven:
     return GroupGiven(pigs, mean_kg, typed.name.strip(), typed.pig_class, typed.breed_type.strip())
 
 
-def _mean_kg(typed: str, units: System) -> float:
+def kilograms_typed(typed: str, units: System) -> float:
+    """Return the weight of a pig that was typed in the units of the screen [kg].
+
+    Raises
+    ------
+    EditError
+        If it is no number, or no pig weighs so much.
+    """
     kg = number(Text("The weight of a pig"), typed, "90" if units == "us" else "40")
     kg *= KG_PER_POUND if units == "us" else 1.0
     if LEAST_KG <= kg <= MOST_KG:
@@ -144,16 +164,18 @@ def _weight(kg: float) -> Quantity:
 
 def doubts(farm: Farm, group: GroupGiven, day: date) -> tuple[Text, ...]:
     """Return what is out of the ordinary; nothing of it keeps the group from being added."""
-    found = []
-    usual = USUAL_KG[group.pig_class]
-    values: dict[str, Value] = {"weight": _weight(group.mean_kg or usual), "pigs": CLASS_WORDS[group.pig_class]}
-    if group.mean_kg is not None and group.mean_kg < LIGHT * usual:
-        words = "{weight} each is light for {pigs}. Look at the weight, and under More at what pigs they are."
-        found.append(Text(words, values))
-    if group.mean_kg is not None and group.mean_kg > HEAVY * usual:
-        words = "{weight} each is heavy for {pigs}. Look at the weight, and under More at what pigs they are."
-        found.append(Text(words, values))
+    words = "{weight} each is {how} for {pigs}. Look at the weight, and at what pigs they are."
+    found = list(weight_doubts(group.pig_class, group.mean_kg, words))
     names = [each.name for each in farm.groups.values() if each.closed_on is None or each.closed_on > day]
     if group.name in names:
         found.append(Text("There is a group {name} already. Another name tells them apart.", {"name": group.name}))
     return tuple(found)
+
+
+def weight_doubts(pig_class: PigClass, mean_kg: float | None, words: str) -> tuple[Text, ...]:
+    """Return what to say of a weight that is far from the usual one of such pigs."""
+    usual = USUAL_KG[pig_class]
+    if mean_kg is None or LIGHT * usual <= mean_kg <= HEAVY * usual:
+        return ()
+    how = Text("light") if mean_kg < usual else Text("heavy")
+    return (Text(words, {"weight": _weight(mean_kg), "how": how, "pigs": CLASS_WORDS[pig_class]}),)

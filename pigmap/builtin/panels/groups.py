@@ -84,6 +84,7 @@ class Groups(QWidget):
         """Put the questions about a new group in the cards' place."""
         from pigmap.builtin.panels.group_form import GroupForm  # its fields are not needed before the first frame
 
+        self.stage.pick(None)  # the card of another group would seem to be that of the new one
         self._form = form = GroupForm(self.stage, self._inside)
         form.ended.connect(self._shut_form)
         form.grown.connect(self._grow)

@@ -8,10 +8,11 @@ from datetime import date
 
 from pigmap.animals.weight import live_weight
 from pigmap.builtin.panels.card_facts import CardDeed, CardFacts, Fact
-from pigmap.builtin.panels.card_parts import corners_of
+from pigmap.builtin.panels.card_parts import corners_of, own_deeds
 from pigmap.builtin.panels.ground_facts import ground_facts
 from pigmap.builtin.panels.group_words import pigs_words, reading_words
 from pigmap.builtin.panels.plan_breaches import breaches
+from pigmap.document.edits import nets_are_guessed
 from pigmap.drawing.on_day import letter_of
 from pigmap.drawing.words import day_words
 from pigmap.fence.walked import nets_words
@@ -25,7 +26,7 @@ from pigmap.qt.whereabouts import Book, book_of
 from pigmap.qt.why import Why, joined, why
 from pigmap.records import Check, NetKind, Paddock, Stay, StayState, lasting_on
 from pigmap.text import Quantity, Text, Value
-from pigmap.text.source import COMMON_PRACTICE, OWN_RECORDS
+from pigmap.text.source import COMMON_PRACTICE, OUR_GUESS, OWN_RECORDS
 
 
 def paddock_card(stage: Stage, paddock: Paddock, stay: Stay | None = None) -> CardFacts:
@@ -97,6 +98,13 @@ def _recorded_why(stage: Stage, paddock: Paddock, recorded: Sequence[tuple[NetKi
     count = sum(nets for _, nets in recorded)
     words = "{count} written down to stand round {paddock} on {day}, those it shares included: {nets}."
     nets = Text("{nets}", {"nets": nets_words(recorded)})
+    if nets_are_guessed(stage.session.farm, paddock.uid):
+        guessed = Text(
+            "{count} guessed from the length of the sides, those it shares included: {nets}. Set them under Nets that "
+            "stand.",
+            {"count": count, "nets": nets},
+        )
+        return why(stage, guessed, OUR_GUESS)
     return _own(stage, words, count=count, paddock=paddock.name, day=stage.day, nets=nets)
 
 
@@ -250,4 +258,5 @@ def _deeds(stage: Stage, stay: Stay | None) -> tuple[CardDeed, ...]:
     if stay is not None and stay.state is StayState.RUNNING:
         deeds.append(CardDeed("left", stage.say("They left today")))
         deeds.append(CardDeed("here", stage.say("It stands here"), stage.say("It stands here: put it where it is")))
+        deeds += own_deeds(stage, "nets") if stage.session.farm.net_kinds else ()
     return (*deeds, CardDeed("rename", stage.say("Rename")), CardDeed("remove", stage.say("Remove")))

@@ -64,6 +64,11 @@ class PurposeForm(QWidget):
         stage.farm_changed.connect(self._renew)
         self._renew()
 
+    @property
+    def first(self) -> QWidget:
+        """What has the keys first."""
+        return next((row.first for row in self.rows.values()), self.add)
+
     def _field(self) -> Field | None:
         return self.stage.session.farm.fields.get(self._field_uid)
 

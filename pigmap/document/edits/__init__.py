@@ -11,7 +11,7 @@ from pigmap.document.edits.checks import add_weather, all_well, record_check, we
 from pigmap.document.edits.choices import amend, change_setting, end_use, link_image, rename, unlink_image
 from pigmap.document.edits.farm_place import give_place, may_be_given
 from pigmap.document.edits.fields import add_field, change_purpose, reshape_field, set_purpose
-from pigmap.document.edits.groups import add_group, close_group, record_event, weigh
+from pigmap.document.edits.groups import add_group, close_group, count_and_weigh, record_event, weigh
 from pigmap.document.edits.guessed_nets import nets_are_guessed, nets_stand
 from pigmap.document.edits.move_order import order_moves
 from pigmap.document.edits.naming import field_under, free_names
@@ -56,6 +56,7 @@ __all__ = [
     "change_setting",
     "change_stay",
     "close_group",
+    "count_and_weigh",
     "end_stay",
     "end_use",
     "even_bays",

@@ -74,6 +74,68 @@ def weigh(group_uid: str, on: date, mean_kg: float, *, pigs: int | None = None, 
     return record_event(group_uid, on, GroupEventKind.WEIGHED, mean_kg=mean_kg, pigs=pigs, uid=uid)
 
 
+def count_and_weigh(
+    group_uid: str,
+    on: date,
+    *,
+    pigs: int | None = None,
+    was: int = 0,
+    why: GroupEventKind | None = None,
+    mean_kg: float | None = None,
+) -> Edit:
+    """Return the edit that puts number and weight of a group right, each where it is given.
+
+    Parameters
+    ----------
+    group_uid, on
+        Of whom, and on which day.
+    pigs, was
+        How many there are, and how many the records make it until now.
+    why
+        What happened to those that are more or fewer; None where they were counted or typed wrong before: then the
+        entry with which they came is put right.
+    mean_kg
+        What one weighs [kg]. A weight of the same day is put right, not averaged with.
+    """
+    uids = new_uid(), new_uid()
+
+    def changes(farm: Farm) -> Sequence[RowChange]:
+        row_of(farm, Group, group_uid)
+        rows = list(_counted(farm, group_uid, on, pigs, was, why, uids[0]))
+        if mean_kg is None:
+            return rows
+        now = farm.after(rows)
+        of_day = [each for each in _events(now, group_uid) if each.happened_on == on and each.mean_kg is not None]
+        if of_day:
+            return [*rows, *(change(each, replace(each, mean_kg=mean_kg)) for each in of_day)]
+        return [*rows, *weigh(group_uid, on, mean_kg, pigs=pigs or was or None, uid=uids[1]).changes(now)]
+
+    return Edit(Text("Weighed or counted on {day}.", {"day": on}), changes)
+
+
+def _counted(
+    farm: Farm, group_uid: str, on: date, pigs: int | None, was: int, why: GroupEventKind | None, uid: str
+) -> Sequence[RowChange]:
+    if pigs is None or pigs == was:
+        return ()
+    if why is not None:
+        return record_event(group_uid, on, why, pigs=abs(pigs - was), uid=uid).changes(farm)
+    came = [each for each in _events(farm, group_uid) if each.kind in _CAME and each.happened_on <= on and each.pigs]
+    if came and (came[-1].pigs or 0) + pigs - was >= 0:
+        return [change(came[-1], replace(came[-1], pigs=(came[-1].pigs or 0) + pigs - was))]
+    kind = GroupEventKind.JOINED if pigs > was else GroupEventKind.SPLIT
+    return record_event(group_uid, on, kind, pigs=abs(pigs - was), uid=uid).changes(farm)
+
+
+_CAME = (GroupEventKind.BOUGHT, GroupEventKind.BORN, GroupEventKind.JOINED)
+
+
+def _events(farm: Farm, group_uid: str) -> list[GroupEvent]:
+    """Return what happened to a group, the earliest first."""
+    found = [each for each in farm.group_events.values() if each.group_uid == group_uid]
+    return sorted(found, key=lambda each: (each.happened_on, each.uid))
+
+
 def close_group(uid: str, on: date) -> Edit:
     """Return the edit that ends a group: nobody is left in it from that day on."""
 

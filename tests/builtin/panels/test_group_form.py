@@ -86,13 +86,14 @@ def test_the_first_group_goes_in_by_keys_alone(qtbot: QtBot, tmp_path: Path) -> 
             assert line is not None
             QTest.keyClicks(line, typed)
             QTest.keyClick(line, Qt.Key.Key_Tab)
+        form = column.findChildren(GroupForm)[-1]
+        assert window.focusWidget() is form.pig_class
+        QTest.keyClicks(form.pig_class, "Dry")
+        QTest.keyClick(form.pig_class, Qt.Key.Key_Tab)
         more = window.focusWidget()
         assert isinstance(more, WordButton)
         QTest.keyClick(more, Qt.Key.Key_Space)
-        form = column.findChildren(GroupForm)[-1]
-        assert window.focusWidget() is form.pig_class
-        QTest.keyClicks(form.pig_class, "Gest")
-        QTest.keyClick(form.pig_class, Qt.Key.Key_Tab)
+        assert window.focusWidget() is form.breed
         QTest.keyClicks(form.breed, "saddleback cross")
         QTest.keyClick(form.breed, Qt.Key.Key_Return)
         (group,) = window.stage.session.farm.groups.values()
@@ -152,7 +153,7 @@ def test_sows_of_four_kilograms_are_asked_for_again_and_added_as_they_are(stage:
     form = _opened(panel)
     _type(form, "8", "4", "Old sows")
     said = _press_add(form)
-    assert said == "4 kg each is light for gestating sows. Look at the weight, and under More at what pigs they are."
+    assert said == "4 kg each is light for dry sows. Look at the weight, and at what pigs they are."
     assert form.add.text() == "Add it as it is"
     assert len(stage.session.farm.groups) == 2
     _press_add(form)
@@ -173,7 +174,7 @@ def test_a_change_after_a_caution_is_looked_at_again(stage: Stage, panel: QWidge
 def test_what_pigs_they_are_follows_weight_and_name_until_it_is_chosen(stage: Stage, panel: QWidget) -> None:
     form = _opened(panel)
     _type(form, "8", "210", "The old ones")
-    assert form.pig_class.currentText() == "Gestating sows"
+    assert form.pig_class.currentText() == "Dry sows"
     form.name.clear()
     QTest.keyClicks(form.name, "Boar")
     assert form.pig_class.currentText() == "Boars"
@@ -244,6 +245,25 @@ def test_what_is_said_is_seen_where_the_room_is_low(stage: Stage) -> None:
         top = form.add.mapTo(panel, form.add.rect().topLeft()).y()
         assert 0 <= top <= panel.height() - form.add.height()
         assert form.add.hasFocus() or not panel.isActiveWindow()
+
+
+def test_what_made_it_these_pigs_is_said(stage: Stage, panel: QWidget) -> None:
+    form = _opened(panel)
+    said = []
+    for typed in (("8", "", "Big ones"), ("8", "85", "Big ones"), ("8", "85", "Old boars")):
+        _type(form, *typed)
+        said.append((form.pig_class.accessibleName(), form.pig_class.currentText()))
+    assert said == [
+        ("What pigs", "Growing pigs"),
+        ("What pigs (by the weight)", "Finishing pigs"),
+        ("What pigs (by the name)", "Boars"),
+    ]
+
+
+def test_the_card_of_another_group_closes_while_a_new_one_is_typed(stage: Stage, panel: QWidget) -> None:
+    stage.pick(Picked("groups", "group0"))
+    _opened(panel)
+    assert stage.picked is None
 
 
 def test_a_farm_that_cannot_be_written_takes_no_group(stage: Stage, monkeypatch: pytest.MonkeyPatch) -> None:
