@@ -14,19 +14,11 @@ from pigmap.errors import PigmapError
 from pigmap.imagery.pyramid import TILE_PX, Spot
 from pigmap.imagery.sidecar_build import Manner, Stop, build, no_stop
 from pigmap.imagery.sidecar_need import FileForm, form_of, is_quick, needs_sidecar
-from pigmap.imagery.sidecar_pack import GrowingPack
-from pigmap.imagery.sidecar_place import (
-    Place,
-    disk_full,
-    key_of,
-    make_room,
-    need_room,
-    not_whole,
-    too_large,
-    unwritable,
-)
+from pigmap.imagery.sidecar_pack import DamagedError, GrowingPack
+from pigmap.imagery.sidecar_place import Place, key_of, make_room, need_room
 from pigmap.imagery.sidecar_rows import AnyRows, PlainRows, Rows
 from pigmap.imagery.sidecar_source import GrowingSource, SidecarSource, open_sidecar
+from pigmap.imagery.sidecar_words import disk_full, no_memory, not_whole, other_bytes, too_large, unwritable
 from pigmap.imagery.source import ImageSource
 from pigmap.imagery.where import web_address
 from pigmap.records import Projection
@@ -112,6 +104,8 @@ def grow(growing: Growing, *, stop: Stop = no_stop, told: Told | None = None) ->
     StoreError
         If the disk takes no more, or takes nothing.
     """
+    from rasterio.errors import RasterioError
+
     pack, place = growing.pack, growing.place
 
     def row_made(spot: Spot, share: float) -> None:
@@ -131,7 +125,10 @@ def grow(growing: Growing, *, stop: Stop = no_stop, told: Told | None = None) ->
     except PigmapError:
         _drop(growing)
         raise
-    except OSError as why:
+    except RasterioError as why:  # some of them are faults of the disk by their kind, but are the image's
+        _drop(growing)
+        raise not_whole(growing.name) from why
+    except (OSError, ValueError, MemoryError) as why:
         _drop(growing)
         raise _refused(place, growing.name, why) from why
     return True
@@ -177,5 +174,11 @@ def _drop(growing: Growing) -> None:
         growing.pack.path.unlink(missing_ok=True)
 
 
-def _refused(place: Place, name: str, why: OSError) -> PigmapError:
+def _refused(place: Place, name: str, why: Exception) -> PigmapError:
+    if isinstance(why, MemoryError):
+        return no_memory(name)
+    if isinstance(why, DamagedError):
+        return other_bytes(place, name)
+    if not isinstance(why, OSError):
+        return not_whole(name)
     return disk_full(place, name) if why.errno in _FULL else unwritable(place, name, why)

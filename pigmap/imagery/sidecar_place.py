@@ -11,8 +11,8 @@ from contextlib import suppress
 from pathlib import Path
 from typing import NamedTuple
 
-from pigmap.errors import RasterError, StoreError
 from pigmap.imagery.pyramid import Pyramid
+from pigmap.imagery.sidecar_words import disk_full, too_large
 from pigmap.imagery.where import state_of
 
 _OURS = re.compile("[0-9a-f]{32}")
@@ -134,49 +134,6 @@ def need_room(place: Place, pyramid: Pyramid, name: str, there: Path) -> None:
     above = next(each for each in (place.folder, *place.folder.parents) if each.is_dir())
     if shutil.disk_usage(above).free < wanted + _LEAVE_FREE:
         raise disk_full(place, name)
-
-
-def too_large(place: Place, name: str, wanted: int) -> RasterError:
-    """Return what to say of an image whose tiles are more than may be kept."""
-    return RasterError(
-        "The pictures kept of {name} would take {wanted} MB; kept pictures may take {limit} MB.",
-        remedy="It stays slow to look at. Let kept pictures take more under More, Kept pictures.",
-        name=name,
-        wanted=f"{wanted / MB:,.0f}",
-        limit=f"{place.limit_bytes / MB:,.0f}",
-    )
-
-
-def not_whole(name: str) -> RasterError:
-    """Return what to say of an image of which parts cannot be read: its tiles would hide which."""
-    return RasterError(
-        "Parts of {name} cannot be read, so no pictures are kept of it.",
-        remedy="It stays slow to look at. Fetch or copy the image again.",
-        name=name,
-    )
-
-
-def disk_full(place: Place, name: str) -> StoreError:
-    """Return what to say of a disk that takes no more."""
-    return StoreError(
-        "The disk with {folder} is too full for the pictures kept of {name}.",
-        remedy="The image stays slow to look at; nothing else is lost. Make room, or choose another folder under More, "
-        "Kept pictures.",
-        name=name,
-        folder=str(place.folder),
-    )
-
-
-def unwritable(place: Place, name: str, why: OSError) -> StoreError:
-    """Return what to say of a folder that takes nothing."""
-    return StoreError(
-        "The pictures kept of {name} cannot be written to {folder}: {why}.",
-        remedy="The image stays slow to look at; nothing else is lost. Choose another folder under More, Kept "
-        "pictures.",
-        name=name,
-        folder=str(place.folder),
-        why=why.strerror or type(why).__name__,
-    )
 
 
 def _files(folder: Path) -> Iterator[Path]:

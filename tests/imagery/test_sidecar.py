@@ -10,6 +10,7 @@ from typing import Any
 import numpy as np
 import pytest
 from numpy.typing import NDArray
+from rasterio.errors import RasterioIOError
 
 from pigmap.errors import PigmapError
 from pigmap.geometry.projection import projection_for
@@ -17,7 +18,7 @@ from pigmap.imagery.pyramid import Spot
 from pigmap.imagery.sidecar import Growing, begin, grow, kept_tiles, slow_form
 from pigmap.imagery.sidecar_need import FileForm, form_of
 from pigmap.imagery.sidecar_order import tile_count
-from pigmap.imagery.sidecar_pack import GrowingPack
+from pigmap.imagery.sidecar_pack import DamagedError, GrowingPack
 from pigmap.imagery.sidecar_place import Place
 from pigmap.imagery.sidecar_source import NotYetError
 from pigmap.imagery.source import ImageSource, open_source
@@ -388,3 +389,39 @@ def test_of_an_image_that_cannot_be_read_everywhere_no_tiles_are_kept(
             "Fetch or copy the image again."
         )
         assert list(place.folder.iterdir()) == []
+
+
+@pytest.mark.parametrize(
+    ("fault", "said"),
+    [
+        (
+            MemoryError(),
+            "There is too little memory to cut aerial.tif into small pictures. The image stays slow to look",
+        ),
+        (
+            DamagedError("1"),
+            "gave back other bytes than were written to it, for the pictures kept of aerial.tif. Have this",
+        ),
+        (RasterioIOError("gone"), "Parts of aerial.tif cannot be read, so no pictures are kept of it. It stays slow"),
+        (
+            OSError(errno.EIO, "Input/output error"),
+            "cannot be written to {folder}: Input/output error. The image stays",
+        ),
+    ],
+)
+def test_whatever_ends_it_is_said_in_words_and_leaves_nothing_behind(
+    source: ImageSource,
+    projection: Projection,
+    place: Place,
+    monkeypatch: pytest.MonkeyPatch,
+    fault: Exception,
+    said: str,
+) -> None:
+    def fail(*_: object, **__: object) -> bool:
+        raise fault
+
+    monkeypatch.setattr("pigmap.imagery.sidecar.build", fail)
+    with pytest.raises(PigmapError) as why:
+        grow(begun(source, projection, place))
+    assert said.format(folder=place.folder) in str(why.value)
+    assert list(place.folder.iterdir()) == []
