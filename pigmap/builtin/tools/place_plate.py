@@ -97,6 +97,7 @@ class PlacePlate(QWidget):
         if not (self.telling and self.isVisible() and keep_clear == self._clear):
             at = beside(self.size(), self._over.size(), keep_clear, self._others())
             self.move(at - QPoint(SHADOW_PX, SHADOW_PX))
+            self.keep_in_view()
         self._clear = keep_clear
         self.show()
         box = self.geometry().adjusted(SHADOW_PX, SHADOW_PX, -SHADOW_PX, -SHADOW_PX)
@@ -121,9 +122,12 @@ class PlacePlate(QWidget):
         self._line.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def keep_in_view(self) -> None:
-        """Move up where the plate has grown beyond the lower edge."""
+        """Move up where the plate has grown beyond the lower edge, and have what is told in sight on a low map."""
         lowest = self._over.height() - self.height() + SHADOW_PX - 8
-        self.move(self.x(), max(min(self.y(), lowest), 8 - SHADOW_PX))
+        y = max(min(self.y(), lowest), 8 - SHADOW_PX)
+        if self.telling and self._asked.at < len(self._drawing.boxes):
+            y = min(y, self._over.height() - SHADOW_PX - 4 - round(self._drawing.boxes[self._asked.at].bottom()))
+        self.move(self.x(), y)
 
     def drop_reason(self) -> None:
         """Close the line for a reason."""
@@ -211,9 +215,7 @@ class PlacePlate(QWidget):
         if key == Qt.Key.Key_Escape and (self.asking or self.telling):
             self.drop_reason()
             self.put_away()
-        elif self.hasFocus() and event.modifiers() in _NONE_HELD and self._take_key(key):
-            event.accept()
-        else:
+        elif not (self.hasFocus() and event.modifiers() in _NONE_HELD and self._take_key(key)):
             super().keyPressEvent(event)
 
     def _take_key(self, key: Qt.Key) -> bool:

@@ -222,6 +222,21 @@ def test_a_refused_place_tells_what_its_figures_rest_on_too(hand: Hand) -> None:
     assert shown(hand) == ""
 
 
+def test_on_a_low_map_what_is_told_is_in_sight(hand: Hand) -> None:
+    hand.map.resize(800, 330)
+    hand.settle()
+    hand.hover(310, 10)
+    hand.key(Qt.Key.Key_Y)
+    for _ in range(4):
+        QTest.keyClick(plate(hand), Qt.Key.Key_Down)
+        hand._see()
+        box = plate(hand)._drawing.boxes[plate(hand)._asked.at].translated(0, plate(hand).y() + SHADOW_PX)
+        assert box.bottom() <= hand.map.height()
+    assert shown(hand) == "Ground"
+    assert plate(hand).height() > hand.map.height()
+    assert box.top() >= 0
+
+
 def test_another_verb_leaves_no_menu_of_this_one(hand: Hand) -> None:
     hand.take_up("measure")
     assert hand.map.contextMenuPolicy() == Qt.ContextMenuPolicy.DefaultContextMenu
