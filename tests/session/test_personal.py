@@ -42,3 +42,9 @@ def test_choices_that_cannot_be_saved_stop_nothing() -> None:
     data_folder().write_text("a file where the folder belongs", encoding="utf-8")
     assert not save_personal(Personal(theme="dark"))
     assert load_personal() == Personal()
+
+
+def test_who_had_the_map_stand_still_before_has_no_motion_now() -> None:
+    data_folder().mkdir(parents=True)
+    (data_folder() / "personal.json").write_text(json.dumps({"glide": False}), encoding="utf-8")
+    assert load_personal().motion == "none"
