@@ -1,8 +1,10 @@
 from __future__ import annotations
 
+import subprocess
+import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from datetime import date
 from pathlib import Path
 from types import MappingProxyType
@@ -23,7 +25,7 @@ from pigmap.qt.ground_view import GroundView
 from pigmap.qt.growing import Growing, giving_way
 from pigmap.qt.photo import Photo
 from pigmap.qt.stage import Stage
-from pigmap.records import Farm, Image
+from pigmap.records import Farm, Image, Projection
 from pigmap.session import Session
 from pigmap.session.images import FarmImages
 from pigmap.session.slow_images import usual_folder
@@ -187,3 +189,25 @@ def test_a_refusal_reaches_the_message_bar_once_for_each_reason(qtbot: QtBot, tm
                 PigmapError("The disk is full for {name}.", remedy="Go on.", name=name)
             )
         assert said == ["The disk is full for a.tif. Go on.", "The disk is full for b.tif. Go on."]
+
+
+def test_kept_tiles_are_shown_without_the_image_reader(qtbot: QtBot, tmp_path: Path) -> None:
+    written(tmp_path / "aerial.tif", compress="lzw", blockysize=1)
+    with shown(tmp_path) as first:
+        made(first, qtbot)
+    script = (
+        "import sys; from pathlib import Path\n"
+        "from pigmap.geometry.projection import projection_for\n"
+        "from pigmap.imagery.sidecar import kept_tiles\n"
+        "from pigmap.session.slow_images import place_of; from pigmap.session.personal import load_personal\n"
+        "from pigmap.records import Projection\n"
+        f"projection = Projection(**{_told(projection_for('EPSG:32632', (9.0, 50.0)))!r})\n"
+        f"kept = kept_tiles(Path({str(tmp_path / 'aerial.tif')!r}), projection, place_of(load_personal()))\n"
+        "print(kept.tile(0, 1, 1).shape, sorted({'rasterio', 'pyproj', 'PySide6'} & set(sys.modules)))\n"
+    )
+    done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "(512, 512, 4) []"
+
+
+def _told(projection: Projection) -> dict[str, object]:
+    return {each.name: getattr(projection, each.name) for each in fields(projection)}
