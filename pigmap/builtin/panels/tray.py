@@ -17,7 +17,7 @@ from pigmap.builtin.panels.tray_choices import (
     choices_of_kinds,
     first_kinds,
 )
-from pigmap.builtin.panels.tray_nets import NetStock
+from pigmap.builtin.panels.tray_nets import NetStock, all_nets_words
 from pigmap.builtin.panels.tray_what import WhatToPlace
 from pigmap.drawing.words import day_words
 from pigmap.qt.buttons import WordButton
@@ -221,7 +221,7 @@ class _Inside(QWidget):
         half = (wide - 12) // 2
         none = not stage.session.farm.net_kinds
         y = self._stock.lay_own(PAD, y, wide) if none else y
-        y = self._head(y, stage.say("How long are they?") if none else stage.say("Net kind"))
+        y = self._head(y, stage.say("How long are they?") if none else all_nets_words(stage))
         y = self._stack(self._kinds, PAD, y, wide)
         y = self._stock.lay_line(PAD, y, wide) if none else self._stock.lay_folded(PAD, y - 6, wide)
         y -= label + 46 * stage.text_scale + 14 if none else 0

@@ -13,6 +13,7 @@ from pigmap.builtin.panels.nets_typed import kind_typed
 from pigmap.builtin.panels.tray_choices import Choice, first_kind
 from pigmap.document.edits import nets_owned, once, own_nets, together
 from pigmap.errors import PigmapError
+from pigmap.fence.walked import nets_words
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.following import sentence, tell
 from pigmap.qt.paintwork import line_height
@@ -22,8 +23,6 @@ from pigmap.qt.theme import font
 from pigmap.records import ChangeSet, Edit, Farm, NetKind, RowChange, new_uid
 from pigmap.text import Quantity, Text, Value
 
-FIRST_NETS = 8
-"""Nets that a farm without any is first thought to own: two paddocks' worth."""
 TARGET = 44
 """Height of what a thumb hits [px]."""
 
@@ -31,7 +30,7 @@ TARGET = 44
 class NetStock:
     """A stepper for what is owned of the chosen kind, and a line that takes nets of another length.
 
-    Once there are nets both are folded under a word: what is owned changes seldom.
+    Once there are nets the stepper is folded under a word: what is owned changes seldom.
 
     Parameters
     ----------
@@ -43,12 +42,12 @@ class NetStock:
 
     def __init__(self, stage: Stage, parent: QWidget, changed: Callable[[], None]) -> None:
         self.stage = stage
-        self._first = FIRST_NETS
+        self._first = 0
         self.own = Stepper(stage, stage.say("Nets you own"), parent)
         self.own.stepped.connect(self._step)
         self.line = AnotherLength(stage, parent)
         self.fold = WordButton(stage, stage.say("More"), "link", parent)
-        self.fold.setAccessibleName(stage.say("More: nets you own, another length"))
+        self.fold.setAccessibleName(stage.say("More: nets you own"))
         self._open = False
         self.fold.clicked.connect(self._turn)
         self._changed = changed
@@ -72,14 +71,16 @@ class NetStock:
         """Show how many of the chosen kind are owned today; where there is no kind yet, how many the first gets."""
         kind = self._kind()
         self.own.setVisible(self._open or kind is None)
-        self.line.setVisible(self._open or kind is None)
+        self.line.setVisible(True)
+        self.line.after_the_first(bool(self.stage.session.farm.net_kinds))
         self.fold.setVisible(kind is not None)
-        self.own.show_words(str(self._first if kind is None else self._owned(kind)))
+        count = self._first if kind is None else self._owned(kind)
+        self.own.show_words(str(count) if count else self.stage.say("how many"))
 
     def _step(self, by: int) -> None:
         stage, kind = self.stage, self._kind()
         if kind is None:
-            self._first = max(self._first + by, 1)
+            self._first = max(self._first + by, 0)
             self.show()
             return
         if self._owned(kind) + by < 0:
@@ -101,6 +102,9 @@ class NetStock:
     def take_first(self, choice: Choice) -> None:
         """Take one of the usual kinds as the first of the farm."""
         done = Text("{kind} added: {count} of them.", {"kind": choice.first, "count": self._first})
+        if not self._first:
+            done = Text("{kind} added. Say how many you own.", {"kind": choice.first})
+            self._open = True
         tell(self.stage, self.stage.session.do(first_kind(choice.uid, choice.first, self._first)), done)
 
     def lay_own(self, x: int, y: float, wide: int) -> float:
@@ -115,13 +119,25 @@ class NetStock:
         high = round(TARGET * self.stage.text_scale)
         self.fold.setGeometry(x, round(y), min(self.fold.sizeHint().width(), wide), high)
         y += high + 2
-        return self.lay_line(x, self.lay_own(x, y, wide), wide) if self._open else y
+        return self.lay_line(x, self.lay_own(x, y, wide) if self._open else y, wide)
 
     def lay_line(self, x: int, y: float, wide: int) -> float:
         """Lay the line for another length; return where it ends."""
         high = round(TARGET * self.stage.text_scale)
         self.line.setGeometry(x, round(y), wide, high)
         return y + high + 6
+
+
+def all_nets_words(stage: Stage) -> str:
+    """Return how many nets are owned over all lengths: 16 nets: 14 of 50 m, 2 of 25 m."""
+    farm = stage.session.farm
+    kinds = sorted(farm.net_kinds.values(), key=lambda kind: -kind.length_mm)
+    counted = [(kind, len(nets_owned(farm, kind.uid, stage.today))) for kind in kinds]
+    if len(counted) < 2:
+        return stage.say("Net kind")
+    total = sum(count for _, count in counted)
+    words = Text("1 net: {nets}", {"nets": nets_words(counted)}, plural="{count} nets: {nets}", count=total)
+    return stage.words(words)
 
 
 class AnotherLength(QWidget):
@@ -139,6 +155,16 @@ class AnotherLength(QWidget):
         self._button.setVisible(not stage.session.read_only)
         self._coming = ""
         stage.farm_changed.connect(self._see)
+
+    def after_the_first(self, some: bool) -> None:
+        """Say whether there are nets already."""
+        words = self.stage.say("Add another length") if some else self.stage.say("Another length")
+        if words != self._button.text():
+            self._button.setText(words)
+            self._button.setAccessibleName(
+                self.stage.say("Add another length of nets") if some else self.stage.say("Another length of nets")
+            )
+            self._button.resize(min(self._button.sizeHint().width(), max(self.width(), 1)), self.height())
 
     def _open(self) -> None:
         us = self.stage.units == "us"

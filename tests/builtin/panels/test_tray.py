@@ -9,12 +9,12 @@ from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.panels.day_free import day_free
-from pigmap.qt.stepper import Stepper
 from pigmap.builtin.panels.tray_choices import ChoiceButton, choices_of_kinds
 from pigmap.document.edits import add_net_kind, plan_stay
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.paintwork import breadth
 from pigmap.qt.stage import Picked, Stage
+from pigmap.qt.stepper import Stepper
 from pigmap.qt.theme import font
 from tests.qt.window_farm import day, made_panel, made_stage
 
@@ -125,8 +125,10 @@ def test_a_farm_without_nets_says_how_many_and_how_long_and_goes_on(qtbot: QtBot
         stage.noticed.connect(lambda notice: said.append(stage.words(notice.text)))
         stage.take_up("place")
         assert not stage.session.farm.net_kinds
-        own = next(each for each in tray.findChildren(Stepper) if each.accessibleName() == "Nets you own: 8")
-        own.stepped.emit(-1)
+        own = next(each for each in tray.findChildren(Stepper) if each.accessibleName().startswith("Nets you own"))
+        assert own.accessibleName() == "Nets you own: how many"
+        for _ in range(7):
+            own.stepped.emit(1)
         assert own.accessibleName() == "Nets you own: 7"
         _choice(tray, "50 m nets").click()
         (kind,) = stage.session.farm.net_kinds.values()
@@ -135,6 +137,19 @@ def test_a_farm_without_nets_says_how_many_and_how_long_and_goes_on(qtbot: QtBot
         assert stage.placing.kind_uid == kind.uid
         assert own.accessibleName() == "Nets you own: 7"
         assert _choice(tray, "50 m, 15 posts")
+
+
+def test_nets_chosen_without_a_number_ask_for_it(qtbot: QtBot, tmp_path: Path) -> None:
+    with made_stage(tmp_path, empty=True) as stage, made_panel(stage, "tray", (292, 760)) as tray:
+        said: list[str] = []
+        stage.noticed.connect(lambda notice: said.append(stage.words(notice.text)))
+        stage.take_up("place")
+        _choice(tray, "50 m nets").click()
+        assert said == ["50 m nets added. Say how many you own."]
+        own = next(each for each in tray.findChildren(Stepper) if each.accessibleName().startswith("Nets you own"))
+        assert own.isVisible()
+        own.stepped.emit(1)
+        assert own.accessibleName() == "Nets you own: 1"
 
 
 def _switch(tray: QWidget, words: str) -> WordButton:

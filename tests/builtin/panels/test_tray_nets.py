@@ -11,14 +11,14 @@ from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.panels.card_field import CardField
 from pigmap.builtin.panels.nets_typed import kind_typed
-from pigmap.qt.stepper import Stepper
-from pigmap.builtin.panels.tray_nets import AnotherLength
+from pigmap.builtin.panels.tray_nets import AnotherLength, all_nets_words
 from pigmap.document.edits import change_setting
 from pigmap.errors import EditError
 from pigmap.qt.buttons import Button, WordButton
 from pigmap.qt.following import undo
 from pigmap.qt.nets import tallies
 from pigmap.qt.stage import Room, Stage
+from pigmap.qt.stepper import Stepper
 from tests.qt.window_farm import TODAY, made_panel, made_stage
 
 
@@ -66,14 +66,14 @@ def _line(tray: QWidget) -> CardField:
 def test_what_is_owned_is_folded_under_a_word_that_keys_open(stage: Stage, tray: QWidget, room: str) -> None:
     stage.fit(Room(room, 960 if room == "narrow" else 292))
     own, line = _own(tray), tray.findChildren(AnotherLength)[0]
-    assert (own.isHidden(), line.isHidden()) == (True, True)
+    assert (own.isHidden(), line.isHidden()) == (True, False)
     fold = next(each for each in tray.findChildren(WordButton) if each.text() == "More")
     assert fold.height() >= 44
     QTest.keyClick(fold, Qt.Key.Key_Space)
     assert (own.isHidden(), line.isHidden()) == (False, False)
     assert fold.geometry().bottom() < own.geometry().top() < line.geometry().top()
     QTest.keyClick(fold, Qt.Key.Key_Return)
-    assert (own.isHidden(), line.isHidden()) == (True, True)
+    assert (own.isHidden(), line.isHidden()) == (True, False)
 
 
 def test_the_number_owned_is_stepped_by_mouse_and_by_keys(stage: Stage, tray: QWidget) -> None:
@@ -102,7 +102,7 @@ def test_the_tab_key_goes_through_the_tray_as_it_is_read(stage: Stage, tray: QWi
     assert way == [
         "Nets you own: one less",
         "Nets you own: one more",
-        "Another length of nets",
+        "Add another length of nets",
         "Nets long: one less",
     ]
 
@@ -119,6 +119,7 @@ def test_another_length_is_one_line_and_is_chosen_then(stage: Stage, tray: QWidg
     assert line.isHidden()
     _own(tray).stepped.emit(1)
     assert (_owned(stage, kind.uid), _owned(stage, "fifty")) == (5, 11)
+    assert all_nets_words(stage) == "16 nets: 11 of 50 m, 5 of 25 m"
 
 
 def test_what_cannot_be_stays_typed(stage: Stage, tray: QWidget) -> None:
