@@ -15,6 +15,7 @@ from pigmap.drawing.tint import Tint
 from pigmap.errors import PigmapError, PluginError
 from pigmap.imagery.unread import TileLaterError
 from pigmap.imagery.where import web_address
+from pigmap.qt import moved_images
 from pigmap.qt.field_tint import field_cells
 from pigmap.qt.following import sentence
 from pigmap.qt.ground_view import Bounds, GroundView
@@ -242,6 +243,7 @@ class MapScene(QObject):
 
     def close(self) -> None:
         """Let the images go."""
+        moved_images.close_down(self.stage)
         self.growing.close()
         self.images.close()
 

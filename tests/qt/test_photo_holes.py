@@ -118,6 +118,7 @@ def test_a_sound_image_has_no_hatch(show: Show, tmp_path: Path) -> None:
 @pytest.fixture
 def looks_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("pigmap.imagery.watch.EVERY_S", 0.0)
+    monkeypatch.setattr("pigmap.qt.photo.AGAIN_S", 0.3)
 
 
 @pytest.mark.usefixtures("looks_at_once")
@@ -129,7 +130,7 @@ def test_a_file_that_another_program_changes_is_read_anew(qtbot: QtBot, show: Sh
     written(path, grey=90)
     view.show_anew(next(iter(view.stage.session.farm.images)))  # as the map does when it moves to other ground
     qtbot.waitUntil(lambda: bool(said), timeout=5000)
-    qtbot.waitUntil(lambda: abs(brightness(view) - 88) < 10, timeout=5000)
+    qtbot.waitUntil(lambda: abs(brightness(view) - 88) < 10, timeout=15000)
     assert said == [
         "aerial.tif was changed by another program while it was open. "
         "The map reads it anew; look whether it still lies right."

@@ -169,8 +169,10 @@ class ImageRow(QWidget):
         self.away.setAccessibleName(stage.say("Show {name} no longer; its file stays", name=image.name))
         for button, there in ((self.up, at > 0), (self.down, at < count - 1), (self.away, True)):
             line.addWidget(button)
-            button.setVisible(count > 1 or button is self.away)
-            button.setEnabled(there)
+            room = button.sizePolicy()
+            room.setRetainSizeWhenHidden(count > 1)
+            button.setSizePolicy(room)
+            button.setVisible(there)
         self.up.clicked.connect(lambda: rows.ask(shift_image(image.uid, up=True)))
         self.down.clicked.connect(lambda: rows.ask(shift_image(image.uid, up=False)))
         self.away.clicked.connect(lambda: rows.ask(unlink_image(image.uid)))

@@ -87,8 +87,7 @@ class PinPlate(MapPlate):
         self._again_at = QVBoxLayout()
         column.addLayout(self._again_at)
         column.addLayout(self._rows)
-        column.addWidget(self.images)
-        for widget in (self.said, self.keep, self.hint):
+        for widget in (self.said, self.keep, self.hint, self.images):
             column.addWidget(widget)
 
     def _offer_again(self) -> None:
