@@ -50,10 +50,10 @@ class GhostSlip:
         self._layers, self._by, self._follows = layers, by, False
         self._show()
 
-    def stop(self) -> None:
-        """Move no more: the ghost is put away."""
+    def close(self) -> None:
+        """Move no more: the ghost is put away for good."""
         self._motion.stop()
-        self._layers = ()
+        self._motion.deleteLater()
 
     def _step(self, share: float) -> None:
         self._behind = self._begun[0] * (1.0 - share), self._begun[1] * (1.0 - share)

@@ -69,10 +69,8 @@ class Place(IdleTool):
         self._figures = QTimer(host.widget, singleShot=True, interval=0)
         self._figures.timeout.connect(self.judge_now)
         stage.placing.fit(stage.session.farm)
-        stage.placing.changed.connect(self._renew)
-        stage.farm_changed.connect(self._renew)
-        stage.day_changed.connect(self._renew)
-        stage.ground_changed.connect(self._renew)
+        for signal in (stage.placing.changed, stage.farm_changed, stage.day_changed, stage.ground_changed):
+            signal.connect(self._renew)
         self._renew()
 
     def end(self) -> None:

@@ -48,7 +48,7 @@ class Shown:
 
     def close(self) -> None:
         """Put the plate away."""
-        self.slip.stop()
+        self.slip.close()
         self._host.widget.customContextMenuRequested.disconnect(self._asking)
         self._host.widget.setContextMenuPolicy(Qt.ContextMenuPolicy.DefaultContextMenu)
         self.plate.hide()

@@ -69,7 +69,7 @@ def test_a_ghost_put_somewhere_by_keys_is_there_at_once(shown: Shown, clock: Han
 def test_a_ghost_that_was_put_away_does_not_come_back(shown: Shown, clock: HandClock) -> None:
     shown.follow(100.0)
     shown.follow(101.0, 20.0)
-    shown.slip.stop()
+    shown.slip.close()
     seen = len(shown.at)
     clock.let_pass(SNAP_MS, shown.widget)
     assert len(shown.at) == seen
