@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from pigmap.fence.count import PLAY_MM
 from pigmap.fence.of_move import MoveNets, Staying
 from pigmap.records import Farm
-from pigmap.text import Text
+from pigmap.text import Quantity, Text, Value
 
 
 def stays_because(farm: Farm, staying: Staying) -> Text:
@@ -19,6 +20,22 @@ def leave_up(farm: Farm, nets: MoveNets) -> Text | None:
         own = Text("the {side} side: {behind}", {"side": each.side, "behind": _behind(farm, each)})
         found = own if found is None else Text("{sides}; {more}", {"sides": found, "more": own})
     return Text("Leave up {sides}.", {"sides": found}) if found is not None else None
+
+
+def side_too_long(nets: MoveNets) -> Text | None:
+    """Return the words for nets that are left but do not reach along the side that both use, None where they do."""
+    if not nets.to_leave or any(each.kind is None for each in nets.to_leave):
+        return None
+    along = sum(run.length_m for run in nets.sides.shared)
+    net = sum(each.length_m for each in nets.to_leave)
+    if along - net <= PLAY_MM / 1000 * sum(each.count for each in nets.to_leave):
+        return None
+    values: dict[str, Value] = {
+        "along": Quantity(along, "m", 1),
+        "net": Quantity(net, "m", 0),
+        "short": Quantity(along - net, "m", 1),
+    }
+    return Text("side {along}, net {net}: {short} short. Set the corner nearer or add a net.", values)
 
 
 def _behind(farm: Farm, staying: Staying) -> Text:

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from pigmap.drawing.on_day import letter_of
 from pigmap.drawing.words import day_words
-from pigmap.fence.behind import stays_because
+from pigmap.fence.behind import side_too_long, stays_because
 from pigmap.fence.of_move import Nets
 from pigmap.planning.moves_of_day import Move, ground_taken, moves_of_day, nets_short, next_move_day, to_load
 from pigmap.qt.stage import Stage
@@ -113,6 +113,9 @@ def _words(stage: Stage, number: int, move: Move) -> MoveWords:
         lines.append(stage.say("stays: {nets}, {because}", nets=_nets([each.nets]), because=because))
     if move.nets.to_take_up:
         lines.append(stage.say("take up {nets}", nets=_nets(move.nets.to_take_up)))
+    short = side_too_long(move.nets)
+    if short is not None:
+        lines.append(stage.words(short))
     if move.drive_m is not None:
         lines.append(stage.say("{way} away in a straight line", way=Quantity(move.drive_m, "m", 0)))
     return MoveWords(

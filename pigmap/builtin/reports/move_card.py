@@ -6,12 +6,13 @@ from collections.abc import Callable, Iterator, Sequence
 
 from pigmap.animals.weight import live_weight
 from pigmap.builtin.reports.move_card_sketch import sketch
-from pigmap.builtin.reports.move_card_steps import nets_summary, steps_of, whence
+from pigmap.builtin.reports.move_card_steps import nets_staying, nets_summary, steps_of, whence
 from pigmap.builtin.reports.sheet_frame import INK
 from pigmap.drawing.letters import breadth, shortened, wrapped
 from pigmap.drawing.on_day import sign_of
 from pigmap.drawing.page import Box, Item, Rule, SheetRequest, Sign, Words
 from pigmap.drawing.words import day_words
+from pigmap.fence.behind import side_too_long
 from pigmap.planning.accepted import all_the_same
 from pigmap.planning.moves_of_day import Move
 from pigmap.records import Farm
@@ -22,10 +23,11 @@ WIDE_MM, HIGH_MM = 105.0, 148.0
 MARGIN_MM = 6.0
 INNER_MM = WIDE_MM - 2 * MARGIN_MM
 BOX_MM = 4.5
-_STEP_MM = 6.25
+_STEP_MM, _LOW_STEP_MM = 6.25, 5.8
+_NETS_MM = 3.1
 _CARE_MM = 4.2
-_SKETCH = (MARGIN_MM, 22.2, INNER_MM, 40.0)
-_STEPS_TOP_MM = 67.6
+_USUAL_STEPS = 9
+_SKETCH_TOP_MM, _STEPS_END_MM = 22.2, 123.9
 Say = Callable[[Text], str]
 
 
@@ -36,23 +38,30 @@ def move_card(farm: Farm, moves: Sequence[Move], number: int, request: SheetRequ
     place = Text("move {number} of {count}", {"number": number + 1, "count": len(moves)})
     head = move.group.name, say(whence(farm, move)), day_words(request.day, language=request.language), say(place)
     yield from card_head(sign_of(move.group), *head)
-    yield from sketch(farm, move, _sketch_box(bool(move.why)), say)
-    if move.why:
-        yield from _care(say(all_the_same(move.why)), say)
-    yield from _nets(say(nets_summary(move)))
-    yield from _steps([say(step) for step in steps_of(farm, move, pigs)])
+    steps = [say(step) for step in steps_of(farm, move, pigs)]
+    step_mm = _STEP_MM if len(steps) <= _USUAL_STEPS else _LOW_STEP_MM
+    steps_top = _STEPS_END_MM - step_mm * max(len(steps), _USUAL_STEPS)
+    nets = _net_lines(farm, move, say)
+    cares = _cares(move, say)
+    nets_top = steps_top - 1.1 - _NETS_MM * len(nets)
+    low = nets_top - 0.8 - _CARE_MM * len(cares)
+    yield from sketch(farm, move, (MARGIN_MM, _SKETCH_TOP_MM, INNER_MM, low - _SKETCH_TOP_MM), say)
+    for number, words in enumerate(cares):
+        yield from _care(words, low + _CARE_MM * (number + 1) - 0.9, say)
+    for number, (words, size) in enumerate(nets):
+        yield Words(MARGIN_MM, nets_top + _NETS_MM * (number + 1) - 0.6, words, size, 700)
+    yield from _steps(steps, steps_top, step_mm)
     yield from _readings(pigs, say)
 
 
-def _sketch_box(care: bool) -> tuple[float, float, float, float]:
-    """Return where the sketch lies; a line on what to take care of stands below it."""
-    left, top, wide, high = _SKETCH
-    return (left, top, wide, high - _CARE_MM) if care else _SKETCH
+def _cares(move: Move, say: Say) -> list[str]:
+    """Return what to take care of at this move."""
+    short = side_too_long(move.nets)
+    return [say(text) for text in (short, all_the_same(move.why) if move.why else None) if text is not None]
 
 
-def _care(words: str, say: Say) -> Iterator[Item]:
-    """Yield what to take care of at this move, as one line with a bar before it."""
-    y = _SKETCH[1] + _SKETCH[3] - 0.9
+def _care(words: str, y: float, say: Say) -> Iterator[Item]:
+    """Yield what to take care of, as one line with a bar before it."""
     head = say(Text("Take care:"))
     size = next((each for each in (2.8, 2.5) if breadth(f"{head} {words}", each, 700) <= INNER_MM - 3), 2.3)
     after = breadth(f"{head} ", size, 700)
@@ -96,16 +105,19 @@ def _two_lines(words: str, left: float, y: float, room: float, size: float, weig
         yield Words(left, y + size * 1.1, shortened(" ".join(others), room, size, weight), size, weight)
 
 
-def _nets(words: str) -> Iterator[Item]:
-    size = next((each for each in (2.8, 2.5) if breadth(words, each, 700) <= INNER_MM), 2.3)
-    lines = wrapped(words, INNER_MM, size, 700)
-    for number, line in enumerate(lines[:2]):
-        yield Words(MARGIN_MM, 65.4 + (number - len(lines[:2]) + 1) * 2.5 + 0.4, line, size, 700)
+def _net_lines(farm: Farm, move: Move, say: Say) -> list[tuple[str, float]]:
+    """Return the lines that tell the nets, with their sizes: what is done with them, and what stays for others."""
+    found: list[tuple[str, float]] = []
+    for text in (nets_summary(move), *nets_staying(farm, move)):
+        words = say(text)
+        size = next((each for each in (2.8, 2.5) if breadth(words, each, 700) <= INNER_MM), 2.3)
+        found += [(line, size) for line in wrapped(words, INNER_MM, size, 700)[:2]]
+    return found
 
 
-def _steps(steps: Sequence[str]) -> Iterator[Item]:
+def _steps(steps: Sequence[str], begin: float, step_mm: float) -> Iterator[Item]:
     for number, words in enumerate(steps):
-        top = _STEPS_TOP_MM + number * _STEP_MM
+        top = begin + number * step_mm
         middle = top + BOX_MM / 2
         yield Box(MARGIN_MM, top, BOX_MM, BOX_MM, 0.6, 0.35)
         yield Words(MARGIN_MM + 7.6, middle + 1.1, str(number + 1), 3.1, 700, align="centre")

@@ -9,6 +9,7 @@ import numpy as np
 import shapely
 
 from pigmap.builtin.reports.move_card_frame import WORDS_MM, BoxMm, Say, SketchFrame
+from pigmap.builtin.reports.move_card_neighbours import near, neighbours, staying_layers, staying_sides
 from pigmap.builtin.reports.move_card_sides import sides
 from pigmap.builtin.reports.move_card_steps import paddock_name
 from pigmap.builtin.reports.sheet_frame import north_arrow
@@ -45,12 +46,15 @@ def sketch(farm: Farm, move: Move, box: BoxMm, say: Say) -> Iterator[Item]:
     yield from north_arrow(left + wide - 4.5, top + 2.0)
     frame = SketchFrame(view, box, say, [shapely.box(left + wide - 8.0, top, left + wide, top + 11.0)])
     yield from _opening(move, frame)
+    yield from staying_sides(move, frame)
+    yield from neighbours(farm, move, frame)
     yield from _inside(farm, move, frame)
     yield from sides(farm, move, frame)
 
 
 def _view(move: Move, wide: float, high: float) -> View:
     shapes = [shape for shape in (move.old_outline, move.new_outline) if shape is not None]
+    shapes += near(move)
     west, south, east, north = shapely.total_bounds(shapes).tolist()
     scale = max((east - west) / (wide - 2 * _BESIDE_MM), (north - south) / (high - 2 * _ABOVE_MM), 0.01)
     return View((west + east) / 2, (south + north) / 2, scale, wide, high, paper=True)
@@ -58,6 +62,9 @@ def _view(move: Move, wide: float, high: float) -> View:
 
 def _layers(farm: Farm, move: Move) -> Iterator[Layer]:
     new = Shown(move.new, move.group, None, move.new_outline)
+    beside = [each.outline for each in move.beside]
+    if beside:
+        yield outlines(beside, NET)
     yield Outlines(*rings_of([move.new_outline]), closed=True, fill=CASING)
     if move.old_outline is None:
         yield from planned_layers([new])
@@ -72,6 +79,7 @@ def _layers(farm: Farm, move: Move) -> Iterator[Layer]:
         yield from _way(move.old_outline, move.new_outline)
     else:
         yield from both_use([move.shared_line], [bays_of(farm, old)], ground_per_grid=farm.projection.ground_per_grid)
+    yield from staying_layers(move)
     if move.opening is not None:
         spot = np.array([move.opening])
         yield Marks(spot, "ring", Size(30, _RING_MM), MAP_INK, CASING, Size(2.0, 0.35))
@@ -164,7 +172,7 @@ def _told(ground: _Ground, frame: SketchFrame, *others: shapely.Polygon) -> Iter
     """Yield a paddock's name, whether it is old or new, and the vehicle: as much of it as there is room for."""
     circle = shapely.maximum_inscribed_circle(ground.shape)
     x, y = shapely.get_coordinates(circle)[0].tolist()
-    plate = frame.say(Text("stop {number}", {"number": ground.stop}))
+    plate = frame.say(Text("first") if ground.stop == 1 else Text("then"))
     wide = breadth(plate, WORDS_MM, 700) + 7.6
     whole = shapely.box(x - wide / 2, y - 6.5, x + wide / 2, y + 6.5)
     part = shapely.box(x - wide / 2, y - 2.4, x + wide / 2, y + 2.4)
@@ -177,19 +185,18 @@ def _told(ground: _Ground, frame: SketchFrame, *others: shapely.Polygon) -> Iter
         yield from _plate(x - wide / 2, y - 2.4, wide, plate)
         yield from _named_outside(ground, "", frame, others)
     else:
-        frame.taken.append(shapely.box(x - 1.9, y - 1.9, x + 1.9, y + 1.9))
-        yield Box(x - 1.9, y - 1.9, 3.8, 3.8, 1.9, 0.25, MAP_INK, CASING)
-        yield Words(x, y + 0.9, str(ground.stop), WORDS_MM, 700, align="centre")
-        yield from _named_outside(ground, plate, frame, others)
+        yield from _named_outside(ground, "", frame, others)
 
 
 def _named(ground: _Ground, x: float, y: float, room: float, frame: SketchFrame) -> Iterator[Item]:
-    size = next((each for each in (4.2, 3.4) if breadth(ground.name, each, 700) <= room), WORDS_MM)
-    name = shortened(ground.name, room, size, 700)
+    whole = (
+        frame.say(Text("{word}: {name}", {"word": ground.word, "name": ground.name})) if ground.name else ground.word
+    )
+    size = next((each for each in (4.2, 3.4) if breadth(whole, each, 700) <= room), WORDS_MM)
+    name = shortened(whole, room, size, 700)
     half = breadth(name, size, 700) / 2 + 0.3
-    frame.taken.append(shapely.box(x - half, y - 6.5, x + half, y - 2.4))
-    yield Words(x, y - 2.9, name, size, 700, ground.colour, "centre", halo_mm=0.7)
-    yield Words(x, y + 0.4, ground.word, WORDS_MM, 400, align="centre", halo_mm=0.7)
+    frame.taken.append(shapely.box(x - half, y - 5.0, x + half, y - 0.4))
+    yield Words(x, y - 1.2, name, size, 700, ground.colour, "centre", halo_mm=0.7)
 
 
 def _named_outside(
@@ -197,7 +204,8 @@ def _named_outside(
 ) -> Iterator[Item]:
     """Yield what is said of a small paddock above or below it, on the side where nothing lies."""
     name = shortened(ground.name, _NAME_MM, WORDS_MM, 600)
-    words = ", ".join(part for part in (f"{name} {ground.word}".strip(), plate) if part)
+    said = frame.say(Text("{word}: {name}", {"word": ground.word, "name": name})) if name else ground.word
+    words = ", ".join(part for part in (said, plate) if part)
     half = breadth(words, WORDS_MM, 600) / 2
     left, _, wide, _ = frame.box
     west, north, east, south = ground.shape.bounds

@@ -7,6 +7,7 @@ import numpy as np
 from pigmap.builtin.reports.sheet_nets import net_words
 from pigmap.drawing.letters import breadth
 from pigmap.drawing.on_day import Shown, short_name
+from pigmap.fence.behind import leave_up, stays_because
 from pigmap.fence.of_move import Nets
 from pigmap.geometry.compass import wind
 from pigmap.planning.moves_of_day import Move
@@ -26,10 +27,11 @@ def steps_of(farm: Farm, move: Move, pigs: int) -> tuple[Text, ...]:
     }
     if move.old_outline is None:
         return _from_elsewhere(move, values)
-    last = _take_down(move, values)
+    stays = leave_up(farm, move.nets)
+    last = (*([stays] if stays is not None else []), _take_down(move, values))
     if move.shared_line is None:
-        return (*_across(move, values), last)
-    return (*_through_side(move, values), last)
+        return (*_across(move, values), *last)
+    return (*_through_side(move, values), *last)
 
 
 def _through_side(move: Move, values: dict[str, Value]) -> tuple[Text, ...]:
@@ -47,8 +49,8 @@ def _through_side(move: Move, values: dict[str, Value]) -> tuple[Text, ...]:
         Text("Close. Switch on. Read the volts."),
         opened,
         Text("Pigs cross. Count {count}. Water on both sides until then.", values),
-        Text("Gear through the opening, hut last."),
-        Text("Vehicle through the opening to stop 2, in {old}.", values),
+        Text("Gear through the opening; a hut, if there is one, last."),
+        Text("If there is a vehicle: back through the opening, into {old}.", values),
         Text("Close the side. Switch on. Read the volts."),
     )
 
@@ -60,9 +62,9 @@ def _across(move: Move, values: dict[str, Value]) -> tuple[Text, ...]:
         Text("Set all sides of {new}. Nothing opens yet.", values),
         Text("Close. Switch on. Read the volts before any pig walks."),
         *_walk(move, values),
-        Text("Count {count}. Water on both sides until then. Gear the same way, hut last.", values),
+        Text("Count {count}. Water on both sides until then. Gear the same way, a hut last.", values),
         Text("Close {new} behind them. Switch on. Read the volts.", values),
-        Text("Only then take the way down. Vehicle to stop 2, in {old}, with no pig left there.", values),
+        Text("Only then take the way down. If there is a vehicle: into {old}, with no pig left there.", values),
     )
 
 
@@ -95,17 +97,19 @@ def _from_elsewhere(move: Move, values: dict[str, Value]) -> tuple[Text, ...]:
 def _drive_in(move: Move, values: dict[str, Value]) -> Text:
     count = sum(nets.count for nets in move.nets.to_set)
     if not count:
-        return Text("Drive into {new}. Wait at stop 1.", values)
+        return Text("Go into {new}, with the vehicle if there is one.", values)
     nets = Text("{count} net", plural="{count} nets", count=count)
-    return Text("Drive into {new} with {nets}. Wait at stop 1.", {**values, "nets": nets})
+    return Text("Go into {new} with {nets}, and the vehicle if there is one.", {**values, "nets": nets})
 
 
 def _take_down(move: Move, values: dict[str, Value]) -> Text:
     count = sum(nets.count for nets in move.nets.to_take_up)
     if not count and not move.nets.to_take_up:
-        return Text("No net to take down. Leave over {old}.", values)
+        return Text("No net to take down. Go out over {old}: no pig is left there.", values)
     nets = Text("{count} net", plural="{count} nets", count=count) if count else Text("the nets")
-    return Text("Take down {nets} from inside {old}. Leave over it.", {**values, "nets": nets})
+    return Text(
+        "Take down {nets} from inside {old}. Go out over its ground: no pig is left there.", {**values, "nets": nets}
+    )
 
 
 def _ends(move: Move) -> tuple[Text, Text]:
@@ -121,7 +125,9 @@ def _ends(move: Move) -> tuple[Text, Text]:
 def in_short(farm: Farm, paddock: Paddock | None, otherwise: Text) -> str | Text:
     """Return a paddock's name where it is short enough for a step."""
     name = paddock_name(farm, paddock)
-    return name if name and breadth(name, 3.1) <= _LONG_MM else otherwise
+    if not name or breadth(name, 3.1) > _LONG_MM:
+        return otherwise
+    return Text("paddock {name}", {"name": name}) if name[0].isdigit() else name
 
 
 def paddock_name(farm: Farm, paddock: Paddock | None) -> str:
@@ -139,11 +145,21 @@ def whence(farm: Farm, move: Move) -> Text:
 
 
 def nets_summary(move: Move) -> Text:
-    """Return the nets of a move in one line: to set, to leave."""
-    to_set, to_leave = _listed(move.nets.to_set), _listed(move.nets.to_leave)
-    if not move.nets.to_leave:
-        return Text("Set {set}.", {"set": to_set})
-    return Text("Set {set}. Leave {leave}.", {"set": to_set, "leave": to_leave})
+    """Return the nets of a move in one line: to set, to leave, to take up."""
+    text = Text("Set {set}.", {"set": _listed(move.nets.to_set)})
+    if move.nets.to_leave:
+        text = Text("{before} Leave {leave}.", {"before": text, "leave": _listed(move.nets.to_leave)})
+    if move.nets.to_take_up:
+        text = Text("{before} Take up {nets}.", {"before": text, "nets": _listed(move.nets.to_take_up)})
+    return text
+
+
+def nets_staying(farm: Farm, move: Move) -> tuple[Text, ...]:
+    """Return the nets that stay for others, each side for itself."""
+    return tuple(
+        Text("Stays: {nets}, {because}.", {"nets": _with_numbers(each.nets), "because": stays_because(farm, each)})
+        for each in move.nets.stays
+    )
 
 
 def _listed(nets: tuple[Nets, ...]) -> Text:

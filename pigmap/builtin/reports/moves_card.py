@@ -16,9 +16,10 @@ from pigmap.drawing.on_day import sign_of
 from pigmap.drawing.page import Box, Item, Rule, SheetRequest, Sign, Words
 from pigmap.drawing.surroundings import fields_on
 from pigmap.drawing.words import day_words
+from pigmap.fence.of_move import Nets
 from pigmap.planning.moves_of_day import Move, nets_short, to_load
 from pigmap.records import Farm
-from pigmap.text import Quantity, Text
+from pigmap.text import Quantity, Text, Value
 
 MOST_ROWS = 6
 _RIGHT = WIDE_MM - MARGIN_MM
@@ -32,7 +33,7 @@ def moves_card(farm: Farm, moves: Sequence[Move], request: SheetRequest, say: Sa
     day = day_words(request.day, language=request.language)
     yield from card_head("moves", say(Text("Moves")), farm.name, day, say(count))
     y = 24.2
-    yield from _heads(y, say)
+    yield from _heads(y, say, ways=any(move.drive_m is not None for move in moves))
     y += 1.2
     shown = moves[:MOST_ROWS]
     for move in shown:
@@ -48,10 +49,11 @@ def moves_card(farm: Farm, moves: Sequence[Move], request: SheetRequest, say: Sa
     yield from _notes(y + 5.0, say)
 
 
-def _heads(y: float, say: Say) -> Iterator[Item]:
+def _heads(y: float, say: Say, *, ways: bool) -> Iterator[Item]:
     yield Words(MARGIN_MM, y, say(Text("group")), 2.4, 600)
     yield Words(_NETS_AT, y, say(Text("nets to set")), 2.4, 600)
-    yield Words(_RIGHT, y, say(Text("straight line")), 2.4, 600, align="right")
+    if ways:
+        yield Words(_RIGHT, y, say(Text("in a straight line")), 2.4, 600, align="right")
     yield Rule(MARGIN_MM, y + 1.2, _RIGHT, y + 1.2, 0.25)
 
 
@@ -79,12 +81,15 @@ def _whence(farm: Farm, move: Move, room: float, say: Say) -> str:
 def _spare_set(moves: Sequence[Move]) -> Text:
     if len(moves) == 1:
         return Text("The nets taken up become the spare set.")
-    return Text("The nets taken up at one move are set at the next. If pigs take the night, theirs are not free today.")
+    return Text(
+        "The nets taken up at one move are set at the next. Pigs that do not cross until tomorrow keep their nets till "
+        "then: carry as many more."
+    )
 
 
 def _load(farm: Farm, moves: Sequence[Move], request: SheetRequest, y: float, say: Say) -> Generator[Item, None, float]:
     yield Words(MARGIN_MM, y, say(Text("Load before you go")), 3.3, 700)
-    load = [say(Text("nets: {nets}", {"nets": net_words(nets)})) for nets in to_load(moves)]
+    load = [say(_to_load(moves, nets)) for nets in to_load(moves)]
     unknown = any(nets.kind is None for move in moves for nets in move.nets.to_set)
     short = nets_short(farm, moves, request.day, request.today)
     missing = Text("{count} net more than lie spare", plural="{count} nets more than lie spare", count=short)
@@ -102,6 +107,18 @@ def _load(farm: Farm, moves: Sequence[Move], request: SheetRequest, y: float, sa
         yield Box(MARGIN_MM, y - 3.4, BOX_MM * 0.85, BOX_MM * 0.85, 0.6, 0.3)
         yield Words(MARGIN_MM + 6.4, y - 0.4, words, 2.8)
     return y
+
+
+def _to_load(moves: Sequence[Move], nets: Nets) -> Text:
+    """Return nets to load, and how they come about where some are set twice."""
+    words = Text("nets: {nets}", {"nets": net_words(nets)})
+    each = [one.count for move in moves for one in move.nets.to_set if one.kind == nets.kind]
+    again = sum(each) - nets.count
+    if not again:
+        return words
+    parts = " + ".join(str(count) for count in each)
+    values: dict[str, Value] = {"nets": words, "parts": parts, "count": again}
+    return Text("{nets} ({parts}, {count} taken up at a move before)", values)
 
 
 def _before_opening(moves: Sequence[Move], y: float, say: Say) -> Generator[Item, None, float]:

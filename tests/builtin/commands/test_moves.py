@@ -98,7 +98,7 @@ def test_the_words_can_be_read_out_of_the_cards_in_order(run: Run, tmp_path: Pat
     parts = (
         "Sows",
         "move 1 of 1",
-        "Drive into",
+        "Go into",
         "Switch off.",
         "Pigs cross.",
         "Take down 3 nets",

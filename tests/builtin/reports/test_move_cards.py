@@ -77,15 +77,15 @@ def test_there_is_a_card_for_each_move_and_one_for_all() -> None:
 def test_the_steps_stand_in_the_order_in_which_no_fence_is_open_to_the_outside() -> None:
     assert _in_order(
         _steps(_page(_farm(square(1)))),
-        "1 Drive into 2 with 3 nets. Wait at stop 1.",
+        "1 Go into paddock 2 with 3 nets, and the vehicle if there is one.",
         "2 Set the new sides, ",
         "3 Close. Switch on. Read the volts.",
         "4 Switch off. Open the side from inside, several posts wide.",
         "5 Pigs cross. Count 8 pigs. Water on both sides until then.",
-        "6 Gear through the opening, hut last.",
-        "7 Vehicle through the opening to stop 2, in 1.",
+        "6 Gear through the opening; a hut, if there is one, last.",
+        "7 If there is a vehicle: back through the opening, into paddock 1.",
         "8 Close the side. Switch on. Read the volts.",
-        "9 Take down 3 nets from inside 1. Leave over it.",
+        "9 Take down 3 nets from inside paddock 1. Go out over its ground: no pig is left there.",
     )
 
 
@@ -93,12 +93,12 @@ def test_without_a_shared_side_the_new_paddock_is_live_before_pigs_walk_and_noth
     steps = _steps(_page(_farm(square(3))))
     assert _in_order(
         steps,
-        "Set all sides of 2. Nothing opens yet.",
+        "Set all sides of paddock 2. Nothing opens yet.",
         "Close. Switch on. Read the volts before any pig walks.",
         "Local practice first. Two people, boards: build a closed way",
         "Open both paddocks into the closed way only, never to the",
-        "Close 2 behind them. Switch on. Read the volts.",
-        "Take down 4 nets from inside 1.",
+        "Close paddock 2 behind them. Switch on. Read the volts.",
+        "Take down 4 nets from inside paddock 1.",
     )
     assert "Open the side" not in steps
     assert "open here" not in _words(_page(_farm(square(3))))
@@ -154,7 +154,7 @@ def test_net_numbers_stand_only_where_the_farm_has_them() -> None:
 
 def test_the_last_card_tells_what_to_load_and_what_to_take_care_of() -> None:
     words = _words(_page(_with_others(4, 5)), 2)
-    assert "nets: 3 \N{MULTIPLICATION SIGN} 50 m, blue tape" in words
+    assert "nets: 3 \N{MULTIPLICATION SIGN} 50 m, blue tape (3 + 3, 3 taken up at a move before)" in words
     assert _in_order(" ".join(words), "Load before you go", "Before each opening", "Take care", "Notes")
     assert "Switch the energizer off before you handle a net." in words
     assert "Figures are advice. Local rules come first." in words
@@ -265,3 +265,49 @@ def test_a_card_alone_is_the_one_of_the_sheet() -> None:
     alone = [item.words for item in report.card(farm, request, 0).items if isinstance(item, Words)]
     assert alone == _words(_page(farm), 0)
     assert report.cards(farm, replace(request, day=MOVE + timedelta(days=90))) == 0
+
+
+def _beside_others(farm: Farm) -> Farm:
+    north = Rectangle(10.0, 60.0, 0.0, 50_000, 50_000)
+    return done(farm, place_paddock(north, net_kind_uid=KIND, uid="north"), record_stay(OTHERS, "north", DAY))
+
+
+def test_a_side_that_others_stand_behind_stays_in_the_summary_the_sketch_and_a_step_before_nets_come_down() -> None:
+    page = _page(_beside_others(_farm(square(1))))
+    words = _words(page)
+    tape = "\N{MULTIPLICATION SIGN} 50 m, blue tape"
+    assert f"Set 3 {tape}. Leave 1 {tape}. Take up 2 {tape}." in words
+    assert f"Stays: 1 {tape}, north side, Weaners stand behind it." in words
+    assert "stays" in words
+    assert len([item for item in page.items if isinstance(item, Sign) and item.name == "group 1 W"]) == 1
+    assert _in_order(_steps(page), "9 Leave up the north side: Weaners stand behind it.", "10 Take down 2 nets")
+    assert "stays" not in _words(_page(_farm(square(1))))
+
+
+def test_nothing_of_a_card_with_a_side_that_stays_lies_on_its_readings() -> None:
+    page = _page(_beside_others(_farm(square(1))))
+    boxes = [item for item in page.items if isinstance(item, Box) and item.x_mm < WIDE_MM]
+    steps = [box for box in boxes if box.width_mm == 4.5 and box.height_mm == 4.5]
+    assert len(steps) == 10
+    assert max(box.y_mm + box.height_mm for box in steps) < 126.0
+
+
+def test_where_no_way_is_known_no_column_is_headed_for_it() -> None:
+    assert "in a straight line" not in _words(_page(_farm(square(1))), 1)
+    assert "in a straight line" in _words(_page(_with_others(4, 5)), 2)
+
+
+def test_a_net_that_is_left_but_does_not_reach_along_its_side_is_told_with_what_to_do() -> None:
+    farm = done(example(), place_paddock(Rectangle(10.0, 10.0, 0.0, 52_600, 52_600), net_kind_uid=KIND, uid="wide"))
+    farm = done(
+        farm,
+        record_stay(GROUP, "wide", DAY),
+        place_paddock(Rectangle(62.6, 10.0, 0.0, 52_600, 52_600), net_kind_uid=KIND, group_uid=GROUP, in_on=MOVE),
+    )
+    use = NetUse(
+        uid="u", net_kind_uid=KIND, paddock_uid="wide", set_on=DAY, run=shapely.LineString([(62.6, 10), (62.6, 62.6)])
+    )
+    farm = replace(farm, net_uses=MappingProxyType({"u": use}))
+    words = _words(_page(farm))
+    told = "side 52.6 m, net 50 m: 2.6 m short. Set the corner nearer or add a net."
+    assert words[words.index("Take care:") + 1] == told
