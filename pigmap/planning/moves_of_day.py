@@ -14,8 +14,7 @@ from numpy.typing import NDArray
 from pigmap.fence.of_move import KindGround, MoveNets, Nets, nets_of_move
 from pigmap.fence.standing import standing_on
 from pigmap.fence.stock import spare_nets
-from pigmap.geometry.runs import shared_runs
-from pigmap.geometry.sides import FLUSH_M
+from pigmap.planning.opening import opening_of, overlap, shared_line
 from pigmap.records import Farm, Group, Paddock, PlaceKind, StayState, lasting_on
 from pigmap.records.frozen import dataclass
 from pigmap.records.lasting import Lasting
@@ -26,9 +25,6 @@ _ALL_ORDERS_UP_TO = 6
 
 _MOST_ORDERS = 12
 """Orders of moves for which the nets are counted, those with the least driving first. Own choice."""
-
-LEAST_OPENING_M = 8.0
-"""A side that both use for less is too short to open several posts wide [ground m]. Own choice."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -57,7 +53,7 @@ class Move:
     @property
     def overlaps(self) -> bool:
         """Whether the new ground lies on the old in part."""
-        return self.old_outline is not None and _overlap(self.new_outline, self.old_outline)
+        return self.old_outline is not None and overlap(self.new_outline, self.old_outline)
 
 
 def moves_of_day(farm: Farm, day: date, today: date) -> tuple[Move, ...]:
@@ -96,7 +92,7 @@ def ground_taken(moves: Sequence[Move]) -> tuple[Move, Move] | None:
     """Return the first move to ground on which a group of a later move still stands, and that one."""
     for at, move in enumerate(moves):
         for later in moves[at + 1 :]:
-            if later.old_outline is not None and _overlap(move.new_outline, later.old_outline):
+            if later.old_outline is not None and overlap(move.new_outline, later.old_outline):
                 return move, later
     return None
 
@@ -225,8 +221,8 @@ def _move(
     day: date,
 ) -> Move:
     coming = _ground(farm, each)
-    line = _shared_line(coming, old, farm.projection.ground_per_grid)
-    opening, at_corner = (None, False) if line is None or old is None else _opening(line, coming.outline, old.outline)
+    line = shared_line(coming, old, farm.projection.ground_per_grid)
+    opening, at_corner = (None, False) if line is None or old is None else opening_of(line, coming.outline, old.outline)
     drive = None if at is None else at.distance(coming.outline) * farm.projection.ground_per_grid
     return Move(
         farm.groups[each.stay.group_uid],
@@ -242,29 +238,6 @@ def _move(
         (*others, *perhaps),
         each.stay.why_planned,
     )
-
-
-def _shared_line(coming: KindGround, old: KindGround | None, per_grid: float) -> NDArray[np.float64] | None:
-    # Where the two overlap, a side of both has the outside beyond it: opened, it would let the pigs out.
-    if old is None or _overlap(coming.outline, old.outline):
-        return None
-    runs = [run for run in shared_runs(coming.outline, [old.outline], per_grid) if run.length_m >= LEAST_OPENING_M]
-    longest = max(runs, key=lambda run: run.length_mm, default=None)
-    return longest.line if longest is not None else None
-
-
-def _opening(line: NDArray[np.float64], new: shapely.Polygon, old: shapely.Polygon) -> tuple[tuple[float, float], bool]:
-    """Return where to open a side that both use, and whether it is a corner of both.
-
-    At a corner of both the sides that stay up still meet; at any other end the fence would be open to the outside.
-    """
-    corners = [shapely.points(shapely.get_coordinates(shape.exterior)) for shape in (new, old)]
-    for x, y in line[[0, -1]].tolist():
-        spot = shapely.Point(x, y)
-        if all(shapely.dwithin(points, spot, 2 * FLUSH_M).any() for points in corners):
-            return (x, y), True
-    middle = shapely.LineString(line).interpolate(0.5, normalized=True)
-    return (float(middle.x), float(middle.y)), False
 
 
 def _start(farm: Farm) -> shapely.Point | None:
@@ -321,8 +294,4 @@ def _cost(order: Sequence[_Ends], start: shapely.Point | None) -> tuple[int, flo
 def _blocked(order: Sequence[_Ends]) -> int:
     """Return on how many old paddocks of moves still to come the first move's new one would lie."""
     new = order[0][1]
-    return sum(old is not None and _overlap(new, old) for old, _ in order[1:])
-
-
-def _overlap(one: shapely.Polygon, other: shapely.Polygon) -> bool:
-    return math.sqrt(one.intersection(other).area) > 1.0
+    return sum(old is not None and overlap(new, old) for old, _ in order[1:])
