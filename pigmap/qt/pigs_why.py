@@ -61,7 +61,8 @@ def weight_words(farm: Farm, group_uid: str, day: date) -> Text:
     total = total_words(weight)
     if not weight.weighed:
         return Text(
-            "Nobody told a weight: {each} is usual for such pigs ({sort}) and counts until you type one. {total}.",
+            "Nobody told a weight: {each} is usual for such pigs ({sort}) and counts until you type one under "
+            "Weigh or count. {total}.",
             {"each": Quantity(weight.mean_kg, "kg"), "sort": Text(str(group.pig_class)), "total": total},
         )
     growth = growth_of(group, (each for each in farm.group_events.values() if each.group_uid == group_uid))

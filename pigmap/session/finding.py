@@ -15,6 +15,8 @@ from pigmap.text import Text
 
 MOST = 100
 """Things that are listed at once; more are not read by anyone."""
+LEAST_OF_WORD = 4
+"""Letters of a word that is looked for besides names: fewer are the beginning of too many names. Own choice."""
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _DAY = re.compile(r"(\d{1,2})\.?\s+([a-z]{3})[a-z]*\.?(?:,?\s+(\d{4}))?")
 _MONTH_FIRST = re.compile(r"([a-z]{3})[a-z]*\.?\s+(\d{1,2})(?:,?\s+(\d{4}))?")
@@ -47,12 +49,22 @@ def find(farm: Farm, words: str, today: date) -> tuple[Found, ...]:
         key=lambda one: one[:2],
     )
     found = [each for rank, _, each in ranked if rank < _NOT_FOUND][:MOST]
+    found += _weighed_groups(farm, wanted, today)
     if day is not None:
         found.insert(0, Found("", "", "", Text("today") if day == today else Text("a day"), day))
     return tuple(found)
 
 
 _NOT_FOUND = 4
+_WEIGHING = ("weight", "weigh", "weigh or count", "count", "how many pigs", "how heavy")
+
+
+def _weighed_groups(farm: Farm, wanted: str, today: date) -> list[Found]:
+    """Return the groups where a weight or a count is looked for: it is told on their cards."""
+    if len(wanted) < LEAST_OF_WORD or not any(words.startswith(wanted) for words in _WEIGHING):
+        return []
+    there = [group for group in farm.groups.values() if group.closed_on is None or group.closed_on > today]
+    return [Found("groups", group.uid, group.name, Text("weigh or count it on its card")) for group in there][:MOST]
 
 
 def _rank(name: str, wanted: str) -> int:

@@ -81,3 +81,10 @@ def test_beside_a_group_stands_where_it_is() -> None:
         "group, in no paddock",
         "group, in Long Field 1",
     ]
+
+
+def test_a_weight_is_looked_for_on_the_cards_of_the_groups() -> None:
+    found = find(example(), "weigh", TODAY)
+    assert {each.table for each in found} == {"groups"}
+    assert render(found[0].beside) == "weigh or count it on its card"
+    assert find(example(), "wei", TODAY) == ()
