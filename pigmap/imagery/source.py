@@ -151,7 +151,7 @@ class ImageSource:
             return straight
         window = self.grid.window(self.tile_bounds(level, column, row))
         tile, holes = self._filled(window, (TILE_PX, TILE_PX), smooth=False)
-        if holes and self._host:
+        if holes and (self._host or self._watch.gone or self._watch.changed):
             raise TileLaterError
         if holes:
             self._keep_holes(Spot(level, column, row), holes)
@@ -283,7 +283,11 @@ class ImageSource:
         if self._host:
             self._rests_until = monotonic() + AGAIN_S
             self._say(silent(called(self.facts.path), self._host))
-        else:
+            return
+        why = self._watch.look(at_once=True)
+        if why is not None:
+            self._say(why)
+        elif not (self._watch.gone or self._watch.changed):
             self._say(torn(called(self.facts.path)))
 
     def _say(self, why: RasterError) -> None:

@@ -32,10 +32,10 @@ class FileWatch:
             self._state = (-1, -1)
         self._looked = monotonic()
 
-    def look(self) -> RasterError | None:
-        """Return what to say of a change, once for each; None where there is none."""
+    def look(self, *, at_once: bool = False) -> RasterError | None:
+        """Return what to say of a change, once for each; None where there is none, or it is too soon to look again."""
         now = monotonic()
-        if self.changed or now - self._looked < EVERY_S:
+        if self.changed or (now - self._looked < EVERY_S and not at_once):
             return None
         self._looked = now
         try:

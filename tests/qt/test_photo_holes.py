@@ -144,8 +144,8 @@ def test_a_file_that_goes_away_is_said_and_the_map_keeps_what_it_has(qtbot: QtBo
     said = notices(view)
     before = picture(view)
     path.unlink()
-    view.look_at((500_000.0, 5_539_900.0, 500_100.0, 5_540_000.0))
-    view.show_anew(next(iter(view.stage.session.farm.images)))
+    view.show_more_of(next(iter(view.stage.session.farm.images)))
+    view.look_at((500_000.0, 5_539_900.0, 500_100.0, 5_540_000.0))  # finer tiles, which nobody read before
     assert brightness(view) == pytest.approx(float(before[100:350, 100:350].mean()), abs=8)
     qtbot.waitUntil(lambda: bool(said), timeout=5000)
     assert said == [
