@@ -42,7 +42,7 @@ class DayWords(NamedTuple):
     day: str
     moves: tuple[MoveWords, ...]
     load: str
-    """What to have on the vehicle at the start."""
+    """What to carry from the start."""
     short: str
     """What is missing of it, if anything."""
     none: str
@@ -60,7 +60,7 @@ def day_of_moves(stage: Stage) -> DayWords:
     return DayWords(
         day_words(day, "full", language=stage.language),
         tuple(_words(stage, number, move) for number, move in enumerate(moves, 1)),
-        stage.say("On the vehicle: {nets}", nets=_nets(load)) if load else "",
+        stage.say("Take along: {nets}", nets=_nets(load)) if load else "",
         _short(stage, nets_short(farm, moves, day, stage.today)),
         "" if moves else _none(stage, after),
         after,
