@@ -239,14 +239,15 @@ class Card(MapPlate):
 
     def _rows_of_buttons(self, wide: int) -> list[list[WordButton]]:
         rows: list[list[WordButton]] = []
-        room = 0
+        most = 0
         for button in self._buttons:
-            need = button.sizeHint().width() + BUTTON_GAP
-            if not rows or need > room:
+            need = button.sizeHint().width()
+            row = rows[-1] if rows else []
+            if not row or (max(most, need) + BUTTON_GAP) * (len(row) + 1) > wide + BUTTON_GAP:  # all of a row are alike
                 rows.append([])
-                room = wide + BUTTON_GAP
+                most = 0
             rows[-1].append(button)
-            room -= need
+            most = max(most, need)
         return rows
 
     def _foot_high(self, wide: int) -> int:
