@@ -13,7 +13,7 @@ from pigmap.imagery.sidecar_pack import GrowingPack
 from pigmap.imagery.sidecar_rows import Rows
 from pigmap.imagery.sidecar_tiles import Packed, halved, packed, packed_for_the_screen
 
-PIECE_PX = 500_000
+PIECE_PX = 400_000
 """Pixels that are read at once: so few that stopping waits for no more than a moment."""
 
 Stop = Callable[[], bool]
