@@ -77,6 +77,18 @@ def test_the_sample_farm_says_what_it_is(window: Window) -> None:
     assert words == ["Start my farm", "Keep looking"]
 
 
+def test_help_lies_over_what_starts_a_farm(window: Window) -> None:
+    plate = _plate(window)
+    window.stage.plate_asked.emit("manual")
+    window.resize(window.width() + 20, window.height() + 10)
+    QApplication.processEvents()
+    manual = window.panel("manual")
+    assert manual is not None
+    assert plate.isVisible()
+    over = window.map.children()
+    assert over.index(manual) > over.index(plate)
+
+
 def test_keep_looking_closes_the_plate_for_good_and_the_foot_brings_the_form(qtbot: QtBot, window: Window) -> None:
     plate = _plate(window)
     QTest.mouseClick(_button(window, "keep"), Qt.MouseButton.LeftButton)
@@ -197,7 +209,7 @@ def test_who_wants_to_type_the_place_types_it_at_once(qtbot: QtBot, window: Wind
     qtbot.waitUntil(lambda: form.name.hasFocus())
     form.place.buttons["typed"].click()
     qtbot.waitUntil(lambda: form.place.line.hasFocus())
-    QTest.keyClicks(QApplication.focusWidget(), "51.20, -2.60")
+    QTest.keyClicks(form.place.line, "51.20, -2.60")
     assert form.place.read_back.text() == "51.20000° north, 2.60000° west"
 
 
