@@ -107,18 +107,37 @@ def short_name(shown: Shown, farm: Farm) -> str:
     return name.removeprefix(field.name).strip() or name if field else name
 
 
-def letter_of(group: Group) -> str:
+def letter_of(group: Group, farm: Farm | None = None) -> str:
     """Return the letter in a group's sign: the first of its name's last word but a number.
+
+    On a farm no two groups that are there have the same one: the group that came later takes the next letter of its
+    name that is free, as long as there is one.
 
     Examples
     --------
     >>> letter_of(Group(name="Dry sows"))
     'S'
     """
-    words = [word for word in group.name.split() if word[0].isalpha()]
-    return (words[-1] if words else group.name)[:1].upper()
+    letters = _letters(group)
+    if farm is None or group.closed_on is not None:
+        return letters[0]
+    taken: set[str] = set()
+    for each in farm.groups.values():
+        if each.closed_on is None:
+            own = next((letter for letter in _letters(each) if letter not in taken), _letters(each)[0])
+            if each.uid == group.uid:
+                return own
+            taken.add(own)
+    return letters[0]
 
 
-def sign_of(group: Group | None) -> str:
+def _letters(group: Group) -> list[str]:
+    """Return the letters of a name in the order in which its sign takes them; one at least."""
+    words = [word for word in group.name.split() if word[0].isalpha()] or [group.name]
+    found = [letter.upper() for word in (words[-1], *words[:-1]) for letter in word if letter.isalnum()]
+    return found or [group.name[:1].upper()]
+
+
+def sign_of(group: Group | None, farm: Farm | None = None) -> str:
     """Return the sign of a group as a label names it; empty for none."""
-    return f"group {group.colour_index} {letter_of(group)}" if group else ""
+    return f"group {group.colour_index} {letter_of(group, farm)}" if group else ""

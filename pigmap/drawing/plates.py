@@ -81,7 +81,7 @@ def running_plates(farm: Farm, shown: OnDay, day: date, say: Say) -> Iterator[La
             say(day_of(each, day)),
             "plate",
             priority=100,
-            sign=sign_of(each.group),
+            sign=sign_of(each.group, farm),
             room_m=_room(each.outline) * 1.08,
             smallest_scale=_PLATES_FROM_M,
         )
@@ -113,7 +113,7 @@ def planned_plates(farm: Farm, shown: OnDay, day: date, say: Say, language: str)
             look="plan plate",
             short=short,
             priority=90 - min(order, 25),
-            sign=sign_of(each.group) if there else "",
+            sign=sign_of(each.group, farm) if there else "",
             room_m=_room(each.outline) * 1.08,
             smallest_scale=_PLATES_FROM_M,
         )

@@ -170,6 +170,16 @@ def test_letters_of_groups_skip_numbers() -> None:
     assert letter_of(Group(name="3")) == "3"
 
 
+def test_no_two_groups_of_a_farm_have_the_same_letter() -> None:
+    growing, gilts, third = (Group(uid=name, name=name) for name in ("Growing", "Gilts", "Gg"))
+    groups = {each.uid: each for each in (growing, gilts, third)}
+    farm = replace(small_farm(), groups=MappingProxyType(groups))
+    assert [letter_of(each, farm) for each in groups.values()] == ["G", "I", "G"]
+    gone = replace(growing, closed_on=TODAY)
+    later = replace(farm, groups=MappingProxyType({gone.uid: gone, gilts.uid: gilts}))
+    assert letter_of(gilts, later) == "G"
+
+
 def test_every_plate_has_its_own_look() -> None:
     layers = map_layers(small_farm(), TODAY)
     looks = {label.words: label.look for layer in layers if isinstance(layer, Labels) for label in layer.labels}

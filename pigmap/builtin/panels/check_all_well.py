@@ -139,7 +139,9 @@ class _Mark(Button):
         face = font("heading", self.stage)
         if on:
             painter.setOpacity(0.45)
-        draw_group_sign(painter, box, self.whose.colour_index, letter_of(self.whose), face, edge=dark)
+        draw_group_sign(
+            painter, box, self.whose.colour_index, letter_of(self.whose, self.stage.session.farm), face, edge=dark
+        )
         painter.setOpacity(1.0)
         if on:
             _strike(painter, box.adjusted(-3, -3, 3, 3), theme.ink)

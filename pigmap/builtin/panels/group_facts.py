@@ -31,7 +31,7 @@ def group_card(stage: Stage, group: Group) -> CardFacts:
     return CardFacts(
         title=group.name,
         second=group.breed_type,
-        sign=(group.colour_index, letter_of(group)),
+        sign=(group.colour_index, letter_of(group, stage.session.farm)),
         facts=tuple(facts),
         warnings=words.cares,
         deeds=(*day_deeds(stage, group), *own_deeds(stage, "weigh", "rename", "end group")),

@@ -55,7 +55,7 @@ def group_words(stage: Stage, book: Book, group: Group) -> GroupWords:
     move_day, weekday, move_to, move_short = _move(stage, book, there)
     return GroupWords(
         uid=group.uid,
-        letter=letter_of(group),
+        letter=letter_of(group, stage.session.farm),
         colour_index=group.colour_index,
         name=group.name,
         pigs=pigs_words(stage, group.uid),

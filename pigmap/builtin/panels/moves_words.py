@@ -123,7 +123,7 @@ def _words(stage: Stage, number: int, move: Move) -> MoveWords:
         move.group.uid,
         number,
         move.group.colour_index,
-        letter_of(move.group),
+        letter_of(move.group, stage.session.farm),
         move.group.name,
         way,
         tuple(lines),

@@ -39,7 +39,7 @@ def paddock_card(stage: Stage, paddock: Paddock, stay: Stay | None = None) -> Ca
         title=paddock.name,
         second=_status(stage, stay, group.name if group else ""),
         planned=stay is not None and stay.state is StayState.PLANNED,
-        sign=(group.colour_index, letter_of(group)) if group else None,
+        sign=(group.colour_index, letter_of(group, farm)) if group else None,
         icon="" if group else "paddock",
         facts=(
             *_net_facts(stage, book, paddock, stay),

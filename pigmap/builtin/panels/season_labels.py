@@ -39,7 +39,9 @@ def draw_labels(painter: QPainter, book: Book, strip: Strip, stage: Stage, chose
             plate(painter, QRectF(8, y + 2, wide - 16, strip.row - 4), theme.well, radius=6)
         sign = QRectF((wide - SIGN) / 2 if narrow else 22, y + (strip.row - SIGN) / 2, SIGN, SIGN)
         dark = theme.edge if theme.name == "dark" else ""
-        draw_group_sign(painter, sign, group.colour_index, letter_of(group), font("tick", stage), edge=dark)
+        draw_group_sign(
+            painter, sign, group.colour_index, letter_of(group, stage.session.farm), font("tick", stage), edge=dark
+        )
         if not narrow:
             _line(painter, strip, y, group.name, _moves_words(stage, book, group), stage)
     _draw_spare(painter, strip, stage, narrow=narrow)

@@ -70,7 +70,12 @@ def first_kind(uid: str, name: str, nets: int) -> Edit:
 def choices_of_groups(stage: Stage) -> list[Choice]:
     """Return the groups a paddock can be placed for, and none of them."""
     made = [
-        Choice(group.uid, group.name, pigs_words(stage, group.uid), (group.colour_index, letter_of(group)))
+        Choice(
+            group.uid,
+            group.name,
+            pigs_words(stage, group.uid),
+            (group.colour_index, letter_of(group, stage.session.farm)),
+        )
         for group in book_of(stage.session.farm, stage.today).groups(stage.day)
     ]
     return [*made, Choice("", stage.words(Text("No group")), stage.say("the paddock alone"))]

@@ -37,7 +37,7 @@ def move_card(farm: Farm, moves: Sequence[Move], number: int, request: SheetRequ
     pigs = live_weight(farm, move.group.uid, request.day).pigs
     place = Text("move {number} of {count}", {"number": number + 1, "count": len(moves)})
     head = move.group.name, say(whence(farm, move)), day_words(request.day, language=request.language), say(place)
-    yield from card_head(sign_of(move.group), *head)
+    yield from card_head(sign_of(move.group, farm), *head)
     steps = [say(step) for step in steps_of(farm, move, pigs)]
     step_mm = _STEP_MM if len(steps) <= _USUAL_STEPS else _LOW_STEP_MM
     steps_top = _STEPS_END_MM - step_mm * max(len(steps), _USUAL_STEPS)

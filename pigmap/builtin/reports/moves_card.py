@@ -59,7 +59,7 @@ def _heads(y: float, say: Say, *, ways: bool) -> Iterator[Item]:
 
 def _row(farm: Farm, move: Move, y: float, say: Say) -> Iterator[Item]:
     room = _NETS_AT - MARGIN_MM - 8.5
-    yield Sign(MARGIN_MM + 0.3, y + 1.2, 5.2, sign_of(move.group))
+    yield Sign(MARGIN_MM + 0.3, y + 1.2, 5.2, sign_of(move.group, farm))
     yield Words(MARGIN_MM + 7.4, y + 3.4, shortened(move.group.name, room, 3.1, 600), 3.1, 600)
     yield Words(MARGIN_MM + 7.4, y + 6.3, shortened(_whence(farm, move, room, say), room, 2.4), 2.4)
     way = say(Text("{way}", {"way": Quantity(move.drive_m, "m", 0)})) if move.drive_m is not None else ""

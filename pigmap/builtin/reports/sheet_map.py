@@ -124,7 +124,7 @@ def _running(subject: Subject) -> Iterator[Label]:
         spot = each.outline.centroid
         if subject.here(each):
             words = subject.say(Text("{name} now", {"name": short_name(each, subject.farm)}))
-            yield Label(spot.x, spot.y, words, look="plate", priority=100, sign=sign_of(each.group))
+            yield Label(spot.x, spot.y, words, look="plate", priority=100, sign=sign_of(each.group, subject.farm))
         elif each.group is not None:
             yield Label(spot.x, spot.y, each.group.name, look="name", priority=40)
 
