@@ -1,12 +1,12 @@
-"""A view of the ground: a plain widget that shows a kept picture and what a tool lays over it."""
+"""A view of the ground: what it shows, where it looks, and that it gives the pointer to a tool."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from time import perf_counter
 
-from PySide6.QtCore import QCoreApplication, QPoint, QPointF, QRect, QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QCloseEvent, QColor, QPainter, QPaintEvent, QRegion, QResizeEvent
+from PySide6.QtCore import QCoreApplication, QPointF, QSize, Qt, Signal
+from PySide6.QtGui import QCloseEvent, QColor, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from pigmap.drawing.layer import Cells, Layer
@@ -14,27 +14,17 @@ from pigmap.drawing.tokens import THEMES
 from pigmap.drawing.view import View
 from pigmap.qt.gestures import Gestures
 from pigmap.qt.glide import held_scale
-from pigmap.qt.map_picture import MapPicture, split
-from pigmap.qt.photo import Photo, PhotoSheet
-from pigmap.qt.photo_reading import PhotoReading
-from pigmap.qt.pixel_frame import rects
-from pigmap.qt.previewing import Previewing
+from pigmap.qt.map_picture import split
+from pigmap.qt.photo import Photo
+from pigmap.qt.sliced_view import SlicedView
 from pigmap.qt.stage import Stage
-from pigmap.qt.tiles import TileCache
 
-SLICE_S = 0.0025
-"""A stretch of painting between two turns of the event loop [s]; the last piece of it may take a little longer."""
-SOON_MS = 1
 REST_MS = 60
 """Sheets follow so long after colours that were shown at once: not while days are dragged past."""
-RETRY_MS = 10
-FEW_RECTS = 3
-"""More rectangles than these are copied as one."""
-
 Bounds = tuple[float, float, float, float]
 
 
-class GroundView(Previewing):
+class GroundView(SlicedView):
     """Shows the layers it is told, moves and zooms over them, and gives the pointer to a tool.
 
     Parameters
@@ -45,31 +35,15 @@ class GroundView(Previewing):
 
     moved = Signal()
     """The view changed."""
-    first_frame = Signal()
-    """The first complete frame was painted: what takes time to load waits for it."""
-    settled = Signal()
-    """Everything in view and round it is painted."""
 
     def __init__(self, stage: Stage, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.stage = stage
         self.whole: Bounds = (0.0, 0.0, 100.0, 100.0)
         """Ground that is shown when all of it is asked for: west, south, east, north [m]."""
-        self.picture = MapPicture(PhotoSheet(TileCache()))
-        self._reading = PhotoReading(self.picture, self)
-        self._reading.arrived.connect(self._go_on)
-        self._aimed = False
-        self._begun = False
-        """Whether a frame was painted."""
-        self._passing = False
-        """Whether the view is at no place where it stays."""
         self._wanted: Bounds | None = None
         """Ground that was asked for, until the map is moved by hand."""
         self._waits: list[Callable[[], None]] = []
-        self._work = QTimer(self, singleShot=True)
-        self._work.timeout.connect(self._paint_slice)
-        self._first = QTimer(self, singleShot=True)
-        self._first.timeout.connect(self._after_first_frame)
         self.gestures = Gestures(self)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setMouseTracking(True)
@@ -133,11 +107,6 @@ class GroundView(Previewing):
         if self._aimed:
             self.picture.complete_at(ground)
             self.update()
-
-    @property
-    def complete(self) -> bool:
-        """Whether a frame was painted and nothing in view is owed."""
-        return self._begun and self.picture.is_complete
 
     def wait_for(self, wait: Callable[[], None]) -> None:
         """Have `settle` wait for something more: arrays that are computed in a worker."""
@@ -211,90 +180,11 @@ class GroundView(Previewing):
         self.update()
         self.moved.emit()
 
-    # Painting
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """Copy the kept picture, and paint what lies over it."""
-        self._ensure()
-        painter = QPainter(self)
-        try:
-            self._paint_all(painter, event.region())
-        finally:
-            painter.end()
-        if not self._begun:
-            self._begun = True
-            self._first.start(0)
-        if self.picture.has_blank:
-            self._go_on()
-
-    @property
-    def may_load(self) -> bool:
-        """Whether what takes time to load may begin: nothing in view is owed."""
-        return self.picture.is_complete
-
-    def _after_first_frame(self) -> None:
-        if not self.may_load:
-            self._first.start(RETRY_MS)
-            return
-        self.first_frame.emit()
-        self._reading.begun = True
-        self._want_tiles()
-        self._go_on()
-
-    def _paint_all(self, painter: QPainter, region: QRegion) -> None:
-        density = self.picture.density
-        painter.save()
-        painter.scale(1 / density, 1 / density)
-        few = region if region.rectCount() <= FEW_RECTS else QRegion(region.boundingRect())
-        for rect in rects(few):
-            corner = QPoint(int(rect.x() * density), int(rect.y() * density))
-            size = QSize(int(rect.width() * density) + 2, int(rect.height() * density) + 2)
-            self.picture.paint(painter, QRect(corner, size))
-        painter.restore()
-        self.over.draw(painter, region, self.picture.view)
-
-    def _go_on(self) -> None:
-        soon = self._work.isActive() and self._work.interval() == SOON_MS
-        if self._aimed and not (soon or self._passing or self._margin_waits):
-            self._work.start(SOON_MS)
-
-    @property
-    def _margin_waits(self) -> bool:
-        """Whether only ground beyond the edges is owed, and the first complete frame comes before it."""
-        return self.picture.is_complete and not self._reading.begun
-
-    def _paint_slice(self) -> None:
-        if self._margin_waits or self._passing:
-            return
-        more = self.picture.work(SLICE_S) if self._reading.begun else self._paint_first()
-        changed = self.picture.take_changed()
-        if not changed.isEmpty():
-            self.update(self.picture.on_widget(changed))
-        if more:
-            self._go_on()
-            return
-        self._reading.give_way(False)
-        if not self._reading.busy:
-            self.settled.emit()
-
-    def _paint_first(self) -> bool:
-        """Paint the first frame at a stretch; no more is to do then.
-
-        Each piece would cost a look at every layer and a turn of all that lies over the map.
-        """
-        if not self.picture.is_complete:
-            self.picture.complete()
-        return False
-
     def _dress(self) -> None:
         self.picture.paper = QColor(THEMES[self.stage.theme].paper)
         if self._aimed:
             self.picture.begin()
             self._moved()
-
-    def _want_tiles(self) -> None:
-        if self._aimed:
-            self._reading.want()
 
     def settle(self, timeout_s: float = 30.0) -> bool:
         """Wait until arrays are computed, tiles read and the view painted; return whether it came to that in time."""
