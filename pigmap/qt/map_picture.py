@@ -11,11 +11,12 @@ from PySide6.QtGui import QColor, QPainter, QRegion
 from pigmap.drawing.layer import Cells, Labels, Layer, Tiles
 from pigmap.drawing.view import View
 from pigmap.qt.layer_extent import NOWHERE, Bounds, extent, meet
+from pigmap.qt.owed_sheet import PaintGround
 from pigmap.qt.painter import paint
 from pigmap.qt.painter_labels import find_room
 from pigmap.qt.photo import PhotoSheet
 from pigmap.qt.pixel_frame import PixelFrame, rects
-from pigmap.qt.scene_buffer import OVERHANG_PX, PaintGround, SceneBuffer
+from pigmap.qt.scene_buffer import OVERHANG_PX, SceneBuffer
 
 CATCH_UP_S = 0.0025
 """Longest stretch of painting inside a frame whose ground came into view just now [s]."""

@@ -2,30 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Mapping
 from itertools import product
 from time import perf_counter
 
 from PySide6.QtCore import QPoint, QRect, QRectF, QSize
 from PySide6.QtGui import QColor, QImage, QPainter, QRegion
 
+from pigmap.qt.owed_sheet import BLOCK_PX, PaintGround, Sheet, block
 from pigmap.qt.pixel_frame import Piece, PixelFrame, rects, wrapped
 
 MARGIN_PX = 256
 """Device pixels kept beyond each edge of the view."""
-BLOCK_PX = 128
-"""The picture is painted in whole blocks: a narrow strip costs nearly as much, and what lies beside it comes next."""
 OVERHANG_PX = {"photo": 48, "cells": 16, "signs": 48}
 """Signs that reach over the edge of a piece are painted this far beyond it; clods and marks of the ground are small."""
-LEAST_BLOCKS, MOST_BLOCKS = 1, 192
-"""Blocks painted at once: fewer cost hardly less, since each piece looks at every layer."""
 FAST_PX = 12
 """A move of so many pixels at once is a fast one."""
 CLEAR = QColor(0, 0, 0, 0)
-
-PaintGround = Callable[[QPainter, PixelFrame, QRect], None]
-"""Paints what lies in a rectangle of pixels; the painter's units are pixels, its origin that of the frame."""
 
 SHEETS = ("photo", "cells", "signs")
 """Sheets of the picture from below: the photo, the tinted ground, and the lines and words over both."""
@@ -36,42 +29,6 @@ Qt copies RGB32 by `memcpy`, which takes five times as long where the addresses 
 within a page (glibc up to 2.38 on AMD's Zen, bug 30994): every few pixels that the map moves, and for good wherever the
 pictures were laid so. Its own copying of premultiplied pixels does not mind.
 """
-
-
-@dataclass
-class _Sheet:
-    image: QImage
-    is_lowest: bool
-    """Whether it is the paper that all others lie on."""
-    paint: PaintGround | None = None
-    dirty: QRegion = field(default_factory=QRegion)
-    pixels_per_ms: float = 20_000.0
-
-    @property
-    def is_used(self) -> bool:
-        """Whether it is painted at all."""
-        return self.is_lowest or self.paint is not None
-
-    def take(self, within: QRegion, slice_ms: float) -> QRect:
-        """Return the next blocks to paint, few enough for the time that is left.
-
-        Of the paper and its photo just what is owed: a tile that came in does not touch those beside it.
-        """
-        seed = next(rects(self.dirty.intersected(within)))
-        if self.is_lowest:
-            return _cut(seed, max(int(self.pixels_per_ms * slice_ms), LEAST_BLOCKS * BLOCK_PX**2))
-        left, top = _block(seed.left()), _block(seed.top())
-        columns, rows = (seed.right() - left) // BLOCK_PX + 1, (seed.bottom() - top) // BLOCK_PX + 1
-        most = min(max(int(self.pixels_per_ms * slice_ms) // BLOCK_PX**2, LEAST_BLOCKS), MOST_BLOCKS)
-        columns = min(columns, most)
-        rows = min(rows, max(most // columns, 1))
-        return QRect(left, top, columns * BLOCK_PX, rows * BLOCK_PX)
-
-    def learn(self, pixels: int, took_ms: float) -> None:
-        """Remember how fast this sheet is painted, the slow pieces longer than the fast ones."""
-        measured = pixels / max(took_ms, 0.02)
-        weight = 0.7 if measured < self.pixels_per_ms else 0.1
-        self.pixels_per_ms += weight * (measured - self.pixels_per_ms)
 
 
 class SceneBuffer:
@@ -91,7 +48,7 @@ class SceneBuffer:
     def __init__(self, frame: PixelFrame, view: QRect, paper: QColor) -> None:
         self.size = _size_for(view)
         self.image = QImage(self.size, KEPT_AS)
-        self._sheets = {name: _Sheet(QImage(self.size, KEPT_AS), name == SHEETS[0]) for name in SHEETS}
+        self._sheets = {name: Sheet(QImage(self.size, KEPT_AS), name == SHEETS[0]) for name in SHEETS}
         self.begin(frame, view, paper)
 
     def begin(self, frame: PixelFrame, view: QRect, paper: QColor) -> None:
@@ -129,7 +86,7 @@ class SceneBuffer:
         enough = view.united(ahead).adjusted(-BLOCK_PX, -BLOCK_PX, BLOCK_PX, BLOCK_PX)
         if not self.kept.isNull() and self.kept.contains(enough):
             return
-        kept = QRect(QPoint(_block(ahead.left() - MARGIN_PX), _block(ahead.top() - MARGIN_PX)), self.size)
+        kept = QRect(QPoint(block(ahead.left() - MARGIN_PX), block(ahead.top() - MARGIN_PX)), self.size)
         new = QRegion(kept) - QRegion(self.kept)
         self.kept = kept
         self.blank = self.blank.intersected(kept).united(new)
@@ -215,7 +172,7 @@ class SceneBuffer:
                 return True
         return False
 
-    def _paint_piece(self, sheet: _Sheet, piece: QRect, ground: QColor) -> None:
+    def _paint_piece(self, sheet: Sheet, piece: QRect, ground: QColor) -> None:
         began = perf_counter()
         for part in wrapped(piece, self.size):
             painter = QPainter(sheet.image)
@@ -284,24 +241,13 @@ class SceneBuffer:
         return shown
 
 
-def _paint_part(sheet: _Sheet, painter: QPainter, frame: PixelFrame, part: Piece) -> None:
+def _paint_part(sheet: Sheet, painter: QPainter, frame: PixelFrame, part: Piece) -> None:
     if sheet.paint is not None:
         painter.save()
         painter.setClipRect(part.kept_at)
         painter.translate(part.kept_at.topLeft() - part.rect.topLeft())
         sheet.paint(painter, frame, part.rect)
         painter.restore()
-
-
-def _cut(rect: QRect, most_pixels: int) -> QRect:
-    """Return the upper left part of a rectangle that has about so many pixels at most."""
-    wide = min(rect.width(), max(most_pixels, 1))
-    return QRect(rect.x(), rect.y(), wide, min(rect.height(), max(most_pixels // wide, 1)))
-
-
-def _block(at: int) -> int:
-    """Return where the block begins that a row or column of pixels lies in."""
-    return at // BLOCK_PX * BLOCK_PX
 
 
 def _size_for(view: QRect) -> QSize:

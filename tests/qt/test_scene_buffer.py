@@ -6,8 +6,9 @@ from PySide6.QtCore import QPoint, QRect
 from PySide6.QtGui import QColor, QImage, QPainter
 from pytestqt.qtbot import QtBot
 
+from pigmap.qt.owed_sheet import BLOCK_PX, PaintGround
 from pigmap.qt.pixel_frame import PixelFrame
-from pigmap.qt.scene_buffer import BLOCK_PX, PaintGround, SceneBuffer
+from pigmap.qt.scene_buffer import SceneBuffer
 
 FRAME = PixelFrame(0.0, 0.0, 1.0)
 VIEW = QRect(0, 0, 640, 480)
