@@ -13,7 +13,7 @@ from pigmap.qt.pixel_frame import PixelFrame, rects
 BLOCK_PX = 128
 """The picture is painted in whole blocks: a narrow strip costs nearly as much, and what lies beside it comes next."""
 LEAST_BLOCKS, MOST_BLOCKS = 1, 192
-"""Blocks painted at once: fewer cost hardly less, since each piece looks at every layer."""
+"""Blocks painted at once: as many as fit into the time that is left, by what the last ones took."""
 
 PaintGround = Callable[[QPainter, PixelFrame, QRect], None]
 """Paints what lies in a rectangle of pixels; the painter's units are pixels, its origin that of the frame."""
