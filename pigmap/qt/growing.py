@@ -59,6 +59,8 @@ class Growing(QObject):
         self._job: Job | None = None
         self._uid = ""
         self._waiting: list[str] = []
+        self._coming: set[str] = set()
+        """Images that a worker has found slow, before the window's thread has heard of it."""
         self._shares: dict[str, float] = {}
         self._show = QTimer(self, singleShot=True, interval=SHOW_MS)
         self._show.timeout.connect(self._show_more)
@@ -68,7 +70,7 @@ class Growing(QObject):
     @property
     def busy(self) -> bool:
         """Whether tiles are being made, or wait for it."""
-        return self._job is not None or bool(self._waiting)
+        return self._job is not None or bool(self._waiting or self._coming)
 
     def open(self, image_uid: str) -> TileSource:
         """Open an image; a worker does.
@@ -85,12 +87,14 @@ class Growing(QObject):
             if photo is not None and photo.overview() is None:
                 picture = _picture(slow.first(image_uid))
                 photo.overview, photo.overview_bounds = (lambda: picture), source.bounds
+            self._coming.add(image_uid)
             self._found.emit(image_uid)
         return source
 
     def close(self) -> None:
         """Stop, wait for what runs, and let the files go."""
         self._waiting.clear()
+        self._coming.clear()
         self._show.stop()
         self._jobs.close()
         if self._slow is not None:
@@ -109,6 +113,7 @@ class Growing(QObject):
 
     @Slot(str)
     def _queue(self, image_uid: str) -> None:
+        self._coming.discard(image_uid)
         if image_uid not in self._waiting and image_uid != self._uid:
             self._waiting.append(image_uid)
         self._begin()
