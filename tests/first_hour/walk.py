@@ -126,7 +126,6 @@ def place_next(person: Person) -> None:
         person.presses("Escape")
         person.clicks_on(f"{name}, *")
         person.presses("p")
-        person.clicks_on("In on: one more")
         person.clicks_ground(*at)
         person.step(f"next for {name}")
     person.waits_until("stays", 7)

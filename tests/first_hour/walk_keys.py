@@ -121,9 +121,7 @@ def place_next(person: Person) -> None:
     """Place the next paddock of two groups for tomorrow, beside where they stand."""
     for number, (name, times) in enumerate((("Dry sows", 4), ("Weaners", 3)), 6):
         finds(person, name)
-        person.presses("p", "F6")
-        person.tabs_to("In on: one more")
-        person.presses("Return", "shift+F6")
+        person.presses("p")
         for _ in range(times):
             person.presses("f")
             if person.places_here():

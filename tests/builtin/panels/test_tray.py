@@ -10,7 +10,7 @@ from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.panels.day_free import day_free
 from pigmap.builtin.panels.tray_choices import ChoiceButton, choices_of_kinds
-from pigmap.document.edits import add_net_kind, plan_stay
+from pigmap.document.edits import add_net_kind, amend, plan_stay
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.paintwork import breadth
 from pigmap.qt.stage import Picked, Stage
@@ -105,6 +105,17 @@ def test_a_stay_that_was_planned_moves_the_day_on(tray: QWidget, stage: Stage) -
     stage.session.do(plan_stay("group0", "group0p0", day(8), day(8) + timedelta(days=6))).result()
     assert stage.placing.in_on == day(14)
     assert day_free(stage, "group0") == day(14)
+
+
+def test_pigs_that_stand_with_no_day_out_go_on_tomorrow_unless_a_later_day_is_shown(
+    tray: QWidget, stage: Stage
+) -> None:
+    stays = stage.session.farm.stays.values()
+    (last,) = [stay for stay in stays if stay.group_uid == "group0" and stay.out_on == day(8)]
+    stage.session.do(amend("stays", last.uid, out_on=None)).result()
+    assert day_free(stage, "group0") == day(1)
+    stage.show_day(day(5))
+    assert day_free(stage, "group0") == day(5)
 
 
 def test_snapping_can_be_switched_off(tray: QWidget, stage: Stage) -> None:
