@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from pigmap.builtin.tools.before_typed import BeforeTyped, When, before_of, last_season
 from pigmap.document.edits import Before
@@ -13,6 +13,7 @@ from pigmap.drawing.before import HOW_HARD
 from pigmap.drawing.tokens import ROOTING_WORDS
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.choice_box import ChoiceBox
+from pigmap.qt.kept_keys import KeptKeysLine
 from pigmap.qt.map_plate import MapPlate
 from pigmap.qt.over_map import MARGIN, TOP_ROOM
 from pigmap.qt.paintwork import SHADOW
@@ -67,7 +68,7 @@ class BeforePlate(MapPlate):
         self.kind = GroundJobKind.USED_BEFORE
         self.kinds = [WordButton(stage, stage.say(words), "switch", self) for _, words in KINDS]
         self.when = self._box("When pigs were there", [stage.words(words) for _, words in _WHEN])
-        self.typed = QLineEdit(self)
+        self.typed = KeptKeysLine(self)
         self.hard = self._box("How the ground was left", self._hard_words())
         self.width_box = self._box("What it is put on with", self._width_words())
         self.whole = WordButton(stage, "", "plain", self)

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.choice_box import ChoiceBox
+from pigmap.qt.kept_keys import KeptKeysLine
 from pigmap.qt.paintwork import plate, shadow
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font, tokens
@@ -36,7 +37,7 @@ class DrawPlate(QWidget):
         self._parcels.clicked.connect(lambda: stage.take_up("parcels"))
         self._called = QLabel(stage.say("Name (N)"), self)
         self._called.setFont(font("second", stage))
-        self._name = QLineEdit(self)
+        self._name = KeptKeysLine(self)
         self._what = ChoiceBox(stage, self)
         self._lay_out()
         self._field.clicked.connect(lambda: self.choose_field(True))

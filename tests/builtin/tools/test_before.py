@@ -59,6 +59,15 @@ def test_a_drag_brushes_a_part_as_one_edit_that_undo_takes_back(hand: Hand) -> N
     assert jobs(hand) == []
 
 
+def test_enter_after_the_year_tells_of_nothing_yet(hand: Hand) -> None:
+    hand.stage.pick(Picked("fields", "field"))
+    plate(hand).typed.setFocus()
+    QTest.keyClick(plate(hand).typed, Qt.Key.Key_Return)
+    assert jobs(hand) == []
+    hand.key(Qt.Key.Key_Return)
+    assert len(jobs(hand)) == 1
+
+
 def test_a_click_tells_of_the_whole_field(hand: Hand) -> None:
     hand.key(Qt.Key.Key_N)
     hand.click(200, 100)

@@ -65,6 +65,19 @@ def test_pressed_once_more_the_key_of_drawing_goes_to_the_name(hand: Hand) -> No
         assert QApplication.focusWidget() is name
 
 
+def test_enter_after_the_name_sets_no_corner(hand: Hand) -> None:
+    name = next(each for each in hand.map.findChildren(QLineEdit) if each.accessibleName() == "Name")
+    hand.key(Qt.Key.Key_N)
+    QTest.keyClicks(name, "West Field")
+    QTest.keyClick(name, Qt.Key.Key_Return)
+    assert QApplication.focusWidget() is hand.map
+    draw(hand)
+    hand.key(Qt.Key.Key_Return)
+    field = new_field(hand)
+    assert field.name == "West Field"
+    assert len(field.outline.geoms[0].exterior.coords) == len(CORNERS) + 1
+
+
 def test_a_double_click_closes_the_outline(hand: Hand) -> None:
     draw(hand, CORNERS[:3])
     hand.double(*CORNERS[3])
