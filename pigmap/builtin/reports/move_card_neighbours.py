@@ -21,6 +21,8 @@ from pigmap.text import Text
 _STRIP = 0.12
 """So much of the breadth of the old and the new ground is shown of others that a net stays for. Own choice."""
 _SIGN_MM = 5.6
+_TRIES = 9
+"""Places tried for a sign, along each side of its ground."""
 _STAYS = Stroke(MAP_INK, Size(4.0, 1.3), CASING, Size(6.0, 1.9))
 """A net that stays for others: heavier than any other line."""
 
@@ -56,26 +58,44 @@ def staying_sides(move: Move, frame: SketchFrame) -> Iterator[Item]:
 
 
 def neighbours(farm: Farm, move: Move, frame: SketchFrame) -> Iterator[Item]:
-    """Yield the sign and the name of each group beside the move, where the sketch shows enough of its ground."""
+    """Yield the sign and the name of each group beside the move, where the sketch shows enough of its ground.
+
+    Those that nets stay for come first: the steps name them.
+    """
     ours = shapely.union_all(
         [frame.shape(shape) for shape in (move.old_outline, move.new_outline) if shape is not None]
     )
-    for each in move.beside:
-        shape = frame.shape(each.outline).intersection(frame.inner).difference(ours)
-        parts = [part for part in shapely.get_parts(shape).tolist() if part.area > _SIGN_MM**2]
-        group = farm.groups.get(each.group_uid)
-        if not parts or group is None:
+    shown = {each: frame.shape(each.outline).intersection(frame.inner).difference(ours) for each in move.beside}
+    stayed_for = {staying.behind.group_uid for staying in move.nets.stays}
+    for each in sorted(move.beside, key=lambda each: each.group_uid not in stayed_for):
+        group, spot = farm.groups.get(each.group_uid), _free_spot(shown[each], frame)
+        if group is None or spot is None:
             continue
-        largest = max(parts, key=lambda part: part.area)
-        x, y = shapely.get_coordinates(shapely.maximum_inscribed_circle(largest))[0].tolist()
+        x, y = spot
         half = _SIGN_MM / 2
-        area = shapely.box(x - half, y - half, x + half, y + half)
-        if not frame.is_free(area):
-            continue
-        frame.taken.append(area)
+        frame.taken.append(shapely.box(x - half, y - half, x + half, y + half))
         yield Sign(x - half, y - half, _SIGN_MM, sign_of(group))
         wide = breadth(group.name, WORDS_MM, 600)
         beside = shapely.box(x + half + 0.8, y - 1.6, x + half + 0.8 + wide, y + 1.6)
-        if frame.is_free(beside):
+        on_others = any(beside.intersects(ground) for other, ground in shown.items() if other is not each)
+        if frame.is_free(beside) and not on_others:
             frame.taken.append(beside)
             yield Words(x + half + 0.8, y + WORDS_MM * CAP_HEIGHT / 2, group.name, WORDS_MM, 600, halo_mm=0.6)
+
+
+def _free_spot(ground: shapely.Geometry, frame: SketchFrame) -> tuple[float, float] | None:
+    """Return the middle of a sign on some ground, the one most inside it that is free; None where none is."""
+    parts = [part for part in shapely.get_parts(ground).tolist() if part.area > _SIGN_MM**2]
+    if not parts:
+        return None
+    largest = max(parts, key=lambda part: part.area)
+    west, south, east, north = largest.bounds
+    grid = np.stack(np.meshgrid(np.linspace(west, east, _TRIES), np.linspace(south, north, _TRIES)), axis=-1)
+    inside = [point for point in map(shapely.Point, grid.reshape(-1, 2).tolist()) if largest.contains(point)]
+    inside.sort(key=lambda point: -point.distance(largest.exterior))
+    most = shapely.Point(shapely.get_coordinates(shapely.maximum_inscribed_circle(largest))[0].tolist())
+    half = _SIGN_MM / 2
+    for point in [most, *inside]:
+        if frame.is_free(shapely.box(point.x - half, point.y - half, point.x + half, point.y + half)):
+            return float(point.x), float(point.y)
+    return None
