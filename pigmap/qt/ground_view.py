@@ -92,6 +92,7 @@ class GroundView(SlicedView):
 
     def show_anew(self, image_uid: str) -> None:
         """Read all tiles of an image again: there are better ones."""
+        self._reading.take()  # what was read of the ones before goes, too
         self.picture.photo.forget(image_uid)
         self.picture.spoil("photo")
         self._want_tiles()

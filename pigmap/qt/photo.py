@@ -103,6 +103,9 @@ class PhotoSheet:
         except TileLaterError:
             self._late[key] = monotonic() + AGAIN_S
             return None
+        if self.photos.get(key.image_uid) is not photo:  # another file stands there by now
+            self._late[key] = monotonic()
+            return None
         return to_picture(pixels, bgra=source.bgra)
 
     def take(self, key: TileKey, tile: QImage | None) -> None:
