@@ -49,7 +49,7 @@ def server(make_image: MakeImage, bands: np.ndarray, monkeypatch: pytest.MonkeyP
 def test_a_path_stands_for_an_address(address: str) -> None:
     assert is_address(address)
     assert web_address(web_path(address)) == address
-    assert not web_address(Path("/farm/https/aerial.tif"))
+    assert not web_address(Path("farm/https/aerial.tif"))
 
 
 def test_what_an_address_asks_for_is_never_shown() -> None:

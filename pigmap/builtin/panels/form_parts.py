@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QLabel, QLineEdit, QSizePolicy, QWidget
+from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
 
+from pigmap.qt.kept_keys import KeptKeysLine
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import Role, font, tokens
 
@@ -35,7 +35,7 @@ class Words(QLabel):
         self.setVisible(bool(words))
 
 
-class FormLine(QLineEdit):
+class FormLine(KeptKeysLine):
     """A line to type into; Esc is left to the form, all other keys stay here."""
 
     def __init__(self, stage: Stage, called: str, parent: QWidget, example: str = "") -> None:
@@ -43,11 +43,3 @@ class FormLine(QLineEdit):
         self.setAccessibleName(called)
         self.setPlaceholderText(example)
         self.setFont(font("body", stage))
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Keep the keys that step days and groups elsewhere."""
-        if event.key() == Qt.Key.Key_Escape:
-            event.ignore()
-            return
-        super().keyPressEvent(event)
-        event.accept()

@@ -6,8 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from pigmap.document.edits import unlink_image
 from pigmap.document.edits.image_order import images_from_above, shift_image
@@ -17,6 +16,7 @@ from pigmap.qt.buttons import WordButton
 from pigmap.qt.files import choose_files
 from pigmap.qt.following import sentence
 from pigmap.qt.jobs import Jobs
+from pigmap.qt.kept_keys import KeptKeysLine
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font, tokens
 from pigmap.records import ChangeSet, Edit, Image
@@ -178,7 +178,7 @@ class ImageRow(QWidget):
         self.away.clicked.connect(lambda: rows.ask(unlink_image(image.uid)))
 
 
-class AddressLine(QLineEdit):
+class AddressLine(KeptKeysLine):
     """An address on the web, typed or pasted; Esc is left to the map, all other keys stay."""
 
     def __init__(self, stage: Stage, parent: QWidget) -> None:
@@ -186,11 +186,3 @@ class AddressLine(QLineEdit):
         self.setFont(font("second", stage))
         self.setAccessibleName(stage.say("Address of an image on the web"))
         self.setPlaceholderText(stage.say("or its address on the web: https://..."))
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Keep the keys that take up verbs elsewhere."""
-        if event.key() == Qt.Key.Key_Escape:
-            event.ignore()
-            return
-        super().keyPressEvent(event)
-        event.accept()

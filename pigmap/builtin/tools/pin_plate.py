@@ -6,13 +6,14 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from pigmap.builtin.tools.image_rows import ImageRows
 from pigmap.errors import PigmapError
 from pigmap.geometry.pinned import Fit, Pin
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.following import sentence
+from pigmap.qt.kept_keys import KeptKeysLine
 from pigmap.qt.map_plate import MapPlate
 from pigmap.qt.paintwork import SHADOW
 from pigmap.qt.pinning import Pinning
@@ -241,20 +242,16 @@ class PinLine(QWidget):
             self.line.setModified(False)
 
 
-class _Line(QLineEdit):
+class _Line(KeptKeysLine):
     """Leaves the line on Esc and keeps every other key."""
 
     def __init__(self, parent: QWidget, leave: Callable[[], None]) -> None:
         super().__init__(parent)
         self._leave = leave
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Give the keys back to the map on Esc."""
-        if event.key() == Qt.Key.Key_Escape:
-            self._leave()
-            return
-        super().keyPressEvent(event)
-        event.accept()
+    def escape(self, event: QKeyEvent) -> None:
+        """Give the keys back to the map."""
+        self._leave()
 
 
 def pin_words(pin: Pin) -> str:

@@ -6,8 +6,9 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QLineEdit, QWidget
+from PySide6.QtWidgets import QWidget
 
+from pigmap.qt.kept_keys import KeptKeysLine
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font
 
@@ -21,7 +22,7 @@ def starts_typing(event: QKeyEvent) -> bool:
     return plain and (event.text().isdigit() or event.key() == Qt.Key.Key_T)
 
 
-class TypedLine(QLineEdit):
+class TypedLine(KeptKeysLine):
     """Takes one line; `taken` returns whether it was understood, and the line stays open where it was not."""
 
     def __init__(self, stage: Stage, parent: QWidget, words: str, taken: Callable[[str], bool]) -> None:
@@ -53,10 +54,6 @@ class TypedLine(QLineEdit):
         if self._taken(self.text()):
             self.shut()
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Close on Esc; a line edit takes the other keys for itself."""
-        if event.key() == Qt.Key.Key_Escape:
-            self.shut()
-            return
-        super().keyPressEvent(event)
-        event.accept()
+    def escape(self, event: QKeyEvent) -> None:
+        """Close the line."""
+        self.shut()
