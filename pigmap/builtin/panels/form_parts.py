@@ -10,6 +10,15 @@ from pigmap.qt.stage import Stage
 from pigmap.qt.theme import Role, font, tokens
 
 
+def high_at(form: QWidget, width: int) -> int:
+    """Return the height that a form takes at a breadth [px], by what it shows now."""
+    rows = form.layout()
+    assert rows is not None
+    rows.invalidate()
+    rows.activate()
+    return rows.heightForWidth(width) if rows.hasHeightForWidth() else rows.sizeHint().height()
+
+
 class Words(QLabel):
     """Words over as many lines as they take; hidden while there are none."""
 

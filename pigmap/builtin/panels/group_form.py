@@ -7,6 +7,7 @@ from PySide6.QtGui import QAccessible, QAccessibleEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
 
 from pigmap.builtin.panels.card_field import CardField
+from pigmap.builtin.panels.form_parts import high_at
 from pigmap.builtin.panels.group_deeds import TARGET
 from pigmap.builtin.panels.group_typed import CLASS_WORDS, GroupTyped, MistypedError, class_of, doubts, given, why_these
 from pigmap.document.edits import once
@@ -209,8 +210,4 @@ class GroupForm(QWidget):
 
     def high_at(self, width: int) -> int:
         """Return the height it takes at a breadth [px]."""
-        rows = self.layout()
-        assert rows is not None
-        rows.invalidate()
-        rows.activate()
-        return rows.heightForWidth(width) if rows.hasHeightForWidth() else rows.sizeHint().height()
+        return high_at(self, width)

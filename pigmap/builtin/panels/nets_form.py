@@ -7,7 +7,7 @@ from collections import Counter
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from pigmap.builtin.panels.form_parts import Words
+from pigmap.builtin.panels.form_parts import Words, high_at
 from pigmap.document.edits import nets_are_guessed, nets_stand
 from pigmap.fence.walked import nets_round_it, nets_words
 from pigmap.qt.buttons import WordButton
@@ -78,8 +78,4 @@ class NetsForm(QWidget):
 
     def high_at(self, width: int) -> int:
         """Return the height it takes at a breadth [px]."""
-        rows = self.layout()
-        assert rows is not None
-        rows.invalidate()
-        rows.activate()
-        return rows.heightForWidth(width) if rows.hasHeightForWidth() else rows.sizeHint().height()
+        return high_at(self, width)

@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from pigmap.builtin.panels.form_parts import Words
+from pigmap.builtin.panels.form_parts import Words, high_at
 from pigmap.builtin.panels.purpose_row import PurposeRow
 from pigmap.builtin.panels.purpose_words import unclear_words, wanted_words
 from pigmap.builtin.panels.tab_order import tab_as_read
@@ -129,8 +129,4 @@ class PurposeForm(QWidget):
 
     def high_at(self, width: int) -> int:
         """Return the height it takes at a breadth [px]."""
-        column = self.layout()
-        assert column is not None
-        column.invalidate()
-        column.activate()
-        return column.heightForWidth(width) if column.hasHeightForWidth() else column.sizeHint().height()
+        return high_at(self, width)

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from pigmap.animals.weight import live_weight
 from pigmap.builtin.panels.card_field import CardField
-from pigmap.builtin.panels.form_parts import Words
+from pigmap.builtin.panels.form_parts import Words, high_at
 from pigmap.builtin.panels.weigh_typed import FEWER, MORE, WeighTyped, odd, weighed
 from pigmap.errors import EditError
 from pigmap.qt.buttons import WordButton
@@ -136,6 +136,4 @@ class WeighForm(QWidget):
 
     def high_at(self, width: int) -> int:
         """Return the height it takes at a breadth [px]."""
-        self._rows.invalidate()
-        self._rows.activate()
-        return self._rows.heightForWidth(width) if self._rows.hasHeightForWidth() else self._rows.sizeHint().height()
+        return high_at(self, width)

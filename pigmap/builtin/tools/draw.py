@@ -11,7 +11,7 @@ from pigmap.builtin.tools.corners import Corners, left_half_done
 from pigmap.builtin.tools.draw_plate import DrawPlate
 from pigmap.builtin.tools.refusal import refusal
 from pigmap.builtin.tools.reshape import Handle, handles, reshaped, reshaping_edit, shape_of
-from pigmap.builtin.tools.side_lengths import side_lengths
+from pigmap.builtin.tools.side_lengths import area_so_far, side_lengths
 from pigmap.document.edits import add_field, add_keep_out
 from pigmap.drawing.ghost import walked
 from pigmap.drawing.layer import Label, Labels, Layer, Marks, Outlines, Size
@@ -192,7 +192,9 @@ class Draw(IdleTool):
     def _layers(self, changed: shapely.Polygon | shapely.MultiPolygon | None) -> tuple[Layer, ...]:
         if self._corners.points:
             points, pointer = self._corners.points, self._corners.pointer
-            drawn = (*walked(np.array(points), pointer), side_lengths(points, pointer, self.host.stage))
+            stage = self.host.stage
+            figures = Labels((*side_lengths(points, pointer, stage), *area_so_far(points, pointer, stage)))
+            drawn = (*walked(np.array(points), pointer), figures)
             if self._corners.pointer is not None or self._waiting:
                 return drawn
             again = Label(*self._corners.points[-1], self.host.stage.say("Go on here"), look="plan plate", side="right")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -14,6 +13,7 @@ from pigmap.builtin.tools.corners import Corners, left_half_done
 from pigmap.builtin.tools.corners_there import CornersThere, lit, within_reach
 from pigmap.builtin.tools.here_words import with_notes
 from pigmap.builtin.tools.refusal import refusal
+from pigmap.builtin.tools.side_lengths import side_lengths
 from pigmap.builtin.tools.stand_plate import StandPlate
 from pigmap.document.edits import stands_there
 from pigmap.drawing.ghost import walked
@@ -33,10 +33,7 @@ from pigmap.qt.whereabouts import book_of
 from pigmap.records import ChangeSet, Edit, NetKind, lasting_on, new_uid
 from pigmap.session.comes_of import flagged
 from pigmap.session.phone_corners import PHONE_FILES, corners_in
-from pigmap.text import Quantity, Text, Value
-
-NO_SIDE_M = 0.5
-"""A side that is shorter has no length written on it: the pointer is on the last corner. Own choice."""
+from pigmap.text import Text, Value
 
 
 class Stand(IdleTool):
@@ -268,18 +265,10 @@ class Stand(IdleTool):
         kind: NetKind | None = next(iter(farm.net_kinds.values()), None)
         if kind is not None and len(points) >= 2:
             made.append(Marks(posts(np.array(points), kind.bays_mm, scale), "dot", POST, MAP_INK))
-        ends = [*points, *([pointer] if pointer is not None else [])]
-        labels = [
-            self._length(a, b, scale) for a, b in pairwise(ends) if np.hypot(a[0] - b[0], a[1] - b[1]) >= NO_SIDE_M
-        ]
+        labels = list(side_lengths(points, pointer, self.host.stage, "about {length}"))
         if pointer is None and not self._waiting:
             labels.append(Label(*points[-1], self.host.stage.say("Go on here"), look="plan plate", side="right"))
         return (*made, Labels(tuple(labels)))
-
-    def _length(self, begin: tuple[float, float], end: tuple[float, float], scale: float) -> Label:
-        length = float(np.hypot(end[0] - begin[0], end[1] - begin[1])) * scale
-        words = self.host.stage.say("about {length}", length=Quantity(length, "m", 0))
-        return Label((begin[0] + end[0]) / 2, (begin[1] + end[1]) / 2, words, look="length")
 
 
 tool = Stand

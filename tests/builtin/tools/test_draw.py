@@ -12,7 +12,8 @@ from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.tools.draw import Draw
 from pigmap.builtin.tools.reshape import handles, reshaped
-from pigmap.builtin.tools.side_lengths import side_lengths
+from pigmap.builtin.tools.side_lengths import area_so_far, side_lengths
+from pigmap.drawing.layer import Label
 from pigmap.qt.stage import Picked
 from pigmap.records import Field, GroundCover, Reason
 from tests.builtin.tools.map_hand import Hand, made_hand
@@ -49,12 +50,14 @@ def test_corner_by_corner_and_enter_make_a_field(hand: Hand) -> None:
 
 
 def test_while_it_is_drawn_each_side_says_its_length_and_the_whole_its_area(hand: Hand) -> None:
-    said = [label.words for label in side_lengths(list(CORNERS[:3]), CORNERS[3], hand.stage).labels]
+    def figures(points: list[tuple[float, float]], pointer: tuple[float, float] | None) -> tuple[Label, ...]:
+        return (*side_lengths(points, pointer, hand.stage), *area_so_far(points, pointer, hand.stage))
+
+    said = [label.words for label in figures(list(CORNERS[:3]), CORNERS[3])]
     assert said == ["100 m", "80 m", "100 m", "0.80 ha"]
-    alone = side_lengths(list(CORNERS[:1]), None, hand.stage)
-    assert alone.labels == ()
-    crossed = side_lengths([CORNERS[0], CORNERS[2], CORNERS[1]], CORNERS[3], hand.stage)
-    assert [label.look for label in crossed.labels] == ["length"] * 3  # no area of what crosses itself
+    assert figures(list(CORNERS[:1]), None) == ()
+    crossed = figures([CORNERS[0], CORNERS[2], CORNERS[1]], CORNERS[3])
+    assert [label.look for label in crossed] == ["length"] * 3  # no area of what crosses itself
 
 
 def test_pressed_once_more_the_key_of_drawing_goes_to_the_name(hand: Hand) -> None:
