@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from pigmap.records.change import ChangeSet, Edit, RowChange, add, change, remove
 from pigmap.records.check import Check
+from pigmap.records.energizer import Energizer, EnergizerReading, PowerSource, Soil
 from pigmap.records.farm import TABLES, Farm, Rows
 from pigmap.records.field import Field, GroundCover, Purpose, Use
 from pigmap.records.ground_job import GroundJob, GroundJobKind
 from pigmap.records.group import Group, GroupEvent, GroupEventKind, PigClass
 from pigmap.records.lasting import AS_PLANNED, Lasting, lasting, lasting_on
-from pigmap.records.net import Net, NetCondition, NetKind, NetUse
+from pigmap.records.net import Net, NetCondition, NetKind, NetRepair, NetUse
 from pigmap.records.paddock import Paddock
 from pigmap.records.projection import Projection
 from pigmap.records.record import Record
@@ -25,6 +26,8 @@ __all__ = [
     "ChangeSet",
     "Check",
     "Edit",
+    "Energizer",
+    "EnergizerReading",
     "Farm",
     "Field",
     "GroundCover",
@@ -39,11 +42,13 @@ __all__ = [
     "Net",
     "NetCondition",
     "NetKind",
+    "NetRepair",
     "NetUse",
     "Paddock",
     "PigClass",
     "Place",
     "PlaceKind",
+    "PowerSource",
     "Projection",
     "Purpose",
     "Reason",
@@ -51,6 +56,7 @@ __all__ = [
     "RowChange",
     "Rows",
     "Setting",
+    "Soil",
     "Stay",
     "StayState",
     "Use",

@@ -9,11 +9,12 @@ from typing import Any, TypeVar
 
 from pigmap.records.change import RowChange
 from pigmap.records.check import Check
+from pigmap.records.energizer import Energizer, EnergizerReading
 from pigmap.records.field import Field, Purpose
 from pigmap.records.frozen import dataclass
 from pigmap.records.ground_job import GroundJob
 from pigmap.records.group import Group, GroupEvent
-from pigmap.records.net import Net, NetKind, NetUse
+from pigmap.records.net import Net, NetKind, NetRepair, NetUse
 from pigmap.records.paddock import Paddock
 from pigmap.records.projection import Projection, projection_changed
 from pigmap.records.record import Record
@@ -39,12 +40,15 @@ TABLES: Mapping[str, type[Record]] = MappingProxyType(
             KeepOut,
             Way,
             Place,
-            Paddock,
             Group,
             GroupEvent,
-            Stay,
+            Energizer,
+            EnergizerReading,
             NetKind,
+            Paddock,
+            Stay,
             Net,
+            NetRepair,
             NetUse,
             Check,
             Image,
@@ -81,6 +85,9 @@ class Farm:
     weather_days: Rows[WeatherDay] = field(default_factory=_none)
     settings: Rows[Setting] = field(default_factory=_none)
     ground_jobs: Rows[GroundJob] = field(default_factory=_none)
+    energizers: Rows[Energizer] = field(default_factory=_none)
+    energizer_readings: Rows[EnergizerReading] = field(default_factory=_none)
+    net_repairs: Rows[NetRepair] = field(default_factory=_none)
 
     def rows(self, table: str) -> Rows[Record]:
         """Return the rows of a table by its name.

@@ -29,6 +29,8 @@ class NetKind(Record):
     height_mm: int = 900
     ohm_per_km: float | None = None
     leak: float | None = None
+    price: float | None = None
+    """What one costs, in the keeper's own money."""
 
     def __post_init__(self) -> None:
         need_name("net kind", self.name)
@@ -41,6 +43,7 @@ class NetKind(Record):
         need_at_least(f"The height of {self.name}", self.height_mm, 1)
         need_at_least(f"The resistance of {self.name}", self.ohm_per_km, 0.0)
         need_at_least(f"The leak of {self.name}", self.leak, 0.0)
+        need_at_least(f"The price of {self.name}", self.price, 0.0)
 
     @property
     def length_mm(self) -> int:
@@ -94,6 +97,20 @@ class Net(Record):
         """Whether the farm has the net on a day: from its first use until it goes out of use."""
         begun = self.first_used_on is None or self.first_used_on <= day
         return begun and (self.retired_on is None or day < self.retired_on)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NetRepair(Record):
+    """What was mended on a net, and when."""
+
+    TABLE: ClassVar[str] = "net_repairs"
+
+    net_uid: str
+    mended_on: date
+    what: str = ""
+
+    def __post_init__(self) -> None:
+        need_day("The day a net was mended", self.mended_on)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

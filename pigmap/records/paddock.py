@@ -25,6 +25,10 @@ class Paddock(Record):
     nets_long: int | None = None
     nets_wide: int | None = None
     note: str = ""
+    energizer_uid: str | None = None
+    """What feeds its fence; None where that follows from the group that stands on it."""
+    own_switch: bool = False
+    """Whether its fence can be switched off alone."""
 
     def __post_init__(self) -> None:
         need_name("paddock", self.name)

@@ -39,7 +39,12 @@ def _ground_jobs_and_pins(db: sqlite3.Connection) -> None:
     _columns_of(db, 2)
 
 
-STEPS: tuple[Step, ...] = (_first_tables, _ground_jobs_and_pins)
+def _energizers_and_repairs(db: sqlite3.Connection) -> None:
+    _tables_of(db, 3)
+    _columns_of(db, 3)
+
+
+STEPS: tuple[Step, ...] = (_first_tables, _ground_jobs_and_pins, _energizers_and_repairs)
 """Append only: a step that has shipped is never edited, reordered or removed."""
 
 OLDEST_READER = 1

@@ -15,6 +15,7 @@ _NAMED = {
     "paddocks": "paddock {name}",
     "groups": "group {name}",
     "net_kinds": "net kind {name}",
+    "energizers": "energizer {name}",
     "images": "image {name}",
     "settings": "setting {name}",
 }
@@ -36,6 +37,9 @@ _NAMELESS = {
     "weather_days": "a day of weather",
     "settings": "a setting",
     "ground_jobs": "what was done to ground",
+    "energizers": "an energizer",
+    "energizer_readings": "a reading of an energizer",
+    "net_repairs": "a repair of a net",
 }
 _TABLES = {"keep_outs": "keep-outs", "checks": "daily checks", "net_uses": "standing nets"}
 

@@ -9,6 +9,8 @@ from types import MappingProxyType
 from pigmap.records import (
     TABLES,
     Check,
+    Energizer,
+    EnergizerReading,
     Field,
     GroundJob,
     Group,
@@ -17,6 +19,7 @@ from pigmap.records import (
     KeepOut,
     Net,
     NetKind,
+    NetRepair,
     NetUse,
     Paddock,
     Place,
@@ -27,6 +30,7 @@ from pigmap.records import (
     Way,
     WeatherDay,
 )
+from pigmap.records.energizer import MOST_OUTPUT_J
 from pigmap.records.frozen import dataclass
 
 Limit = tuple[float, float | None]
@@ -84,7 +88,8 @@ _RULES = (
         Paddock,
         limits={"nets_long": (1, None), "nets_wide": (1, None)},
         named=("name",),
-        refers={"field_uid": "fields", "net_kind_uid": "net_kinds"},
+        refers={"field_uid": "fields", "net_kind_uid": "net_kinds", "energizer_uid": "energizers"},
+        since={"energizer_uid": 3, "own_switch": 3},
     ),
     TableRule(Group, limits={"colour_index": (0, 7)}, named=("name",)),
     TableRule(
@@ -101,8 +106,9 @@ _RULES = (
     ),
     TableRule(
         NetKind,
-        limits={"height_mm": (1, None), "ohm_per_km": (0, None), "leak": (0, None)},
+        limits={"height_mm": (1, None), "ohm_per_km": (0, None), "leak": (0, None), "price": (0, None)},
         named=("name",),
+        since={"price": 3},
         conditions={"bays_mm": "json_array_length(bays_mm) > 0"},
     ),
     TableRule(
@@ -136,6 +142,26 @@ _RULES = (
         conditions={"until_on": "until_on IS NULL OR happened_on IS NULL OR until_on >= happened_on"},
         step=2,
     ),
+    TableRule(
+        Energizer,
+        limits={
+            "output_j": (0, MOST_OUTPUT_J),
+            **dict.fromkeys(("open_kv", "kv_500", "rods", "rod_m", "rod_mm", "rods_apart_m"), (0, None)),
+            **dict.fromkeys(("lead_m", "lead_ohm_per_km"), (0, None)),
+        },
+        named=("name",),
+        conditions={"kv_500": "open_kv IS NULL OR kv_500 IS NULL OR kv_500 <= open_kv"},
+        refers={"place_uid": "places", "group_uid": "groups"},
+        step=3,
+    ),
+    TableRule(
+        EnergizerReading,
+        limits={"battery_v": (0, 60), "earth_kv": (0, 20)},
+        refers={"energizer_uid": "energizers"},
+        indexes=(("energizer_uid", "read_on"),),
+        step=3,
+    ),
+    TableRule(NetRepair, refers={"net_uid": "nets"}, step=3),
 )
 
 RULES: Mapping[str, TableRule] = MappingProxyType({rule.name: rule for rule in _RULES})

@@ -13,6 +13,8 @@ import shapely
 from pigmap.errors import RecordError
 from pigmap.records import (
     Check,
+    Energizer,
+    EnergizerReading,
     Field,
     GroundJob,
     GroundJobKind,
@@ -23,6 +25,7 @@ from pigmap.records import (
     KeepOut,
     Net,
     NetKind,
+    NetRepair,
     NetUse,
     Paddock,
     Place,
@@ -102,6 +105,18 @@ def _kind(**more: Any) -> NetKind:
 
 def _net(**more: Any) -> Net:
     return Net(net_kind_uid="k", **more)
+
+
+def _repair(**more: Any) -> NetRepair:
+    return NetRepair(**{"net_uid": "n", "mended_on": DAY} | more)
+
+
+def _energizer(**more: Any) -> Energizer:
+    return Energizer(**{"name": "Far unit"} | more)
+
+
+def _reading(**more: Any) -> EnergizerReading:
+    return EnergizerReading(**{"energizer_uid": "e", "read_on": DAY} | more)
 
 
 def _use(**more: Any) -> NetUse:
@@ -256,6 +271,32 @@ REFUSED: list[tuple[Make, dict[str, Any], str, str]] = [
     (_kind, {"height_mm": 0}, "The height of 50 m is 0.", "Give a number of at least 1."),
     (_kind, {"ohm_per_km": -1.0}, "The resistance of 50 m is -1.", "Give a number of at least 0."),
     (_kind, {"leak": -0.1}, "The leak of 50 m is -0.1.", "Give a number of at least 0."),
+    (_kind, {"price": -0.5}, "The price of 50 m is -0.5.", "Give a number of at least 0."),
+    (_repair, {"mended_on": LONG_AGO}, "The day a net was mended is 1815-06-18.", YEARS),
+    (_energizer, {"name": "  "}, "The energizer has no name.", "Give it one."),
+    (_energizer, {"rods": -1}, "The number of earth stakes of Far unit is -1.", "Give a number of at least 0."),
+    (
+        _energizer,
+        {"lead_m": math.inf},
+        "The length of the lead-out in m of Far unit is inf.",
+        "Give a number of at least 0.",
+    ),
+    (_energizer, {"swap_on": LONG_AGO}, "The day of a new battery for Far unit is 1815-06-18.", YEARS),
+    (
+        _energizer,
+        {"output_j": 15.0},
+        "Far unit would give 15 J into 500 Ω; energizers for livestock give at most 5 J.",
+        "Give the output from its data sheet; what a unit stores is more than it gives.",
+    ),
+    (
+        _energizer,
+        {"open_kv": 4.5, "kv_500": 9.0},
+        "Far unit would have 9 kV on 500 Ω and 4.5 kV with nothing connected.",
+        "Look at the data sheet again: with nothing connected the voltage is never the lower one.",
+    ),
+    (_reading, {"read_on": LONG_AGO}, "The day of a reading is 1815-06-18.", YEARS),
+    (_reading, {"battery_v": 230.0}, "The voltage of the battery in V is 230.", "Give a number from 0 to 60."),
+    (_reading, {"earth_kv": -0.2}, "The voltage of the earth test in kV is -0.2.", "Give a number from 0 to 20."),
     (_net, {"first_used_on": LONG_AGO}, "The first day of a net is 1815-06-18.", YEARS),
     (_net, {"retired_on": LONG_AGO}, "The last day of a net is 1815-06-18.", YEARS),
     (

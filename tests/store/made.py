@@ -13,6 +13,8 @@ from pigmap.records import (
     TABLES,
     Check,
     Edit,
+    Energizer,
+    EnergizerReading,
     Farm,
     Field,
     GroundJob,
@@ -24,16 +26,19 @@ from pigmap.records import (
     KeepOut,
     Net,
     NetKind,
+    NetRepair,
     NetUse,
     Paddock,
     Place,
     PlaceKind,
+    PowerSource,
     Projection,
     Purpose,
     Reason,
     Record,
     RowChange,
     Setting,
+    Soil,
     Stay,
     StayState,
     Use,
@@ -65,11 +70,34 @@ FIELD = shapely.MultiPolygon(
 def one_of_each() -> dict[str, Record]:
     """Return a row of every table, by its table, with values in as many columns as can be."""
     field = Field(name="Long Field", outline=FIELD, origin_x_m=0.1, origin_y_m=-0.2, turned_deg=1 / 3, soil="sand")
-    kind = NetKind(name="50 m nets", tape="blue", bays_mm=(3600,) * 13 + (3200,), ohm_per_km=30.5)
+    kind = NetKind(name="50 m nets", tape="blue", bays_mm=(3600,) * 13 + (3200,), ohm_per_km=30.5, price=119.5)
     group = Group(name="Weaners")
-    energizer = Place(kind=PlaceKind.ENERGIZER, name="Yard", point=shapely.Point(1.5, 2.25), radius_m=0.7)
+    yard = Place(kind=PlaceKind.ENERGIZER, name="Yard", point=shapely.Point(1.5, 2.25), radius_m=0.7)
+    energizer = Energizer(
+        name="Far unit",
+        source=PowerSource.SOLAR,
+        place_uid=yard.uid,
+        group_uid=group.uid,
+        output_j=0.5,
+        open_kv=9.0,
+        kv_500=3.8,
+        rods=3,
+        rod_m=1.0,
+        rod_mm=12.0,
+        rods_apart_m=3.0,
+        soil=Soil.CLAY,
+        lead_m=40.5,
+        swap_on=date(2026, 3, 9),
+    )
     paddock = Paddock(
-        name="Long Field 1", field_uid=field.uid, outline=SQUARE, net_kind_uid=kind.uid, nets_long=1, nets_wide=1
+        name="Long Field 1",
+        field_uid=field.uid,
+        outline=SQUARE,
+        net_kind_uid=kind.uid,
+        nets_long=1,
+        nets_wide=1,
+        energizer_uid=energizer.uid,
+        own_switch=True,
     )
     net = Net(net_kind_uid=kind.uid, number="7", first_used_on=date(2024, 3, 1))
     rows: list[Record] = [
@@ -86,9 +114,11 @@ def one_of_each() -> dict[str, Record]:
             kind=WayKind.PERMANENT_FENCE,
             line=shapely.LineString([(0, 0), (9, 1)]),
             electric=True,
-            energizer_uid=energizer.uid,
+            energizer_uid=yard.uid,
         ),
+        yard,
         energizer,
+        EnergizerReading(energizer_uid=energizer.uid, read_on=date(2026, 3, 2), battery_v=12.4, earth_kv=0.2),
         paddock,
         group,
         GroupEvent(
@@ -104,6 +134,7 @@ def one_of_each() -> dict[str, Record]:
         ),
         kind,
         net,
+        NetRepair(net_uid=net.uid, mended_on=date(2025, 4, 2), what="two meshes"),
         NetUse(
             net_uid=net.uid,
             net_kind_uid=kind.uid,

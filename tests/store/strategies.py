@@ -99,6 +99,7 @@ _IN_ORDER = (
     ("first_used_on", "retired_on"),
     ("happened_on", "until_on"),
     ("min_c", "max_c"),
+    ("kv_500", "open_kv"),
 )
 """Columns of which the first is never after, or above, the second."""
 

@@ -5,12 +5,13 @@ import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from pigmap.records import TABLES, add, change
+from pigmap.records import TABLES, Energizer, NetRepair, add, change
 from pigmap.session import Session
 from pigmap.store import FarmFile, migrations
 from pigmap.store.connection import add_functions, connect
@@ -29,16 +30,21 @@ def db() -> Iterator[sqlite3.Connection]:
     connection.close()
 
 
-STEP_1 = Path(__file__).with_name("farm_of_step_1.gpkg.gz")
-"""A farm file with a row of every table, as the program wrote it before there was a second step."""
+def _of_step(step: int, folder: Path) -> Path:
+    """Write a farm file with a row of every table, as the program wrote it before there was a further step."""
+    path = folder / "farm.gpkg"
+    path.write_bytes(gzip.decompress(Path(__file__).with_name(f"farm_of_step_{step}.gpkg.gz").read_bytes()))
+    return path
 
 
 @pytest.fixture
 def first(tmp_path: Path) -> Path:
     """Return a farm file of step 1 of one's own."""
-    path = tmp_path / "farm.gpkg"
-    path.write_bytes(gzip.decompress(STEP_1.read_bytes()))
-    return path
+    return _of_step(1, tmp_path)
+
+
+LATER = ("ground_jobs", "energizers", "energizer_readings", "net_repairs")
+"""Tables that files of step 1 have not got."""
 
 
 def _drawn_up(db: sqlite3.Connection) -> list[Any]:
@@ -52,18 +58,53 @@ def _drawn_up(db: sqlite3.Connection) -> list[Any]:
     ]
 
 
-def test_a_file_of_step_1_becomes_the_file_that_a_new_farm_has(db: sqlite3.Connection, first: Path) -> None:
+def test_a_file_is_kept_of_every_step_that_was_the_last() -> None:
+    kept = {path.name for path in Path(__file__).parent.glob("farm_of_step_*.gpkg.gz")}
+    assert kept == {f"farm_of_step_{step}.gpkg.gz" for step in range(1, len(migrations.STEPS))}
+
+
+@pytest.mark.parametrize("step", range(1, len(migrations.STEPS)))
+def test_a_file_of_an_earlier_step_becomes_the_file_that_a_new_farm_has(
+    db: sqlite3.Connection, step: int, tmp_path: Path
+) -> None:
     migrations.bring_up_to_date(db)
-    with closing(connect(first)) as old:
-        assert migrations.version_of(old)[0] == 1
-        assert migrations.bring_up_to_date(old) == len(migrations.STEPS) - 1
+    with closing(connect(_of_step(step, tmp_path))) as old:
+        assert migrations.version_of(old)[0] == step
+        assert migrations.bring_up_to_date(old) == len(migrations.STEPS) - step
         assert _drawn_up(old) == _drawn_up(db)
+
+
+def test_a_file_of_step_2_keeps_all_its_rows_and_takes_new_ones(tmp_path: Path) -> None:
+    path = _of_step(2, tmp_path)
+    with Session.open(path) as session:
+        farm = session.farm
+        empty = {"energizers", "energizer_readings", "net_repairs"}
+        assert {table for table in TABLES if not farm.rows(table)} == empty
+        (paddock,), (kind,), (net,) = farm.paddocks.values(), farm.net_kinds.values(), farm.nets.values()
+        assert (paddock.energizer_uid, paddock.own_switch, kind.price) == (None, False, None)
+        unit = Energizer(name="Far unit", output_j=0.5)
+        session.do(
+            edit(
+                "More",
+                add(unit),
+                add(NetRepair(net_uid=net.uid, mended_on=date(2026, 4, 1))),
+                change(paddock, replace(paddock, energizer_uid=unit.uid, own_switch=True)),
+                change(kind, replace(kind, price=120.0)),
+            )
+        ).result()
+    assert findings(path) == []
+    with Session.open(path) as session:
+        assert [paddock.energizer_uid for paddock in session.farm.paddocks.values()] == [unit.uid]
+        session.undo().result()
+        assert [each.price for each in session.farm.net_kinds.values()] == [None]
+        assert not session.farm.energizers
+    assert findings(path) == []
 
 
 def test_a_file_of_step_1_keeps_all_its_rows_and_takes_new_ones(first: Path) -> None:
     with Session.open(first) as session:
         farm = session.farm
-        assert {table: len(farm.rows(table)) for table in TABLES if not farm.rows(table)} == {"ground_jobs": 0}
+        assert {table: len(farm.rows(table)) for table in TABLES if not farm.rows(table)} == dict.fromkeys(LATER, 0)
         (image,) = farm.images.values()
         assert (image.name, image.pins) == ("Air", "")
         session.do(edit("More", add(one_of_each()["ground_jobs"]), change(image, replace(image, pins="[1]")))).result()

@@ -86,6 +86,17 @@ IMPOSSIBLE: list[tuple[str, str, object]] = [
     ("ground_jobs", "n_kg_ha", -0.5),
     ("ground_jobs", "happened_on", "'autumn 2024'"),
     ("ground_jobs", "until_on", "'2024-10-15'"),
+    ("energizers", "output_j", 5.1),
+    ("energizers", "kv_500", 9.1),
+    ("energizers", "source", "'wind'"),
+    ("energizers", "soil", "'chalk'"),
+    ("energizers", "lead_m", -1),
+    ("energizers", "name", "' '"),
+    ("energizer_readings", "battery_v", 61),
+    ("energizer_readings", "earth_kv", -0.1),
+    ("net_repairs", "mended_on", "'2026-02-30'"),
+    ("net_kinds", "price", -1),
+    ("paddocks", "own_switch", 2),
 ]
 
 
@@ -123,7 +134,7 @@ def test_every_column_that_names_a_row_is_watched() -> None:
         assert named == set(rule.refers), name
 
 
-_AS_FAR_AS_NOTHING_STANDS_BESIDE_IT = {"weather_days": ("min_c", "max_c")}
+_AS_FAR_AS_NOTHING_STANDS_BESIDE_IT = {"weather_days": ("min_c", "max_c"), "energizers": ("open_kv", "kv_500")}
 """Columns whose limits reach as far only where the other is empty."""
 
 

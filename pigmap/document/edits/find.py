@@ -29,6 +29,9 @@ _WORDS: dict[str, str] = {
     "weather_days": "day of weather",
     "settings": "setting",
     "ground_jobs": "ground job",
+    "energizers": "energizer",
+    "energizer_readings": "reading of an energizer",
+    "net_repairs": "repair of a net",
 }
 
 
