@@ -34,7 +34,7 @@ EVERYWHERE = (
 """Keys of the window."""
 
 VERBS = (
-    KeyWords(("D",), Text("draw a field or a keep-out")),
+    KeyWords(("D",), Text("draw a field, a keep-out, a line or a place")),
     KeyWords(("P",), Text("place the next paddock")),
     KeyWords(("C",), Text("the daily check")),
     KeyWords(("M",), Text("measure")),

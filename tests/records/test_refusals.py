@@ -108,7 +108,8 @@ def _net(**more: Any) -> Net:
 
 
 def _repair(**more: Any) -> NetRepair:
-    return NetRepair(**{"net_uid": "n", "mended_on": DAY} | more)
+    row: dict[str, Any] = {"net_uid": "n", "mended_on": DAY}
+    return NetRepair(**row | more)
 
 
 def _energizer(**more: Any) -> Energizer:
@@ -116,7 +117,8 @@ def _energizer(**more: Any) -> Energizer:
 
 
 def _reading(**more: Any) -> EnergizerReading:
-    return EnergizerReading(**{"energizer_uid": "e", "read_on": DAY} | more)
+    row: dict[str, Any] = {"energizer_uid": "e", "read_on": DAY}
+    return EnergizerReading(**row | more)
 
 
 def _use(**more: Any) -> NetUse:

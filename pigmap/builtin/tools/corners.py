@@ -98,7 +98,7 @@ class Corners:
         if key == Qt.Key.Key_Backspace and (self.points or self._dropped):
             self._take_back()
         elif key == Qt.Key.Key_Escape and self.points:
-            self._drop()
+            self.drop()
         elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and not self.points and self._host is not None:
             self.add(self._host.view.centre_x_m, self._host.view.centre_y_m)
         elif starts_typing(event) and self._line is not None:
@@ -117,7 +117,8 @@ class Corners:
             self.points, self._dropped = self._dropped, []
         self._finished = False
 
-    def _drop(self) -> None:
+    def drop(self) -> None:
+        """Drop all corners; Backspace brings them back."""
         points, finished = self.points, self._finished
         self.clear()
         if self._tell_dropped and not finished and self._host is not None:

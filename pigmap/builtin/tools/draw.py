@@ -1,4 +1,4 @@
-"""Draw a field or a keep-out corner by corner; reshape what is picked by dragging its corners."""
+"""Draw a field, a keep-out, a line or a place; reshape what is picked by dragging its corners."""
 
 from __future__ import annotations
 
@@ -9,17 +9,16 @@ from PySide6.QtGui import QKeyEvent
 
 from pigmap.builtin.tools.corners import Corners, left_half_done
 from pigmap.builtin.tools.draw_plate import DrawPlate
+from pigmap.builtin.tools.drawn_what import Drawn, drawing_edit
 from pigmap.builtin.tools.refusal import refusal
-from pigmap.builtin.tools.reshape import Handle, handles, reshaped, reshaping_edit, shape_of
+from pigmap.builtin.tools.reshape import Handle, Shape, handles, reshaped, reshaping_edit, shape_of
 from pigmap.builtin.tools.side_lengths import area_so_far, side_lengths
-from pigmap.document.edits import add_field, add_keep_out
 from pigmap.drawing.ghost import walked
 from pigmap.drawing.layer import Label, Labels, Layer, Marks, Outlines, Size
 from pigmap.drawing.rings import rings_of
 from pigmap.drawing.strokes import WALKED
 from pigmap.drawing.tokens import CASING, MAP_INK
 from pigmap.errors import PigmapError
-from pigmap.geometry.outlines import vet_outline
 from pigmap.qt.asking import Asker
 from pigmap.qt.stage import Picked
 from pigmap.qt.tool import Host, IdleTool, Pointer
@@ -30,13 +29,19 @@ HANDLE_PX = 10.0
 _CORNER = Size(9.2, 1.7)
 _BETWEEN = Size(6.0, 1.1)
 _CASING = Size(1.8, 0.3)
+_CHOOSES = {
+    Qt.Key.Key_F: Drawn.FIELD,
+    Qt.Key.Key_K: Drawn.KEEP_OUT,
+    Qt.Key.Key_L: Drawn.LINE,
+    Qt.Key.Key_A: Drawn.PLACE,
+}
 
 
 class Draw(IdleTool):
     """Click sets a corner, a double click or Enter closes, Backspace takes the last corner back, Esc drops it all.
 
-    An outline that is left half drawn stays until it is dropped. Where something is picked, its corners can be
-    dragged, and a new one pulled out of the middle of a side.
+    What is left half drawn stays until it is dropped; a place is set by one click. Where something is picked, its
+    corners can be dragged, and a new one pulled out of the middle of a side.
     """
 
     name = "draw"
@@ -45,8 +50,8 @@ class Draw(IdleTool):
     def __init__(self) -> None:
         self._corners = Corners("Length and direction: 50 at 90", tell_dropped=True)
         self._dragged: Handle | None = None
-        self._shape: shapely.Polygon | shapely.MultiPolygon | None = None
-        self._waiting = False
+        self._shape: Shape | None = None
+        self._waiting = self._moved = False
 
     def begin(self, host: Host) -> None:
         """Start; an outline that was left half drawn goes on."""
@@ -54,7 +59,8 @@ class Draw(IdleTool):
         self._asker = Asker(host.stage, host.widget)
         self._plate = DrawPlate(host.stage, host.widget)
         self._plate.show()
-        self._corners.begin(host, self._show)
+        self._plate.changed.connect(self._other)
+        self._corners.begin(host, self._changed)
         host.stage.picked_changed.connect(self._picked)
         host.stage.farm_changed.connect(self._picked)
         self._picked()
@@ -79,44 +85,61 @@ class Draw(IdleTool):
     def press(self, pointer: Pointer) -> bool:
         """Take hold of a corner of what is picked."""
         self._dragged = None if self._corners.points else self._handle_at(pointer)
+        self._moved = False
         return self._dragged is not None
 
     def drag(self, pointer: Pointer) -> None:
         """Let the corner follow the pointer."""
+        self._moved = True
         if self._dragged is not None and self._shape is not None:
             self._show(reshaped(self._shape, self._dragged, (pointer.x_m, pointer.y_m)))
 
     def release(self, pointer: Pointer) -> None:
-        """Set a corner, or let go of the one that was dragged."""
-        if self._dragged is not None and self._shape is not None:
+        """Set a corner, or let go of the one that was dragged; a click on one begins what is new there."""
+        if self._dragged is not None and self._shape is not None and self._moved:
             self._reshape(reshaped(self._shape, self._dragged, (pointer.x_m, pointer.y_m)))
         elif self._closes(pointer):
             self._close()
         else:
+            self._dragged = None
             self._corners.add(pointer.x_m, pointer.y_m)
-            self._show()
+            self._changed()
 
     def double(self, pointer: Pointer) -> None:
         """Close the outline."""
         self._close()
 
     def key(self, event: QKeyEvent) -> bool:
-        """Close with Enter; F and K choose between field and keep-out, N goes to the name, and so does D once more."""
+        """Close with Enter; F, K, L and A choose what to draw, N goes to the name, and so does D once more."""
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self._corners.points:
             self._close()
             return True
-        if event.key() in (Qt.Key.Key_F, Qt.Key.Key_K) and not event.modifiers():
-            self._plate.choose_field(event.key() == Qt.Key.Key_F)
+        if event.key() in _CHOOSES and not event.modifiers():
+            self._plate.choose(_CHOOSES[Qt.Key(event.key())])
             return True
         if event.key() in (Qt.Key.Key_N, Qt.Key.Key_D) and not event.modifiers():
             self._plate.name_it()
             return True
         return self._corners.key(event)
 
-    # A new outline
+    # What is new
+
+    def _changed(self) -> None:
+        """Show the corners; set a place where its one corner is: the next one need not wait for it."""
+        self._show()
+        if self._plate.drawn is Drawn.PLACE and len(self._corners.points) == 1:
+            edit = drawing_edit(self._plate.meant, self._corners.points)
+            self._corners.clear()
+            self._ask(edit, drawn=False)
+
+    def _other(self) -> None:
+        """Go on with something else: corners that were set are no place."""
+        if self._plate.drawn is Drawn.PLACE and self._corners.points:
+            self._corners.drop()
+        self._show()
 
     def _closes(self, pointer: Pointer) -> bool:
-        points = self._corners.points
+        points = self._corners.points if self._plate.drawn.is_area else ()
         reach = HANDLE_PX * pointer.metres_per_pixel
         return len(points) >= 3 and max(abs(pointer.x_m - points[0][0]), abs(pointer.y_m - points[0][1])) <= reach
 
@@ -125,34 +148,26 @@ class Draw(IdleTool):
             return
         self._corners.pointer = None
         try:
-            edit = self._edit()
+            edit = drawing_edit(self._plate.meant, self._corners.points)
         except PigmapError as error:
             self.host.stage.notice(refusal(error), "refused")
             return
         self._ask(edit)
 
-    def _edit(self) -> Edit:
-        name = self._plate.name
-        points = self._corners.points
-        shape = shapely.Polygon(points) if len(points) >= 3 else shapely.LineString([*points, points[-1]])
-        outline = vet_outline(name, shape).outline
-        if self._plate.is_field:
-            return add_field(name, outline, ground_cover=self._plate.ground_cover)
-        return add_keep_out(outline.geoms[0], self._plate.reason, name=self._plate.own_name)
-
-    def _ask(self, edit: Edit) -> None:
+    def _ask(self, edit: Edit, *, drawn: bool = True) -> None:
         """Ask for the edit; what is drawn stays in sight until it is published."""
         stage = self.host.stage
-        self._waiting = True
+        self._waiting = self._waiting or drawn
 
         def ended(changes: ChangeSet | None, error: BaseException | None) -> None:
-            self._waiting = False
+            self._waiting = self._waiting and not drawn
             if error is not None:
                 stage.notice(refusal(error), "refused")
             elif changes is not None:
-                self._corners.clear()
+                if drawn:
+                    self._corners.clear()
                 stage.notice(edit.label, deed="undo")
-                for row in list(changes.of("fields", "keep_outs"))[:1]:
+                for row in list(changes.of("fields", "keep_outs", "ways", "places"))[:1]:
                     stage.pick(Picked(row.table, row.uid))
             self._dragged = None
             if self.running:
@@ -177,7 +192,7 @@ class Draw(IdleTool):
             return None
         return found.at(int(np.argmin(off)))
 
-    def _reshape(self, shape: shapely.Polygon | shapely.MultiPolygon) -> None:
+    def _reshape(self, shape: Shape) -> None:
         picked = self.host.stage.picked
         self._show(shape)
         if picked is not None:
@@ -185,15 +200,16 @@ class Draw(IdleTool):
 
     # What is shown
 
-    def _show(self, changed: shapely.Polygon | shapely.MultiPolygon | None = None) -> None:
+    def _show(self, changed: Shape | None = None) -> None:
         if self.running:
             self.host.preview(self._layers(changed))
 
-    def _layers(self, changed: shapely.Polygon | shapely.MultiPolygon | None) -> tuple[Layer, ...]:
+    def _layers(self, changed: Shape | None) -> tuple[Layer, ...]:
         if self._corners.points:
             points, pointer = self._corners.points, self._corners.pointer
             stage = self.host.stage
-            figures = Labels((*side_lengths(points, pointer, stage), *area_so_far(points, pointer, stage)))
+            area = area_so_far(points, pointer, stage) if self._plate.drawn.is_area else ()
+            figures = Labels((*side_lengths(points, pointer, stage), *area))
             drawn = (*walked(np.array(points), pointer), figures)
             if self._corners.pointer is not None or self._waiting:
                 return drawn
@@ -205,10 +221,19 @@ class Draw(IdleTool):
         found = handles(shape)
         corners, between = found.points[found.corner], found.points[~found.corner]
         return (
-            Outlines(*rings_of([shape]), closed=True, strokes=(WALKED,)),
+            *_edges(shape),
             Marks(between, "dot", _BETWEEN, CASING, MAP_INK, _CASING),
             Marks(corners, "dot", _CORNER, MAP_INK, CASING, _CASING),
         )
+
+
+def _edges(shape: Shape) -> tuple[Layer, ...]:
+    if isinstance(shape, shapely.Point):
+        return ()
+    if isinstance(shape, shapely.LineString):
+        points = shapely.get_coordinates(shape)
+        return (Outlines(points, np.array([0, len(points)]), closed=False, strokes=(WALKED,)),)
+    return (Outlines(*rings_of([shape]), closed=True, strokes=(WALKED,)),)
 
 
 tool = Draw

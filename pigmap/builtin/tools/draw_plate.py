@@ -1,83 +1,128 @@
-"""The plate of the drawing tool: field or keep-out, its name, what grows there or why to keep off."""
+"""The plate of the drawing tool: field, keep-out, line or place, its name, and what it is."""
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QPainter, QPaintEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from enum import StrEnum
 
+from PySide6.QtCore import QRectF, Qt, Signal
+from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
+
+from pigmap.builtin.tools.drawn_what import NOT_ELECTRIC, OFFERS, Drawn, Meant
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.choice_box import ChoiceBox
 from pigmap.qt.kept_keys import KeptKeysLine
 from pigmap.qt.paintwork import plate, shadow
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font, tokens
-from pigmap.records import GroundCover, Reason
+from pigmap.records import PlaceKind, WayKind
 from pigmap.text import Text
 
 WIDE_PX = 264
 MARGIN_PX = 12
 SHADOW_PX = 6
+_SWITCHES = {
+    Drawn.FIELD: "Field (F)",
+    Drawn.KEEP_OUT: "Keep-out (K)",
+    Drawn.LINE: "Line (L)",
+    Drawn.PLACE: "Place (A)",
+}
 
 
 class DrawPlate(QWidget):
     """Lies over the map's upper left corner while the drawing tool has the pointer."""
 
+    changed = Signal()
+    """Something else is to be drawn."""
+
     def __init__(self, stage: Stage, parent: QWidget) -> None:
         super().__init__(parent)
         self.stage = stage
         self._over = parent
-        self._field = WordButton(stage, stage.say("Field (F)"), "switch", self)
-        self._keep_out = WordButton(stage, stage.say("Keep-out (K)"), "switch", self)
-        self._before = WordButton(stage, stage.say("What was before (H)"), "link", self)
-        self._before.clicked.connect(lambda: stage.take_up("before"))
-        self._pin = WordButton(stage, stage.say("A picture to trace over (I)"), "link", self)
-        self._pin.clicked.connect(lambda: stage.take_up("pin"))
-        self._parcels = WordButton(stage, stage.say("Fields out of a parcel file"), "link", self)
-        self._parcels.clicked.connect(lambda: stage.take_up("parcels"))
+        self.drawn = Drawn.FIELD
+        self._switches = {
+            each: WordButton(stage, stage.say(words), "switch", self) for each, words in _SWITCHES.items()
+        }
+        self._links = [self._link(*each) for each in _LINKS]
         self._called = QLabel(stage.say("Name (N)"), self)
         self._called.setFont(font("second", stage))
         self._name = KeptKeysLine(self)
         self._what = ChoiceBox(stage, self)
+        self._volts = KeptKeysLine(self)
+        self._volts.setPlaceholderText(stage.say("kV, if you know it"))
+        self._volts.setAccessibleName(stage.say("Voltage in kV, if you know it"))
+        self._fed_by = ChoiceBox(stage, self)
+        self._fed_by.setAccessibleName(stage.say("What feeds the fence"))
         self._lay_out()
-        self._field.clicked.connect(lambda: self.choose_field(True))
-        self._keep_out.clicked.connect(lambda: self.choose_field(False))
-        self.choose_field(True)
+        for each, switch in self._switches.items():
+            switch.clicked.connect(lambda *_, each=each: self.choose(each))
+        self._what.currentIndexChanged.connect(self._look_again)
+        self.choose(Drawn.FIELD)
         self.setAccessibleName(stage.say("What to draw"))
 
+    def _link(self, words: str, verb: str) -> WordButton:
+        link = WordButton(self.stage, self.stage.say(words), "link", self)
+        link.clicked.connect(lambda: self.stage.take_up(verb))
+        return link
+
     def _lay_out(self) -> None:
-        switches = QHBoxLayout()
+        switches = QGridLayout()
         switches.setSpacing(8)
-        switches.addWidget(self._field)
-        switches.addWidget(self._keep_out)
+        for at, switch in enumerate(self._switches.values()):
+            switches.addWidget(switch, at // 2, at % 2)
         rows = QVBoxLayout(self)
         rows.setContentsMargins(*(SHADOW_PX + 12,) * 4)
         rows.setSpacing(8)
         rows.addLayout(switches)
         rows.addWidget(self._called)
-        for widget in (self._name, self._what):
+        for widget in (self._name, self._what, self._volts, self._fed_by):
             widget.setFont(font("body", self.stage))
             rows.addWidget(widget)
-        for link in (self._before, self._pin, self._parcels):
+        for link in self._links:
             rows.addWidget(link, alignment=Qt.AlignmentFlag.AlignLeft)
-        self._name.returnPressed.connect(self._leave)
+        for line in (self._name, self._volts):
+            line.returnPressed.connect(self._leave)
         self.setFixedWidth(round(WIDE_PX * self.stage.text_scale))
         self.move(MARGIN_PX - SHADOW_PX, MARGIN_PX - SHADOW_PX)
-        self.adjustSize()
 
     def _leave(self) -> None:
         self._over.setFocus(Qt.FocusReason.OtherFocusReason)
 
-    def choose_field(self, is_field: bool) -> None:
-        """Choose between field and keep-out."""
-        self.is_field = is_field
-        self._field.setChecked(is_field)
-        self._keep_out.setChecked(not is_field)
+    def choose(self, drawn: Drawn) -> None:
+        """Choose what to draw."""
+        self.drawn = drawn
+        for each, switch in self._switches.items():
+            switch.setChecked(each is drawn)
+        offer = OFFERS[drawn]
         self._what.clear()
-        for each in GroundCover if is_field else Reason:
-            self._what.addItem(self.stage.words(Text(str(each))), each)
-        self._what.setAccessibleName(self.stage.say("What grows there" if is_field else "Why to keep off"))
+        for choice in offer.what:
+            self._what.addItem(self.stage.words(Text(str(choice))), choice)
+        self._what.setAccessibleName(self.stage.say(offer.says))
         self.next_name()
+        self._look_again()
+        self.changed.emit()
+
+    def _look_again(self, *_: object) -> None:
+        """Ask for what only some lines have."""
+        what = self._what.currentData()
+        self._volts.setVisible(self.drawn is Drawn.LINE and what == WayKind.OVERHEAD_LINE)
+        self._fed_by.setVisible(self.drawn is Drawn.LINE and what == WayKind.PERMANENT_FENCE)
+        if not self._fed_by.isHidden():
+            self._offer_energizers()
+        for link in self._links:
+            link.setVisible(self.drawn.is_area)
+        self.adjustSize()
+
+    def _offer_energizers(self) -> None:
+        chosen = self._fed_by.currentData()
+        self._fed_by.clear()
+        self._fed_by.addItem(self.stage.say("not electric"), NOT_ELECTRIC)
+        for place in self.stage.session.farm.places.values():
+            if place.kind is PlaceKind.ENERGIZER:
+                named = self.stage.say("fed by {energizer}", energizer=place.name or self.stage.say("an energizer"))
+                self._fed_by.addItem(named, place.uid)
+        self._fed_by.addItem(self.stage.say("electric, not known by which"), "")
+        self._fed_by.setCurrentIndex(max(self._fed_by.findData(chosen), 0))
 
     def name_it(self) -> None:
         """Go to the name with the keys."""
@@ -85,8 +130,9 @@ class DrawPlate(QWidget):
 
     def next_name(self) -> None:
         """Offer a name that is free."""
+        is_field = self.drawn is Drawn.FIELD
         self._name.clear()
-        self._name.setPlaceholderText(self._free_name() if self.is_field else self.stage.say("Name, if it has one"))
+        self._name.setPlaceholderText(self._free_name() if is_field else self.stage.say("Name, if it has one"))
         self._name.setAccessibleName(self.stage.say("Name"))
 
     def _free_name(self) -> str:
@@ -103,23 +149,21 @@ class DrawPlate(QWidget):
 
     @property
     def name(self) -> str:
-        """What to call what is drawn: the name that was typed, or one that is free, or the reason."""
+        """What to call what is drawn: the name that was typed, or one that is free, or what it is."""
         if self.own_name:
             return self.own_name
-        return self._free_name() if self.is_field else self.stage.words(Text(str(self.reason).capitalize()))
+        what = str(self._what.currentData())
+        return self._free_name() if self.drawn is Drawn.FIELD else self.stage.words(Text(what.capitalize()))
 
     @property
-    def ground_cover(self) -> GroundCover:
-        """What grows on the field."""
-        return GroundCover(self._what.currentData())
+    def meant(self) -> Meant:
+        """All that it says of what is drawn."""
+        what = OFFERS[self.drawn].what(self._what.currentData())
+        fed_by = str(self._fed_by.currentData()) if self._fed_by.count() else NOT_ELECTRIC
+        return Meant(self.drawn, what, self.own_name, self.name, self._volts.text(), fed_by)
 
-    @property
-    def reason(self) -> Reason:
-        """Why to keep off."""
-        return Reason(self._what.currentData())
-
-    def choose_what(self, what: GroundCover | Reason) -> None:
-        """Choose a cover or a reason."""
+    def choose_what(self, what: StrEnum) -> None:
+        """Choose what grows there, why to keep off, what the line or the place is."""
         self._what.setCurrentIndex(self._what.findData(what))
 
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -129,3 +173,11 @@ class DrawPlate(QWidget):
         shadow(painter, box)
         plate(painter, box, tokens(self.stage).plate)
         painter.end()
+
+
+_LINKS = (
+    ("What was before (H)", "before"),
+    ("A picture to trace over (I)", "pin"),
+    ("Fields out of a parcel file", "parcels"),
+)
+"""What leads to other verbs, and the verb."""

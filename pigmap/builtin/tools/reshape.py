@@ -8,12 +8,14 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from pigmap.document.edits import reshape_field, reshape_keep_out, reshape_paddock
+from pigmap.document.edits import move_place, reshape_field, reshape_keep_out, reshape_paddock, reshape_way
 from pigmap.qt.stage import Picked
 from pigmap.records import Edit, Farm
 from pigmap.records.frozen import dataclass
 
 Area = shapely.Polygon | shapely.MultiPolygon
+Shape = Area | shapely.LineString | shapely.Point
+"""What has corners that can be dragged: the outline of ground, the line of a way, the point of a place."""
 
 
 class Handle(NamedTuple):
@@ -42,10 +44,14 @@ class Handles:
         return self.owners[index]
 
 
-def shape_of(farm: Farm, picked: Picked | None) -> Area | None:
-    """Return the outline of what is picked, where its corners can be dragged: a field, a keep-out, a walked paddock."""
+def shape_of(farm: Farm, picked: Picked | None) -> Shape | None:
+    """Return the shape of what is picked, where its corners can be dragged; a paddock only where it was walked."""
     if picked is None:
         return None
+    if picked.table == "ways" and picked.uid in farm.ways:
+        return farm.ways[picked.uid].line
+    if picked.table == "places" and picked.uid in farm.places:
+        return farm.places[picked.uid].point
     if picked.table == "fields" and picked.uid in farm.fields:
         return farm.fields[picked.uid].outline
     if picked.table == "keep_outs" and picked.uid in farm.keep_outs:
@@ -60,8 +66,10 @@ def _rings(shape: Area) -> list[list[NDArray[np.float64]]]:
     return [[shapely.get_coordinates(ring)[:-1] for ring in (part.exterior, *part.interiors)] for part in parts]
 
 
-def handles(shape: Area) -> Handles:
-    """Return the corners of an outline and the middles of its sides."""
+def handles(shape: Shape) -> Handles:
+    """Return the corners of an outline or a line and the middles of its sides; of a point the point."""
+    if isinstance(shape, (shapely.LineString, shapely.Point)):
+        return _open_handles(shapely.get_coordinates(shape))
     points: list[NDArray[np.float64]] = []
     owners: list[Handle] = []
     for part, rings in enumerate(_rings(shape)):
@@ -74,22 +82,42 @@ def handles(shape: Area) -> Handles:
     return Handles(np.concatenate(points) if points else np.empty((0, 2)), is_corner, tuple(owners))
 
 
-def reshaped(shape: Area, handle: Handle, to: tuple[float, float]) -> Area:
-    """Return the outline with a corner moved, or a new one pulled out of the middle of a side."""
+def _open_handles(points: NDArray[np.float64]) -> Handles:
+    middles = (points[:-1] + points[1:]) / 2
+    owners = [
+        *(Handle(0, 0, at, True) for at in range(len(points))),
+        *(Handle(0, 0, at, False) for at in range(len(middles))),
+    ]
+    is_corner = np.arange(len(owners)) < len(points)
+    return Handles(np.concatenate([points, middles]), is_corner, tuple(owners))
+
+
+def reshaped(shape: Shape, handle: Handle, to: tuple[float, float]) -> Shape:
+    """Return the shape with a corner moved, or a new one pulled out of the middle of a side."""
+    if isinstance(shape, shapely.Point):
+        return shapely.Point(to)
+    if isinstance(shape, shapely.LineString):
+        return shapely.LineString(_moved(shapely.get_coordinates(shape), handle, to))
     rings = _rings(shape)
-    corners = rings[handle.part][handle.ring]
-    if handle.is_corner:
-        moved = corners.copy()
-        moved[handle.corner] = to
-    else:
-        moved = np.insert(corners, handle.corner + 1, to, axis=0)
-    rings[handle.part][handle.ring] = moved
+    rings[handle.part][handle.ring] = _moved(rings[handle.part][handle.ring], handle, to)
     parts = [shapely.Polygon(outer, holes) for outer, *holes in rings]
     return shapely.MultiPolygon(parts) if isinstance(shape, shapely.MultiPolygon) else parts[0]
 
 
-def reshaping_edit(picked: Picked, shape: Area) -> Edit:
-    """Return the edit that gives what is picked another outline."""
+def _moved(corners: NDArray[np.float64], handle: Handle, to: tuple[float, float]) -> NDArray[np.float64]:
+    if not handle.is_corner:
+        return np.insert(corners, handle.corner + 1, to, axis=0)
+    moved = corners.copy()
+    moved[handle.corner] = to
+    return moved
+
+
+def reshaping_edit(picked: Picked, shape: Shape) -> Edit:
+    """Return the edit that gives what is picked another shape."""
+    if isinstance(shape, shapely.Point):
+        return move_place(picked.uid, shape)
+    if isinstance(shape, shapely.LineString):
+        return reshape_way(picked.uid, shape)
     if picked.table == "fields":
         return reshape_field(picked.uid, shape)
     if picked.table == "keep_outs":

@@ -2,6 +2,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 import shapely
@@ -11,11 +12,12 @@ from PySide6.QtWidgets import QApplication, QLineEdit
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.tools.draw import Draw
+from pigmap.builtin.tools.drawn_what import NOT_ELECTRIC
 from pigmap.builtin.tools.reshape import handles, reshaped
 from pigmap.builtin.tools.side_lengths import area_so_far, side_lengths
 from pigmap.drawing.layer import Label
 from pigmap.qt.stage import Picked
-from pigmap.records import Field, GroundCover, Reason
+from pigmap.records import Field, GroundCover, PlaceKind, Reason, WayKind
 from tests.builtin.tools.map_hand import Hand, made_hand
 
 CORNERS = ((20.0, 150.0), (120.0, 150.0), (120.0, 230.0), (20.0, 230.0))
@@ -244,3 +246,137 @@ def test_several_corners_are_typed_in_one_line_and_all_stay_typed_where_one_is_n
     hand.type("E 20 N 150; 80 at 90; 60 at 0; 80 at 270")
     hand.key(Qt.Key.Key_Return)
     assert new_field(hand).outline.area == pytest.approx(4800, rel=0.001)
+
+
+def only_new(hand: Hand, table: str, known: tuple[str, ...] = ()) -> Any:
+    (row,) = (each for uid, each in hand.stage.session.farm.rows(table).items() if uid not in known)
+    return row
+
+
+def test_l_draws_a_line_of_two_corners_and_picks_it(hand: Hand) -> None:
+    known = tuple(hand.stage.session.farm.ways)
+    hand.key(Qt.Key.Key_L)
+    hand.tool._plate.choose_what(WayKind.PATH)
+    draw(hand, CORNERS[:2])
+    hand.key(Qt.Key.Key_Return)
+    path = only_new(hand, "ways", known)
+    assert (path.kind, path.electric, path.voltage_kv) == (WayKind.PATH, False, None)
+    assert path.line.length == pytest.approx(100, rel=0.02)
+    assert hand.words == "Path added."
+    assert hand.stage.picked == Picked("ways", path.uid)
+    hand.stage.session.undo().result()
+    assert tuple(hand.stage.session.farm.ways) == known
+
+
+def test_a_line_does_not_close_at_its_first_corner(hand: Hand) -> None:
+    known = tuple(hand.stage.session.farm.ways)
+    hand.key(Qt.Key.Key_L)
+    draw(hand)
+    hand.click(*CORNERS[0])
+    hand.key(Qt.Key.Key_Return)
+    line = only_new(hand, "ways", known).line
+    assert len(line.coords) == 5
+    assert line.coords[0] == pytest.approx(line.coords[-1], abs=2)
+
+
+def test_a_line_of_one_corner_is_refused_and_goes_on(hand: Hand) -> None:
+    hand.key(Qt.Key.Key_L)
+    hand.tool._plate.choose_what(WayKind.OVERHEAD_LINE)
+    draw(hand, CORNERS[:1])
+    hand.key(Qt.Key.Key_Return)
+    assert (
+        hand.words == "The overhead line has one corner. Set a second one, then close it with Enter or a double click."
+    )
+    assert len(hand.tool._corners.points) == 1
+
+
+@pytest.mark.parametrize(("typed", "kv"), [("11", 11.0), (" 0,4 kV", 0.4), ("", None)])
+def test_an_overhead_line_takes_its_voltage_as_people_type_it(hand: Hand, typed: str, kv: float | None) -> None:
+    known = tuple(hand.stage.session.farm.ways)
+    hand.key(Qt.Key.Key_L)
+    assert hand.tool._plate._volts.isHidden()
+    hand.tool._plate.choose_what(WayKind.OVERHEAD_LINE)
+    assert not hand.tool._plate._volts.isHidden()
+    hand.tool._plate._volts.setText(typed)
+    draw(hand, CORNERS[:2])
+    hand.key(Qt.Key.Key_Return)
+    assert only_new(hand, "ways", known).voltage_kv == kv
+
+
+def test_a_voltage_that_is_none_is_said_and_what_is_drawn_stays(hand: Hand) -> None:
+    known = tuple(hand.stage.session.farm.ways)
+    hand.key(Qt.Key.Key_L)
+    hand.tool._plate.choose_what(WayKind.OVERHEAD_LINE)
+    hand.tool._plate._volts.setText("the big one")
+    draw(hand, CORNERS[:2])
+    hand.key(Qt.Key.Key_Return)
+    assert hand.words == (
+        "the big one is no voltage. "
+        "Type the kilovolts alone, such as 11, or leave it empty: then the widest distance is kept."
+    )
+    assert tuple(hand.stage.session.farm.ways) == known
+    assert len(hand.tool._corners.points) == 2
+
+
+def test_a_permanent_fence_says_what_feeds_it(hand: Hand) -> None:
+    hand.key(Qt.Key.Key_A)
+    hand.tool._plate.choose_what(PlaceKind.ENERGIZER)
+    hand.tool._plate._name.setText("Yard")
+    hand.click(60.0, 60.0)
+    yard = only_new(hand, "places", ("tap",))
+    fed = []
+    for data in (NOT_ELECTRIC, yard.uid, ""):
+        known = tuple(hand.stage.session.farm.ways)
+        hand.key(Qt.Key.Key_L)
+        hand.tool._plate.choose_what(WayKind.PERMANENT_FENCE)
+        box = hand.tool._plate._fed_by
+        box.setCurrentIndex(box.findData(data))
+        draw(hand, CORNERS[:2])
+        hand.key(Qt.Key.Key_Return)
+        fence = only_new(hand, "ways", known)
+        fed.append((fence.electric, fence.energizer_uid))
+    assert fed == [(False, None), (True, yard.uid), (True, None)]
+
+
+def test_a_place_is_set_by_one_click_and_can_be_dragged(hand: Hand) -> None:
+    hand.key(Qt.Key.Key_A)
+    hand.tool._plate.choose_what(PlaceKind.WATER_POINT)
+    hand.click(60.0, 60.0)
+    tap = only_new(hand, "places", ("tap",))
+    assert (tap.kind, tap.name) == (PlaceKind.WATER_POINT, "")
+    assert hand.words == "Water point added."
+    assert hand.stage.picked == Picked("places", tap.uid)
+    hand.drag((tap.point.x, tap.point.y), (90.0, 80.0))
+    moved = hand.stage.session.farm.places[tap.uid].point
+    assert (moved.x, moved.y) == pytest.approx((90.0, 80.0), abs=2)
+    assert hand.words == "Place moved."
+
+
+def test_a_place_is_set_by_enter_and_by_typing(hand: Hand) -> None:
+    hand.key(Qt.Key.Key_A)
+    hand.key(Qt.Key.Key_Return)
+    hand.type("E 20 N 150")
+    points = [(place.point.x, place.point.y) for uid, place in hand.stage.session.farm.places.items() if uid != "tap"]
+    assert points == [pytest.approx((200.0, 125.0)), (20.0, 150.0)]
+
+
+def test_corners_that_were_set_do_not_become_a_place(hand: Hand) -> None:
+    draw(hand, CORNERS[:2])
+    hand.key(Qt.Key.Key_A)
+    assert not hand.tool._corners.points
+    assert hand.words == "2 corners dropped. Backspace brings them back."
+    assert set(hand.stage.session.farm.places) == {"tap"}
+
+
+def test_a_corner_of_a_line_is_dragged_and_a_new_one_pulled_out(hand: Hand) -> None:
+    known = tuple(hand.stage.session.farm.ways)
+    hand.key(Qt.Key.Key_L)
+    draw(hand, CORNERS[:2])
+    hand.key(Qt.Key.Key_Return)
+    uid = only_new(hand, "ways", known).uid
+    hand.drag(CORNERS[1], (150.0, 180.0))
+    hand.drag((85.0, 165.0), (85.0, 200.0))
+    line = hand.stage.session.farm.ways[uid].line
+    assert len(line.coords) == 3
+    assert line.coords[2] == pytest.approx((150.0, 180.0), abs=2)
+    assert line.coords[1] == pytest.approx((85.0, 200.0), abs=3)
