@@ -9,12 +9,15 @@ from __future__ import annotations
 from pigmap.document.edits.before import Before, tell_before, tell_before_of_field
 from pigmap.document.edits.checks import add_weather, all_well, record_check, well_recorded
 from pigmap.document.edits.choices import amend, change_setting, end_use, link_image, rename, unlink_image
+from pigmap.document.edits.energizers import feed_paddock, read_energizer, tell_energizer_at, tell_energizer_of
 from pigmap.document.edits.farm_place import give_place, may_be_given
 from pigmap.document.edits.fields import add_field, change_purpose, reshape_field, set_purpose
 from pigmap.document.edits.groups import add_group, close_group, count_and_weigh, record_event, weigh
 from pigmap.document.edits.guessed_nets import nets_are_guessed, nets_stand
 from pigmap.document.edits.move_order import order_moves
 from pigmap.document.edits.naming import field_under, free_names
+from pigmap.document.edits.net_numbers import another_stands_here, next_numbers, number_all, number_net, same_number
+from pigmap.document.edits.net_stock import change_net_kind, net_damaged, net_mended, one_damaged, retire_nets
 from pigmap.document.edits.nets import (
     add_net_kind,
     add_nets,
@@ -51,7 +54,9 @@ __all__ = [
     "add_weather",
     "all_well",
     "amend",
+    "another_stands_here",
     "begin_stay",
+    "change_net_kind",
     "change_purpose",
     "change_setting",
     "change_stay",
@@ -60,6 +65,7 @@ __all__ = [
     "end_stay",
     "end_use",
     "even_bays",
+    "feed_paddock",
     "field_under",
     "free_names",
     "give_place",
@@ -68,14 +74,21 @@ __all__ = [
     "may_be_given",
     "move_paddock",
     "move_place",
+    "net_damaged",
+    "net_mended",
     "nets_are_guessed",
     "nets_owned",
     "nets_stand",
+    "next_numbers",
+    "number_all",
+    "number_net",
     "once",
+    "one_damaged",
     "order_moves",
     "own_nets",
     "place_paddock",
     "plan_stay",
+    "read_energizer",
     "record_check",
     "record_event",
     "record_net_use",
@@ -86,12 +99,16 @@ __all__ = [
     "reshape_keep_out",
     "reshape_paddock",
     "reshape_way",
+    "retire_nets",
+    "same_number",
     "set_net_condition",
     "set_purpose",
     "stands_here",
     "stands_there",
     "tell_before",
     "tell_before_of_field",
+    "tell_energizer_at",
+    "tell_energizer_of",
     "together",
     "unlink_image",
     "usual_days",

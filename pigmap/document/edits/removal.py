@@ -10,6 +10,8 @@ from pigmap.errors import EditError
 from pigmap.records import (
     Check,
     Edit,
+    Energizer,
+    EnergizerReading,
     Farm,
     Field,
     Group,
@@ -18,6 +20,7 @@ from pigmap.records import (
     KeepOut,
     Net,
     NetKind,
+    NetRepair,
     NetUse,
     Paddock,
     Place,
@@ -63,6 +66,7 @@ _IN_WORDS: Mapping[str, tuple[str, str]] = {
     Check.TABLE: ("1 daily check", "{count} daily checks"),
     NetUse.TABLE: ("1 recorded place of a net", "{count} recorded places of nets"),
     Net.TABLE: ("1 net", "{count} nets"),
+    NetRepair.TABLE: ("1 recorded repair", "{count} recorded repairs"),
     Paddock.TABLE: ("1 paddock made of it", "{count} paddocks made of it"),
 }
 _EVENTS_IN_WORDS: Mapping[GroupEventKind, tuple[str, str]] = {
@@ -145,7 +149,10 @@ def _with_group(farm: Farm, row: Record) -> Sequence[RowChange]:
         for event in rows_with(farm, GroupEvent, "other_group_uid", row.uid)
         if event.group_uid != row.uid
     ]
-    return [*_plans(farm, row, "group_uid"), *due, *of_others]
+    moved_with = [
+        change(each, replace(each, group_uid=None)) for each in rows_with(farm, Energizer, "group_uid", row.uid)
+    ]
+    return [*_plans(farm, row, "group_uid"), *due, *of_others, *moved_with]
 
 
 def _with_net_kind(farm: Farm, row: Record) -> Sequence[RowChange]:
@@ -156,12 +163,21 @@ def _with_net_kind(farm: Farm, row: Record) -> Sequence[RowChange]:
 
 def _with_net(farm: Farm, row: Record) -> Sequence[RowChange]:
     remedy = Text("Give it a day on which it goes out of use instead: then where it stood stays.")
-    _keep(farm, row, _facts(farm, row, (NetUse, "net_uid")), remedy)
+    _keep(farm, row, _facts(farm, row, (NetUse, "net_uid"), (NetRepair, "net_uid")), remedy)
     return ()
 
 
 def _with_place(farm: Farm, row: Record) -> Sequence[RowChange]:
-    return [change(way, replace(way, energizer_uid=None)) for way in rows_with(farm, Way, "energizer_uid", row.uid)]
+    stood = [change(each, replace(each, place_uid=None)) for each in rows_with(farm, Energizer, "place_uid", row.uid)]
+    fed = [change(way, replace(way, energizer_uid=None)) for way in rows_with(farm, Way, "energizer_uid", row.uid)]
+    return [*stood, *fed]
+
+
+def _with_energizer(farm: Farm, row: Record) -> Sequence[RowChange]:
+    """Return its readings, which tell of nothing else, and the paddocks that it feeds."""
+    readings = [taken_out(each) for each in rows_with(farm, EnergizerReading, "energizer_uid", row.uid)]
+    fed = rows_with(farm, Paddock, "energizer_uid", row.uid)
+    return [*readings, *(change(each, replace(each, energizer_uid=None)) for each in fed)]
 
 
 _WITH: Mapping[str, Callable[[Farm, Record], Sequence[RowChange]]] = {
@@ -171,4 +187,5 @@ _WITH: Mapping[str, Callable[[Farm, Record], Sequence[RowChange]]] = {
     NetKind.TABLE: _with_net_kind,
     Net.TABLE: _with_net,
     Place.TABLE: _with_place,
+    Energizer.TABLE: _with_energizer,
 }
