@@ -28,7 +28,9 @@ class NetKind(Record):
     """Length of each bay from the first post to the last [mm]."""
     height_mm: int = 900
     ohm_per_km: float | None = None
+    """Resistance from end to end, all live strands side by side [Ω/km]; None where it is not told."""
     leak: float | None = None
+    """Resistance of one net to the ground with a usual growth of grass [kΩ]; None or 0 where it is not told."""
     price: float | None = None
     """What one costs, in the keeper's own money."""
 

@@ -1,0 +1,62 @@
+"""Which energizer feeds which fence on a day, and which pigs are without power when one is switched off."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+from typing import NamedTuple
+
+from pigmap.fence.standing import StandingPaddock, standing_on
+from pigmap.records import AS_PLANNED, Energizer, Farm
+
+
+def feeds(farm: Farm, paddock_uid: str, group_uid: str) -> Energizer | None:
+    """Return the energizer that feeds a paddock while a group stands on it; None where nothing tells which.
+
+    That which is told of the paddock, else the one that moves with the group, else the only one of the farm that
+    moves with nobody.
+    """
+    paddock = farm.paddocks.get(paddock_uid)
+    told = farm.energizers.get((paddock.energizer_uid or "") if paddock is not None else "")
+    if told is not None:
+        return told
+    with_group = [each for each in farm.energizers.values() if group_uid and each.group_uid == group_uid]
+    staying = [each for each in farm.energizers.values() if each.group_uid is None]
+    found = with_group or staying
+    return found[0] if len(found) == 1 else None
+
+
+def fences_of(farm: Farm, day: date, *, today: date = AS_PLANNED) -> Mapping[str, tuple[StandingPaddock, ...]]:
+    """Return the paddocks that stand on a day by the uid of what feeds them; under "" those of which nothing tells."""
+    found: dict[str, list[StandingPaddock]] = {}
+    for each in standing_on(farm, day, today=today):
+        energizer = feeds(farm, each.paddock_uid, each.group_uid)
+        found.setdefault(energizer.uid if energizer is not None else "", []).append(each)
+    return {uid: tuple(paddocks) for uid, paddocks in found.items()}
+
+
+class Off(NamedTuple):
+    """What a switch takes the power from."""
+
+    own_switch: bool
+    """Whether the fence that is worked on has a switch of its own, so that the others keep their power."""
+    others: tuple[StandingPaddock, ...]
+    """Other paddocks that go dead with it."""
+
+    @property
+    def group_uids(self) -> tuple[str, ...]:
+        """The groups that stand behind a dead fence besides."""
+        return tuple(dict.fromkeys(each.group_uid for each in self.others if each.group_uid))
+
+
+def off_with(farm: Farm, paddock_uid: str, group_uid: str, day: date, *, today: date = AS_PLANNED) -> Off:
+    """Return what goes dead on a day when the fence of one group's paddock is switched off.
+
+    With a switch of its own it goes dead alone; else its energizer is switched off, and all that hangs on it.
+    """
+    paddock = farm.paddocks.get(paddock_uid)
+    if paddock is not None and paddock.own_switch:
+        return Off(own_switch=True, others=())
+    energizer = feeds(farm, paddock_uid, group_uid)
+    on_it = fences_of(farm, day, today=today).get(energizer.uid, ()) if energizer is not None else ()
+    return Off(False, tuple(each for each in on_it if paddock_uid != each.paddock_uid and each.group_uid != group_uid))
