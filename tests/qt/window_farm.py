@@ -181,10 +181,16 @@ def made_panel(stage: Stage, name: str, size: tuple[int, int] = (300, 600)) -> I
 
 @contextmanager
 def made_window(
-    folder: Path, groups: int = 2, *, empty: bool = False, size: tuple[int, int] = (1600, 1000)
+    folder: Path,
+    groups: int = 2,
+    *,
+    empty: bool = False,
+    size: tuple[int, int] = (1600, 1000),
+    text_scale: float = 1.0,
 ) -> Iterator[Window]:
     """Make the window, shown."""
     with made_stage(folder, groups, empty=empty) as stage:
+        stage.text_scale = text_scale
         window = Window(stage)
         window.resize(*size)
         window.show()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import pairwise
 
 from PySide6.QtCore import QPoint, Qt
@@ -20,3 +21,15 @@ def tab_as_read(panel: QWidget, column_px: int) -> None:
 
     for before, after in pairwise(sorted(stops, key=place)):
         QWidget.setTabOrder(before, after)
+
+
+def tab_in_order(widgets: Sequence[QWidget]) -> None:
+    """Let the Tab key go from one of some widgets to the next, through what takes it in each."""
+    stops = [stop for widget in widgets for stop in _stops(widget)]
+    for before, after in pairwise(stops):
+        QWidget.setTabOrder(before, after)
+
+
+def _stops(widget: QWidget) -> list[QWidget]:
+    inside = [each for each in widget.findChildren(QWidget) if each.window() is widget.window()]
+    return [each for each in (widget, *inside) if each.focusPolicy() & Qt.FocusPolicy.TabFocus]

@@ -17,19 +17,20 @@ from pigmap.builtin.panels.tray_choices import (
     choices_of_kinds,
     first_kinds,
 )
-from pigmap.builtin.panels.tray_nets import NetStock, all_nets_words
+from pigmap.builtin.panels.tray_column import PAD, Column
+from pigmap.builtin.panels.tray_nets import NetStock
+from pigmap.builtin.panels.tray_parts import Laid, Parts
+from pigmap.builtin.panels.tray_row import TALLEST_SHARE, Row
 from pigmap.builtin.panels.tray_what import WhatToPlace
 from pigmap.drawing.words import day_words
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.group_step import group_of
-from pigmap.qt.paintwork import line_height, wrapped_height, write, write_wrapped
+from pigmap.qt.paintwork import line_height, write, write_wrapped
 from pigmap.qt.stage import Stage
 from pigmap.qt.stepper import Stepper
 from pigmap.qt.theme import font, tokens
 from pigmap.qt.whereabouts import book_of
 
-PAD = 20
-GAP = 8
 SNAPS = (("snap_side", "Last side"), ("snap_fence", "Fence"), ("snap_edge", "Field edge"))
 
 
@@ -49,8 +50,9 @@ class Tray(QWidget):
         stage.room_changed.connect(self._lay_out)
 
     def sizeHint(self) -> QSize:
-        """Return the height in a narrow window."""
-        return QSize(self.stage.room.column_px, self._inside.height())
+        """Return the height in a narrow window; opened it leaves most of it to map and season, and scrolls."""
+        most = round(self.window().height() * TALLEST_SHARE)
+        return QSize(self.stage.room.column_px, min(self._inside.height(), most))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Lay it out."""
@@ -70,8 +72,9 @@ class _Inside(QWidget):
         self._tray = tray
         self._kinds: list[ChoiceButton] = []
         self._groups: list[ChoiceButton] = []
-        self._groups_open = False
-        self._heads: list[tuple[float, str]] = []
+        self._open = False
+        """Whether all choices are shown, or only the chosen ones."""
+        self._laid = Laid(0.0, ())
         self._long = Stepper(stage, stage.say("Nets long"), self)
         self._wide = Stepper(stage, stage.say("Nets wide"), self)
         self._long.stepped.connect(lambda by: self._choose(nets_long=stage.placing.nets_long + by))
@@ -82,6 +85,8 @@ class _Inside(QWidget):
         self._own = self._stock.own
         self._snaps = [self._snap(name, stage.say(words)) for name, words in SNAPS]
         self._what = WhatToPlace(stage, self)
+        self._more = WordButton(stage, stage.say("More"), "link", self)
+        self._more.clicked.connect(self._turn)
         stage.placing.changed.connect(self._show)
         stage.verb_changed.connect(self._begin)
         stage.farm_changed.connect(self._follow_farm)
@@ -103,6 +108,7 @@ class _Inside(QWidget):
         stage, book = self.stage, book_of(self.stage.session.farm, self.stage.today)
         if verb != "place":
             return
+        self._open = False
         picked = group_of(stage.session.farm, stage.picked, stage.day, stage.today)
         groups = book.groups(stage.day)
         waiting = [each.uid for each in groups if book.whereabouts(each, stage.today).next_stay is None]
@@ -122,15 +128,20 @@ class _Inside(QWidget):
 
     def _take_group(self, uid: str) -> None:
         """Open the list of groups, or take one of it and fold it up again."""
-        self._groups_open = self._folds() and not self._groups_open
-        if self._groups_open:
+        self._open = len(self._groups) > 1 and not self._open
+        if self._open:
             self.lay(self.width())
         else:
             self._choose_group(uid)
 
-    def _folds(self) -> bool:
-        """Whether only the chosen group is shown until the list is opened: where the column is high, not broad."""
-        return self.stage.room.name != "narrow" and len(self._groups) > 1
+    def _turn(self) -> None:
+        """Open all there is to choose, or fold it up."""
+        self._open = not self._open
+        self.lay(self.width())
+
+    @property
+    def _narrow(self) -> bool:
+        return self.stage.room.name == "narrow"
 
     def _choose_group(self, uid: str) -> None:
         self._choose(group_uid=uid, in_on=day_free(self.stage, uid) if uid else None)
@@ -175,12 +186,15 @@ class _Inside(QWidget):
         """Take a kind of net; the first that a farm has is added to it."""
         stage = self.stage
         if choice.uid in stage.session.farm.net_kinds:
+            if self._narrow:
+                self._open = len(self._kinds) > 1 and not self._open
             self._choose(kind_uid=choice.uid)
+            self.lay(self.width())
             return
         self._stock.take_first(choice)
 
     def _show(self) -> None:
-        self._stock.show()
+        self._show_stock()
         choice = self.stage.placing.choice
         for button in self._kinds:
             button.setChecked(button.choice.uid == choice.kind_uid)
@@ -197,80 +211,49 @@ class _Inside(QWidget):
     # Its room
 
     def lay(self, width: int) -> None:
-        """Lay everything out below one another; in a row where the window is narrow."""
-        self._heads = []
-        folded = self._folds() and not self._groups_open
-        for button in self._groups:
-            chosen = button.choice.uid == self.stage.placing.group_uid
-            button.setVisible(chosen or not folded)
-            button.fold(folded)
-        high = self._lay_row(width) if self.stage.room.name == "narrow" else self._lay_column(width)
-        self.resize(width, round(high))
-        tab_as_read(self, (width - 16) // 3 if self.stage.room.name == "narrow" else width)
+        """Lay everything out below one another; in lines where the window is narrow."""
+        stage, choice, none = self.stage, self.stage.placing.choice, not self.stage.session.farm.net_kinds
+        self._fold(self._groups, choice.group_uid, folded=not self._open)
+        self._fold(self._kinds, choice.kind_uid, folded=self._narrow and not self._open and not none)
+        self._more.setVisible(self._narrow and not none)
+        self._more.setText(stage.say("Less") if self._open else stage.say("More"))
+        self._more.setAccessibleName(stage.say("Fewer choices") if self._open else stage.say("All choices"))
+        self._show_stock()
+        parts, snaps = self._parts(), (*self._snaps, self._what.next, self._what.stands)
+        if self._narrow:
+            self._laid = Row(stage, parts, width, opened=self._open or none).lay()
+        else:
+            for each in snaps:
+                each.show()
+            self._laid = Column(stage, parts, width).lay(self._hint())
+            tab_as_read(self, width)
+        self.resize(width, round(self._laid.high))
         self._tray.updateGeometry()
         self.update()
 
-    def _head(self, y: float, words: str) -> float:
-        self._heads.append((y, words))
-        return y + line_height(font("second", self.stage)) + 4
+    def _parts(self) -> Parts:
+        return Parts(
+            self._kinds,
+            self._groups,
+            (self._long, self._wide),
+            self._day,
+            self._snaps,
+            self._stock,
+            self._what,
+            self._more,
+        )
 
-    def _lay_column(self, width: int) -> float:
-        stage, wide = self.stage, width - 2 * PAD
-        y = self._what.lay(PAD, 12, wide) + 10
-        label = line_height(font("second", stage)) + 4
-        half = (wide - 12) // 2
-        none = not stage.session.farm.net_kinds
-        y = self._stock.lay_own(PAD, y, wide) if none else y
-        y = self._head(y, stage.say("How long are they?") if none else all_nets_words(stage))
-        y = self._stack(self._kinds, PAD, y, wide)
-        y = self._stock.lay_line(PAD, y, wide) if none else self._stock.lay_folded(PAD, y - 6, wide)
-        y -= label + 46 * stage.text_scale + 14 if none else 0
-        for at, stepper in enumerate((self._long, self._wide)):
-            stepper.setGeometry(PAD + at * (half + 12), round(y), half, round(label + 46 * stage.text_scale))
-        y = self._head(y + label + 46 * stage.text_scale + 14, stage.say("For"))
-        y = self._stack([button for button in self._groups if not button.isHidden()], PAD, y, wide) + 6
-        if not self._day.isHidden():
-            self._day.setGeometry(PAD, round(y), wide, round(label + 46 * stage.text_scale))
-            y += label + 46 * stage.text_scale + 8
-        y = self._head(y + 6, stage.say("Snap to"))
-        x, room = PAD, (wide - 2 * 6) / sum(button.sizeHint().width() for button in self._snaps)
-        for button in self._snaps:
-            each = int(button.sizeHint().width() * room)  # room by the length of its word
-            button.setGeometry(x, round(y), each, round(40 * stage.text_scale))
-            x += each + 6
-        self._hint_y = y + 40 * stage.text_scale + 14
-        return self._hint_y + wrapped_height(self._hint(), font("second", stage), wide) + 16
+    def _show_stock(self) -> None:
+        self._stock.show()
+        if self._narrow:
+            self._stock.show_with(shown=self._open or not self.stage.session.farm.net_kinds)
 
-    def _stack(self, buttons: list[ChoiceButton], x: int, y: float, wide: int) -> float:
+    def _fold(self, buttons: list[ChoiceButton], uid: str, *, folded: bool) -> None:
+        """Show only the chosen one of several, with a sign that there are others, or all of them."""
+        folded = folded and len(buttons) > 1
         for button in buttons:
-            high = button.sizeHint().height()
-            button.setGeometry(x, round(y), wide, high)
-            y += high + GAP
-        return y
-
-    def _lay_row(self, width: int) -> float:
-        """Lay three columns: nets and snaps, groups, steppers."""
-        stage = self.stage
-        column = (width - 4 * 16) // 3
-        tall = round(line_height(font("second", stage)) + 4 + 44 * stage.text_scale)
-        left = self._stack(self._kinds, 16, 10, column)
-        each = (column - 2 * 6) // 3
-        for at, button in enumerate(self._snaps):
-            button.setGeometry(16 + at * (each + 6), round(left), each, round(36 * stage.text_scale))
-        middle = self._stack(self._groups, 2 * 16 + column, 10, column)
-        x, half = 3 * 16 + 2 * column, (column - 12) // 2
-        left += 36 * stage.text_scale + 4
-        if stage.session.farm.net_kinds:
-            left = self._stock.lay_folded(16, left, column)
-        else:
-            left = self._stock.lay_line(16, left, column)
-            self._stock.lay_own(x, 8, column)
-        self._long.setGeometry(x, 8, half, tall)
-        self._wide.setGeometry(x + half + 12, 8, half, tall)
-        self._day.setGeometry(x, 8 + tall + 8, column, tall)
-        left = self._what.lay(16, left + 4, column)
-        self._hint_y = -1.0
-        return max(left + 4, middle + 4, 2 * tall + 26.0)
+            button.setVisible(button.choice.uid == uid or not folded)
+            button.fold(folded)
 
     def _hint(self) -> str:
         if not self.stage.session.farm.net_kinds:
@@ -282,10 +265,10 @@ class _Inside(QWidget):
         theme, stage = tokens(self.stage), self.stage
         painter = QPainter(self)
         second = font("second", stage)
-        for y, words in self._heads:
-            write(painter, QRectF(PAD, y, self.width() - 2 * PAD, line_height(second)), words, second, theme.ink2)
-        if self._hint_y >= 0:
-            box = QRectF(PAD, self._hint_y, self.width() - 2 * PAD, 200)
+        for x, y, words in self._laid.heads:
+            write(painter, QRectF(x, y, self.width() - x - PAD, line_height(second)), words, second, theme.ink2)
+        if self._laid.hint_y >= 0:
+            box = QRectF(PAD, self._laid.hint_y, self.width() - 2 * PAD, 200)
             write_wrapped(painter, box, self._hint(), second, theme.ink2)
         painter.end()
 

@@ -15,7 +15,7 @@ from pigmap.qt.buttons import Button
 from pigmap.qt.group_sign import draw_group_sign
 from pigmap.qt.icons import paint_icon
 from pigmap.qt.nets import tallies
-from pigmap.qt.paintwork import line_height, plate, write
+from pigmap.qt.paintwork import breadth, line_height, plate, write
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import RADIUS_BUTTON, font, tokens
 from pigmap.qt.whereabouts import book_of
@@ -99,21 +99,32 @@ class ChoiceButton(Button):
         self.setAccessibleName(self.stage.say("{chosen}; others to choose from", chosen=name) if folded else name)
         self.update()
 
+    def wide(self) -> float:
+        """Return the breadth in which both its lines are whole [px]."""
+        words = max(
+            breadth(self.choice.first, font("strong", self.stage)),
+            breadth(self.choice.second, font("second", self.stage)),
+        )
+        return 14 + (36 if self.choice.sign is not None else 0) + words + (36 if self._folded else 12)
+
     def nextCheckState(self) -> None:
         """Stay chosen when pressed again."""
         self.setChecked(True)
 
+    def least_high(self) -> int:
+        """Return the least height in which both its lines are whole [px]."""
+        return round(line_height(font("strong", self.stage)) + line_height(font("second", self.stage)) + 8)
+
     def sizeHint(self) -> QSize:
         """Return the room it takes."""
-        words = line_height(font("strong", self.stage)) + line_height(font("second", self.stage))
         least = 46 if self.choice.sign is not None or not self.choice.uid else 52
-        return QSize(200, max(round(least * self.stage.text_scale), round(words + 8)))
+        return QSize(200, max(round(least * self.stage.text_scale), self.least_high()))
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw plate, sign and words."""
         theme = tokens(self.stage)
         painter = QPainter(self)
-        on = self.isChecked()
+        on = self.isChecked() and not self._folded  # of one alone nothing is to be told apart
         fill = theme.ink if on else (theme.well if self.hovered else theme.plate)
         plate(painter, QRectF(self.rect()), fill, "" if on else theme.edge, width=1.4, radius=RADIUS_BUTTON)
         strong, second = font("strong", self.stage), font("second", self.stage)

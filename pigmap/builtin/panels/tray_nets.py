@@ -57,6 +57,11 @@ class NetStock:
         self.show()
         self._changed()
 
+    def show_with(self, *, shown: bool) -> None:
+        """Be there or not, as the tray folds: it has a word of its own for all that is folded."""
+        self.fold.hide()
+        self.own.setVisible(shown)
+
     def shut(self) -> None:
         """Fold up what is owned."""
         self._open = False

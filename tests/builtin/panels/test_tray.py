@@ -2,10 +2,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import timedelta
+from itertools import combinations
 from pathlib import Path
 
 import pytest
-from PySide6.QtWidgets import QWidget
+from PySide6.QtCore import QPoint, QRect, Qt
+from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.panels.day_free import day_free
@@ -13,10 +15,10 @@ from pigmap.builtin.panels.tray_choices import ChoiceButton, choices_of_kinds
 from pigmap.document.edits import add_net_kind, amend, plan_stay
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.paintwork import breadth
-from pigmap.qt.stage import Picked, Stage
+from pigmap.qt.stage import Picked, Room, Stage
 from pigmap.qt.stepper import Stepper
 from pigmap.qt.theme import font
-from tests.qt.window_farm import day, made_panel, made_stage
+from tests.qt.window_farm import day, made_panel, made_stage, made_window
 
 
 @pytest.fixture
@@ -191,3 +193,89 @@ def test_the_words_of_what_is_to_be_placed_are_whole_in_any_size_of_text(stage: 
         for words in ("Next paddock", "It stands today"):
             button = next(each for each in tray.findChildren(WordButton) if each.text() == words)
             assert breadth(words, font("strong", stage)) <= button.width() - 4
+
+
+def _narrow(stage: Stage, wide: int = 900) -> None:
+    stage.fit(Room("narrow", wide))
+
+
+def test_a_narrow_tray_shows_what_is_chosen_and_the_rest_when_it_is_asked_for(stage: Stage) -> None:
+    stage.session.do(add_net_kind("25 m nets", (25_000,), nets=4, uid="half")).result()
+    _narrow(stage)
+    with made_panel(stage, "tray", (900, 400)) as tray:
+        stage.take_up("place")
+
+        def shown() -> list[str]:
+            return [each.text() for each in tray.findChildren(ChoiceButton) if not each.isHidden()]
+
+        assert shown() == ["50 m, 15 posts, blue tape", "Dry sows"]
+        low = tray.sizeHint().height()
+        more = next(each for each in tray.findChildren(WordButton) if each.accessibleName() == "All choices")
+        assert more.isVisible()
+        more.click()
+        assert shown() == ["50 m, 15 posts, blue tape", "25 m, 2 posts", "Dry sows", "Weaners", "No group"]
+        assert (more.text(), more.accessibleName()) == ("Less", "Fewer choices")
+        assert tray.sizeHint().height() > low
+        _choice(tray, "25 m, 2 posts").click()
+        assert (stage.placing.kind_uid, shown()) == ("half", ["25 m, 2 posts", "Dry sows"])
+        _choice(tray, "Dry sows").click()
+        _choice(tray, "Weaners").click()
+        assert (stage.placing.group_uid, shown()) == ("group1", ["25 m, 2 posts", "Weaners"])
+
+
+@pytest.mark.parametrize("wide", [560, 700, 900, 990])
+@pytest.mark.parametrize("text_scale", [0.9, 1.0, 1.5])
+@pytest.mark.parametrize("opened", [False, True])
+def test_words_are_whole_and_nothing_lies_on_another_in_a_narrow_tray(
+    stage: Stage, wide: int, text_scale: float, opened: bool
+) -> None:
+    stage.text_scale = text_scale
+    _narrow(stage, wide)
+    with made_panel(stage, "tray", (wide, 400)) as tray:
+        stage.take_up("place")
+        if opened:
+            next(each for each in tray.findChildren(WordButton) if each.accessibleName() == "All choices").click()
+        shown = [
+            each
+            for kind in (WordButton, ChoiceButton, Stepper)
+            for each in tray.findChildren(kind)
+            if each.isVisible() and isinstance(each, QWidget)
+        ]
+        assert len(shown) >= 6
+        for each in shown:
+            if isinstance(each, ChoiceButton):
+                assert each.width() >= each.wide() - 1
+            elif isinstance(each, WordButton):
+                assert breadth(each.text(), font("strong", stage)) <= each.width() - 4
+            assert each.mapTo(tray, each.rect().topRight()).x() <= wide - 12
+        boxes = [QRect(each.mapTo(tray, QPoint(0, 0)), each.size()) for each in shown]
+        assert not [(one, other) for one, other in combinations(boxes, 2) if one.intersects(other)]
+
+
+def test_a_narrow_tray_leaves_most_of_the_window_to_the_map(qtbot: QtBot, tmp_path: Path) -> None:
+    with made_window(tmp_path, size=(900, 700), text_scale=1.5) as window:
+        window.stage.take_up("place")
+        QApplication.processEvents()
+        tray = window.panel("tray")
+        assert tray is not None
+        assert window.map.height() > tray.height()
+        assert window.map.height() >= 260
+
+
+def test_the_tab_key_goes_through_a_narrow_tray_line_by_line(stage: Stage) -> None:
+    _narrow(stage)
+    with made_panel(stage, "tray", (900, 400)) as tray:
+        stage.take_up("place")
+        way: list[str] = []
+        at: QWidget | None = _choice(tray, "50 m, 15 posts, blue tape")
+        while at is not None and len(way) < 12:
+            if at.focusPolicy() & Qt.FocusPolicy.TabFocus and at.isVisible():
+                way.append(at.accessibleName())
+            at = at.nextInFocusChain()
+        assert way[:4] == [
+            "50 m, 15 posts, blue tape, 3 spare, 11 owned",
+            "Dry sows, 8 pigs, 80 kg each; others to choose from",
+            "All choices",
+            "Nets long: one less",
+        ]
+        assert way[7:12] == ["In on: one less", "In on: one more", "Last side", "Fence", "Field edge"]

@@ -62,9 +62,9 @@ def _line(tray: QWidget) -> CardField:
     return box.findChildren(CardField)[0]
 
 
-@pytest.mark.parametrize("room", ["usual", "small", "narrow"])
+@pytest.mark.parametrize("room", ["usual", "small"])
 def test_what_is_owned_is_folded_under_a_word_that_keys_open(stage: Stage, tray: QWidget, room: str) -> None:
-    stage.fit(Room(room, 960 if room == "narrow" else 292))
+    stage.fit(Room(room, 292))
     own, line = _own(tray), tray.findChildren(AnotherLength)[0]
     assert (own.isHidden(), line.isHidden()) == (True, False)
     fold = next(each for each in tray.findChildren(WordButton) if each.text() == "More")
