@@ -78,20 +78,27 @@ def nets_standing(farm: Farm, standing: Iterable[StandingPaddock], kind: NetKind
     for the paddock before; else they follow from its runs. A paddock of walked corners is taken to stand in nets of
     the kind that is asked for.
     """
-    count = 0
+    return sum(nets_of_each(farm, standing, kind, day))
+
+
+def nets_of_each(farm: Farm, standing: Iterable[StandingPaddock], kind: NetKind, day: date) -> list[int]:
+    """Return how many nets of a kind stand round each of some paddocks; those of a shared side are the first's."""
+    counts: list[int] = []
     earlier: list[shapely.Polygon] = []
     standing = list(standing)
     there = [use for use in farm.net_uses.values() if use.stands(day)]
     uids = {paddock.paddock_uid for paddock in standing}
     left = [use for use in there if use.paddock_uid not in uids]
     for paddock in standing:
+        count = 0
         recorded = [use for use in there if use.paddock_uid == paddock.paddock_uid]
         if recorded:
             beside = [use for use in left if stands_along(use.run, paddock.ground)]
             left = [use for use in left if use not in beside]
-            count += sum(use.net_kind_uid == kind.uid for use in (*recorded, *beside))
+            count = sum(use.net_kind_uid == kind.uid for use in (*recorded, *beside))
         elif paddock.net_kind_uid in (None, kind.uid):
             near = [ground for ground in earlier if shapely.dwithin(ground, paddock.ground, FLUSH_M)]
-            count += nets_for(open_runs(paddock.ground, near, farm.projection.ground_per_grid), kind)
+            count = nets_for(open_runs(paddock.ground, near, farm.projection.ground_per_grid), kind)
+        counts.append(count)
         earlier.append(paddock.ground)
-    return count
+    return counts
