@@ -25,7 +25,7 @@ from pigmap.qt.over_map import card_has_room
 from pigmap.qt.paintwork import SHADOW
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font
-from pigmap.records import Field, Group, Paddock
+from pigmap.records import Field, Group, Paddock, Place
 from pigmap.text import Text
 
 if TYPE_CHECKING:
@@ -80,6 +80,7 @@ class Card(MapPlate):
         self._facts = facts
         self.setVisible(facts is not None and card_has_room(self.stage))
         if another:
+            self._body.forget()
             self._end_typing()
             self._end_form()
         if facts is not None:
@@ -120,8 +121,8 @@ class Card(MapPlate):
             self._begin_typing(name)
         elif name in DAY_DEEDS:
             do_day_deed(stage, name, facts.uid)
-        elif name in ("purposes", "weigh", "nets"):
-            self._begin_form(facts.table, facts.uid)
+        elif name in ("purposes", "weigh", "nets", "energizer", "gives"):
+            self._begin_form(facts.table, facts.uid, name)
         elif name in ("before", "here"):
             stage.take_up(name)
         elif name == "remove":
@@ -145,15 +146,15 @@ class Card(MapPlate):
             edit = end_stay(uid, stage.today)
             tell(stage, stage.session.do(edit), edit.label)
 
-    def _begin_form(self, table: str, uid: str) -> None:
-        """Let the purposes of a field, nets, or a weight be chosen in the card's place."""
+    def _begin_form(self, table: str, uid: str, deed: str) -> None:
+        """Let the purposes of a field, nets, a weight or an energizer be told in the card's place."""
         from pigmap.builtin.panels.card_form import CardForm  # takes no time at the start
 
         self._end_form()
         row = self.stage.session.farm.rows(table).get(uid)
-        if not isinstance(row, (Field, Group, Paddock)):
+        if not isinstance(row, (Field, Group, Paddock, Place)):
             return
-        self._form = CardForm(self.stage, row, self)
+        self._form = CardForm(self.stage, row, self, deed)
         self._form.ended.connect(self._leave_form)
         self._form.grown.connect(self._fit_form)
         self._show_form()
@@ -263,6 +264,15 @@ class Card(MapPlate):
             return self._form.high_at(wide) + 2 * PAD
         self._body.columns = 2 if self.stage.room.name == "narrow" and wide > 560 else 1
         return self._body.heightForWidth(wide) + self._foot_high(wide) + 2 * PAD
+
+    def height_within(self, width: int, most: int) -> int:
+        """Return the height in a breadth, of `most` at most; what scrolls ends with a whole row."""
+        wanted = self.heightForWidth(width)
+        if wanted <= most or self._form is not None:
+            return min(wanted, most)
+        wide = self._inner_wide(width)
+        around = self._foot_high(wide) + 2 * PAD
+        return self._body.whole_within(wide, most - around) + around
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Lay body and buttons out."""

@@ -1,4 +1,4 @@
-"""What scrolls in a card's place while something of it is chosen: purposes of a field, nets, a weight or a count."""
+"""What scrolls in a card's place while something of it is told: purposes of a field, nets, a weight, an energizer."""
 
 from __future__ import annotations
 
@@ -6,11 +6,12 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QScrollArea, QWidget
 
+from pigmap.builtin.panels.energizer_form import EnergizerForm
 from pigmap.builtin.panels.nets_form import NetsForm
 from pigmap.builtin.panels.purpose_form import PurposeForm
 from pigmap.builtin.panels.weigh_form import WeighForm
 from pigmap.qt.stage import Stage
-from pigmap.records import Field, Group, Paddock
+from pigmap.records import Field, Group, Paddock, Place
 
 FOR_CLOSE = 36
 FOR_BAR = 10
@@ -23,11 +24,11 @@ class CardForm(QScrollArea):
     ended = Signal()
     grown = Signal()
 
-    def __init__(self, stage: Stage, row: Field | Group | Paddock, parent: QWidget) -> None:
+    def __init__(self, stage: Stage, row: Field | Group | Paddock | Place, parent: QWidget, deed: str = "") -> None:
         super().__init__(parent)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.form = _form(stage, row, self)
+        self.form = _form(stage, row, self, deed)
         self.form.head.setContentsMargins(0, 0, FOR_CLOSE, 0)
         self.setWidget(self.form)
         self.form.ended.connect(self.ended)
@@ -64,7 +65,11 @@ class CardForm(QScrollArea):
         self.form.resize(wide, max(self.form.high_at(wide), self.height()))
 
 
-def _form(stage: Stage, row: Field | Group | Paddock, parent: QWidget) -> PurposeForm | WeighForm | NetsForm:
+def _form(
+    stage: Stage, row: Field | Group | Paddock | Place, parent: QWidget, deed: str
+) -> PurposeForm | WeighForm | NetsForm | EnergizerForm:
+    if isinstance(row, Place) or (isinstance(row, Group) and deed == "energizer"):
+        return EnergizerForm(stage, row, parent)
     if isinstance(row, Group):
         return WeighForm(stage, row, parent)
     return NetsForm(stage, row, parent) if isinstance(row, Paddock) else PurposeForm(stage, row, parent)

@@ -34,6 +34,8 @@ def own_deeds(stage: Stage, *names: str) -> tuple[CardDeed, ...]:
         "before": stage.say("What was before"),
         "weigh": stage.say("Weigh or count"),
         "nets": stage.say("Nets that stand"),
+        "energizer": stage.say("Energizer"),
+        "gives": stage.say("What it gives"),
         "rename": stage.say("Rename"),
         "end use": stage.say("End of use"),
         "end group": stage.say("End group"),

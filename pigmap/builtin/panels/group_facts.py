@@ -6,6 +6,7 @@ from pigmap.animals.weight import live_weight
 from pigmap.builtin.panels.card_facts import CardFacts, Fact
 from pigmap.builtin.panels.card_parts import end_of_use, own_deeds
 from pigmap.builtin.panels.day_deeds import day_deeds
+from pigmap.builtin.panels.energizer_facts import energizer_facts, energizer_of
 from pigmap.builtin.panels.group_typed import CLASS_WORDS
 from pigmap.builtin.panels.group_words import GroupWords, group_words, mean_weight, reading_words
 from pigmap.drawing.on_day import letter_of
@@ -27,6 +28,9 @@ def group_card(stage: Stage, group: Group) -> CardFacts:
         facts.append(Fact(stage.say("Checked"), reading_words(stage, there.check), why=_checked_why(stage, there)))
     if words.move_day:
         facts.append(Fact(stage.say("Next"), words.move_day, words.move_to, _next_why(stage, there)))
+    own = energizer_of(stage, group)
+    if own is not None:
+        facts += energizer_facts(stage, own)
     facts += end_of_use(stage, group.closed_on)
     return CardFacts(
         title=group.name,
@@ -34,7 +38,7 @@ def group_card(stage: Stage, group: Group) -> CardFacts:
         sign=(group.colour_index, letter_of(group, stage.session.farm)),
         facts=tuple(facts),
         warnings=words.cares,
-        deeds=(*day_deeds(stage, group), *own_deeds(stage, "weigh", "rename", "end group")),
+        deeds=(*day_deeds(stage, group), *own_deeds(stage, "weigh", "energizer", "rename", "end group")),
         table="groups",
         uid=group.uid,
         ends_on=group.closed_on,

@@ -5,7 +5,8 @@ from __future__ import annotations
 from shapely.geometry.base import BaseGeometry
 
 from pigmap.builtin.panels.card_facts import CardFacts, Fact
-from pigmap.builtin.panels.card_parts import corners_of, in_words, month_day_words, plain
+from pigmap.builtin.panels.card_parts import corners_of, in_words, month_day_words, own_deeds, plain
+from pigmap.builtin.panels.energizer_facts import energizer_facts, energizer_of
 from pigmap.fence.tables import OVERHEAD_SOURCE, overhead_clearance_m
 from pigmap.qt.stage import Stage
 from pigmap.qt.why import Why, joined, why
@@ -58,9 +59,13 @@ def place_card(stage: Stage, place: Place) -> CardFacts:
         radius = Quantity(place.radius_m, "m")
         wide = typed_why(stage, "{radius} all round its middle.", radius=radius)
         facts.append(Fact(stage.say("Radius"), in_words(stage, radius), why=wide))
+    told = energizer_of(stage, place) if place.kind is PlaceKind.ENERGIZER else None
+    facts = [*(energizer_facts(stage, told) if told is not None else ()), *facts]
     name = place.name or str(place.kind).capitalize()
     kind = str(place.kind) if place.name else ""
     card = plain(stage, "places", place.uid, name, kind, "", facts, place.note)
+    if place.kind is PlaceKind.ENERGIZER:
+        card = card._replace(deeds=(*own_deeds(stage, "gives"), *card.deeds))
     cares = {
         PlaceKind.ENERGIZER: Text("Live fence: switch off before work on it. One energizer to a fence."),
     }

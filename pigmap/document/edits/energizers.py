@@ -26,8 +26,10 @@ from pigmap.records import (
 from pigmap.text import Text
 
 
-def tell_energizer_at(place_uid: str, **columns: Any) -> Edit:
+def tell_energizer_at(place_uid: str, *, uid: str = "", **columns: Any) -> Edit:
     """Return the edit that says what the energizer at a place gives; `columns` are columns of `Energizer`.
+
+    `uid` is that of the row where it is a new one.
 
     Raises
     ------
@@ -36,7 +38,7 @@ def tell_energizer_at(place_uid: str, **columns: Any) -> Edit:
     EditError
         When it is done, if the place is gone or is no energizer.
     """
-    uid = new_uid()
+    uid = uid or new_uid()
     Energizer(name="energizer", **columns)
 
     def changes(farm: Farm) -> Sequence[RowChange]:
@@ -55,9 +57,9 @@ def tell_energizer_at(place_uid: str, **columns: Any) -> Edit:
     return Edit(Text("Energizer told of."), changes)
 
 
-def tell_energizer_of(group_uid: str, **columns: Any) -> Edit:
+def tell_energizer_of(group_uid: str, *, uid: str = "", **columns: Any) -> Edit:
     """Return the edit that says what the energizer gives that moves with a group; raises as `tell_energizer_at`."""
-    uid = new_uid()
+    uid = uid or new_uid()
     Energizer(name="energizer", **columns)
 
     def changes(farm: Farm) -> Sequence[RowChange]:
