@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from pigmap.builtin.panels.card_facts import Fact
-from pigmap.builtin.panels.card_parts import in_words
 from pigmap.builtin.panels.energizer_typed import SOIL_WORDS, SOURCE_WORDS
 from pigmap.drawing.words import day_words
 from pigmap.qt.stage import Stage
