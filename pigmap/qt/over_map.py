@@ -49,12 +49,18 @@ def lay_card(card: QWidget, map_size: QSize, room: Room, text_scale: float) -> N
     if room.name == "narrow":
         wide = map_size.width() + 2 * SHADOW
         most = max(map_size.height() * 11 // 20, min(map_size.height() * 3 // 4, round(LOW_SHEET * text_scale)))
-        high = min(card.heightForWidth(wide), most + 2 * SHADOW)  # its lower shadow hangs over the map's edge
+        high = _within(card, wide, most + 2 * SHADOW)  # its lower shadow hangs over the map's edge
         card.setGeometry(QRect(-SHADOW, map_size.height() - high + 2 * SHADOW, wide, high))
         return
     wide = min(round(CARD_WIDE[room.name] * text_scale) + 2 * SHADOW, map_size.width() - 2 * MARGIN)
-    high = min(card.heightForWidth(wide), map_size.height() - TOP_ROOM - MARGIN)
+    high = _within(card, wide, map_size.height() - TOP_ROOM - MARGIN)
     card.setGeometry(QRect(map_size.width() - wide - MARGIN, map_size.height() - high - MARGIN, wide, high))
+
+
+def _within(card: QWidget, wide: int, most: int) -> int:
+    """Return the height of a card: all that it wants, or as much of the most as shows no half of a row."""
+    fits = getattr(card, "height_within", None)
+    return int(fits(wide, most)) if fits is not None else min(card.heightForWidth(wide), most)
 
 
 def lay_key(key: QWidget, map_size: QSize, room: Room) -> None:

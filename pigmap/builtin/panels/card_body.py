@@ -48,8 +48,14 @@ class CardBody(QWidget):
         """Label of the row whose why is shown."""
         self._at = 0
         self._boxes: dict[int, QRectF] = {}
+        self._ends: list[float] = []
+        """Where head, rows and cautions ended when it was measured or drawn last."""
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self.setAccessibleName(stage.say("Figures: Enter tells what one rests on"))
+
+    def forget(self) -> None:
+        """Put away what a row rests on: the card is of another thing now."""
+        self.asked, self._at = "", 0
 
     def ask(self, at: int) -> None:
         """Show what a row rests on, or put it away again."""
@@ -110,6 +116,11 @@ class CardBody(QWidget):
         """Return the height at a breadth."""
         return round(self._walk(None, float(width)))
 
+    def whole_within(self, width: int, most: int) -> int:
+        """Return the height, of `most` at most, at which no row is cut in two where it is not scrolled."""
+        self._walk(None, float(width))
+        return max((int(end) for end in self._ends if end <= most), default=most)
+
     def head_box(self) -> QRectF:
         """Return where the title stands, for the field that renames."""
         return QRectF(SIGN + 12, 0, self.width() - SIGN - 12 - FOR_CLOSE, line_height(font("title", self.stage)) + 4)
@@ -124,9 +135,11 @@ class CardBody(QWidget):
 
     def _walk(self, painter: QPainter | None, wide: float) -> float:
         y = self._head(painter, wide) + 8
+        self._ends = [y]
         y = self._rows(painter, y, wide)
         for warning in self.facts.warnings:
             y = self._warning(painter, y + 4, wide, warning)
+            self._ends.append(y)
         return y + 4
 
     def _head(self, painter: QPainter | None, wide: float) -> float:
@@ -152,16 +165,17 @@ class CardBody(QWidget):
         return max(high, SIGN)
 
     def _rows(self, painter: QPainter | None, y: float, wide: float) -> float:
-        facts = self.facts.facts
+        """Draw the rows, in columns whose rows stand side by side."""
+        count = len(self.facts.facts)
         room = (wide - (self.columns - 1) * 20) / self.columns
-        per_column = -(-len(facts) // self.columns) if facts else 0
-        lowest = y
-        for column in range(self.columns):
-            at = y
-            for number in range(column * per_column, min((column + 1) * per_column, len(facts))):
-                at = self._fact(painter, number, QRectF(column * (room + 20), at, room, 0.0))
-            lowest = max(lowest, at)
-        return lowest
+        per_column = -(-count // self.columns)
+        for at in range(per_column):
+            lowest = y
+            for column, number in enumerate(range(at, count, per_column)):
+                lowest = max(lowest, self._fact(painter, number, QRectF(column * (room + 20), y, room, 0.0)))
+            y = lowest
+            self._ends.append(y)
+        return y
 
     def _fact(self, painter: QPainter | None, number: int, box: QRectF) -> float:
         """Draw a row, and beneath it what it rests on where that was asked; return where the next row begins."""

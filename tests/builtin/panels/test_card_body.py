@@ -1,0 +1,64 @@
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from pigmap.builtin.panels.card import Card
+from pigmap.qt.stage import Picked
+from pigmap.qt.window import Window
+from tests.qt.window_farm import made_window
+
+
+@pytest.fixture
+def window(qtbot: QtBot, tmp_path: Path) -> Iterator[Window]:
+    with made_window(tmp_path) as made:
+        yield made
+
+
+def _card(window: Window, picked: Picked) -> Card:
+    window.stage.pick(picked)
+    QApplication.processEvents()
+    card = window.panel("card")
+    assert isinstance(card, Card)
+    card._body.grab()  # where the rows lie is known once they were drawn
+    return card
+
+
+def test_what_a_row_rests_on_is_put_away_with_its_card(window: Window) -> None:
+    body = _card(window, Picked("paddocks", "group0p2"))._body
+    high = body.heightForWidth(300)
+    body.ask(0)
+    assert body.heightForWidth(300) > high
+    _card(window, Picked("paddocks", "group1p2"))
+    assert body.asked == ""
+    _card(window, Picked("paddocks", "group0p2"))
+    assert body.heightForWidth(300) == high
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (1280, 620), (900, 700), (1024, 600)])
+@pytest.mark.parametrize("text_scale", [1.0, 1.5])
+def test_a_card_that_scrolls_ends_with_a_whole_row(
+    qtbot: QtBot, tmp_path: Path, size: tuple[int, int], text_scale: float
+) -> None:
+    with made_window(tmp_path, size=size, text_scale=text_scale) as window:
+        card = _card(window, Picked("paddocks", "group0p2"))
+        seen = card._scroll.viewport().height()
+        body = card._body
+        cut = [number for number, box in body._boxes.items() if box.top() + 2 < seen < int(box.bottom())]
+        assert cut == []
+        assert body.heightForWidth(body.width()) > seen or seen >= max(box.bottom() for box in body._boxes.values())
+
+
+def test_rows_in_two_columns_stand_side_by_side(qtbot: QtBot, tmp_path: Path) -> None:
+    with made_window(tmp_path, size=(900, 700), text_scale=1.5) as window:
+        body = _card(window, Picked("paddocks", "group0p3"))._body
+        assert body.columns == 2
+        boxes = [body._boxes[number] for number in sorted(body._boxes)]
+        half = -(-len(boxes) // 2)
+        for left, right in zip(boxes[:half], boxes[half:], strict=False):
+            assert left.top() == right.top()
+            assert left.right() < right.left()
