@@ -32,4 +32,9 @@ def nets_for(runs: Iterable[Run], kind: NetKind) -> int:
 
 def nets_along(length_mm: int, kind: NetKind) -> int:
     """Return the whole nets of one kind that cover a length [mm]; one at least where there is any."""
-    return max(-(-(length_mm - PLAY_MM) // kind.length_mm), 1) if length_mm > 0 else 0
+    return -(-need_mm(length_mm) // kind.length_mm)
+
+
+def need_mm(length_mm: int) -> int:
+    """Return what nets must reach along a length at least [mm]: the length but for its play."""
+    return max(length_mm - PLAY_MM, 1) if length_mm > 0 else 0

@@ -1,0 +1,1 @@
+"""Which nets close runs: exact, over whole nets and whole millimetres."""

@@ -1,0 +1,152 @@
+"""The integer programme behind the nets of several runs: one choice a run, no more nets of a length than there are."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from itertools import groupby
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pigmap.fence.choosing.covers import covers_of
+from pigmap.fence.choosing.supply import Counts, Supply
+
+
+class _Alike(NamedTuple):
+    """Runs that the same choices close: where their columns begin; without a list, one run with what it needs."""
+
+    first: int
+    runs: int
+    covers: tuple[Counts, ...] | None
+    need_mm: int
+
+
+@dataclass
+class _Table:
+    """Columns, each with the length and the nets it costs and how often it may be chosen; rows between two limits."""
+
+    lengths: list[int] = field(default_factory=list)
+    nets: list[int] = field(default_factory=list)
+    most: list[float] = field(default_factory=list)
+    rows: list[tuple[float, float]] = field(default_factory=list)
+    entries: list[tuple[int, int, int]] = field(default_factory=list)
+    """Row, column, value."""
+
+    def add_row(self, least: float, most: float) -> int:
+        """Add a row and return its number."""
+        self.rows.append((least, most))
+        return len(self.rows) - 1
+
+    def add_column(self, length: int, nets: int, most: float, entries: Sequence[tuple[int, int]]) -> None:
+        """Add a column with its value in some rows."""
+        self.entries += [(row, len(self.most), value) for row, value in entries if value]
+        self.lengths.append(length)
+        self.nets.append(nets)
+        self.most.append(most)
+
+    def solved(self, cost: NDArray[np.float64]) -> NDArray[np.int64] | None:
+        """Return how often each column is chosen at least cost, None where no choice keeps all rows."""
+        from scipy.optimize import Bounds, LinearConstraint, milp
+        from scipy.sparse import coo_array
+
+        rows, columns, values = np.array(self.entries, dtype=np.int64).reshape(-1, 3).T
+        shape = (len(self.rows), len(self.most))
+        table = coo_array((values.astype(np.float64), (rows, columns)), shape=shape).tocsr()
+        done = milp(
+            cost,
+            integrality=np.ones(len(cost)),
+            bounds=Bounds(0, np.array(self.most)),
+            constraints=LinearConstraint(table, *np.array(self.rows, dtype=np.float64).T),
+            options={"mip_rel_gap": 0.0},  # what is left open otherwise may be a net
+        )
+        if done.status == 2:
+            return None
+        if done.status != 0:
+            raise ArithmeticError(f"the nets of several runs were left open: {done.message}")
+        chosen: NDArray[np.int64] = np.rint(done.x).astype(np.int64)
+        return chosen
+
+
+class Programme:
+    """Runs and the nets that may close them.
+
+    Parameters
+    ----------
+    supply
+        The nets.
+    needs_mm
+        What the nets of each run must reach [mm], in rising order; with the nets each alone can be closed.
+
+    Notes
+    -----
+    A run is closed by one of its covers, the choices that leave no net out. Runs that the same covers close share
+    their columns: what is left over differs by a constant only. A run that has too many covers to list has a column
+    for each length of net and a row for what they must reach. Lengths are counted in the largest measure that divides
+    those of all nets, so that nothing is rounded.
+    """
+
+    def __init__(self, supply: Supply, needs_mm: Sequence[int]) -> None:
+        self.supply = supply
+        self._measure = math.gcd(*supply.lengths_mm)
+        self._table = _Table(rows=[(-math.inf, most) for most in supply.nets])
+        self._spread = 0
+        self._made: list[_Alike] = []
+        for runs, covers, need in self._alike(needs_mm):
+            self._made.append(_Alike(len(self._table.most), runs, covers, need))
+            if covers is None:
+                self._add_lengths(need)
+            else:
+                self._add_covers(runs, covers)
+
+    def solved(self) -> list[Counts] | None:
+        """Return the nets of each run, None where there are none: least length in all, then fewest nets."""
+        # A measure of length outweighs all nets that could be saved.
+        cost = (1 + self._spread) * np.array(self._table.lengths) + np.array(self._table.nets)
+        found = self._table.solved(cost.astype(np.float64))
+        return None if found is None else self._read(found)
+
+    def fewest_more(self, kind: int, nets: int) -> int:
+        """Return how many more nets of one length close the runs than there are; the supply allows for them."""
+        self._table.rows[kind] = (-math.inf, nets)
+        self._table.add_column(0, 0, math.inf, [(kind, -1)])
+        cost = np.zeros(len(self._table.most))
+        cost[-1] = 1.0
+        found = self._table.solved(cost)
+        assert found is not None
+        return int(found[-1])
+
+    def _alike(self, needs_mm: Sequence[int]) -> Iterator[tuple[int, tuple[Counts, ...] | None, int]]:
+        """Yield the runs that the same covers close: how many they are, the covers, what the last of them needs."""
+        listed = {need: covers_of(need, *self.supply) for need in set(needs_mm)}
+        for covers, needs in groupby(needs_mm, listed.__getitem__):
+            runs = [*needs]
+            yield from [(len(runs), covers, runs[-1])] if covers is not None else ((1, None, need) for need in runs)
+
+    def _add_covers(self, runs: int, covers: Sequence[Counts]) -> None:
+        row = self._table.add_row(runs, runs)
+        least = min(map(self.supply.length_mm, covers))
+        fewest = min(map(sum, covers))
+        self._spread += runs * (max(map(sum, covers)) - fewest)
+        for counts in covers:
+            length = (self.supply.length_mm(counts) - least) // self._measure
+            self._table.add_column(length, sum(counts) - fewest, runs, [*enumerate(counts), (row, 1)])
+
+    def _add_lengths(self, need_mm: int) -> None:
+        row = self._table.add_row(-(-need_mm // self._measure), math.inf)
+        self._spread += -(-need_mm // self.supply.lengths_mm[-1])
+        for kind, (length, nets) in enumerate(zip(*self.supply, strict=True)):
+            measures = length // self._measure
+            self._table.add_column(measures, 1, min(nets, -(-need_mm // length)), [(kind, 1), (row, measures)])
+
+    def _read(self, found: NDArray[np.int64]) -> list[Counts]:
+        chosen: list[Counts] = []
+        for each in self._made:
+            if each.covers is None:
+                chosen.append(tuple(found[each.first : each.first + len(self.supply.nets)].tolist()))
+                continue
+            times = found[each.first : each.first + len(each.covers)].tolist()
+            chosen += [counts for counts, often in zip(each.covers, times, strict=True) for _ in range(often)]
+        return chosen

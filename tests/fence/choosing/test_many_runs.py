@@ -1,0 +1,167 @@
+from __future__ import annotations
+
+from functools import cache
+from itertools import product
+
+import numpy as np
+import pytest
+
+from pigmap.fence.choosing import covers
+from pigmap.fence.choosing.covers import covers_of
+from pigmap.fence.choosing.many_runs import counts_for_runs
+from pigmap.fence.choosing.programme import Programme
+from pigmap.fence.choosing.supply import Counts, Supply
+
+Cost = tuple[int, int]
+
+
+def _best_of_all(needs: list[int], supply: Supply) -> Cost | None:
+    """Return least length and fewest nets over every way to share the nets out, useless nets too."""
+
+    @cache
+    def best(run: int, left: Counts) -> Cost | None:
+        if run == len(needs):
+            return (0, 0)
+        found: list[Cost] = []
+        for taken in product(*(range(count + 1) for count in left)):
+            reach = sum(count * length for count, length in zip(taken, supply.lengths_mm, strict=True))
+            rest = (
+                best(run + 1, tuple(a - b for a, b in zip(left, taken, strict=True))) if reach >= needs[run] else None
+            )
+            if rest is not None:
+                found.append((reach + rest[0], sum(taken) + rest[1]))
+        return min(found, default=None)
+
+    return best(0, supply.nets)
+
+
+def _cost(chosen: list[Counts], supply: Supply) -> Cost:
+    return (
+        sum(count * length for each in chosen for count, length in zip(each, supply.lengths_mm, strict=True)),
+        sum(map(sum, chosen)),
+    )
+
+
+def _random_case(rng: np.random.Generator) -> tuple[list[int], Supply]:
+    lengths = [(50_000, 25_000), (50_000, 35_000, 12_500), (50_000, 49_987, 25_013), (7, 5, 3)][rng.integers(4)]
+    nets = tuple(rng.integers(0, 5, len(lengths)).tolist())
+    runs = int(rng.integers(2, 5))
+    return rng.integers(1, 2 * lengths[0], runs).tolist(), Supply(lengths, nets)
+
+
+def test_hundreds_of_sets_of_runs_take_the_nets_that_trying_all_finds() -> None:
+    rng = np.random.default_rng(11)
+    short = contested = 0
+    for _ in range(400):
+        needs, supply = _random_case(rng)
+        found, wanted = counts_for_runs(needs, supply), _best_of_all(needs, supply)
+        assert (found is None) is (wanted is None), (needs, supply)
+        short += found is None
+        if found is None:
+            continue
+        assert supply.holds(found)
+        assert all(supply.length_mm(each) >= need for each, need in zip(found, needs, strict=True))
+        assert _cost(found, supply) == wanted, (needs, supply)
+        alone = [_best_of_all([need], supply) for need in needs]
+        contested += wanted != tuple(sum(each) for each in zip(*(cost for cost in alone if cost), strict=True))
+    assert short > 80
+    assert contested > 40, "no case in which runs want the same nets"
+
+
+def test_without_a_list_of_choices_the_answer_is_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
+    rng = np.random.default_rng(12)
+    cases = [_random_case(rng) for _ in range(60)]
+    listed = [counts_for_runs(*case) for case in cases]
+    monkeypatch.setattr(covers, "MOST_COVERS", 1)
+    asked = 0
+    for (needs, supply), before in zip(cases, listed, strict=True):
+        found = counts_for_runs(needs, supply)
+        asked += any(covers_of(need, *supply) is None for need in needs)
+        assert (found is None) is (before is None)
+        if found is not None and before is not None:
+            assert _cost(found, supply) == _cost(before, supply)
+            assert all(supply.length_mm(each) >= need for each, need in zip(found, needs, strict=True))
+    assert asked > 30
+
+
+def test_four_sides_of_fifty_metres_take_four_nets_and_leave_nothing() -> None:
+    assert counts_for_runs([50_000] * 4, Supply((50_000,), (4,))) == [(1,)] * 4
+
+
+def test_a_net_that_another_run_needs_more_is_left_to_it() -> None:
+    # Alone each would take the net of 35 m; the second cannot do without it.
+    supply = Supply((50_000, 35_000), (1, 1))
+    assert counts_for_runs([34_000, 35_000], supply) in ([(1, 0), (0, 1)], [(0, 1), (1, 0)])
+    assert counts_for_runs([34_000, 36_000], supply) == [(0, 1), (1, 0)]
+    assert counts_for_runs([36_000, 36_000], supply) is None
+
+
+def test_a_millimetre_decides() -> None:
+    supply = Supply((50_000, 49_999), (1, 1))
+    assert counts_for_runs([49_999, 50_000], supply) == [(0, 1), (1, 0)]
+    assert counts_for_runs([50_000, 50_000], supply) is None
+
+
+def test_of_many_nets_none_too_many_is_taken_where_the_length_is_the_same() -> None:
+    # 200 runs, a thousandth of whose length outweighs no net: what a solver leaves open by default.
+    supply = Supply((40_000, 20_000), (150, 101))
+    found = counts_for_runs([40_000] * 200, supply)
+    assert found is not None
+    assert sum(map(sum, found)) == 150 + 100
+
+
+def test_the_order_of_runs_does_not_matter() -> None:
+    rng = np.random.default_rng(13)
+    for _ in range(40):
+        needs, supply = _random_case(rng)
+        order = rng.permutation(len(needs)).tolist()
+        found, turned = counts_for_runs(needs, supply), counts_for_runs([needs[run] for run in order], supply)
+        assert (found is None) is (turned is None)
+        if found is not None and turned is not None:
+            assert sorted(zip([needs[run] for run in order], turned, strict=True)) == sorted(
+                zip(needs, found, strict=True)
+            )
+
+
+def test_a_smaller_stock_never_gives_a_better_answer() -> None:
+    rng = np.random.default_rng(14)
+    compared = 0
+    for _ in range(200):
+        needs, supply = _random_case(rng)
+        fewer = supply._replace(nets=tuple(max(0, nets - int(rng.integers(0, 2))) for nets in supply.nets))
+        more, less = counts_for_runs(needs, supply), counts_for_runs(needs, fewer)
+        if less is not None:
+            assert more is not None
+            assert _cost(more, supply) <= _cost(less, fewer)
+            compared += 1
+    assert compared > 30
+
+
+def test_every_choice_that_can_do_without_no_net_is_listed_once() -> None:
+    lengths, stock, need = (50, 35, 25, 12), (3, 2, 3, 4), 117
+    listed = covers_of(need, lengths, stock)
+    wanted = {
+        counts
+        for counts in product(*(range(most + 1) for most in stock))
+        if (reach := sum(np.multiply(counts, lengths))) >= need
+        and all(reach - length < need for count, length in zip(counts, lengths, strict=True) if count)
+    }
+    assert listed is not None
+    assert len(listed) == len(set(listed)) > 10
+    assert set(listed) == wanted
+
+
+def test_runs_that_the_same_choices_close_share_their_columns() -> None:
+    supply = Supply((50_000, 25_000), (40, 60))
+    apart = Programme(supply, [60_000, 110_000])
+    together = Programme(supply, [60_000, 61_000, 62_000, 110_000, 120_000])
+    assert len(together._table.most) == len(apart._table.most)
+
+
+def test_what_the_solver_leaves_open_is_a_fault(monkeypatch: pytest.MonkeyPatch) -> None:
+    class Left:
+        status, message = 1, "time"
+
+    monkeypatch.setattr("scipy.optimize.milp", lambda *_, **__: Left)
+    with pytest.raises(ArithmeticError, match="left open: time"):
+        counts_for_runs([34_000, 35_000], Supply((50_000, 35_000), (1, 1)))
