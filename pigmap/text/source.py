@@ -18,3 +18,5 @@ COVER_ABOVE_75 = Text("cover above 75 %: Pietrosemoli, Green and Villamide 2020,
 """Source of `READY_COVER`."""
 REST_30_TO_90 = Text("ATTRA, note on silvopasture with pigs: 30 to 90 days, longer on wet or fragile soils")
 """Source of `REST_FLOOR_DAYS` and `REST_LEAST_DAYS`."""
+METER_DECIDES = Text("a first-order estimate of the program; the meter decides")
+"""Source of every voltage of a fence that was not read."""

@@ -9,8 +9,9 @@ from datetime import date
 from pigmap.animals.weight import live_weight
 from pigmap.builtin.panels.card_facts import CardDeed, CardFacts, Fact
 from pigmap.builtin.panels.card_parts import corners_of, own_deeds
+from pigmap.builtin.panels.fence_facts import cause_of, check_facts, last_check, reckoned, volts_facts, volts_warnings
 from pigmap.builtin.panels.ground_facts import ground_facts
-from pigmap.builtin.panels.group_words import pigs_words, reading_words
+from pigmap.builtin.panels.group_words import pigs_words
 from pigmap.builtin.panels.plan_breaches import breaches
 from pigmap.document.edits import nets_are_guessed
 from pigmap.drawing.on_day import letter_of
@@ -24,7 +25,7 @@ from pigmap.qt.pigs_why import over_words
 from pigmap.qt.stage import Stage
 from pigmap.qt.whereabouts import Book, book_of
 from pigmap.qt.why import Why, joined, why
-from pigmap.records import Check, NetKind, Paddock, Stay, StayState, lasting_on
+from pigmap.records import NetKind, Paddock, Stay, StayState, lasting_on
 from pigmap.text import Quantity, Text, Value
 from pigmap.text.source import COMMON_PRACTICE, OUR_GUESS, OWN_RECORDS
 
@@ -35,6 +36,9 @@ def paddock_card(stage: Stage, paddock: Paddock, stay: Stay | None = None) -> Ca
     book = book_of(farm, stage.today)
     stay = stay or _stay_that_matters(stage, paddock)
     group = farm.groups.get(stay.group_uid) if stay else None
+    check = last_check(stage, stay)
+    volts = reckoned(stage, book, paddock, stay)
+    cause = cause_of(stage, volts, check)
     return CardFacts(
         title=paddock.name,
         second=_status(stage, stay, group.name if group else ""),
@@ -44,10 +48,12 @@ def paddock_card(stage: Stage, paddock: Paddock, stay: Stay | None = None) -> Ca
         facts=(
             *_net_facts(stage, book, paddock, stay),
             _area_fact(stage, paddock),
-            *_stay_facts(stage, book, stay),
+            *_stay_facts(stage, stay),
+            *check_facts(stage, check, cause),
+            *volts_facts(stage, volts),
             *ground_facts(stage, paddock.field_uid, paddock.outline, coming_on=_coming_on(stage, stay)),
         ),
-        warnings=_warnings(stage, paddock, stay),
+        warnings=(*volts_warnings(stage, volts, cause), *_warnings(stage, paddock, stay)),
         deeds=_deeds(stage, stay),
         table="paddocks",
         uid=paddock.uid,
@@ -134,11 +140,6 @@ def _stay_why(stage: Stage, stay: Stay) -> Why:
     return joined(days, over)
 
 
-def _check_why(stage: Stage, check: Check) -> Why:
-    words = "The daily check of {on}, the last of this stay up to {day}."
-    return _own(stage, words, on=check.checked_on, day=stage.day)
-
-
 def _net_facts(stage: Stage, book: Book, paddock: Paddock, stay: Stay | None) -> tuple[Fact, ...]:
     farm = stage.session.farm
     kind = farm.net_kinds.get(paddock.net_kind_uid or "")
@@ -212,23 +213,11 @@ def _area_why(stage: Stage, paddock: Paddock) -> Why:
     return _own(stage, words, corners=corners_of(paddock.outline))
 
 
-def _stay_facts(stage: Stage, book: Book, stay: Stay | None) -> tuple[Fact, ...]:
-    if stay is None:
+def _stay_facts(stage: Stage, stay: Stay | None) -> tuple[Fact, ...]:
+    if stay is None or stay.out_on is None:
         return ()
-    facts = []
-    if stay.out_on is not None:
-        days = stage.words(Text("{days}", {"days": Quantity((stay.out_on - stay.in_on).days, "d")}))
-        facts.append(Fact(stage.say("Stay"), days, pigs_words(stage, stay.group_uid), _stay_why(stage, stay)))
-    seen = [
-        check
-        for check in book.farm.checks.values()
-        if check.paddock_uid == stay.paddock_uid and stay.in_on <= check.checked_on <= stage.day
-    ]
-    if seen:
-        last = max(reversed(seen), key=lambda check: check.checked_on)
-        by = stage.say("by {who}", who=last.seen_by) if last.seen_by else ""
-        facts.append(Fact(stage.say("Checked"), reading_words(stage, last), by, _check_why(stage, last)))
-    return tuple(facts)
+    days = stage.words(Text("{days}", {"days": Quantity((stay.out_on - stay.in_on).days, "d")}))
+    return (Fact(stage.say("Stay"), days, pigs_words(stage, stay.group_uid), _stay_why(stage, stay)),)
 
 
 def _warnings(stage: Stage, paddock: Paddock, stay: Stay | None) -> tuple[str, ...]:

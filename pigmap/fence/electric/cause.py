@@ -35,6 +35,13 @@ class Cause(NamedTuple):
 
     words: Text
     look_first: Text
+    too_high: bool = False
+    """Whether the fence reads more than it should, not less."""
+
+    @property
+    def both(self) -> Text:
+        """Return the two as one text."""
+        return Text("{words} {look}", {"words": self.words, "look": self.look_first})
 
 
 def likely_cause(case: Case, should: Expected, read: Read) -> Cause | None:
@@ -71,6 +78,7 @@ def _too_high() -> Cause:
             "tester had no earth, or the energizer gives more than was told."
         ),
         Text("Read again at the far end, with the probe in damp ground."),
+        too_high=True,
     )
 
 

@@ -7,10 +7,6 @@ from enum import StrEnum
 from types import MappingProxyType
 
 from pigmap.records import Soil
-from pigmap.text import Text
-
-METER_DECIDES = Text("a first-order estimate of the program; the meter decides")
-"""Source of every computed voltage, as it is shown."""
 
 
 class Growth(StrEnum):
