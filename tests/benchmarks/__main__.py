@@ -12,10 +12,11 @@ from typing import Any
 
 from tests.benchmarks.loop import measure_loop
 from tests.benchmarks.map import measure_map
+from tests.benchmarks.nets import measure_nets
 from tests.benchmarks.sticks import Measured
 
 GOALS = Path(__file__).parent / "goals.toml"
-SETS = {"loop": measure_loop, "map": measure_map}
+SETS = {"loop": measure_loop, "map": measure_map, "nets": measure_nets}
 
 
 def main(arguments: list[str]) -> int:
