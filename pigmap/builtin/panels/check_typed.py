@@ -13,6 +13,8 @@ from pigmap.builtin.panels.typed_numbers import number, whole_number
 from pigmap.document.edits import record_check
 from pigmap.drawing.tokens import ROOTING_WORDS
 from pigmap.errors import EditError
+from pigmap.fence.electric.of_check import cause_of
+from pigmap.fence.electric.of_paddock import fence_of
 from pigmap.ground.purposes import wanted_on
 from pigmap.records import Edit, Farm, Paddock
 from pigmap.text import Quantity, Text
@@ -121,10 +123,19 @@ def remarks(farm: Farm, seen: CheckGiven, group_uid: str, paddock: Paddock, on: 
         found.append(Text("Water was not well: see to it first."))
     if seen.typed.soil_on_net:
         found.append(Text("Soil on the bottom strand: clear it, with the energizer off."))
+    elif seen.kv is not None:  # soil that was seen is the cause already
+        found += _volts(farm, seen.kv, group_uid, paddock, on)
     if too_rooted(farm, seen, paddock, on):
         share = ROOTING_WORDS[seen.typed.rooting or 0]
         found.append(Text("The pigs rooted {share} of the ground, more than is welcome here.", {"share": share}))
     return tuple(found)
+
+
+def _volts(farm: Farm, kilovolts: float, group_uid: str, paddock: Paddock, on: date) -> list[Text]:
+    """Return what a reading of the fence is likely due to, where it is not about what it should be [kV]."""
+    fence = fence_of(farm, paddock.uid, paddock.outline, group_uid, on, today=on)
+    cause = cause_of(farm, fence, fence.expected, kilovolts, on) if fence is not None else None
+    return [cause.both] if cause is not None else []
 
 
 def too_rooted(farm: Farm, seen: CheckGiven, paddock: Paddock, on: date) -> bool:

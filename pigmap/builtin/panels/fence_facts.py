@@ -10,8 +10,9 @@ import shapely
 from pigmap.builtin.panels.card_facts import Fact
 from pigmap.builtin.panels.group_words import reading_words
 from pigmap.fence.electric.case import Level
-from pigmap.fence.electric.cause import Cause, Read, likely_cause
+from pigmap.fence.electric.cause import Cause
 from pigmap.fence.electric.expected import Expected
+from pigmap.fence.electric.of_check import cause_of
 from pigmap.fence.electric.of_paddock import PaddockFence, fence_of
 from pigmap.fence.electric.tables import STOP_KV, WARN_KV
 from pigmap.qt.stage import Stage
@@ -21,9 +22,6 @@ from pigmap.qt.why import Why, joined, why
 from pigmap.records import Check, Paddock, Stay, StayState
 from pigmap.text import Quantity, Text
 from pigmap.text.source import METER_DECIDES, OWN_RECORDS
-
-EARTH_TEST_DAYS = 180
-"""A test of the earth stakes that is older explains nothing: soil dries and wets with the season. Own choice."""
 
 _WEAK = {
     Level.STOP: Text(
@@ -105,12 +103,12 @@ def volts_facts(stage: Stage, found: Reckoned | None) -> tuple[Fact, ...]:
     return (Fact(stage.say("Far end"), figure, beside, volts_why(stage, found.fence, found.should)),)
 
 
-def cause_of(stage: Stage, found: Reckoned | None, check: Check | None) -> Cause | None:
+def why_read(stage: Stage, found: Reckoned | None, check: Check | None) -> Cause | None:
     """Return why the last reading may be other than it should; None where it is about as it should be."""
     if found is None or check is None or check.fence_kv is None:
         return None
-    earth_kv = _earth_kv(stage, found.fence.energizer.uid)
-    return likely_cause(found.fence.case, found.should, Read(check.fence_kv, earth_kv, check.soil_on_net))
+    farm, soil = stage.session.farm, check.soil_on_net
+    return cause_of(farm, found.fence, found.should, check.fence_kv, stage.day, soil_on_net=soil)
 
 
 def volts_warnings(stage: Stage, found: Reckoned | None, cause: Cause | None) -> tuple[str, ...]:
@@ -119,15 +117,3 @@ def volts_warnings(stage: Stage, found: Reckoned | None, cause: Cause | None) ->
         return (stage.words(cause.both),)
     weak = _WEAK.get(found.should.level) if found is not None else None
     return (stage.words(weak),) if weak is not None else ()
-
-
-def _earth_kv(stage: Stage, energizer_uid: str) -> float | None:
-    """Return the last test of the earth stakes that is not too old [kV]."""
-    tests = [
-        each
-        for each in stage.session.farm.energizer_readings.values()
-        if each.energizer_uid == energizer_uid
-        and each.earth_kv is not None
-        and 0 <= (stage.day - each.read_on).days <= EARTH_TEST_DAYS
-    ]
-    return max(tests, key=lambda each: each.read_on).earth_kv if tests else None

@@ -9,7 +9,7 @@ from datetime import date
 from pigmap.animals.weight import live_weight
 from pigmap.builtin.panels.card_facts import CardDeed, CardFacts, Fact
 from pigmap.builtin.panels.card_parts import corners_of, own_deeds
-from pigmap.builtin.panels.fence_facts import cause_of, check_facts, last_check, reckoned, volts_facts, volts_warnings
+from pigmap.builtin.panels.fence_facts import check_facts, last_check, reckoned, volts_facts, volts_warnings, why_read
 from pigmap.builtin.panels.ground_facts import ground_facts
 from pigmap.builtin.panels.group_words import pigs_words
 from pigmap.builtin.panels.plan_breaches import breaches
@@ -38,7 +38,7 @@ def paddock_card(stage: Stage, paddock: Paddock, stay: Stay | None = None) -> Ca
     group = farm.groups.get(stay.group_uid) if stay else None
     check = last_check(stage, stay)
     volts = reckoned(stage, book, paddock, stay)
-    cause = cause_of(stage, volts, check)
+    cause = why_read(stage, volts, check)
     return CardFacts(
         title=paddock.name,
         second=_status(stage, stay, group.name if group else ""),

@@ -15,7 +15,7 @@ from pigmap.builtin.panels.check_typed import CheckTyped, given
 from pigmap.builtin.panels.group_typed import MistypedError
 from pigmap.builtin.panels.paddock_facts import paddock_card
 from pigmap.qt.stage import Notice, Picked, Stage
-from pigmap.records import Check, Edit, add
+from pigmap.records import Check, Edit, Energizer, add
 from pigmap.text import Text
 from tests.qt.window_farm import day, made_panel, made_stage
 
@@ -248,3 +248,27 @@ def test_the_reading_that_is_typed_is_in_sight_in_a_low_panel(panel: DailyCheck)
     line = panel.form.kv
     shown = panel._scroll.viewport().rect()
     assert shown.contains(line.rect().translated(line.mapTo(panel._scroll.viewport(), line.rect().topLeft())))
+
+
+def test_a_reading_that_is_not_what_it_should_be_says_what_to_look_at_first(
+    panel: DailyCheck, stage: Stage, said: list[Notice]
+) -> None:
+    unit = Energizer(uid="unit", name="Shed", output_j=1.0)
+    stage.session.do(Edit(Text("Told."), lambda farm: [add(unit)])).result()
+    QTest.keyClicks(panel.form.kv, "6.5")
+    panel.record.click()
+    assert said[-1].kind == "done"
+    stage.pick(Picked("groups", "group1"))
+    QTest.keyClicks(panel.form.kv, "2.0")
+    panel.record.click()
+    assert said[-1].kind == "care"
+    words = stage.words(said[-1].text)
+    assert "Lower than long grass alone would make it." in words
+    assert words.endswith("Walk the fence: the bottom strand first, then the clips, then the earth stakes.")
+    stage.pick(Picked("groups", "group1"))
+    QTest.keyClicks(panel.form.kv, "2.0")
+    panel.form.net.choose(1)
+    panel.record.click()
+    soil = stage.words(said[-1].text)
+    assert soil.endswith("Soil on the bottom strand: clear it, with the energizer off.")
+    assert "Lower than" not in soil
