@@ -12,6 +12,7 @@ SORTS: Mapping[str, Mapping[str, str]] = MappingProxyType(
         "en_GB": {"energizer": "energiser", "energizers": "energisers"},
         "en_US": {
             "earth stake": "ground rod",
+            "earth stakes": "ground rods",
             "ley": "sown pasture",
             "ride": "woods lane",
             "rides": "woods lanes",

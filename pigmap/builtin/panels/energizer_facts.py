@@ -5,11 +5,13 @@ from __future__ import annotations
 from pigmap.builtin.panels.card_facts import Fact
 from pigmap.builtin.panels.energizer_typed import SOIL_WORDS, SOURCE_WORDS
 from pigmap.drawing.words import day_words
+from pigmap.fence.electric.earth import level_words, reckoned_words, stakes_of, stakes_words
+from pigmap.fence.electric.supply import supply_of
 from pigmap.qt.stage import Stage
-from pigmap.qt.why import Why, why
+from pigmap.qt.why import Why, joined, why
 from pigmap.records import Energizer, EnergizerReading, Group, Place
 from pigmap.text import Quantity, Text, Value
-from pigmap.text.source import OWN_RECORDS, OWN_WORD
+from pigmap.text.source import METER_DECIDES, OWN_RECORDS, OWN_WORD
 
 
 def energizer_of(stage: Stage, owner: Place | Group) -> Energizer | None:
@@ -35,13 +37,33 @@ def energizer_facts(stage: Stage, told: Energizer) -> list[Fact]:
     facts.append(Fact(stage.say("Runs on"), stage.words(SOURCE_WORDS[told.source]), _swap(stage, told), by_word))
     if told.rods is not None:
         many = stage.words(Text("1 stake", plural="{count} stakes", count=told.rods))
-        facts.append(Fact(stage.say("Earth"), many, _stakes(stage, told), by_word))
+        facts.append(Fact(stage.say("Earth"), many, _stakes(stage, told), _earth_why(stage, told, by_word)))
     return [*facts, *_read(stage, told)]
 
 
 def _output_why(stage: Stage, told: Energizer) -> Why:
     words = "As it was told: what a pulse gives into 500 Ω, not what the unit stores."
     return why(stage, Text(words), OWN_WORD)
+
+
+def _earth_why(stage: Stage, told: Energizer, by_word: Why) -> Why:
+    """Return what was told of the stakes, and how many the rule and the estimate ask for."""
+    supply, stakes = supply_of(told), stakes_of(told)
+    if supply is None or stakes is None or not told.output_j:
+        return by_word
+    return joined(by_word, why(stage, stakes_words(supply, told.output_j, stakes), METER_DECIDES))
+
+
+def _earth_test(stage: Stage, told: Energizer, fact: Fact, reading: EnergizerReading) -> Fact:
+    """Return the row of the earth test with what its reading is, and what it should be."""
+    words = level_words(reading.earth_kv or 0.0)
+    beside = stage.words(Text("{words}, {read}", {"words": words, "read": fact.rests_on}))
+    supply, stakes = supply_of(told), stakes_of(told)
+    if supply is None or stakes is None or fact.why is None:
+        return fact._replace(rests_on=beside)
+    return fact._replace(
+        rests_on=beside, why=joined(fact.why, why(stage, reckoned_words(supply, stakes), METER_DECIDES))
+    )
 
 
 def _swap(stage: Stage, told: Energizer) -> str:
@@ -73,7 +95,7 @@ def _read(stage: Stage, told: Energizer) -> list[Fact]:
     earth = _last([each for each in read if each.earth_kv is not None])
     if earth is not None:
         figure = stage.say("{volts} kV", volts=f"{earth.earth_kv:.1f}")
-        facts.append(_fact(stage, stage.say("Earth test"), figure, earth))
+        facts.append(_earth_test(stage, told, _fact(stage, stage.say("Earth test"), figure, earth), earth))
     return facts
 
 

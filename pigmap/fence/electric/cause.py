@@ -93,7 +93,7 @@ def _seen(read: Read) -> Cause | None:
         values = {"earth": Quantity(read.earth_kv, "kV"), "most": Quantity(EARTH_WARN_KV, "kV")}
         return Cause(
             Text("The earth stakes read {earth}, more than {most}: likely much is lost there.", values),
-            Text("Wet the ground round the stakes or set one more, then test them again."),
+            Text("Wet the ground round the earth stakes or set one more, then test them again."),
         )
     return None
 

@@ -121,9 +121,9 @@ def stakes_words(supply: Supply, output_j: float, stakes: Stakes) -> Text:
     length, limit = Quantity(stakes.long_m, "m", 1), Quantity(EARTH_WARN_KV, "kV")
     rule = stakes_by_rule(output_j, stakes.long_m)
     asked = Text(
-        "By rule {count} stake of {length}.",
+        "By rule {count} earth stake of {length}.",
         {"length": length},
-        plural="By rule {count} stakes of {length}.",
+        plural="By rule {count} earth stakes of {length}.",
         count=rule,
     )
     passing = stakes_by_test(supply, stakes)
@@ -140,3 +140,28 @@ def stakes_words(supply: Supply, output_j: float, stakes: Stakes) -> Text:
         )
     after = Text("The two agree in wet clay alone: set what the rule asks, then let the test with the meter decide.")
     return Text("{asked} {reckoned} {after}", {"asked": asked, "reckoned": reckoned, "after": after})
+
+
+_TEST_WORDS = {
+    EarthLevel.GOOD: Text("good"),
+    EarthLevel.WARN: Text("much"),
+    EarthLevel.BAD: Text("too much"),
+}
+
+
+def level_words(test_kv: float) -> Text:
+    """Return what a reading beside the stakes is, in words [kV]."""
+    return _TEST_WORDS[earth_level(test_kv)]
+
+
+def reckoned_words(supply: Supply, stakes: Stakes) -> Text:
+    """Return what the test of some stakes should read, and what is much."""
+    return Text(
+        "About {should} is reckoned for these earth stakes; above {much} is much, above {bad} too much: wet the ground "
+        "round them, or set one more.",
+        {
+            "should": Quantity(earth_test_kv(supply, stakes.ohm), "kV"),
+            "much": Quantity(EARTH_WARN_KV, "kV"),
+            "bad": Quantity(EARTH_BAD_KV, "kV"),
+        },
+    )

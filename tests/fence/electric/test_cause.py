@@ -59,7 +59,7 @@ def test_what_was_seen_goes_before_what_is_guessed() -> None:
     )
     assert words(2.0, earth_kv=0.8) == (
         "The earth stakes read 0.8 kV, more than 0.3 kV: likely much is lost there.",
-        "Wet the ground round the stakes or set one more, then test them again.",
+        "Wet the ground round the earth stakes or set one more, then test them again.",
     )
     assert words(2.0, earth_kv=0.2)[0].startswith("Lower than long grass")
 

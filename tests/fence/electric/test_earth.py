@@ -64,11 +64,11 @@ def test_the_rule_asks_for_nine_tenths_of_a_metre_for_each_joule() -> None:
 def test_where_rule_and_estimate_part_the_words_say_so_and_leave_it_to_the_meter() -> None:
     words = str(stakes_words(from_output(2.0), 2.0, Stakes(1)))
     assert words == (
-        "By rule 2 stakes of 1.0 m. The estimate says that even 12 would read more than 0.3 kV in this soil. The two "
-        "agree in wet clay alone: set what the rule asks, then let the test with the meter decide."
+        "By rule 2 earth stakes of 1.0 m. The estimate says that even 12 would read more than 0.3 kV in this soil. The "
+        "two agree in wet clay alone: set what the rule asks, then let the test with the meter decide."
     )
     some = str(stakes_words(from_output(1.0), 1.0, Stakes(1)))
-    assert some.startswith("By rule 1 stake of 1.0 m. The estimate says 7 for a reading of at most 0.3 kV.")
+    assert some.startswith("By rule 1 earth stake of 1.0 m. The estimate says 7 for a reading of at most 0.3 kV.")
 
 
 def test_in_wet_clay_rule_and_estimate_agree() -> None:
