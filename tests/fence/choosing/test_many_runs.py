@@ -43,7 +43,13 @@ def _cost(chosen: list[Counts], supply: Supply) -> Cost:
 
 
 def _random_case(rng: np.random.Generator) -> tuple[list[int], Supply]:
-    lengths = [(50_000, 25_000), (50_000, 35_000, 12_500), (50_000, 49_987, 25_013), (7, 5, 3)][rng.integers(4)]
+    lengths = [
+        (50_000, 25_000),
+        (50_000, 35_000, 12_500),
+        (50_000, 49_987, 25_013),
+        (50_037, 25_013, 12_497),
+        (7, 5, 3),
+    ][rng.integers(5)]
     nets = tuple(rng.integers(0, 5, len(lengths)).tolist())
     runs = int(rng.integers(2, 5))
     return rng.integers(1, 2 * lengths[0], runs).tolist(), Supply(lengths, nets)
