@@ -15,9 +15,16 @@ WORTH_SAYING_KV = 0.05
 """Less of a change than this is not told. Own choice."""
 
 
-def volts_why(stage: Stage, fence: PaddockFence, should: Expected) -> Why:
-    """Return what the volts at the far end of a fence rest on."""
-    parts = [_nets_words(fence, should), _energizer_words(fence), _clip_words(fence, should), *_more_words(should)]
+def volts_why(stage: Stage, fence: PaddockFence, should: Expected, *, in_grass: bool = False) -> Why:
+    """Return what the volts at the far end of a fence rest on, and what long grass leaves where told so."""
+    grown = Text("In long grass {volts}.", {"volts": should.grown.words}) if in_grass else Text("")
+    parts = [
+        grown,
+        _nets_words(fence, should),
+        _energizer_words(fence),
+        _clip_words(fence, should),
+        *_more_words(should),
+    ]
     return Why(" ".join(stage.words(part) for part in parts if part), stage.words(METER_DECIDES))
 
 

@@ -9,31 +9,17 @@ import shapely
 
 from pigmap.builtin.panels.card_facts import Fact
 from pigmap.builtin.panels.group_words import reading_words
-from pigmap.fence.electric.case import Level
 from pigmap.fence.electric.cause import Cause
 from pigmap.fence.electric.expected import Expected
 from pigmap.fence.electric.of_check import cause_of
 from pigmap.fence.electric.of_paddock import PaddockFence, fence_of
-from pigmap.fence.electric.tables import STOP_KV, WARN_KV
 from pigmap.qt.stage import Stage
 from pigmap.qt.volts_why import volts_why
 from pigmap.qt.whereabouts import Book
 from pigmap.qt.why import Why, joined, why
 from pigmap.records import Check, Paddock, Stay, StayState
-from pigmap.text import Quantity, Text
+from pigmap.text import Text
 from pigmap.text.source import METER_DECIDES, OWN_RECORDS
-
-_WEAK = {
-    Level.STOP: Text(
-        "Under {least} is reckoned at the far end once grass grows in: do not rely on it. Mow the line first, and use "
-        "fewer nets or a stronger energizer.",
-        {"least": Quantity(STOP_KV, "kV", 0)},
-    ),
-    Level.WARN: Text(
-        "Under {least} is reckoned at the far end once grass grows in. Keep the line mown, and read it every day.",
-        {"least": Quantity(WARN_KV, "kV", 0)},
-    ),
-}
 
 
 def last_check(stage: Stage, stay: Stay | None) -> Check | None:
@@ -115,5 +101,5 @@ def volts_warnings(stage: Stage, found: Reckoned | None, cause: Cause | None) ->
     """Return what a reading is likely due to and what to look at first; else that the fence is weak by itself."""
     if cause is not None:
         return (stage.words(cause.both),)
-    weak = _WEAK.get(found.should.level) if found is not None else None
+    weak = found.should.weak if found is not None else None
     return (stage.words(weak),) if weak is not None else ()

@@ -8,6 +8,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from pigmap.fence.electric.ahead import FencesAhead
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.geometry.sides import Sides, edges_of, sides_of
 from pigmap.geometry.snap import snap
@@ -44,6 +45,12 @@ class Ghost:
         return self.ground.snap_sides(
             standing=self.choice.snap_side, fences=self.choice.snap_fence, field_edges=self.choice.snap_edge
         )
+
+    @cached_property
+    def fences(self) -> FencesAhead:
+        """The fences that it could have, by how many nets go round it."""
+        ground = self.ground
+        return FencesAhead(ground.farm, ground.day, ground.group_uid or "", ground.standing, self.kind)
 
     def free_at(self, x_m: float, y_m: float) -> Rectangle:
         """Return the ghost with its middle at a point, drawn to nothing but the direction [grid m]."""

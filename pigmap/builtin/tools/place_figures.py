@@ -13,6 +13,7 @@ from pigmap.builtin.tools.ghost import Ghost
 from pigmap.document.edits import usual_days
 from pigmap.drawing.tokens import ROOTING_WORDS, rooting_class
 from pigmap.drawing.words import day_words
+from pigmap.fence.electric.ahead import Ahead
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.ground.rest import rest_wanted
 from pigmap.qt.stage import Stage
@@ -32,7 +33,7 @@ class Row(NamedTuple):
     figure: str
     beside: str
     about: str = ""
-    """``nets``, ``area``, ``stay``, ``rest`` or ``ground``: by it what the figure rests on is asked for."""
+    """``nets``, ``area``, ``stay``, ``rest``, ``ground`` or ``volts``: by it what the figure rests on is asked for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,15 +58,19 @@ class PlateWords:
 def plate_words(stage: Stage, ghost: Ghost, row: Sequence[Rectangle], judged: Sequence[Judgement]) -> PlateWords:
     """Return what the plate says of one paddock, or of a row of them."""
     against = [warning for each in judged for warning in each.warnings if not warning.care]
+    cares = [_care(stage, each) for one in judged for each in one.warnings if each.care]
+    ahead = fence_ahead(ghost, row[0], judged[0])
+    if ahead is not None and ahead.should.weak is not None:
+        cares.append(stage.words(ahead.should.weak))
     worst = against[0] if against else None
     return PlateWords(
         head=stage.words(_head(judged)),
         second=_second(stage, ghost, judged),
         nets=_nets(stage, judged),
-        rows=tuple(_rows(stage, ghost, row, judged[0])),
+        rows=(*_rows(stage, ghost, row, judged[0]), *_volts(stage, ahead)),
         against=stage.words(worst.text) if worst is not None else "",
         remedy=stage.words(worst.remedy) if worst is not None else "",
-        cares=tuple(dict.fromkeys(_care(stage, each) for one in judged for each in one.warnings if each.care)),
+        cares=tuple(dict.fromkeys(cares)),
         overridable=bool(against) and not any(one.hard for one in judged),
         reasons=_reasons(stage, against),
     )
@@ -197,3 +202,18 @@ def _ground(stage: Stage, judged: Judgement) -> Row:
         else stage.say("computed")
     )
     return Row(stage.say("Ground"), stage.say("{much} rooted", much=words), beside, "ground")
+
+
+def fence_ahead(ghost: Ghost, rectangle: Rectangle, judged: Judgement) -> Ahead | None:
+    """Return the fence of a place, and what it should read; None where nothing tells what feeds it."""
+    nets = judged.nets_to_carry + judged.nets_to_leave
+    round_m = 2 * (rectangle.long_mm + rectangle.wide_mm) / 1000
+    return ghost.fences.fence(nets, ring=nets * ghost.kind.length_m >= round_m * ALMOST_ALL)
+
+
+def _volts(stage: Stage, ahead: Ahead | None) -> tuple[Row, ...]:
+    """Return the row with the volts at the far end, none where they are not known."""
+    if ahead is None:
+        return ()
+    figure = stage.say("about {volts}", volts=ahead.should.mown.words)
+    return (Row(stage.say("Far end"), figure, stage.say("if mown"), "volts"),)

@@ -6,12 +6,14 @@ from collections.abc import Callable, Mapping, Sequence
 
 from pigmap.animals.weight import live_weight
 from pigmap.builtin.tools.ghost import Ghost
+from pigmap.builtin.tools.place_figures import fence_ahead
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.geometry.runs import Run
 from pigmap.ground.purposes import wanted_on
 from pigmap.qt.ground_why import rest_why, rooting_why, wanted_rest_why
 from pigmap.qt.pigs_why import days_words, laid_on, laid_words, over_words
 from pigmap.qt.stage import Stage
+from pigmap.qt.volts_why import volts_why
 from pigmap.qt.why import Why, joined, listed, why
 from pigmap.records import lasting_on
 from pigmap.records.frozen import dataclass
@@ -33,7 +35,7 @@ class Asked:
     judged: Sequence[Judgement]
 
     def why(self, about: str) -> Why:
-        """Return what a figure rests on: ``nets``, ``area``, ``stay``, ``rest`` or ``ground``."""
+        """Return what a figure rests on: ``nets``, ``area``, ``stay``, ``rest``, ``ground`` or ``volts``."""
         return _WHYS[about](self)
 
 
@@ -135,10 +137,19 @@ def _ground(asked: Asked) -> Why:
     return joined(found, why(stage, sums, OWN_RECORDS))
 
 
+def _volts(asked: Asked) -> Why:
+    """Return what the volts at the far end of the first place rest on."""
+    ahead = fence_ahead(asked.ghost, asked.row[0], asked.judged[0])
+    if ahead is None:
+        return why(asked.stage, Text("Nothing tells what feeds it."), OWN_RECORDS)
+    return volts_why(asked.stage, ahead.fence, ahead.should, in_grass=True)
+
+
 _WHYS: Mapping[str, Callable[[Asked], Why]] = {
     "nets": _nets,
     "area": _area,
     "stay": _stay,
     "rest": _rest,
     "ground": _ground,
+    "volts": _volts,
 }

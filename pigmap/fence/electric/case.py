@@ -8,9 +8,9 @@ from math import inf
 from types import MappingProxyType
 from typing import NamedTuple
 
-from pigmap.fence.electric.earth import Stakes
+from pigmap.fence.electric.earth import Stakes, stakes_of
 from pigmap.fence.electric.line import Line, Span, Spot, carried
-from pigmap.fence.electric.supply import Supply
+from pigmap.fence.electric.supply import Supply, supply_of
 from pigmap.fence.electric.tables import (
     EARTH_OHM,
     GOOD_KV,
@@ -23,7 +23,7 @@ from pigmap.fence.electric.tables import (
     WARN_KV,
     Growth,
 )
-from pigmap.records import NetKind
+from pigmap.records import Energizer, NetKind
 
 
 class Level(StrEnum):
@@ -113,6 +113,15 @@ class Case(NamedTuple):
     def length_m(self) -> float:
         """Length of the nets of the fence [m]."""
         return sum(net.length_m for net in self.nets)
+
+
+def case_of(energizer: Energizer) -> Case | None:
+    """Return an energizer without any nets; None where neither its output nor its voltage on 500 Ω is told."""
+    supply = supply_of(energizer)
+    if supply is None:
+        return None
+    lead_ohm = energizer.lead_m * energizer.lead_ohm_per_km / 1000
+    return Case(supply, (), lead_ohm=lead_ohm, stakes=stakes_of(energizer), output_j=energizer.output_j)
 
 
 def line_of(nets: tuple[LiveNet, ...], growth: Growth, *, ring: bool, fault: Fault = SOUND) -> Line:

@@ -6,9 +6,9 @@ from typing import NamedTuple
 
 from pigmap.fence.electric.case import SOUND, Case, Fault, Level, level_of, volts
 from pigmap.fence.electric.earth import EarthLevel, earth_level, earth_test_kv
-from pigmap.fence.electric.tables import Growth
+from pigmap.fence.electric.tables import STOP_KV, WARN_KV, Growth
 from pigmap.records.energizer import MOST_OUTPUT_J
-from pigmap.text import Text
+from pigmap.text import Quantity, Text
 
 MOWN = (Growth.LIGHT, Growth.CLEAN)
 """What counts as a mown line, from the worse to the better. Own choice."""
@@ -16,6 +16,19 @@ GROWN = (Growth.HEAVY, Growth.MEDIUM)
 """What counts as one that grass has grown into. Own choice."""
 STEP_KV = 0.5
 """Estimates are told in such steps [kV]: they are not better than that. Own choice."""
+
+
+_WEAK = {
+    Level.STOP: Text(
+        "Under {least} is reckoned at the far end once grass grows in: do not rely on it. Mow the line first, and use "
+        "fewer nets or a stronger energizer.",
+        {"least": Quantity(STOP_KV, "kV", 0)},
+    ),
+    Level.WARN: Text(
+        "Under {least} is reckoned at the far end once grass grows in. Keep the line mown, and read it every day.",
+        {"least": Quantity(WARN_KV, "kV", 0)},
+    ),
+}
 
 
 class Between(NamedTuple):
@@ -56,6 +69,11 @@ class Expected(NamedTuple):
     """What one net more would add, which is less than nothing [kV]."""
     stake_more_kv: float | None
     """What one earth stake more would add [kV]; None where nothing is told of the stakes."""
+
+    @property
+    def weak(self) -> Text | None:
+        """Return the caution where the fence is not enough once grass grows in; None where it is."""
+        return _WEAK.get(self.level)
 
 
 def expected(case: Case) -> Expected:

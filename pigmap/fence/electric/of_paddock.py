@@ -9,11 +9,9 @@ from typing import NamedTuple
 
 import shapely
 
-from pigmap.fence.electric.case import Case, LiveNet, live_net
-from pigmap.fence.electric.earth import stakes_of
+from pigmap.fence.electric.case import Case, LiveNet, case_of, live_net
 from pigmap.fence.electric.expected import Expected, expected
 from pigmap.fence.electric.fed_by import feeds
-from pigmap.fence.electric.supply import supply_of
 from pigmap.fence.extents import Fenced, StandingNet, nets_round, shared_nets
 from pigmap.fence.standing import StandingPaddock, standing_on
 from pigmap.geometry.runs import shared_runs
@@ -55,16 +53,11 @@ def fence_of(
         The paddock, its ground as it stands then [grid m], and the group on it.
     """
     energizer = feeds(farm, paddock_uid, group_uid)
-    supply = supply_of(energizer) if energizer is not None else None
-    if energizer is None or supply is None:
+    bare = case_of(energizer) if energizer is not None else None
+    if energizer is None or bare is None:
         return None
-    others = [
-        each
-        for each in standing_on(farm, day, today=today)
-        if each.paddock_uid != paddock_uid
-        and each.group_uid != group_uid
-        and feeds(farm, each.paddock_uid, each.group_uid) == energizer
-    ]
+    there = [each for each in standing_on(farm, day, today=today) if each.paddock_uid != paddock_uid]
+    others = on_it_too(farm, energizer, group_uid, there)
     own = StandingPaddock(paddock_uid, "", group_uid, ground, None)
     fences = [way.line for way in farm.ways.values() if way.kind is WayKind.PERMANENT_FENCE]
     every = nets_round(farm, _fenced(farm, [own, *others], day), day, fences)
@@ -72,17 +65,26 @@ def fence_of(
     if not nets:
         return None
     rest = [net for net in every if not any(net is each for each in nets)]
-    case = Case(
-        supply,
-        tuple(live_net(net.kind) for net in _in_order(farm, energizer, ground, nets)),
+    case = bare._replace(
+        nets=tuple(live_net(net.kind) for net in _in_order(farm, energizer, ground, nets)),
         ring=not shared_runs(ground, fences),
-        lead_ohm=energizer.lead_m * energizer.lead_ohm_per_km / 1000,
-        stakes=stakes_of(energizer),
-        beside=_beside(others, rest),
-        output_j=energizer.output_j,
+        beside=_by_paddock(others, rest),
     )
     counted = Counter(net.kind.uid for net in nets)
     return PaddockFence(energizer, case, tuple((farm.net_kinds[uid], n) for uid, n in counted.items()), len(rest))
+
+
+def on_it_too(
+    farm: Farm, energizer: Energizer, group_uid: str, standing: Sequence[StandingPaddock]
+) -> list[StandingPaddock]:
+    """Return the paddocks of other groups that hang on an energizer, among those that stand."""
+    others = [each for each in standing if each.group_uid != group_uid]
+    return [each for each in others if feeds(farm, each.paddock_uid, each.group_uid) == energizer]
+
+
+def nets_beside(farm: Farm, others: Sequence[StandingPaddock], day: date) -> tuple[tuple[LiveNet, ...], ...]:
+    """Return the nets round some paddocks, those of each for themselves; a net that two share is one."""
+    return _by_paddock(others, nets_round(farm, _fenced(farm, others, day), day))
 
 
 def _fenced(farm: Farm, standing: Sequence[StandingPaddock], day: date) -> list[Fenced]:
@@ -119,8 +121,7 @@ def _in_order(
     return [*ordered[first:], *ordered[:first]]
 
 
-def _beside(others: Sequence[StandingPaddock], nets: Sequence[StandingNet]) -> tuple[tuple[LiveNet, ...], ...]:
-    """Return the nets of other fences, those of each paddock for themselves; a net that two share is one."""
+def _by_paddock(others: Sequence[StandingPaddock], nets: Sequence[StandingNet]) -> tuple[tuple[LiveNet, ...], ...]:
     rest = list(nets)
     found = []
     for each in others:

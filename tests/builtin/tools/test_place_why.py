@@ -11,6 +11,7 @@ from pytestqt.qtbot import QtBot
 
 from pigmap.animals.weight import live_weight
 from pigmap.builtin.tools.place import Place
+from pigmap.builtin.tools.place_figures import PlateWords
 from pigmap.builtin.tools.place_plate import PlacePlate
 from pigmap.builtin.tools.place_why import Asked
 from pigmap.builtin.tools.plate_drawing import figures_of
@@ -18,7 +19,8 @@ from pigmap.builtin.tools.plate_spot import SHADOW_PX
 from pigmap.document.edits import add_nets, remove
 from pigmap.fence.count import nets_for
 from pigmap.qt.why import Why
-from pigmap.text import source
+from pigmap.records import Edit, Energizer, add
+from pigmap.text import Text, source
 from tests.builtin.tools.map_hand import Hand, made_hand
 from tests.qt.window_farm import day
 
@@ -241,3 +243,34 @@ def test_another_verb_leaves_no_menu_of_this_one(hand: Hand) -> None:
     hand.take_up("measure")
     assert hand.map.contextMenuPolicy() == Qt.ContextMenuPolicy.DefaultContextMenu
     hand.map.customContextMenuRequested.emit(hand.spot(250, 55))
+
+
+def test_the_volts_at_the_far_end_are_shown_where_an_energizer_is_told_of(hand: Hand) -> None:
+    assert [row.about for row in figures_of(words_of(hand))] == ["nets", "area", "stay", "rest", "ground"]
+    unit = Energizer(uid="unit", name="Shed", output_j=1.0, rods=2)
+    hand.stage.session.do(Edit(Text("Told."), lambda farm: [add(unit)])).result()
+    hand.hover(250, 56)
+    (row,) = [row for row in words_of(hand).rows if row.about == "volts"]
+    assert row == ("Far end", "about 6.5 to 7.5 kV", "if mown", "volts")
+    found = why(hand, "volts")
+    assert found.source == str(source.METER_DECIDES)
+    assert found.words == (
+        "In long grass 4 to 5.5 kV. Nets: 4 of 50 m, ends joined all round; the far end is 100 m along them from the "
+        "feed. Fed by Shed (1.0 J); 2 earth stakes of 1.0 m. In usual grass one joule more adds 0.7 kV, one earth "
+        "stake more adds 0.1 kV, one net more takes 0.4 kV."
+    )
+
+
+def test_a_fence_that_would_be_weak_is_a_care_but_refuses_nothing(hand: Hand) -> None:
+    unit = Energizer(uid="unit", name="Shed", output_j=0.05)
+    hand.stage.session.do(Edit(Text("Told."), lambda farm: [add(unit)])).result()
+    hand.hover(250, 56)
+    words = words_of(hand)
+    assert words.cares[-1].startswith("Under 2 kV is reckoned at the far end once grass grows in: do not rely on it.")
+    assert not words.against
+
+
+def words_of(hand: Hand) -> PlateWords:
+    words = plate(hand).words
+    assert words is not None
+    return words
