@@ -29,14 +29,14 @@ def shown_bands(dataset: Any, name: str) -> Bands:
     alpha = told.index("alpha") + 1 if "alpha" in told else None
     plain = [index for index in range(1, len(told) + 1) if index != alpha]
     if told[0] == "palette":
-        return Bands(colours=(1,), alpha=alpha, palette=True)
+        return Bands(colours=(1,), alpha=alpha, palette=True, count=len(told))
     stretched = any(kind != "uint8" for kind in dataset.dtypes) or _single_bits(dataset)
     if {"red", "green", "blue"} <= set(told):
         colours = tuple(told.index(colour) + 1 for colour in ("red", "green", "blue"))
-        return Bands(colours=colours, alpha=alpha, stretched=stretched)
+        return Bands(colours=colours, alpha=alpha, stretched=stretched, count=len(told))
     if len(plain) < 3:
-        return Bands(colours=(plain[0],), alpha=alpha, stretched=stretched)
-    return Bands(colours=tuple(plain[:3]), alpha=alpha, stretched=stretched, named=False)
+        return Bands(colours=(plain[0],), alpha=alpha, stretched=stretched, count=len(told))
+    return Bands(colours=tuple(plain[:3]), alpha=alpha, stretched=stretched, named=False, count=len(told))
 
 
 def _single_bits(dataset: Any) -> bool:

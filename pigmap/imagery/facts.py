@@ -21,7 +21,12 @@ class Bands:
     stretched: bool = False
     """Whether its values are no bytes and are stretched between the darkest and the brightest."""
     named: bool = True
-    """Whether the file itself says which band is which colour."""
+    """Whether it is said which band is which colour."""
+    count: int = 0
+    """How many bands the file has."""
+    darkest: float | None = None
+    """Value that is shown black where a person said so."""
+    brightest: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +51,13 @@ class ImageFacts:
     """What the reader opens in place of a file that does not tell where it lies: a description of it that does."""
     pins: str = ""
     """The pins that place it, as they are kept in the farm; empty where the file tells its own place."""
+    look: str = ""
+    """How a person wants it shown, as part of a key; empty where it is shown by what its file says."""
+
+    @property
+    def also(self) -> str:
+        """What its picture depends on besides the file."""
+        return "\n".join(part for part in (self.pins, self.look) if part)
 
     @property
     def north_up(self) -> bool:

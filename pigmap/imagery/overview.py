@@ -39,7 +39,7 @@ class Overview:
     rows: int
 
 
-def overview(image: Path, projection: Projection, folder: Path, pins: str = "") -> Overview | None:
+def overview(image: Path, projection: Projection, folder: Path, also: str = "") -> Overview | None:
     """Return the picture that was made of an image as it is now; None if there is none.
 
     It loads no library beside the standard one and numpy: a window calls it before its first frame.
@@ -52,11 +52,11 @@ def overview(image: Path, projection: Projection, folder: Path, pins: str = "") 
         The farm's.
     folder
         Where such pictures are kept.
-    pins
-        Those that place an image whose file does not.
+    also
+        What else its picture depends on: its pins, its look.
     """
     try:
-        told = json.loads(_sheet(image, projection, folder, pins).read_text(encoding="utf-8"))
+        told = json.loads(_sheet(image, projection, folder, also).read_text(encoding="utf-8"))
         made = Overview(
             picture=folder / str(told["picture"]),
             bounds=tuple(float(bound) for bound in told["bounds"]),  # type: ignore[arg-type]
@@ -83,17 +83,17 @@ def make_overview(source: ImageSource, projection: Projection, folder: Path) -> 
     picture = source.read(source.bounds, size, smooth=grid.columns * grid.rows <= _BLEND_UP_TO_PX)
     if web_address(image) and source.troubles:
         raise ConnectionError(image.name)
-    return keep_overview(image, projection, source.facts.pins, (source.bounds, picture), folder)
+    return keep_overview(image, projection, source.facts.also, (source.bounds, picture), folder)
 
 
 def keep_overview(
-    image: Path, projection: Projection, pins: str, made: tuple[Bounds, NDArray[np.uint8]], folder: Path
+    image: Path, projection: Projection, also: str, made: tuple[Bounds, NDArray[np.uint8]], folder: Path
 ) -> Overview:
     """Keep a picture of all of an image and return it.
 
     Parameters
     ----------
-    image, projection, pins, folder
+    image, projection, also, folder
         As for `overview`.
     made
         Where the image lies, and its picture: red, green, blue and alpha, (rows, columns, 4).
@@ -105,7 +105,7 @@ def keep_overview(
     """
     bounds, picture = made
     size = picture.shape[1], picture.shape[0]
-    sheet = _sheet(image, projection, folder, pins)
+    sheet = _sheet(image, projection, folder, also)
     opaque = bool(picture[..., 3].min() == 255)
     name = sheet.with_suffix(".jpg" if opaque else ".png").name
     folder.mkdir(parents=True, exist_ok=True)
@@ -131,12 +131,12 @@ def encoded(picture: NDArray[np.uint8], kind: str) -> bytes:
         return bytes(memory.getbuffer())
 
 
-def _sheet(image: Path, projection: Projection, folder: Path, pins: str) -> Path:
-    """Return where the facts of an image's picture are kept; another one once image, projection or pins change."""
+def _sheet(image: Path, projection: Projection, folder: Path, also: str) -> Path:
+    """Return where the facts of an image's picture are kept; another one once anything of it changes."""
     size, changed_ns = state_of(image)
     name = web_address(image) or image.resolve()
     key = f"{name}\n{size}\n{changed_ns}\n{projection.definition}"
-    key += f"\n{pins}" if pins else ""
+    key += f"\n{also}" if also else ""
     return folder / f"{hashlib.sha256(key.encode()).hexdigest()[:32]}.json"
 
 

@@ -14,6 +14,7 @@ from pigmap.errors import RasterError, RecordError
 from pigmap.geometry.coordinates import is_of_earth, parsed
 from pigmap.geometry.native import own_data
 from pigmap.geometry.pinned import Fit, Pin, fit_pins
+from pigmap.imagery.look import AS_IT_IS, Look, with_look
 from pigmap.imagery.opening import opened
 from pigmap.imagery.source import ImageSource
 from pigmap.imagery.vet import vet_unplaced
@@ -64,8 +65,8 @@ def pins_of(text: str) -> tuple[Pin, ...]:
     return pins
 
 
-def open_pinned(path: Path, pins: str, projection: Projection) -> ImageSource:
-    """Return the reader of a picture that lies where its pins put it, in the farm's metres.
+def open_pinned(path: Path, pins: str, projection: Projection, look: Look = AS_IT_IS) -> ImageSource:
+    """Return the reader of a picture that lies where its pins put it, in the farm's metres, shown as a person wants.
 
     Raises
     ------
@@ -73,7 +74,7 @@ def open_pinned(path: Path, pins: str, projection: Projection) -> ImageSource:
         If the file is no picture, or its pins do not place it.
     """
     fit = fit_pins(pins_of(pins), ground_per_grid=projection.ground_per_grid)
-    facts = vet_unplaced(path)
+    facts = with_look(vet_unplaced(path), look)
     metres = _metres(projection)
     a, b, _, d, e, _ = fit.transform
     cell_m = max(float(np.hypot(a, d)), float(np.hypot(b, e))) * projection.ground_per_grid

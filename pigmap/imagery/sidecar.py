@@ -47,10 +47,10 @@ class Growing(NamedTuple):
         return self.source.facts.path.name
 
 
-def kept_tiles(image: Path, projection: Projection, place: Place, pins: str = "") -> SidecarSource | None:
+def kept_tiles(image: Path, projection: Projection, place: Place, also: str = "") -> SidecarSource | None:
     """Return the tiles that are kept of an image as it is now; None where there are none. It needs no image reader."""
     try:
-        key = key_of(image, projection.definition, pins)
+        key = key_of(image, projection.definition, also)
     except OSError:
         return None
     return open_sidecar(place.whole(key), image.name)
@@ -81,7 +81,7 @@ def begin(source: ImageSource, projection: Projection, place: Place, form: FileF
     """
     name = source.facts.path.name
     try:
-        key = key_of(source.facts.path, projection.definition, source.facts.pins)
+        key = key_of(source.facts.path, projection.definition, source.facts.also)
         need_room(place, source.pyramid, name, place.growing(key))
         pack = GrowingPack(place.growing(key), source.pyramid, name)
     except PigmapError:
@@ -158,7 +158,7 @@ def _unchanged(growing: Growing) -> bool:
     """Whether the image is still that from which the tiles were made; else they go."""
     facts = growing.source.facts
     try:
-        same = key_of(facts.path, growing.projection.definition, facts.pins) == growing.key
+        same = key_of(facts.path, growing.projection.definition, facts.also) == growing.key
     except OSError:
         same = False
     if not same:

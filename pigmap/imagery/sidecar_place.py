@@ -58,7 +58,7 @@ def key_of(image: Path, projection: str, also: str = "") -> str:
     projection
         Definition of the farm's.
     also
-        What else its picture depends on: the pins that place it.
+        What else its picture depends on: the pins that place it, how a person wants it shown.
 
     Raises
     ------

@@ -16,6 +16,7 @@ from pigmap.geometry.coordinates import same_system
 from pigmap.imagery.facts import ImageFacts
 from pigmap.imagery.handle import Handle, Window
 from pigmap.imagery.jpeg_tiles import JpegTiles, jpeg_tiles
+from pigmap.imagery.look import AS_IT_IS, Look, with_look
 from pigmap.imagery.pixels import Stretch, coloured, palette_table, stretch_of
 from pigmap.imagery.pyramid import TILE_PX, Bounds, PixelGrid, Spot
 from pigmap.imagery.unread import AGAIN_S, Part, TileLaterError, fill, inside, out_of_reach, silent, torn
@@ -27,19 +28,21 @@ from pigmap.text import Text
 
 _SAMPLE_PX = 512
 """Longer side of the small picture that the stretch is taken from."""
+_NO_SPAN = 1e-6
+"""Black and white are at least so far apart, whatever was asked for of one and found of the other."""
 _FARTHEST_M = 3.0e7
 """No two places on earth lie farther apart, along either axis of a metric system."""
 
 
-def open_source(path: Path, projection: Projection) -> ImageSource:
-    """Return the reader of an image, in the farm's metres.
+def open_source(path: Path, projection: Projection, look: Look = AS_IT_IS) -> ImageSource:
+    """Return the reader of an image, in the farm's metres, shown as a person wants.
 
     Raises
     ------
     RasterError
-        If the file cannot lie under the map, or lies where the farm's metres do not reach.
+        If the file cannot lie under the map, lies where the farm's metres do not reach, or lacks a band.
     """
-    return ImageSource(vet(path), projection)
+    return ImageSource(with_look(vet(path), look), projection)
 
 
 class ImageSource:
@@ -79,7 +82,7 @@ class ImageSource:
         self.grid = PixelGrid(c, f, a, -e, first.columns, first.rows)
         self.pyramid = self.grid.pyramid()
         self._palette = palette_table(first.palette) if first.palette is not None else None
-        self._stretch = self._sampled(first) if facts.bands.stretched else None
+        self._stretch = self._wanted(first) if facts.bands.stretched else None
         self.plain = self._may_be_straight(first)
         """Whether the file's own pixels are those of the map: in its metres, square, and all of them data."""
         if self.plain:
@@ -266,6 +269,19 @@ class ImageSource:
             self.close()
             raise out_of_reach(called(self.facts.path), projection.name)
         return handle
+
+    @property
+    def stretch(self) -> Stretch | None:
+        """Values that are shown black and white; None where the file's own bytes are shown as they are."""
+        return self._stretch
+
+    def _wanted(self, handle: Handle) -> Stretch:
+        """Return the stretch that a person wants; what was left open is found from the image."""
+        dark, bright = self.facts.bands.darkest, self.facts.bands.brightest
+        if dark is None or bright is None:
+            found = self._sampled(handle)
+            dark, bright = found.dark if dark is None else dark, found.bright if bright is None else bright
+        return Stretch(dark, max(bright, dark + _NO_SPAN))
 
     def _sampled(self, handle: Handle) -> Stretch:
         from rasterio.errors import RasterioError

@@ -13,6 +13,7 @@ from pigmap.drawing.layer import Cells
 from pigmap.drawing.scene import empty_ground, map_layers
 from pigmap.drawing.tint import Tint
 from pigmap.errors import PigmapError, PluginError
+from pigmap.imagery.look import Look, look_of
 from pigmap.imagery.unread import TileLaterError
 from pigmap.imagery.where import web_address
 from pigmap.qt import moved_images
@@ -56,7 +57,7 @@ class MapScene(QObject):
         self._late_clods = False
         self._unkept: set[str] = set()
         self._said: set[str] = set()
-        self._linked: list[tuple[str, str, str]] = []
+        self._linked: list[tuple[str, str, str, Look]] = []
         self._later = QTimer(self, singleShot=True)
         self._later.timeout.connect(self.show_all)
         self._colours = QTimer(self, singleShot=True)
@@ -191,14 +192,15 @@ class MapScene(QObject):
         """Have every image shown: its small picture at once, its tiles from a worker."""
         farm = self.stage.session.farm
         where = farm.projection.definition  # pins are in metres of the farm: they stay wherever it lies on earth
-        linked = [(image.uid, image.link, image.pins or where) for image in farm.images.values()]
+        linked = [(image.uid, image.link, image.pins or where, look_of(image)) for image in farm.images.values()]
         if linked == self._linked:
             return
+        before = {uid: (uid, *how) for uid, *how in self._linked}
         self._linked = linked
-        photos = {}
-        for uid, _, _ in linked:
-            photos[uid] = self._linked_photo(uid)
-        self.canvas.show_photos(photos)
+        self.canvas.show_photos({uid: self._linked_photo(uid) for uid, *_ in linked})
+        for each in linked:
+            if before.get(each[0], each) != each:  # shown elsewhere, or in other colours: no tile of it serves
+                self.canvas.show_anew(each[0])
 
     def _linked_photo(self, uid: str) -> Photo:
         photo, found = Photo(partial(self._source, uid)), self.images.overview(uid)

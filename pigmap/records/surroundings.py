@@ -148,6 +148,12 @@ class Image(Record):
     pins: str = ""
     """Points of the picture whose place on the ground is known, as JSON; empty where the file tells its own place."""
     note: str = ""
+    bands: tuple[int, ...] = ()
+    """Bands of the file shown as red, green and blue, or one as grey, from 1; empty shows what the file says."""
+    darkest: float | None = None
+    """Value that is shown black; None where it is found from the image."""
+    brightest: float | None = None
+    """Value that is shown white."""
 
     def __post_init__(self) -> None:
         need_name("image", self.name)

@@ -14,12 +14,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pigmap.errors import PigmapError, RasterError
+from pigmap.imagery.look import look_of, picture_of
 from pigmap.imagery.overview import Overview, make_overview, overview
 from pigmap.imagery.pinned import open_pinned
 from pigmap.imagery.source import ImageSource, open_source
 from pigmap.imagery.where import is_address, is_there, web_address, web_path
 from pigmap.paths import cache_folder
-from pigmap.records import Farm, Image
+from pigmap.records import Farm, Image, Projection
 from pigmap.text import Text
 
 Read = Callable[[str, tuple[float, float, float, float], tuple[int, int]], "NDArray[np.uint8] | None"]
@@ -95,17 +96,17 @@ class FarmImages:
             If the image has moved, or cannot lie under the map.
         """
         projection = self._session.farm.projection  # another one once the farm is given its place
-        path, pins = self.path(image_uid), self._session.farm.images[image_uid].pins
-        key = image_uid, path, pins, projection.definition
+        path, image = self.path(image_uid), self._session.farm.images[image_uid]
+        key = image_uid, path, picture_of(image), projection.definition
         with self._lock:
             if key in self._sources and not self._sources[key].stale:
                 return self._sources[key]
             if not is_there(path):
-                raise moved(self._session.farm.images[image_uid], path)
+                raise moved(image, path)
             if key in self._refused:
                 raise self._refused[key]
             try:
-                source = open_pinned(path, pins, projection) if pins else open_source(path, projection)
+                source = _opened(path, image, projection)
             except PigmapError as why:
                 if not web_address(path):  # a server may answer the next time
                     self._refused[key] = why
@@ -129,8 +130,8 @@ class FarmImages:
         """
         try:
             path = self.path(image_uid)
-            pins = self._session.farm.images[image_uid].pins
-            found = overview(path, self._session.farm.projection, overviews_folder(), pins)
+            also = picture_of(self._session.farm.images[image_uid])
+            found = overview(path, self._session.farm.projection, overviews_folder(), also)
             if found is None and make:
                 found = make_overview(self.source(image_uid), self._session.farm.projection, overviews_folder())
         except (PigmapError, OSError, KeyError):
@@ -184,6 +185,11 @@ def images_of(session: Opened) -> FarmImages:
 def tile_reader(session: Opened) -> Read:
     """Return the reader of a session's images for a page."""
     return images_of(session).read
+
+
+def _opened(path: Path, image: Image, projection: Projection) -> ImageSource:
+    look = look_of(image)
+    return open_pinned(path, image.pins, projection, look) if image.pins else open_source(path, projection, look)
 
 
 def _sentence(why: PigmapError) -> Text:

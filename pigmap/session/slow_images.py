@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pigmap.errors import PigmapError
+from pigmap.imagery.look import picture_of
 from pigmap.imagery.overview import Overview, keep_overview
 from pigmap.imagery.sidecar import Growing, begin, grow, kept_tiles, slow_form
 from pigmap.imagery.sidecar_build import Stop
@@ -84,9 +85,9 @@ class SlowImages:
         RasterError
             If the image has moved, or cannot lie under the map.
         """
-        projection, pins = self._session.farm.projection, self._session.farm.images[image_uid].pins
+        projection, also = self._session.farm.projection, picture_of(self._session.farm.images[image_uid])
         place = place_of(load_personal())
-        kept = kept_tiles(self._images.path(image_uid), projection, place, pins)
+        kept = kept_tiles(self._images.path(image_uid), projection, place, also)
         if kept is not None:
             return self._noted(kept)
         source = self._images.source(image_uid)
@@ -137,7 +138,7 @@ class SlowImages:
         facts, small = growing.source.facts, growing.tiles.small(OVERVIEW_PX)
         bounds = growing.source.bounds
         try:
-            overview = keep_overview(facts.path, growing.projection, facts.pins, (bounds, small), overviews_folder())
+            overview = keep_overview(facts.path, growing.projection, facts.also, (bounds, small), overviews_folder())
         except OSError:
             overview = None
         return Made(growing.tiles, overview)

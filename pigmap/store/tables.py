@@ -128,7 +128,12 @@ _RULES = (
         refers={"group_uid": "groups", "paddock_uid": "paddocks"},
         indexes=(("checked_on",), ("paddock_uid", "checked_on")),
     ),
-    TableRule(Image, limits={"opacity": (0, 1)}, named=("name", "link"), since={"pins": 2}),
+    TableRule(
+        Image,
+        limits={"opacity": (0, 1)},
+        named=("name", "link"),
+        since={"pins": 2, "bands": 3, "darkest": 3, "brightest": 3},
+    ),
     TableRule(
         WeatherDay,
         limits={"rain_mm": (0, 2000), "min_c": (-90, 60), "max_c": (-90, 60)},

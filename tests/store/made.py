@@ -154,7 +154,7 @@ def one_of_each() -> dict[str, Record]:
             rooting_score=2,
             note="“all” ok, ä\nsecond line",
         ),
-        Image(name="Air", link="air.tif", opacity=0.9, pins="[]"),
+        Image(name="Air", link="air.tif", opacity=0.9, pins="[]", bands=(4, 1, 2), darkest=7.5, brightest=250.0),
         WeatherDay(day=date(2026, 3, 2), rain_mm=0.1 + 0.2, min_c=-3.0, max_c=7.5),
         Setting(key="units", value_json='"metric"'),
         GroundJob(

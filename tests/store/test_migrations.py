@@ -82,6 +82,7 @@ def test_a_file_of_step_2_keeps_all_its_rows_and_takes_new_ones(tmp_path: Path) 
         assert {table for table in TABLES if not farm.rows(table)} == empty
         (paddock,), (kind,), (net,) = farm.paddocks.values(), farm.net_kinds.values(), farm.nets.values()
         assert (paddock.energizer_uid, paddock.own_switch, kind.price) == (None, False, None)
+        assert [(each.bands, each.darkest) for each in farm.images.values()] == [((), None)]
         unit = Energizer(name="Far unit", output_j=0.5)
         session.do(
             edit(

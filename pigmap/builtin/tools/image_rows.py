@@ -8,6 +8,7 @@ from pathlib import Path
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
+from pigmap.builtin.tools.image_look_row import ImageLookRow
 from pigmap.document.edits import unlink_image
 from pigmap.document.edits.image_order import images_from_above, shift_image
 from pigmap.errors import PigmapError
@@ -43,8 +44,10 @@ class ImageRows(QWidget):
         super().__init__(parent)
         self.stage = stage
         self.choose_files: Callable[[QWidget, str, str], list[str]] = choose_files
-        self._asker, self._jobs = Asker(stage, self), Jobs(self)
+        self._asker, self.jobs = Asker(stage, self), Jobs(self)
         self.rows: list[ImageRow] = []
+        self.looking = ""
+        """Uid of the image whose colours are chosen."""
         self.bring = WordButton(stage, stage.say("Bring aerial images"), "plain", self)
         self.address = AddressLine(stage, self)
         self.said = QLabel(self)
@@ -79,7 +82,22 @@ class ImageRows(QWidget):
         for row in self.rows:
             self._list.addWidget(row)
             row.show()
+            if row.image.uid == self.looking:
+                row.open_look(self)
         self.changed.emit()
+
+    def grew(self) -> None:
+        """Have the plate take the height that its rows take now."""
+        for part in (*self.rows, self):
+            if (inside := part.layout()) is not None:
+                inside.activate()
+            part.updateGeometry()
+        self.changed.emit()
+
+    def open_look(self, image_uid: str) -> None:
+        """Offer how one image is shown, or put that away."""
+        self.looking = image_uid
+        self.renew()
 
     def ask(self, edit: Edit) -> None:
         """Do an edit, and say how it went."""
@@ -117,7 +135,7 @@ class ImageRows(QWidget):
             return
         self._say(stage.say("The images are being looked at."))
         self.bring.setEnabled(False)
-        job = self._jobs.run(lambda progress, stop: bring_images(paths, stop))
+        job = self.jobs.run(lambda progress, stop: bring_images(paths, stop))
         job.done.connect(self._taken)
         job.failed.connect(self._refused)
         job.ended.connect(self._rest)
@@ -143,24 +161,32 @@ class ImageRows(QWidget):
 
     def close_down(self) -> None:
         """Stop what is being looked at, and wait for it."""
-        self._jobs.close()
+        self.jobs.close()
 
 
 class ImageRow(QWidget):
-    """One image: its name, over or under the next, and away."""
+    """One image: its name, its colours, over or under the next, and away."""
 
     def __init__(self, rows: ImageRows, image: Image, at: int, count: int) -> None:
         super().__init__(rows)
-        stage = rows.stage
+        stage, self.image = rows.stage, image
         name = QLabel(self)
         name.setFont(font("body", stage))
         name.setStyleSheet(f"color: {tokens(stage).ink}; background: transparent;")
         name.setText(name.fontMetrics().elidedText(image.name, Qt.TextElideMode.ElideMiddle, 150))
         name.setToolTip(image.name)
-        line = QHBoxLayout(self)
-        line.setContentsMargins(0, 0, 0, 0)
+        self._under = QVBoxLayout(self)
+        self._under.setContentsMargins(0, 0, 0, 0)
+        self._under.setSpacing(0)
+        line = QHBoxLayout()
         line.setSpacing(2)
+        self._under.addLayout(line)
+        self.look: ImageLookRow | None = None
+        self.colours = WordButton(stage, stage.say("Colours"), "link", self)
+        self.colours.setAccessibleName(stage.say("Colours of {name}", name=image.name))
+        self.colours.clicked.connect(lambda: rows.open_look("" if rows.looking == image.uid else image.uid))
         line.addWidget(name, 1)
+        line.addWidget(self.colours)
         self.up = WordButton(stage, stage.say("Up"), "link", self)
         self.down = WordButton(stage, stage.say("Down"), "link", self)
         self.away = WordButton(stage, stage.say("Away"), "link", self)
@@ -176,6 +202,12 @@ class ImageRow(QWidget):
         self.up.clicked.connect(lambda: rows.ask(shift_image(image.uid, up=True)))
         self.down.clicked.connect(lambda: rows.ask(shift_image(image.uid, up=False)))
         self.away.clicked.connect(lambda: rows.ask(unlink_image(image.uid)))
+
+    def open_look(self, rows: ImageRows) -> None:
+        """Offer how it is shown."""
+        self.look = ImageLookRow(rows.stage, self.image, rows.jobs, rows.ask, rows.grew)
+        self._under.addWidget(self.look)
+        self.look.show()
 
 
 class AddressLine(KeptKeysLine):

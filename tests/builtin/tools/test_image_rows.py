@@ -13,6 +13,9 @@ from pytestqt.qtbot import QtBot
 from pigmap.builtin.tools.image_rows import ImageRows
 from pigmap.builtin.tools.pin import PinTool
 from pigmap.document.edits.image_order import images_from_above
+from pigmap.geometry.projection import projection_for
+from pigmap.imagery.look import Look
+from pigmap.imagery.source import ImageSource
 from pigmap.qt.pinning import pinning_of
 from tests.builtin.tools.map_hand import Hand, made_hand
 from tests.imagery.web_server import serving
@@ -90,3 +93,91 @@ def test_an_address_is_pasted(hand: Hand, qtbot: QtBot, tmp_path: Path) -> None:
         listed.address.setText(server.address("gone.tif"))
         listed.address.returnPressed.emit()
         qtbot.waitUntil(lambda: "404" in listed.said.text(), timeout=8000)
+
+
+def four_bands(path: Path) -> Path:
+    """Write an image of four bands of which every pixel is 10, 60, 110 and 160."""
+    import numpy as np
+    import rasterio
+    from rasterio.transform import from_origin
+
+    with rasterio.open(
+        path, "w", driver="GTiff", width=60, height=40, count=4, dtype="uint8", photometric="RGB",
+        crs="EPSG:32632", transform=from_origin(500_000, 5_540_000, 0.5, 0.5),
+    ) as out:  # fmt: skip
+        out.write(np.stack([np.full((40, 60), value, dtype=np.uint8) for value in (10, 60, 110, 160)]))
+    return path
+
+
+@pytest.fixture
+def on_earth(qtbot: QtBot, tmp_path: Path) -> Iterator[Hand]:
+    with made_hand(tmp_path, projection=projection_for("EPSG:32632", (9.0, 50.0))) as made:
+        yield made
+        cast("PinTool", made.tool).plate.images.close_down()
+        pinning_of(made.stage).close()
+
+
+def looking(hand: Hand, qtbot: QtBot, path: Path) -> ImageRows:
+    """Bring an image and open its colours."""
+    listed = rows(hand)
+    listed.take([path])
+    qtbot.waitUntil(lambda: len(listed.rows) == 1, timeout=8000)
+    listed.rows[0].colours.click()
+    qtbot.waitUntil(lambda: bool(listed.rows[0].look and listed.rows[0].look.said.isHidden()), timeout=8000)
+    return listed
+
+
+def shown(hand: Hand) -> tuple[tuple[int, ...], float | None, float | None]:
+    (image,) = hand.stage.session.farm.images.values()
+    return image.bands, image.darkest, image.brightest
+
+
+def look_on_map(hand: Hand) -> str:
+    """Return the look of the image whose tiles the map shows; nothing while it is not open."""
+    (photo,) = hand.map.picture.photo.photos.values()
+    return photo.source.facts.look if isinstance(photo.source, ImageSource) else ""
+
+
+def test_infrared_can_be_shown_as_red_and_taken_back(on_earth: Hand, qtbot: QtBot, tmp_path: Path) -> None:
+    listed = looking(on_earth, qtbot, four_bands(tmp_path / "flight.tif"))
+    look = listed.rows[0].look
+    assert look is not None
+    assert [box.currentData() for box in look.bands] == [1, 2, 3]
+    assert [box.accessibleName() for box in look.bands] == ["Red", "Green", "Blue"]
+    assert look.white.placeholderText() == "found: 255"
+    for box, band in zip(look.bands, (4, 1, 2), strict=True):
+        box.setCurrentIndex(box.findData(band))
+    look.black.setText("20,5")
+    look.show_so.click()
+    qtbot.waitUntil(lambda: shown(on_earth) == ((4, 1, 2), 20.5, None), timeout=5000)
+    qtbot.waitUntil(lambda: look_on_map(on_earth) == Look((4, 1, 2), 20.5).text, timeout=5000)
+    assert listed.rows[0].look is not None  # it stays open, to go on trying
+    qtbot.waitUntil(lambda: len(listed.rows[0].look.bands) == 3, timeout=5000)  # type: ignore[union-attr]
+    assert [box.currentData() for box in listed.rows[0].look.bands] == [4, 1, 2]
+    assert listed.rows[0].look.black.text() == "20.5"
+    listed.rows[0].look.as_it_is.click()
+    qtbot.waitUntil(lambda: shown(on_earth) == ((), None, None), timeout=5000)
+    on_earth.stage.session.undo().result()
+    assert shown(on_earth)[0] == (4, 1, 2)
+
+
+def test_a_value_that_is_none_is_said_and_nothing_changes(on_earth: Hand, qtbot: QtBot, tmp_path: Path) -> None:
+    listed = looking(on_earth, qtbot, four_bands(tmp_path / "flight.tif"))
+    look = listed.rows[0].look
+    assert look is not None
+    look.white.setText("bright")
+    look.show_so.click()
+    assert look.said.text() == "White at bright: that is no number. Give a value of the image, or leave it empty."
+    look.white.setText("5")
+    look.black.setText("200")
+    look.show_so.click()
+    assert look.said.text() == (
+        "The picture would be black at 200 and white at 5. Give a value for white that is above that for black."
+    )
+    assert shown(on_earth) == ((), None, None)
+
+
+def test_colours_are_put_away_as_they_were_opened(on_earth: Hand, qtbot: QtBot, tmp_path: Path) -> None:
+    listed = looking(on_earth, qtbot, four_bands(tmp_path / "flight.tif"))
+    listed.rows[0].colours.click()
+    assert listed.rows[0].look is None
