@@ -56,9 +56,21 @@ class View:
         return mm if self.paper else px
 
     @staticmethod
-    def around(bounds: tuple[float, float, float, float], width: float, height: float, *, margin: float = 0.06) -> View:
-        """Return the view of a screen in which these bounds fill all but a share of `margin` on each side."""
+    def around(
+        bounds: tuple[float, float, float, float],
+        width: float,
+        height: float,
+        *,
+        margin: float = 0.06,
+        top: float = 0.0,
+    ) -> View:
+        """Return the view of a screen in which these bounds fill all but a share of `margin` on each side.
+
+        At the upper edge at least `top` is kept free, in units of the device, for what lies over the map there.
+        """
         west, south, east, north = bounds
-        room = 1 - 2 * margin
-        scale = max((east - west) / (width * room), (north - south) / (height * room), 1e-3)
-        return View((west + east) / 2, (south + north) / 2, scale, width, height)
+        above = max(margin * height, min(top, height / 6))
+        room = height * (1 - margin) - above
+        scale = max((east - west) / (width * (1 - 2 * margin)), (north - south) / room, 1e-3)
+        up = (above - margin * height) / 2 * scale
+        return View((west + east) / 2, (south + north) / 2 + up, scale, width, height)

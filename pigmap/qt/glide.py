@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from PySide6.QtCore import QPointF
 
-from pigmap.drawing.view import View
 from pigmap.qt import motion
 from pigmap.qt.motion import GLIDE_MS, Motion
 
@@ -72,7 +71,7 @@ class Glide:
         if not motion.is_wanted():
             self._map.show_whole()
             return
-        view = View.around(self._map.whole, max(self._map.width(), 2), max(self._map.height(), 2))
+        view = self._map.view_of(self._map.whole)
         self._begin(Spot(view.centre_x_m, view.centre_y_m, view.metres_per_unit / self._map.devicePixelRatioF()))
         self._whole = True
 

@@ -41,6 +41,8 @@ class GroundView(SlicedView):
         self.stage = stage
         self.whole: Bounds = (0.0, 0.0, 100.0, 100.0)
         """Ground that is shown when all of it is asked for: west, south, east, north [m]."""
+        self.kept_top = 0
+        """Kept free at the upper edge where ground is shown whole, for plates that lie there [px]."""
         self._wanted: Bounds | None = None
         """Ground that was asked for, until the map is moved by hand."""
         self._waits: list[Callable[[], None]] = []
@@ -127,6 +129,10 @@ class GroundView(SlicedView):
         self._aimed = self._passing = False
         self.update()
 
+    def view_of(self, bounds: Bounds) -> View:
+        """Return the view that shows some ground as large as it goes: west, south, east, north [m]."""
+        return View.around(bounds, max(self.width(), 2), max(self.height(), 2), top=self.kept_top)
+
     def show_whole(self) -> None:
         """Show all of the farm."""
         self.look_at(self.whole)
@@ -170,7 +176,7 @@ class GroundView(SlicedView):
         """Have a view: of the ground that was asked for, or of all of the farm."""
         if not self._aimed:
             self._wanted = self._wanted or self.whole
-            view = View.around(self._wanted, max(self.width(), 2), max(self.height(), 2))
+            view = self.view_of(self._wanted)
             self._aim(view.centre_x_m, view.centre_y_m, view.metres_per_unit / self.devicePixelRatioF())
 
     def _moved(self) -> None:

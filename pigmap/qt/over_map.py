@@ -30,6 +30,16 @@ IN_COLUMN = ("place", "check", "moves")
 """Verbs that bring a panel into the column's place."""
 
 
+def kept_top(room: Room, text_scale: float) -> int:
+    """Return what is kept free at the top where the farm is shown whole, so that no name lies under a plate there.
+
+    A narrow window has the key there, too; in a large one the usual margin is enough.
+    """
+    if room.name == "narrow":
+        return round(TOP_ROOM * max(text_scale, 1.0))
+    return TOP_ROOM if room.name == "small" else 0
+
+
 def card_has_room(stage: Stage) -> bool:
     """Whether a card may lie on the map, and not where the next corner is to be set, or the paddock.
 

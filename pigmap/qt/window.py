@@ -15,7 +15,7 @@ from pigmap.qt.following import redo, undo
 from pigmap.qt.group_step import step_group
 from pigmap.qt.in_sight import bring_into_sight, go_to_picked
 from pigmap.qt.keys import Deeds, take_key
-from pigmap.qt.over_map import card_has_room, come, lay_card, lay_foot, lay_key, lay_message, lay_start
+from pigmap.qt.over_map import card_has_room, come, kept_top, lay_card, lay_foot, lay_key, lay_message, lay_start
 from pigmap.qt.paintwork import rule
 from pigmap.qt.placed_panels import OVER_MAP, PlacedPanels
 from pigmap.qt.printing import Printing
@@ -130,6 +130,7 @@ class Window(QWidget):
         )
         for place in ("verbs", "season"):
             _lay(self.part(place), placed.verbs if place == "verbs" else placed.season)
+        self.map.kept_top = kept_top(stage.room, stage.text_scale)
         self.map.setGeometry(*placed.map)
         foot = self.part("foot")
         box = lay_foot(foot, placed.column, placed.map, stage.room) if foot is not None else placed.column
