@@ -54,8 +54,12 @@ class Stakes(NamedTuple):
         return float(1 / np.linalg.solve(every, np.ones(self.number)).sum())
 
     def _single(self) -> float:
-        """Return the resistance of one, ``rho / 2 pi L (ln(8L / d) - 1)`` [Ω] (after Dwight 1936, from memory)."""
-        return self.soil_ohm_m / (2 * pi * self.long_m) * (log(8000 * self.long_m / self.thick_mm) - 1)
+        """Return the resistance of one, ``rho / 2 pi L (ln(8L / d) - 1)`` [Ω] (after Dwight 1936, from memory).
+
+        The formula holds for stakes that are many times as long as they are thick; for others the last factor is 1.
+        """
+        slender = log(8000 * self.long_m / self.thick_mm) - 1
+        return self.soil_ohm_m / (2 * pi * self.long_m) * max(slender, 1.0)
 
     def _mutual(self, apart_m: float) -> float:
         """Return what a current in one lifts another by [Ω].
@@ -63,7 +67,7 @@ class Stakes(NamedTuple):
         Worked out with the mean potential along the stake and its image above ground; as the distance goes to the
         radius this becomes the resistance of one.
         """
-        ratio = apart_m / (2 * self.long_m)
+        ratio = max(apart_m, self.thick_mm / 1000) / (2 * self.long_m)
         return self.soil_ohm_m / (2 * pi * self.long_m) * (asinh(1 / ratio) - hypot(1, ratio) + ratio)
 
 
