@@ -45,10 +45,15 @@ class Coming:
         self._slides: dict[QWidget, Slide] = {}
         self._there: set[QWidget] = set()
 
-    def laid(self, widget: QWidget, by: QPoint, length_ms: int) -> None:
-        """Take in that a panel was laid out: one that was not there the last time comes from so far off."""
+    def laid(self, widget: QWidget, by: QPoint, length_ms: int, *, opened: bool | None = None) -> None:
+        """Take in that a panel was laid out: one that was not there the last time comes from so far off.
+
+        Of a panel that is always there `opened` tells whether it is open; open from the first on, it does not slide.
+        """
+        if opened and widget not in self._slides:
+            self._there.add(widget)
         slide = self._slides.setdefault(widget, Slide(widget))
-        if widget.isHidden():
+        if not opened if opened is not None else widget.isHidden():
             self._there.discard(widget)
             slide.stop()
         elif widget in self._there:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from PySide6.QtCore import QPoint, QRect, QSize
 from PySide6.QtWidgets import QWidget
 
@@ -123,9 +125,19 @@ def lay_message(message: QWidget, map_size: QSize, card: QWidget | None, room: R
     message.raise_()
 
 
-def come(coming: Coming, card: QWidget | None, message: QWidget | None, room: Room) -> None:
-    """Let card and message, laid out just now, come from the edge at which they lie."""
+def come(coming: Coming, card: QWidget | None, key: QWidget | None, message: QWidget | None, room: Room) -> None:
+    """Let card, key and message, laid out just now, come from the edge at which they lie."""
+    narrow = room.name == "narrow"
     if card is not None:
-        coming.laid(card, QPoint(0, SLIDE_PX) if room.name == "narrow" else QPoint(SLIDE_PX, 0), PANEL_MS)
+        coming.laid(card, QPoint(0, SLIDE_PX) if narrow else QPoint(SLIDE_PX, 0), PANEL_MS)
+    if key is not None:
+        opened = bool(getattr(key, "is_open", False))
+        coming.laid(key, QPoint(0, -SLIDE_PX if narrow else SLIDE_PX), PANEL_MS, opened=opened)
     if message is not None:
         coming.laid(message, QPoint(0, SLIDE_PX), MESSAGE_IN_MS)
+
+
+def come_into_column(coming: Coming, panels: Iterable[QWidget]) -> None:
+    """Let what a verb brings into the column's place, laid out just now, come from the left."""
+    for panel in panels:
+        coming.laid(panel, QPoint(-SLIDE_PX, 0), PANEL_MS)

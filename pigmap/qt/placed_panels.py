@@ -111,6 +111,10 @@ class PlacedPanels:
         """Return the panel that a verb brings."""
         return self._of_verbs.get(verb)
 
+    def of_verbs(self) -> tuple[QWidget, ...]:
+        """Return the panels that verbs bring into the column's place."""
+        return tuple(self._of_verbs.values())
+
     def asides(self) -> tuple[QWidget, ...]:
         """Return the plates that come over the map when they are asked for."""
         return tuple(self._asides)
@@ -125,4 +129,4 @@ class PlacedPanels:
     def in_column(self) -> tuple[QWidget, ...]:
         """Return all panels that can stand in the column's place."""
         usual = self._by_place.get("column")
-        return (*self._of_verbs.values(), *((usual,) if usual is not None else ()))
+        return (*self.of_verbs(), *((usual,) if usual is not None else ()))

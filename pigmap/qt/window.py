@@ -15,7 +15,17 @@ from pigmap.qt.following import redo, undo
 from pigmap.qt.group_step import step_group
 from pigmap.qt.in_sight import bring_into_sight, go_to_picked
 from pigmap.qt.keys import Deeds, take_key
-from pigmap.qt.over_map import card_has_room, come, kept_top, lay_card, lay_foot, lay_key, lay_message, lay_start
+from pigmap.qt.over_map import (
+    card_has_room,
+    come,
+    come_into_column,
+    kept_top,
+    lay_card,
+    lay_foot,
+    lay_key,
+    lay_message,
+    lay_start,
+)
 from pigmap.qt.paintwork import rule
 from pigmap.qt.placed_panels import OVER_MAP, PlacedPanels
 from pigmap.qt.printing import Printing
@@ -137,6 +147,7 @@ class Window(QWidget):
         had_keys = self._has_keys(column)
         for widget in self._panels.in_column():
             _lay(widget, box if widget is column else Box(0, 0, 0, 0))
+        come_into_column(self._coming, self._panels.of_verbs())
         if had_keys and column is self.part("column"):
             self._focus("groups")  # else they would go to whatever comes next in the window
         self._lay_edges(placed)
@@ -183,7 +194,7 @@ class Window(QWidget):
             key.setVisible(not self._map_only and not _hides(start, key))
         if message is not None:
             lay_message(message, size, card, room)
-        come(self._coming, card, message, room)
+        come(self._coming, card, key, message, room)
 
     def _bring_into_sight(self) -> None:
         """Move the map once the card has its size; not while paddocks are placed, from under the pointer."""

@@ -10,6 +10,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
+from pigmap.builtin.panels.key import KeyPanel
 from pigmap.qt import motion
 from pigmap.qt.motion import GLIDE_MS, MESSAGE_OUT_MS, PANEL_MS, eased
 from pigmap.qt.stage import Picked
@@ -163,6 +164,52 @@ def test_a_card_slides_to_where_it_belongs_also_when_it_is_laid_out_on_the_way(
     assert slid > there.x() - 10
     window._lay_over_map()
     assert card.geometry() == there
+
+
+@pytest.mark.parametrize(("size", "below"), [((1280, 800), True), ((900, 700), False)])
+def test_the_key_slides_open_from_where_its_button_lies(
+    qtbot: QtBot, tmp_path: Path, clock: HandClock, size: tuple[int, int], below: bool
+) -> None:
+    with made_window(tmp_path, size=size) as window:
+        window._make_rest()
+        key = window.part("key")
+        assert isinstance(key, KeyPanel)
+        low = key.height()
+        key._fold.click()
+        QApplication.processEvents()
+        begun = key.y()
+        assert key.height() > low
+        clock.let_pass(PANEL_MS, window)
+        there = key.geometry()
+        assert (begun > there.y()) == below
+        window.stage.show_tint("rest")
+        QApplication.processEvents()
+        assert key.y() >= there.y() - 1  # another tint is no other key: nothing slides again
+        key._fold.click()
+        QApplication.processEvents()
+        assert key.height() == low
+
+
+def test_a_key_that_is_open_from_the_first_does_not_slide(qtbot: QtBot, tmp_path: Path, clock: HandClock) -> None:
+    with made_window(tmp_path) as window:
+        window._make_rest()
+        key = window.part("key")
+        assert isinstance(key, KeyPanel)
+        assert key.is_open
+        there = key.geometry()
+        clock.let_pass(PANEL_MS, window)
+        assert key.geometry() == there
+
+
+@pytest.mark.parametrize("verb", ["place", "check", "moves"])
+def test_what_a_verb_brings_slides_into_the_column(window: Window, clock: HandClock, verb: str) -> None:
+    window.stage.take_up(verb)
+    panel = window._column()
+    assert panel is not None
+    assert panel.x() < 0
+    QApplication.processEvents()
+    clock.let_pass(PANEL_MS, window)
+    assert panel.x() == 0
 
 
 def test_a_plate_has_the_keys_while_it_still_slides(window: Window, clock: HandClock) -> None:
