@@ -2,9 +2,11 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from pigmap.document.edits import add_net_kind, place_paddock, record_stay
+from pigmap.document.edits import add_group, add_net_kind, place_paddock, record_stay
 from pigmap.geometry.rectangle import Rectangle
-from pigmap.qt.nets import carried
+from pigmap.planning.moves_of_day import moves_of_day
+from pigmap.qt.nets import carried, carried_on
+from pigmap.qt.whereabouts import Book
 from pigmap.records import Stay
 from tests.document.example_farm import DAY, GROUP, KIND, done, example
 
@@ -43,3 +45,23 @@ def test_without_a_paddock_before_nothing_is_left() -> None:
     (stay,) = on.stays.values()
     assert isinstance(stay, Stay)
     assert carried(on, None, stay) == (4, 0)
+
+
+def test_the_nets_of_a_neighbour_beside_the_new_ground_are_not_carried_either() -> None:
+    on = done(
+        example(),
+        place_paddock(Rectangle(10.0, 10.0, 0.0, 50_000, 50_000), net_kind_uid=KIND, uid="old"),
+        record_stay(GROUP, "old", DAY),
+        add_group("Neighbours", uid="others"),
+        place_paddock(Rectangle(60.0, 60.0, 0.0, 50_000, 50_000), net_kind_uid=KIND, uid="theirs"),
+        record_stay("others", "theirs", DAY),
+        place_paddock(
+            Rectangle(10.0, 60.0, 0.0, 50_000, 50_000), net_kind_uid=KIND, group_uid=GROUP, in_on=MOVE, uid="next"
+        ),
+    )
+    own = [stay for stay in on.stays.values() if stay.group_uid == GROUP]
+    before, after = sorted(own, key=lambda stay: stay.in_on)
+    assert carried(on, before, after, DAY) == (2, 2)
+    assert carried_on(Book(on, DAY), before, after) == (2, 2)
+    (move,) = moves_of_day(on, MOVE, DAY)
+    assert sum(each.count for each in move.nets.to_set) == 2

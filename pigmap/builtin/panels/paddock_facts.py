@@ -155,7 +155,7 @@ def _net_facts(stage: Stage, book: Book, paddock: Paddock, stay: Stay | None) ->
             beside = stage.words(nets_words(recorded))
         return (Fact(stage.say("Nets"), figure, beside, _recorded_why(stage, paddock, recorded)),)
     before = _before(book, stay) if stay else None
-    nets = carried(farm, before, stay) if stay else None
+    nets = carried(farm, before, stay, stage.today) if stay else None
     if nets is None:
         return (
             Fact(
