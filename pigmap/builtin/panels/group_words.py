@@ -183,6 +183,4 @@ def _move(stage: Stage, book: Book, there: Whereabouts) -> tuple[str, str, str, 
 def _to(stage: Stage, name: str, nets: int | None) -> str:
     if nets is None:
         return stage.say("to {paddock}", paddock=name)
-    return stage.words(
-        Text("to {paddock}, {count} net", {"paddock": name}, plural="to {paddock}, {count} nets", count=nets)
-    )
+    return stage.say("to {paddock}, carry {count}", paddock=name, count=nets)

@@ -83,7 +83,7 @@ def test_the_card_of_a_group_names_its_next_move(stage: Stage) -> None:
     rows = _rows(_facts(stage, "groups", "group1"))
     assert rows["Pigs"] == ("8", "growing pigs")
     assert rows["Weight"] == ("80 kg each", "640 kg in all")
-    assert rows["Next"] == ("Sat 16 May", "to Top Field 14, 2 nets")
+    assert rows["Next"] == ("Sat 16 May", "to Top Field 14, carry 2")
 
 
 def test_an_overhead_line_and_water_carry_their_cautions(stage: Stage) -> None:
