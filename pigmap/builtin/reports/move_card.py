@@ -13,6 +13,7 @@ from pigmap.drawing.on_day import sign_of
 from pigmap.drawing.page import Box, Item, Rule, SheetRequest, Sign, Words
 from pigmap.drawing.words import day_words
 from pigmap.fence.behind import side_too_long
+from pigmap.fence.electric.fed_by import off_with, off_words
 from pigmap.planning.accepted import all_the_same
 from pigmap.planning.moves_of_day import Move
 from pigmap.records import Farm
@@ -42,7 +43,7 @@ def move_card(farm: Farm, moves: Sequence[Move], number: int, request: SheetRequ
     step_mm = _STEP_MM if len(steps) <= _USUAL_STEPS else _LOW_STEP_MM
     steps_top = _STEPS_END_MM - step_mm * max(len(steps), _USUAL_STEPS)
     nets = _net_lines(farm, move, say)
-    cares = _cares(move, say)
+    cares = _cares(farm, move, request, say)
     nets_top = steps_top - 1.1 - _NETS_MM * len(nets)
     low = nets_top - 0.8 - _CARE_MM * len(cares)
     yield from sketch(farm, move, (MARGIN_MM, _SKETCH_TOP_MM, INNER_MM, low - _SKETCH_TOP_MM), say)
@@ -54,10 +55,12 @@ def move_card(farm: Farm, moves: Sequence[Move], number: int, request: SheetRequ
     yield from _readings(pigs, say)
 
 
-def _cares(move: Move, say: Say) -> list[str]:
+def _cares(farm: Farm, move: Move, request: SheetRequest, say: Say) -> list[str]:
     """Return what to take care of at this move."""
-    short = side_too_long(move.nets)
-    return [say(text) for text in (short, all_the_same(move.why) if move.why else None) if text is not None]
+    fence = move.old if move.old is not None else move.new
+    off = off_words(farm, off_with(farm, fence.uid, move.group.uid, request.day, today=request.today))
+    cares = (side_too_long(move.nets), off, all_the_same(move.why) if move.why else None)
+    return [say(text) for text in cares if text is not None]
 
 
 def _care(words: str, y: float, say: Say) -> Iterator[Item]:

@@ -9,12 +9,13 @@ import shapely
 
 from pigmap.builtin.reports.move_card import HIGH_MM, MARGIN_MM, WIDE_MM
 from pigmap.builtin.reports.move_cards import cards_on, report
-from pigmap.document.edits import add_group, add_net_kind, own_nets, place_paddock, record_stay
+from pigmap.document.edits import add_group, add_net_kind, feed_paddock, own_nets, place_paddock, record_stay
 from pigmap.drawing.letters import breadth
 from pigmap.drawing.page import PAPERS, Box, MapFrame, Page, PaperName, Rule, SheetRequest, Sign, Words
 from pigmap.errors import SheetError
 from pigmap.geometry.rectangle import Rectangle
-from pigmap.records import Edit, Farm, Net, NetUse
+from pigmap.records import Edit, Energizer, Farm, Net, NetUse, add
+from pigmap.text import Text
 from pigmap.units import System
 from tests.document.example_farm import DAY, GROUP, KIND, OTHERS, PADDOCK, done, example, square
 
@@ -311,3 +312,18 @@ def test_a_net_that_is_left_but_does_not_reach_along_its_side_is_told_with_what_
     words = _words(_page(farm))
     told = "side 52.6 m, net 50 m: 2.6 m short. Set the corner nearer or add a net."
     assert words[words.index("Take care:") + 1] == told
+
+
+def test_a_card_says_whose_fence_goes_dead_too_when_the_energizer_is_switched_off() -> None:
+    farm = _with_others(5, 6)
+    assert not any("no power" in words for words in _words(_page(farm)))
+    unit = Energizer(uid="unit", name="Shed", output_j=2.0)
+    farm = done(farm, Edit(Text("Told."), lambda farm: [add(unit)]))
+    cards = [_words(_page(farm), card) for card in (0, 1)]
+    assert {words for card in cards for words in card if "no power" in words} == {
+        "Shed off: no power for Weaners either.",
+        "Shed off: no power for Sows either.",
+    }
+    farm = done(farm, feed_paddock(PADDOCK, None, own_switch=True))
+    said = [words for card in (0, 1) for words in _words(_page(farm), card)]
+    assert "This fence has a switch of its own: leave the others on." in said

@@ -4,8 +4,8 @@ from datetime import timedelta
 
 import shapely
 
-from pigmap.document.edits import feed_paddock, place_paddock, record_stay
-from pigmap.fence.electric.fed_by import feeds, fences_of, off_with
+from pigmap.document.edits import add_group, feed_paddock, place_paddock, record_stay
+from pigmap.fence.electric.fed_by import feeds, fences_of, off_with, off_words
 from pigmap.records import Edit, Energizer, Farm, Place, PlaceKind, Record, add
 from pigmap.text import Text
 from tests.document.example_farm import DAY, GROUP, KIND, OTHERS, PADDOCK, done, example, square
@@ -98,3 +98,27 @@ def test_a_fence_with_a_switch_of_its_own_goes_dead_alone() -> None:
     assert found.own_switch
     assert found.others == ()
     assert off_with(farm, "c", OTHERS, DAY).group_uids == (GROUP,)
+
+
+def test_who_is_without_power_is_said_by_name() -> None:
+    farm = farm_with(MAINS)
+    words = off_words(farm, off_with(farm, PADDOCK, GROUP, DAY))
+    assert str(words) == "Shed off: no power for Weaners either."
+    farm = farm_with(MAINS, OWN)
+    assert off_words(farm, off_with(farm, PADDOCK, GROUP, DAY)) is None
+    farm = farm_with()
+    assert off_words(farm, off_with(farm, PADDOCK, GROUP, DAY)) is None
+    farm = done(farm_with(MAINS), feed_paddock(PADDOCK, None, own_switch=True))
+    words = off_words(farm, off_with(farm, PADDOCK, GROUP, DAY))
+    assert str(words) == "This fence has a switch of its own: leave the others on."
+
+
+def test_several_groups_without_power_are_listed() -> None:
+    more = [
+        add_group("Gilts", uid="gilts"),
+        place_paddock(square(4), net_kind_uid=KIND, uid="e"),
+        record_stay("gilts", "e", DAY, uid="gilts now"),
+    ]
+    farm = done(farm_with(MAINS), *more)
+    words = off_words(farm, off_with(farm, PADDOCK, GROUP, DAY))
+    assert str(words) == "Shed off: no power for Weaners, Gilts either."
