@@ -14,6 +14,7 @@ from pigmap.drawing.page import Box, Item, Rule, SheetRequest, Sign, Words
 from pigmap.drawing.words import day_words
 from pigmap.fence.behind import side_too_long
 from pigmap.fence.electric.fed_by import off_with, off_words
+from pigmap.fence.electric.of_paddock import fence_of
 from pigmap.planning.accepted import all_the_same
 from pigmap.planning.moves_of_day import Move
 from pigmap.records import Farm
@@ -52,7 +53,7 @@ def move_card(farm: Farm, moves: Sequence[Move], number: int, request: SheetRequ
     for number, (words, size) in enumerate(nets):
         yield Words(MARGIN_MM, nets_top + _NETS_MM * (number + 1) - 0.6, words, size, 700)
     yield from _steps(steps, steps_top, step_mm)
-    yield from _readings(pigs, say)
+    yield from _readings(pigs, _volts(farm, move, request, say), say)
 
 
 def _cares(farm: Farm, move: Move, request: SheetRequest, say: Say) -> list[str]:
@@ -138,7 +139,14 @@ def _step_words(words: str, left: float, middle: float) -> Iterator[Item]:
 _READINGS = (Text("pigs counted"), Text("volts, kV"), Text("how rooted"))
 
 
-def _readings(pigs: int, say: Say) -> Iterator[Item]:
+def _volts(farm: Farm, move: Move, request: SheetRequest, say: Say) -> str:
+    """Return what the new fence should read at its far end if mown; empty where nothing tells what feeds it."""
+    new = move.new
+    fence = fence_of(farm, new.uid, new.outline, move.group.uid, request.day, today=request.today)
+    return say(Text("mown: {volts}", {"volts": fence.expected.mown.words})) if fence is not None else ""
+
+
+def _readings(pigs: int, volts: str, say: Say) -> Iterator[Item]:
     top, space = 126.0, 1.8
     yield Rule(MARGIN_MM, top - 1.6, WIDE_MM - MARGIN_MM, top - 1.6, 0.5)
     wide = (INNER_MM - 3 * space) / 4
@@ -149,3 +157,6 @@ def _readings(pigs: int, say: Say) -> Iterator[Item]:
     if pigs > 0:
         of = say(Text("of {count}", {"count": str(pigs)}))
         yield Words(MARGIN_MM + wide - 1.2, top + 9.2, of, 2.6, align="right")
+    if volts:
+        right = MARGIN_MM + 2 * wide + space - 1.0
+        yield Words(right, top + 9.2, shortened(volts, wide - 2.0, 2.1), 2.1, align="right")

@@ -324,6 +324,7 @@ def test_a_card_says_whose_fence_goes_dead_too_when_the_energizer_is_switched_of
         "Shed off: no power for Weaners either.",
         "Shed off: no power for Sows either.",
     }
+    assert sum(words == "mown: 6.5 to 7.5 kV" for card in cards for words in card) == 2
     farm = done(farm, feed_paddock(PADDOCK, None, own_switch=True))
     said = [words for card in (0, 1) for words in _words(_page(farm), card)]
     assert "This fence has a switch of its own: leave the others on." in said
