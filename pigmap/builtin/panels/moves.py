@@ -70,13 +70,14 @@ class Moves(QWidget):
         self._none = Words(stage, "body", inside)
         self._load = Words(stage, "body", inside)
         self._short = Words(stage, "body", inside, "", "warn")
+        self._lasts = Words(stage, "second", inside, "", "ink2")
         self._go = self._button("")
         self._look = self._button(stage.say("Look at the cards"))
         self._cards = self._button(stage.say("Print the cards"))
         self._sheet = self._button(stage.say("Print the field map"))
         self._put = self._shifting(inside)
         above = (head, self._day, self._none, self._go, self._put)
-        for widget in (*above, self._load, self._short, self._look, self._sheet):
+        for widget in (*above, self._load, self._short, self._lasts, self._look, self._sheet):
             self._column.addWidget(widget)
         self._column.addStretch(1)
         self._foot.addWidget(self._cards)  # in sight however many moves there are
@@ -111,6 +112,7 @@ class Moves(QWidget):
         self._none.say(found.none)
         self._load.say(found.load)
         self._short.say(found.short)
+        self._lasts.say(found.lasts)
         self._go.setVisible(found.next_day is not None)
         if found.next_day is not None:
             day = day_words(found.next_day, "short", language=self.stage.language)

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from pigmap.drawing.on_day import letter_of
 from pigmap.drawing.words import day_words
 from pigmap.fence.behind import side_too_long, stays_because
+from pigmap.fence.moving import moves_minutes
 from pigmap.fence.of_move import Nets
 from pigmap.planning.moves_of_day import Move, ground_taken, moves_of_day, nets_short, next_move_day, to_load
 from pigmap.qt.stage import Stage
@@ -45,6 +46,8 @@ class DayWords(NamedTuple):
     """What to carry from the start."""
     short: str
     """What is missing of it, if anything."""
+    lasts: str
+    """How long the moves take one person, and two."""
     none: str
     """What to say where no group moves."""
     next_day: date | None
@@ -62,6 +65,7 @@ def day_of_moves(stage: Stage) -> DayWords:
         tuple(_words(stage, number, move) for number, move in enumerate(moves, 1)),
         stage.say("Take along: {nets}", nets=_nets(load)) if load else "",
         _short(stage, nets_short(farm, moves, day, stage.today)),
+        _lasts(stage, len(moves)),
         "" if moves else _none(stage, after),
         after,
     )
@@ -74,6 +78,16 @@ def _short(stage: Stage, count: int) -> str:
         "{count} net more than lie spare. Have one more, or move a group on another day.",
         plural="{count} nets more than lie spare. Have more, or move a group on another day.",
         count=count,
+    )
+    return stage.words(words)
+
+
+def _lasts(stage: Stage, moves: int) -> str:
+    if not moves:
+        return ""
+    words = Text(
+        "Usually about {alone} minutes for one person, {two} for two, feed and huts not counted (common practice).",
+        {"alone": f"{moves_minutes(moves, 1):.0f}", "two": f"{moves_minutes(moves, 2):.0f}"},
     )
     return stage.words(words)
 

@@ -53,9 +53,22 @@ def run(farm: Path, qapp: object) -> Run:
 def test_the_moves_of_a_day_are_listed_with_their_nets(run: Run, capsys: pytest.CaptureFixture[str]) -> None:
     assert run("--on", MOVE.isoformat()) == 0
     head, row = capsys.readouterr().out.splitlines()
-    assert head.split() == ["move", "group", "from", "to", "set", "leave", "stays", "take_up", "way_m"]
+    assert head.split() == [
+        "move",
+        "group",
+        "from",
+        "to",
+        "set",
+        "leave",
+        "stays",
+        "take_up",
+        "minutes_alone",
+        "minutes_two",
+        "way_m",
+    ]
     assert row.split()[0] == "1"
     assert all(words in row for words in ("Sows", "3 x 50 m blue", "1 x 50 m blue"))
+    assert row.split()[-2:] == ["30", "20"]
 
 
 def test_other_programs_get_the_same_as_json(run: Run, capsys: pytest.CaptureFixture[str]) -> None:

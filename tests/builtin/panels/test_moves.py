@@ -7,6 +7,7 @@ import pytest
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
+from pigmap.builtin.panels.form_parts import Words
 from pigmap.builtin.panels.move_row import MoveRow
 from pigmap.builtin.panels.moves import Moves
 from pigmap.builtin.panels.moves_words import day_of_moves
@@ -66,6 +67,14 @@ def test_a_move_says_where_to_and_its_nets(panel: Moves, stage: Stage) -> None:
     assert first.lines[0] == "set 3 of 50 m blue"
     assert second.lines[-1].endswith("m away in a straight line")
     assert first.spoken.startswith("1, Dry sows, Top Field 3 to Top Field 4, set 3 of 50 m blue")
+
+
+def test_how_long_the_moves_of_a_day_take_is_said_as_what_is_usual(panel: Moves, stage: Stage) -> None:
+    assert day_of_moves(stage).lasts == ""
+    stage.show_day(day(3))
+    said = "Usually about 60 minutes for one person, 40 for two, feed and huts not counted (common practice)."
+    assert day_of_moves(stage).lasts == said
+    assert any(each.text() == said and not each.isHidden() for each in panel.findChildren(Words))
 
 
 def test_touching_a_move_picks_the_paddock_it_goes_to(panel: Moves, stage: Stage) -> None:
