@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QWidget
 
 from pigmap.qt.stage import Stage
 
-Place = Literal["verbs", "column", "season", "card", "key", "message", "start", "foot"]
+Place = Literal["verbs", "column", "season", "card", "key", "message", "start", "foot", "aside", "beside"]
 
 
 class Panel(Protocol):
@@ -19,7 +19,7 @@ class Panel(Protocol):
 
     name: str
     place: Place
-    """Where it lies: the row of verbs, the column at the left or its foot, the season strip, or over the map."""
+    """Where it lies: the row of verbs, the column at the left or its foot, the season strip, over the map, or beside it."""
     verb: str
     """The verb whose panel takes the column's place while it runs; empty for a panel that is always there."""
 

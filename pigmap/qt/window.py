@@ -7,6 +7,7 @@ from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QApplication, QWidget
 
 from pigmap.qt.arrangement import Arrangement, Box, Wanted, arrange, room_for
+from pigmap.qt.beside import BESIDE, lay_beside
 from pigmap.qt.canvas import MapView
 from pigmap.qt.coming import Coming
 from pigmap.qt.edge import THICK, Edge
@@ -73,6 +74,9 @@ class Window(QWidget):
             asked = getattr(panel, f"{name}_asked", None)
             if asked is not None:
                 asked.connect(deed)
+        room_asked = getattr(panel, "room_asked", None)
+        if room_asked is not None:
+            room_asked.connect(self._lay_out)
 
     def _connect(self) -> None:
         self._edges[0].moved.connect(self._drag_column)
@@ -141,7 +145,8 @@ class Window(QWidget):
         for place in ("verbs", "season"):
             _lay(self.part(place), placed.verbs if place == "verbs" else placed.season)
         self.map.kept_top = kept_top(stage.room, stage.text_scale)
-        self.map.setGeometry(*placed.map)
+        beside = self.part(BESIDE)
+        self.map.setGeometry(*lay_beside(beside, placed.map, self._coming))
         foot = self.part("foot")
         box = lay_foot(foot, placed.column, placed.map, stage.room) if foot is not None else placed.column
         had_keys = self._has_keys(column)
@@ -228,8 +233,9 @@ class Window(QWidget):
             open_plate()
 
     def _step_pane(self, by: int) -> None:
-        """Bring the keys to the next part of the window, or the last: map, column, card, strip, verbs."""
-        parts = (self.map, self._column(), self.part("card"), self.part("season"), self.part("verbs"))
+        """Bring the keys to the next part of the window, or the last: map, column, card, help, strip, verbs."""
+        column = self._column()
+        parts = (self.map, column, *(self.part(place) for place in ("card", BESIDE, "season", "verbs")))
         shown = [each for each in parts if each is not None and each.isVisible()]
         focused = QApplication.focusWidget()
         inside = [each for each in shown if focused is not None and (each is focused or each.isAncestorOf(focused))]

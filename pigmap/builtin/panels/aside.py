@@ -28,6 +28,9 @@ class AsidePlate(MapPlate):
         What it says over all.
     """
 
+    slides = True
+    """Whether it brings itself to its place; what the window lays out does not."""
+
     def __init__(self, stage: Stage, parent: QWidget, title: str) -> None:
         super().__init__(stage, parent)
         self._map = parent
@@ -60,7 +63,7 @@ class AsidePlate(MapPlate):
             self._keys_from = QApplication.focusWidget()
         self.renew()
         self.fit()
-        if comes:
+        if comes and self.slides:
             self._slide.begin(QPoint(SLIDE_PX, 0), PANEL_MS)
         self.show()
         self.raise_()

@@ -1,11 +1,21 @@
-"""The manual: contents at the left, or above where the map is narrow, and the page at a breadth that reads well."""
+"""The manual: contents at the left, or above where there is little room, and the page at a breadth that reads well."""
 
 from __future__ import annotations
 
 from typing import Any
 
-from PySide6.QtCore import Qt, QUrl
-from PySide6.QtGui import QImage, QKeyEvent, QTextCursor, QTextDocument
+from PySide6.QtCore import QRect, Qt, QUrl, Signal
+from PySide6.QtGui import (
+    QColor,
+    QHideEvent,
+    QImage,
+    QKeyEvent,
+    QPainter,
+    QResizeEvent,
+    QShowEvent,
+    QTextCursor,
+    QTextDocument,
+)
 from PySide6.QtWidgets import QBoxLayout, QComboBox, QHBoxLayout, QListWidget, QTextBrowser, QWidget
 
 from pigmap.builtin.panels.aside import PAD, AsidePlate
@@ -13,7 +23,6 @@ from pigmap.builtin.panels.manual_look import dress
 from pigmap.builtin.panels.manual_pages import Page, page_for, pages
 from pigmap.paths import resource
 from pigmap.qt.buttons import WordButton
-from pigmap.qt.over_map import MARGIN
 from pigmap.qt.paintwork import breadth
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font, tokens
@@ -24,6 +33,10 @@ LETTER_TO_N = 0.87
 """Breadth of a letter of running text, spaces included, to that of an n."""
 LEAST_OF_PAGE = 0.8
 """Share of its breadth that a page keeps beside the contents; below, the contents lie above it."""
+MAP_LEAST, MAP_WITH_CONTENTS = 480, 800
+"""The map keeps so much breadth beside the help, and so much where the contents stand there, too [px]."""
+BETWEEN = 16
+"""Between contents and page [px]."""
 CONTENTS_LEAST = 200
 """Least breadth of the contents at a text size of 100 % [px]."""
 DENSITY = 2.0
@@ -78,10 +91,15 @@ class PageView(QTextBrowser):
 
 
 class Manual(AsidePlate):
-    """Opens on the page that fits the verb that runs, or what is picked."""
+    """Opens on the page that fits the verb that runs, or what is picked; the map beside it stays at hand."""
+
+    room_asked = Signal()
+    """It came or went: the window lays out anew."""
+    slides = False
 
     def __init__(self, stage: Stage, parent: QWidget) -> None:
         super().__init__(stage, parent, stage.say("Help"))
+        self._map = getattr(parent, "map", parent)
         self.pages = pages(stage)
         self._at = 0
         self._page_wide = 600
@@ -113,7 +131,7 @@ class Manual(AsidePlate):
 
     def _lay(self) -> None:
         self._body = QBoxLayout(QBoxLayout.Direction.LeftToRight)
-        self._body.setSpacing(16)
+        self._body.setSpacing(BETWEEN)
         self._body.addWidget(self.contents)
         self._body.addWidget(self.short_contents)
         self._body.addWidget(self.view, 1)
@@ -151,22 +169,52 @@ class Manual(AsidePlate):
         self._choose(next((at for at, page in enumerate(self.pages) if page.name == name), 0))
 
     def fit(self) -> None:
-        """Lie over the map, as broad as contents and a page that reads well, or as the map."""
-        most = self._map.size()
-        scale = self.stage.text_scale
-        self._page_wide = round(breadth("n" * LETTERS, font("body", self.stage)) * LETTER_TO_N) + 24
-        side = round(CONTENTS_LEAST * scale)
-        wanted = self._page_wide + side + 16 + 2 * PAD
-        wide = min(wanted, most.width() - 2 * MARGIN)
-        beside = wide >= side + LEAST_OF_PAGE * self._page_wide + 2 * PAD
+        """Leave it to the window where it lies: beside the map, or over it."""
+
+    def wide_beside(self, room: int) -> int:
+        """Return how broad it is beside a map that has so much room with it; 0 where it would leave too little."""
+        page, scale = self._reads_well(), self.stage.text_scale
+        side = round(CONTENTS_LEAST * scale) + BETWEEN
+        if room - page - side - 2 * PAD >= MAP_WITH_CONTENTS:
+            return page + side + 2 * PAD
+        most = room - MAP_LEAST - 2 * PAD
+        return min(page, most) + 2 * PAD if most >= LEAST_OF_PAGE * page else 0
+
+    def _reads_well(self) -> int:
+        return round(breadth("n" * LETTERS, font("body", self.stage)) * LETTER_TO_N) + 24
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Lay the contents at the left where a page that reads well has room beside them, else above it."""
+        super().resizeEvent(event)
+        side, room, page = round(CONTENTS_LEAST * self.stage.text_scale), self.width() - 2 * PAD, self._reads_well()
+        beside = room >= side + BETWEEN + LEAST_OF_PAGE * page
         self.contents.setVisible(beside)
         self.contents.setFixedWidth(side)
         self.short_contents.setVisible(not beside)
         self._body.setDirection(QBoxLayout.Direction.LeftToRight if beside else QBoxLayout.Direction.TopToBottom)
-        self._page_wide = min(self._page_wide, wide - 2 * PAD - (side + 16 if beside else 0))
-        high = most.height() - 2 * MARGIN
-        self.setGeometry(most.width() - wide - MARGIN, MARGIN, wide, high)
+        self._page_wide = min(page, room - (side + BETWEEN if beside else 0))
+        for each in (self.view, self.short_contents):
+            each.setMaximumWidth(self._page_wide)
+        self.column.activate()
+        read = self.view.verticalScrollBar().value()
         self._show()
+        self.view.verticalScrollBar().setValue(read)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Have the window make room."""
+        super().showEvent(event)
+        self.room_asked.emit()
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Give the room back to the map."""
+        super().hideEvent(event)
+        self.room_asked.emit()
+
+    def _draw_ground(self, painter: QPainter) -> None:
+        """Draw a plain edge: it lies beside the map, not on it."""
+        theme = tokens(self.stage)
+        painter.fillRect(self.rect(), QColor(theme.plate))
+        painter.fillRect(QRect(0, 0, 1, self.height()), QColor(theme.line))
 
     def _choose(self, at: int) -> None:
         if at != self._at:
@@ -210,7 +258,7 @@ class Manual(AsidePlate):
 
 class _Panel:
     name = "manual"
-    place = "aside"
+    place = "beside"
     verb = ""
 
     def make(self, stage: Stage, parent: QWidget) -> QWidget:

@@ -32,9 +32,9 @@ def _opened(window: Window) -> Manual:
 
 def test_the_manual_is_made_when_it_is_asked_for_and_not_before(window: Window) -> None:
     window._make_rest()
-    assert window.map.findChildren(Manual) == []
+    assert window.findChildren(Manual) == []
     assert window.panel("manual") is not None
-    assert len(window.map.findChildren(Manual)) == 1
+    assert len(window.findChildren(Manual)) == 1
 
 
 def test_f1_opens_the_first_page_and_esc_closes(window: Window) -> None:
@@ -110,6 +110,46 @@ def test_a_narrow_map_has_the_contents_above(window: Window) -> None:
     assert plate.short_contents.isVisible()
     assert not plate.contents.isVisible()
     assert plate.geometry().right() <= window.map.width()
+
+
+@pytest.mark.parametrize(
+    ("size", "text_scale", "contents"),
+    [((1600, 1000), 1.0, False), ((1280, 800), 1.0, False), ((1920, 1080), 1.0, True), ((1600, 1000), 1.5, False)],
+)
+def test_help_lies_beside_the_map_and_gives_its_room_back(
+    qtbot: QtBot, tmp_path: Path, size: tuple[int, int], text_scale: float, contents: bool
+) -> None:
+    with made_window(tmp_path, size=size, text_scale=text_scale) as window:
+        before = window.map.geometry()
+        plate = _opened(window)
+        assert plate.geometry().left() == window.map.geometry().right() + 1
+        assert plate.geometry().right() == before.right()
+        assert window.map.width() >= 480
+        assert plate.contents.isVisible() == contents
+        QTest.keyClick(plate.view, Qt.Key.Key_Escape)
+        assert window.map.geometry() == before
+        assert window.map.hasFocus()
+
+
+def test_the_map_is_worked_on_while_help_is_open(window: Window) -> None:
+    plate = _opened(window)
+    window.map.setFocus()
+    QTest.keyClick(window.map, Qt.Key.Key_P)
+    assert window.stage.verb == "place"
+    assert plate.isVisible()
+    window.stage.plate_asked.emit("find")
+    assert plate.isVisible()
+    QTest.keyClick(window.map, Qt.Key.Key_F6)
+    QTest.keyClick(window.map, Qt.Key.Key_F1)
+    assert plate.page == "placing"
+
+
+def test_help_lies_over_a_map_that_has_no_room_for_it(window: Window) -> None:
+    window.resize(900, 700)
+    window.stage.text_scale = 1.5
+    QApplication.processEvents()
+    plate = _opened(window)
+    assert plate.geometry() == window.map.geometry()
 
 
 def test_pictures_are_as_broad_as_the_page_at_most(window: Window) -> None:
