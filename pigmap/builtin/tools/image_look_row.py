@@ -9,9 +9,6 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWi
 
 from pigmap.document.edits.image_look import show_image_as
 from pigmap.errors import EditError, PigmapError
-from pigmap.imagery.facts import Bands
-from pigmap.imagery.pixels import Stretch
-from pigmap.imagery.source import ImageSource
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.choice_box import ChoiceBox
 from pigmap.qt.following import sentence
@@ -20,7 +17,7 @@ from pigmap.qt.kept_keys import KeptKeysLine
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font, tokens
 from pigmap.records import Edit, Image
-from pigmap.session.images import images_of
+from pigmap.session.image_look import ImageHolds, image_holds
 
 COLOURS = ("Red", "Green", "Blue")
 HIGH = 36
@@ -95,21 +92,21 @@ class ImageLookRow(QWidget):
     # What the file holds
 
     def _open(self) -> None:
-        images, uid = images_of(self.stage.session), self.image.uid
-        job = self._jobs.run(lambda progress, stop: images.source(uid))
+        session, uid = self.stage.session, self.image.uid
+        job = self._jobs.run(lambda progress, stop: image_holds(session, uid))
         job.done.connect(self._opened)
         job.failed.connect(self._refused)
 
-    def _opened(self, source: object) -> None:
-        if not isinstance(source, ImageSource):
+    def _opened(self, holds: object) -> None:
+        if not isinstance(holds, ImageHolds):
             return
         self._say("")
-        if source.facts.bands.palette:
+        if holds.palette:
             self._say(self.stage.say("Its colours are those of its own palette."))
             self._still()
             return
-        self._offer_bands(source.facts.bands)
-        self._offer_values(source.stretch)
+        self._offer_bands(holds)
+        self._offer_values(holds)
         self._grow()
 
     def _refused(self, why: object) -> None:
@@ -121,28 +118,26 @@ class ImageLookRow(QWidget):
         for part in (self.black, self.white, self.show_so):
             part.setEnabled(False)
 
-    def _offer_bands(self, bands: Bands) -> None:
-        if bands.count < 2:
+    def _offer_bands(self, holds: ImageHolds) -> None:
+        if holds.bands < 2:
             return
-        shown = bands.colours if len(bands.colours) == 3 else bands.colours[:1] * 3
         for at, called in enumerate(COLOURS):
             words = self.stage.say(called)
             box = ChoiceBox(self.stage, self)
             box.setFont(font("second", self.stage))
             box.setAccessibleName(words)
             box.setFixedHeight(round(HIGH * self.stage.text_scale))
-            for band in range(1, bands.count + 1):
+            for band in range(1, holds.bands + 1):
                 box.addItem(self.stage.say("band {number}", number=band), band)
-            box.setCurrentIndex(box.findData(shown[at]))
+            box.setCurrentIndex(box.findData(holds.shown[at]))
             for row, part in enumerate((self._words(words), box)):
                 self._colours.addWidget(part, row, at)
                 part.show()  # else it takes no room yet
             self.bands.append(box)
 
-    def _offer_values(self, stretch: Stretch | None) -> None:
-        found = stretch or Stretch(0, 255)
+    def _offer_values(self, holds: ImageHolds) -> None:
         chosen = self.image.darkest, self.image.brightest
-        for line, own, value in zip((self.black, self.white), chosen, found, strict=True):
+        for line, own, value in zip((self.black, self.white), chosen, (holds.black, holds.white), strict=True):
             line.setPlaceholderText(self.stage.say("found: {value}", value=f"{value:.6g}"))
             line.setText("" if own is None else f"{own:.6g}")
 
