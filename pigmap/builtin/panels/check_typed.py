@@ -13,6 +13,7 @@ from pigmap.builtin.panels.typed_numbers import number, whole_number
 from pigmap.document.edits import record_check
 from pigmap.drawing.tokens import ROOTING_WORDS
 from pigmap.errors import EditError
+from pigmap.fence.electric.cause import too_little
 from pigmap.fence.electric.of_check import cause_of
 from pigmap.fence.electric.of_paddock import fence_of
 from pigmap.ground.purposes import wanted_on
@@ -132,9 +133,10 @@ def remarks(farm: Farm, seen: CheckGiven, group_uid: str, paddock: Paddock, on: 
 
 
 def _volts(farm: Farm, kilovolts: float, group_uid: str, paddock: Paddock, on: date) -> list[Text]:
-    """Return what a reading of the fence is likely due to, where it is not about what it should be [kV]."""
+    """Return what to do about a reading of the fence that is too little, or not what it should be [kV]."""
     fence = fence_of(farm, paddock.uid, paddock.outline, group_uid, on, today=on)
     cause = cause_of(farm, fence, fence.expected, kilovolts, on) if fence is not None else None
+    cause = cause or too_little(kilovolts)
     return [cause.both] if cause is not None else []
 
 

@@ -9,7 +9,7 @@ import shapely
 
 from pigmap.builtin.panels.card_facts import Fact
 from pigmap.builtin.panels.group_words import reading_words
-from pigmap.fence.electric.cause import Cause
+from pigmap.fence.electric.cause import Cause, too_little
 from pigmap.fence.electric.expected import Expected
 from pigmap.fence.electric.of_check import cause_of
 from pigmap.fence.electric.of_paddock import PaddockFence, fence_of
@@ -41,7 +41,7 @@ def check_facts(stage: Stage, check: Check | None, cause: Cause | None) -> tuple
     beside = stage.say("by {who}", who=check.seen_by) if check.seen_by else ""
     reason = _check_why(stage, check)
     if cause is not None:
-        beside = stage.say("more than it should be") if cause.too_high else stage.say("less than it should be")
+        beside = stage.words(cause.judged)
         reason = joined(reason, why(stage, cause.both, METER_DECIDES))
     return (Fact(stage.say("Checked"), reading_words(stage, check), beside, reason),)
 
@@ -89,12 +89,15 @@ def volts_facts(stage: Stage, found: Reckoned | None) -> tuple[Fact, ...]:
     return (Fact(stage.say("Far end"), figure, beside, volts_why(stage, found.fence, found.should)),)
 
 
-def why_read(stage: Stage, found: Reckoned | None, check: Check | None) -> Cause | None:
-    """Return why the last reading may be other than it should; None where it is about as it should be."""
-    if found is None or check is None or check.fence_kv is None:
+def why_read(stage: Stage, found: Reckoned | None, stay: Stay | None, check: Check | None) -> Cause | None:
+    """Return why the last reading may be other than it should, or that it is too little; None where it is right."""
+    if stay is None or stay.state is not StayState.RUNNING or check is None or check.fence_kv is None:
         return None
     farm, soil = stage.session.farm, check.soil_on_net
-    return cause_of(farm, found.fence, found.should, check.fence_kv, stage.day, soil_on_net=soil)
+    cause = None
+    if found is not None:
+        cause = cause_of(farm, found.fence, found.should, check.fence_kv, stage.day, soil_on_net=soil)
+    return cause or too_little(check.fence_kv)
 
 
 def volts_warnings(stage: Stage, found: Reckoned | None, cause: Cause | None) -> tuple[str, ...]:

@@ -38,7 +38,7 @@ def paddock_card(stage: Stage, paddock: Paddock, stay: Stay | None = None) -> Ca
     group = farm.groups.get(stay.group_uid) if stay else None
     check = last_check(stage, stay)
     volts = reckoned(stage, book, paddock, stay)
-    cause = why_read(stage, volts, check)
+    cause = why_read(stage, volts, stay, check)
     return CardFacts(
         title=paddock.name,
         second=_status(stage, stay, group.name if group else ""),

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from pigmap.fence.electric.case import Case, Fault, volts
+from pigmap.fence.electric.case import Case, Fault, Level, level_of, volts
 from pigmap.fence.electric.earth import EarthLevel, earth_level
 from pigmap.fence.electric.expected import Expected
 from pigmap.fence.electric.line import Spot
-from pigmap.fence.electric.tables import EARTH_WARN_KV, GOOD_KV, SOIL_SPOT_OHM, Growth
+from pigmap.fence.electric.tables import EARTH_WARN_KV, GOOD_KV, SOIL_SPOT_OHM, STOP_KV, WARN_KV, Growth
 from pigmap.text import Quantity, Text
 
 ROUGH = 0.15
@@ -35,8 +35,8 @@ class Cause(NamedTuple):
 
     words: Text
     look_first: Text
-    too_high: bool = False
-    """Whether the fence reads more than it should, not less."""
+    judged: Text = Text("less than it should be")
+    """The reading itself, in a few words."""
 
     @property
     def both(self) -> Text:
@@ -59,6 +59,18 @@ def likely_cause(case: Case, should: Expected, read: Read) -> Cause | None:
     return None
 
 
+def too_little(far_kv: float) -> Cause | None:
+    """Return what to do about a reading that is too little whatever feeds the fence [kV]; None where it is enough."""
+    level = level_of(far_kv)
+    if level is Level.STOP:
+        words = Text("Under {least} at the far end: do not rely on this fence.", {"least": Quantity(STOP_KV, "kV", 0)})
+    elif level is Level.WARN:
+        words = Text("Under {least} at the far end is little for pigs.", {"least": Quantity(WARN_KV, "kV", 0)})
+    else:
+        return None
+    return Cause(words, _WALK, Text("too little"))
+
+
 def spots_that_do_it(case: Case, read_kv: float) -> int | None:
     """Return how many places with soil on the bottom strand, spread over the fence, bring it down to a reading [kV].
 
@@ -71,6 +83,9 @@ def spots_that_do_it(case: Case, read_kv: float) -> int | None:
     return None
 
 
+_WALK = Text("Walk the fence: the bottom strand first, then the clips, then the earth stakes.")
+
+
 def _too_high() -> Cause:
     return Cause(
         Text(
@@ -78,7 +93,7 @@ def _too_high() -> Cause:
             "tester had no earth, or the energizer gives more than was told."
         ),
         Text("Read again at the far end, with the probe in damp ground."),
-        too_high=True,
+        Text("more than it should be"),
     )
 
 
@@ -106,10 +121,9 @@ def _grass() -> Cause:
 
 def _too_low(case: Case, read: Read) -> Cause:
     count = spots_that_do_it(case, read.far_kv)
-    look = Text("Walk the fence: the bottom strand first, then the clips, then the earth stakes.")
     if count is None:
         return Cause(
-            Text("Lower than grass and soil alone would make it. Likely a clip is off or a wire is broken."), look
+            Text("Lower than grass and soil alone would make it. Likely a clip is off or a wire is broken."), _WALK
         )
     return Cause(
         Text(
@@ -119,5 +133,5 @@ def _too_low(case: Case, read: Read) -> Cause:
             "{count} such places would do it.",
             count=count,
         ),
-        look,
+        _WALK,
     )

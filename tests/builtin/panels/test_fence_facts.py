@@ -64,7 +64,21 @@ def test_without_an_energizer_the_card_says_nothing_of_volts_but_what_was_read(w
     checked = row(window, "Checked")
     assert checked is not None
     assert (checked.figure, checked.rests_on) == ("5.9 kV on Tuesday", "")
-    read(window, 0.3)
+    assert card(window).warnings == ()
+
+
+def test_a_reading_that_is_too_little_says_so_though_nothing_is_told_of_the_energizer(window: Window) -> None:
+    read(window, 1.9)
+    assert card(window).warnings == (
+        "Under 2 kV at the far end: do not rely on this fence. Walk the fence: the bottom strand first, then the "
+        "clips, then the earth stakes.",
+    )
+    checked = row(window, "Checked")
+    assert checked is not None
+    assert checked.rests_on == "too little"
+    read(window, 2.9)
+    assert card(window).warnings[0].startswith("Under 3 kV at the far end is little for pigs. Walk the fence")
+    read(window, 3.1)
     assert card(window).warnings == ()
 
 

@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 
 from pigmap.fence.electric.case import Case, Fault, LiveNet, volts
-from pigmap.fence.electric.cause import Cause, Read, likely_cause, spots_that_do_it
+from pigmap.fence.electric.cause import Cause, Read, likely_cause, spots_that_do_it, too_little
 from pigmap.fence.electric.expected import expected
 from pigmap.fence.electric.line import Spot
 from pigmap.fence.electric.supply import from_output
@@ -86,3 +86,16 @@ def test_so_many_spots_are_named_as_bring_it_down() -> None:
         read = volts(CASE, Growth.MEDIUM, Fault(spots)).far_kv
         assert spots_that_do_it(CASE, read * 1.001) == count
     assert spots_that_do_it(CASE, 0.1) is None
+
+
+@pytest.mark.parametrize(
+    ("kv", "words"),
+    [
+        (1.9, "Under 2 kV at the far end: do not rely on this fence."),
+        (2.9, "Under 3 kV at the far end is little for pigs."),
+        (3.0, ""),
+    ],
+)
+def test_too_little_is_too_little_whatever_feeds_the_fence(kv: float, words: str) -> None:
+    found = too_little(kv)
+    assert (str(found.words) if found is not None else "") == words
