@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import QLocale, QStandardPaths
-from PySide6.QtWidgets import QFileDialog, QWidget
+from PySide6.QtCore import QLocale, QStandardPaths, Qt
+from PySide6.QtWidgets import QFileDialog, QToolButton, QWidget
 
 from pigmap.units import System
 
@@ -27,9 +27,26 @@ def choose_files(parent: QWidget, title: str, kinds: str) -> list[str]:
     return list(QFileDialog.getOpenFileNames(parent, title, str(documents_folder()), kinds)[0])
 
 
-def choose_folder(parent: QWidget, title: str, begin: str) -> str:
-    """Return the path of the folder that was chosen; empty where none was."""
-    return QFileDialog.getExistingDirectory(parent, title, begin)
+def choose_folder(parent: QWidget, title: str, begin: str, new_folder: str) -> str:
+    """Return the path of the folder that was chosen, or made there; empty where none was."""
+    dialog = folder_dialog(parent, title, begin, new_folder)
+    chosen = dialog.selectedFiles() if dialog.exec() else []
+    dialog.deleteLater()
+    return chosen[0] if chosen else ""
+
+
+def folder_dialog(parent: QWidget, title: str, begin: str, new_folder: str) -> QFileDialog:
+    """Return the dialog that asks for a folder; where it is not the computer's own, it says how to make one."""
+    dialog = QFileDialog(parent, title, begin)
+    dialog.setFileMode(QFileDialog.FileMode.Directory)
+    dialog.setOption(QFileDialog.Option.ShowDirsOnly, True)
+    for button in dialog.findChildren(QToolButton, "newFolderButton"):  # Qt's own dialog has it as a sign alone
+        button.setText(new_folder)
+        button.setAccessibleName(new_folder)
+        button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
+        button.ensurePolished()
+        button.setFixedWidth(button.sizeHint().width() + 12)
+    return dialog
 
 
 def usual_units() -> System:

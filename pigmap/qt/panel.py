@@ -19,7 +19,7 @@ class Panel(Protocol):
 
     name: str
     place: Place
-    """Where it lies: the row of verbs, the column at the left or its foot, the season strip, over the map, or beside it."""
+    """Where it lies: the row of verbs, the column or its foot, the season strip, over the map, or beside it."""
     verb: str
     """The verb whose panel takes the column's place while it runs; empty for a panel that is always there."""
 

@@ -149,7 +149,7 @@ class KeptPictures(AsidePlate):
 
     def _choose(self) -> None:
         title = self.stage.say("Where are pictures to be kept?")
-        chosen = choose_folder(self, title, str(kept_now().folder.parent))
+        chosen = choose_folder(self, title, str(kept_now().folder.parent), self.stage.say("New folder"))
         if chosen:
             self._keep_in(Path(chosen))
 

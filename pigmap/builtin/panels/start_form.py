@@ -33,7 +33,7 @@ class StartForm(QWidget):
         super().__init__(parent)
         self.stage = stage
         self.folder = documents_folder()
-        self.choose_folder: Callable[[QWidget, str, str], str] = choose_folder
+        self.choose_folder: Callable[[QWidget, str, str, str], str] = choose_folder
         self._jobs = Jobs(self)
         self.close_button = CloseButton(stage, self)
         self.name = FormLine(stage, stage.say("Name of the farm"), self)
@@ -134,7 +134,8 @@ class StartForm(QWidget):
         self._kept.say(words)
 
     def _choose_folder(self) -> None:
-        chosen = self.choose_folder(self, self.stage.say("Where the farm is kept"), str(self.folder))
+        title, new = self.stage.say("Where the farm is kept"), self.stage.say("New folder")
+        chosen = self.choose_folder(self, title, str(self.folder), new)
         if chosen:
             self.folder = Path(chosen)
             self._changed()

@@ -1,4 +1,4 @@
-"""The title block of a sheet: what, when, who is where; the farm, the scale, when it was printed."""
+"""The title block of a sheet: what, when, who is where; the farm, the scale, when it was made."""
 
 from __future__ import annotations
 
@@ -22,13 +22,13 @@ def document_title(subject: Subject, request: SheetRequest) -> str:
 
 
 def title_block(subject: Subject, sheet: Sheet, frame: Frame, request: SheetRequest) -> Iterator[Item]:
-    """Yield the title block: what, when, who is where; farm, scale, when printed."""
+    """Yield the title block: what, when, who is where; farm, scale, when made."""
     right, say = sheet.width_mm - MARGIN_MM, subject.say
     day = day_words(request.day, "full", language=request.language)
     name = subject.fields[0].name if request.field_uid is not None else subject.farm.name or say(Text("Whole farm"))
     name = shortened(name, sheet.width_mm * 0.42, 8.6, 700)
     beside = MARGIN_MM + breadth(name, 8.6, 700) + 5
-    scale_words = say(_printed(frame, request))
+    scale_words = say(_made(frame, request))
     yield Words(MARGIN_MM, MARGIN_MM + 8.2, name, 8.6, 700)
     yield Words(beside, MARGIN_MM + 3.4, say(Text("Field map for {day}", {"day": day})), 3.6, 600)
     room = right - beside - breadth(scale_words, 3.0) - 4
@@ -38,18 +38,19 @@ def title_block(subject: Subject, sheet: Sheet, frame: Frame, request: SheetRequ
     yield Rule(MARGIN_MM, MARGIN_MM + 11.4, right, MARGIN_MM + 11.4, 0.5)
 
 
-def _printed(frame: Frame, request: SheetRequest) -> Text:
+def _made(frame: Frame, request: SheetRequest) -> Text:
     """Return scale, paper and time, and which of several sheets it is."""
     values: dict[str, Value] = {
         "scale": str(frame.scale),
         "paper": request.paper,
+        "day": day_words(request.printed_at.date(), "short year", language=request.language),
         "time": f"{request.printed_at:%H:%M}",
         "sheet": request.sheet,
         "sheets": request.sheets,
     }
     if request.sheets == 1:
-        return Text("Scale 1:{scale} on {paper}. Printed {time}.", values)
-    return Text("Scale 1:{scale} on {paper}. Printed {time}, sheet {sheet} of {sheets}.", values)
+        return Text("Scale 1:{scale} on {paper}. Made {day}, {time}.", values)
+    return Text("Scale 1:{scale} on {paper}. Made {day}, {time}; sheet {sheet} of {sheets}.", values)
 
 
 def _who(subject: Subject, request: SheetRequest) -> Iterator[str]:

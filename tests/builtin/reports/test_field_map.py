@@ -52,7 +52,7 @@ def _map(page: Page) -> MapFrame:
 def test_the_scale_counts_metres_of_ground_not_of_the_grid() -> None:
     view = _map(_page(request=_request(scale=2000))).view
     assert view.metres_per_unit * PER_GRID == pytest.approx(2.0, rel=1e-12)
-    assert "Scale 1:2000 on A4. Printed 07:41." in _words(_page(request=_request(scale=2000)))
+    assert "Scale 1:2000 on A4. Made Tue 14 Oct 2025, 07:41." in _words(_page(request=_request(scale=2000)))
 
 
 def test_a_field_is_drawn_as_large_as_a_round_scale_lets_it() -> None:
@@ -269,7 +269,7 @@ def test_on_a_sheet_of_the_whole_farm_every_field_has_its_name() -> None:
 
 def test_one_of_several_sheets_says_which_it_is() -> None:
     words = _words(_page(request=replace(_request(), sheet=2, sheets=3)))
-    assert any(line.endswith("Printed 07:41, sheet 2 of 3.") for line in words)
+    assert any(line.endswith("Made Tue 14 Oct 2025, 07:41; sheet 2 of 3.") for line in words)
 
 
 def test_many_keep_outs_leave_room_for_the_rest() -> None:
