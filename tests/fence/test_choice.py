@@ -80,7 +80,7 @@ PADDOCKS = st.builds(
 )
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(
     PADDOCKS,
     st.integers(1, 359),
@@ -107,7 +107,7 @@ def _placed(shape: BaseGeometry, degrees: int, mirrored: bool, move: tuple[int, 
     return affinity.translate(turned, *move)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(
     st.lists(st.integers(1_000, 130_000), min_size=1, max_size=5),
     st.lists(st.tuples(st.integers(0, 6), st.integers(0, 6)), min_size=3, max_size=3),

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from pigmap.errors import PlanError
+from pigmap.fence.choosing.covers import covers_of
 from pigmap.fence.choosing.programme import Programme
 from pigmap.fence.choosing.supply import Supply
 from pigmap.fence.count import need_mm
@@ -83,7 +84,8 @@ def _more(needs_mm: Sequence[int], supply: Supply, kind: int) -> int:
         return max(0, -(-(needs_mm[0] - supply.reach_mm) // length))
     enough = sum(-(-need // length) for need in needs_mm)
     allowed = (*supply.nets[:kind], max(enough, supply.nets[kind]), *supply.nets[kind + 1 :])
-    return Programme(Supply(supply.lengths_mm, allowed), needs_mm).fewest_more(kind, supply.nets[kind])
+    covers = [covers_of(need, supply.lengths_mm, allowed) for need in needs_mm]
+    return Programme(Supply(supply.lengths_mm, allowed), covers).fewest_more(kind, supply.nets[kind])
 
 
 def _alternatives(more: Sequence[Spare]) -> Text:

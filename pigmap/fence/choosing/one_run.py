@@ -41,21 +41,21 @@ def counts_for_run(need_mm: int, lengths_mm: Sequence[int], stock: Sequence[int]
     sums: Sums = np.zeros((1, 1 + len(lengths_mm)), dtype=np.int64)
     closed: list[tuple[int, int, Counts]] = []
     for kind, (length, most) in enumerate(zip(lengths_mm, stock, strict=True)):
-        grown = _grown(sums, kind, length, np.minimum(most, -(-(need_mm - sums[:, 0]) // length)))
-        closed += _nearest(grown[grown[:, 0] >= need_mm])
+        more = grown(sums, kind, length, np.minimum(most, -(-(need_mm - sums[:, 0]) // length)))
+        closed += _nearest(more[more[:, 0] >= need_mm])
         # What the nets of all lengths to come cannot close is left out.
-        short = (grown[:, 0] < need_mm) & (grown[:, 0] + behind[kind + 1] >= need_mm)
-        sums = _each_once(grown[short])
+        short = (more[:, 0] < need_mm) & (more[:, 0] + behind[kind + 1] >= need_mm)
+        sums = _each_once(more[short])
     return min(closed)[-1] if closed else None
 
 
-def _grown(sums: Sums, kind: int, length: int, most: NDArray[np.int64]) -> Sums:
+def grown(sums: Sums, kind: int, length: int, most: NDArray[np.int64]) -> Sums:
     """Return the sums with none to `most` nets of a length added to each."""
-    grown = np.repeat(sums, most + 1, axis=0)
-    added = np.arange(len(grown)) - np.repeat(np.cumsum(most + 1) - (most + 1), most + 1)
-    grown[:, 0] += added * length
-    grown[:, 1 + kind] = added
-    return grown
+    found = np.repeat(sums, most + 1, axis=0)
+    added = np.arange(len(found)) - np.repeat(np.cumsum(most + 1) - (most + 1), most + 1)
+    found[:, 0] += added * length
+    found[:, 1 + kind] = added
+    return found
 
 
 def _nearest(closing: Sums) -> list[tuple[int, int, Counts]]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import groupby
 from typing import NamedTuple
@@ -11,17 +11,16 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from pigmap.fence.choosing.covers import covers_of
+from pigmap.fence.choosing.one_run import Sums
 from pigmap.fence.choosing.supply import Counts, Supply
 
 
 class _Alike(NamedTuple):
-    """Runs that the same choices close: where their columns begin; without a list, one run with what it needs."""
+    """Runs that the same covers close: where their columns begin, how many they are, and the covers."""
 
     first: int
     runs: int
-    covers: tuple[Counts, ...] | None
-    need_mm: int
+    covers: list[Counts]
 
 
 @dataclass
@@ -60,7 +59,9 @@ class _Table:
             integrality=np.ones(len(cost)),
             bounds=Bounds(0, np.array(self.most)),
             constraints=LinearConstraint(table, *np.array(self.rows, dtype=np.float64).T),
-            options={"mip_rel_gap": 0.0},  # what is left open otherwise may be a net
+            # What is left open otherwise may be a net. Little can be struck out beforehand, and where the solver tries
+            # it sometimes prints a line of its own.
+            options={"mip_rel_gap": 0.0, "presolve": False},
         )
         if done.status == 2:
             return None
@@ -77,32 +78,29 @@ class Programme:
     ----------
     supply
         The nets.
-    needs_mm
-        What the nets of each run must reach [mm], in rising order; with the nets each alone can be closed.
+    covers
+        For each run the choices that may close it, as of `pigmap.fence.choosing.covers.covers_of`; runs that have the
+        same beside each other.
 
     Notes
     -----
-    A run is closed by one of its covers, the choices that leave no net out. Runs that the same covers close share
-    their columns: what is left over differs by a constant only. A run that has too many covers to list has a column
-    for each length of net and a row for what they must reach. Lengths are counted in the largest measure that divides
-    those of all nets, so that nothing is rounded. The first columns are how many nets of each length are taken in all:
-    they follow from the others, but a solver that parts them first is done many times sooner.
+    Runs that the same covers close share their columns: what is left over differs by a constant only. Lengths are
+    counted in the largest measure that divides those of all nets, so that nothing is rounded. The first columns are
+    how many nets of each length are taken in all: they follow from the others, but a solver that parts them first is
+    done many times sooner.
     """
 
-    def __init__(self, supply: Supply, needs_mm: Sequence[int]) -> None:
+    def __init__(self, supply: Supply, covers: Sequence[Sums]) -> None:
         self.supply = supply
         self._measure = math.gcd(*supply.lengths_mm)
         self._table = _Table()
         for most in supply.nets:
             self._table.add_column(0, 0, most, [(self._table.add_row(0, 0), -1)])
         self._spread = 0
-        self._made: list[_Alike] = []
-        for runs, covers, need in self._alike(needs_mm):
-            self._made.append(_Alike(len(self._table.most), runs, covers, need))
-            if covers is None:
-                self._add_lengths(need)
-            else:
-                self._add_covers(runs, covers)
+        self._alike: list[_Alike] = []
+        for _, alike in groupby(covers, lambda rows: rows.tobytes()):
+            runs = [*alike]
+            self._add(len(runs), runs[0])
 
     def solved(self) -> list[Counts] | None:
         """Return the nets of each run, None where there are none: least length in all, then fewest nets."""
@@ -122,35 +120,20 @@ class Programme:
         assert found is not None
         return int(found[-1])
 
-    def _alike(self, needs_mm: Sequence[int]) -> Iterator[tuple[int, tuple[Counts, ...] | None, int]]:
-        """Yield the runs that the same covers close: how many they are, the covers, what the last of them needs."""
-        listed = {need: covers_of(need, *self.supply) for need in set(needs_mm)}
-        for covers, needs in groupby(needs_mm, listed.__getitem__):
-            runs = [*needs]
-            yield from [(len(runs), covers, runs[-1])] if covers is not None else ((1, None, need) for need in runs)
-
-    def _add_covers(self, runs: int, covers: Sequence[Counts]) -> None:
+    def _add(self, runs: int, covers: Sums) -> None:
+        """Add some runs that the same covers close."""
         row = self._table.add_row(runs, runs)
-        least = min(map(self.supply.length_mm, covers))
-        fewest = min(map(sum, covers))
-        self._spread += runs * (max(map(sum, covers)) - fewest)
-        for counts in covers:
-            length = (self.supply.length_mm(counts) - least) // self._measure
-            self._table.add_column(length, sum(counts) - fewest, runs, [*enumerate(counts), (row, 1)])
-
-    def _add_lengths(self, need_mm: int) -> None:
-        row = self._table.add_row(-(-need_mm // self._measure), math.inf)
-        self._spread += -(-need_mm // self.supply.lengths_mm[-1])
-        for kind, (length, nets) in enumerate(zip(*self.supply, strict=True)):
-            measures = length // self._measure
-            self._table.add_column(measures, 1, min(nets, -(-need_mm // length)), [(kind, 1), (row, measures)])
+        nets = covers[:, 1:].sum(axis=1)
+        lengths = (covers[:, 0] - covers[0, 0]) // self._measure
+        counts: list[Counts] = [tuple(each) for each in covers[:, 1:].tolist()]
+        self._alike.append(_Alike(len(self._table.most), runs, counts))
+        self._spread += runs * int(nets.max() - nets.min())
+        for each, length, more in zip(counts, lengths.tolist(), (nets - nets.min()).tolist(), strict=True):
+            self._table.add_column(length, more, runs, [*enumerate(each), (row, 1)])
 
     def _read(self, found: NDArray[np.int64]) -> list[Counts]:
         chosen: list[Counts] = []
-        for each in self._made:
-            if each.covers is None:
-                chosen.append(tuple(found[each.first : each.first + len(self.supply.nets)].tolist()))
-                continue
+        for each in self._alike:
             times = found[each.first : each.first + len(each.covers)].tolist()
             chosen += [counts for counts, often in zip(each.covers, times, strict=True) for _ in range(often)]
         return chosen

@@ -6,7 +6,8 @@ from itertools import product
 import numpy as np
 import pytest
 
-from pigmap.fence.choosing import covers
+from pigmap.errors import PlanError
+from pigmap.fence.choosing import covers, many_runs
 from pigmap.fence.choosing.covers import covers_of
 from pigmap.fence.choosing.many_runs import counts_for_runs
 from pigmap.fence.choosing.programme import Programme
@@ -58,7 +59,7 @@ def _random_case(rng: np.random.Generator) -> tuple[list[int], Supply]:
 def test_hundreds_of_sets_of_runs_take_the_nets_that_trying_all_finds() -> None:
     rng = np.random.default_rng(11)
     short = contested = 0
-    for _ in range(400):
+    for _ in range(300):
         needs, supply = _random_case(rng)
         found, wanted = counts_for_runs(needs, supply), _best_of_all(needs, supply)
         assert (found is None) is (wanted is None), (needs, supply)
@@ -70,24 +71,25 @@ def test_hundreds_of_sets_of_runs_take_the_nets_that_trying_all_finds() -> None:
         assert _cost(found, supply) == wanted, (needs, supply)
         alone = [_best_of_all([need], supply) for need in needs]
         contested += wanted != tuple(sum(each) for each in zip(*(cost for cost in alone if cost), strict=True))
-    assert short > 80
-    assert contested > 40, "no case in which runs want the same nets"
+    assert short > 60
+    assert contested > 30, "no case in which runs want the same nets"
 
 
-def test_without_a_list_of_choices_the_answer_is_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_where_few_choices_are_looked_at_first_the_answer_is_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
     rng = np.random.default_rng(12)
-    cases = [_random_case(rng) for _ in range(60)]
-    listed = [counts_for_runs(*case) for case in cases]
-    monkeypatch.setattr(covers, "MOST_COVERS", 1)
-    asked = 0
-    for (needs, supply), before in zip(cases, listed, strict=True):
+    cases = [_random_case(rng) for _ in range(100)]
+    at_once = [counts_for_runs(*case) for case in cases]
+    monkeypatch.setattr(many_runs, "FIRST_COVERS", 1)
+    looked_on = 0
+    for (needs, supply), before in zip(cases, at_once, strict=True):
         found = counts_for_runs(needs, supply)
-        asked += any(covers_of(need, *supply) is None for need in needs)
+        looked_on += found is not None and any(
+            each != tuple(covers_of(need, *supply)[0, 1:].tolist()) for each, need in zip(found, needs, strict=True)
+        )
         assert (found is None) is (before is None)
         if found is not None and before is not None:
             assert _cost(found, supply) == _cost(before, supply)
-            assert all(supply.length_mm(each) >= need for each, need in zip(found, needs, strict=True))
-    assert asked > 30
+    assert looked_on > 20
 
 
 def test_four_sides_of_fifty_metres_take_four_nets_and_leave_nothing() -> None:
@@ -132,7 +134,7 @@ def test_the_order_of_runs_does_not_matter() -> None:
 def test_a_smaller_stock_never_gives_a_better_answer() -> None:
     rng = np.random.default_rng(14)
     compared = 0
-    for _ in range(200):
+    for _ in range(120):
         needs, supply = _random_case(rng)
         fewer = supply._replace(nets=tuple(max(0, nets - int(rng.integers(0, 2))) for nets in supply.nets))
         more, less = counts_for_runs(needs, supply), counts_for_runs(needs, fewer)
@@ -140,28 +142,50 @@ def test_a_smaller_stock_never_gives_a_better_answer() -> None:
             assert more is not None
             assert _cost(more, supply) <= _cost(less, fewer)
             compared += 1
-    assert compared > 30
+    assert compared > 20
 
 
-def test_every_choice_that_can_do_without_no_net_is_listed_once() -> None:
+def test_every_choice_that_can_do_without_no_net_is_listed_once_the_best_first() -> None:
     lengths, stock, need = (50, 35, 25, 12), (3, 2, 3, 4), 117
-    listed = covers_of(need, lengths, stock)
-    wanted = {
-        counts
+    listed = covers_of(need, lengths, stock).tolist()
+    wanted = [
+        (reach, sum(counts), counts)
         for counts in product(*(range(most + 1) for most in stock))
-        if (reach := sum(np.multiply(counts, lengths))) >= need
+        if (reach := int(np.dot(counts, lengths))) >= need
         and all(reach - length < need for count, length in zip(counts, lengths, strict=True) if count)
-    }
-    assert listed is not None
-    assert len(listed) == len(set(listed)) > 10
-    assert set(listed) == wanted
+    ]
+    assert len(wanted) > 10
+    assert sorted((reach, tuple(counts)) for reach, *counts in listed) == sorted(
+        (reach, each) for reach, _, each in wanted
+    )
+    assert [(reach, sum(counts)) for reach, *counts in listed] == sorted((reach, nets) for reach, nets, _ in wanted)
 
 
 def test_runs_that_the_same_choices_close_share_their_columns() -> None:
     supply = Supply((50_000, 25_000), (40, 60))
-    apart = Programme(supply, [60_000, 110_000])
-    together = Programme(supply, [60_000, 61_000, 62_000, 110_000, 120_000])
+    apart = Programme(supply, [covers_of(need, *supply) for need in (60_000, 110_000)])
+    together = Programme(supply, [covers_of(need, *supply) for need in (60_000, 61_000, 62_000, 110_000, 120_000)])
     assert len(together._table.most) == len(apart._table.most)
+
+
+def test_long_runs_are_shared_out_without_looking_at_all_that_closes_them(monkeypatch: pytest.MonkeyPatch) -> None:
+    supply = Supply((50_000, 49_987, 30_480, 25_013), (16, 11, 14, 12))
+    needs = [712_345, 687_654, 600_001]
+    assert max(len(covers_of(need, *supply)) for need in needs) > many_runs.FIRST_COVERS
+    found = counts_for_runs(needs, supply)
+    monkeypatch.setattr(many_runs, "FIRST_COVERS", 10_000)
+    at_once = counts_for_runs(needs, supply)
+    assert found is not None
+    assert at_once is not None
+    assert _cost(found, supply) == _cost(at_once, supply)
+
+
+def test_millions_of_choices_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(covers, "MOST_ROWS", 10)
+    with pytest.raises(PlanError) as raised:
+        covers_of(900_000, (50_000, 35_000, 25_000), (20, 20, 20))
+    assert str(raised.value.message) == "There are millions of ways to share 3 kinds of nets out over runs this long."
+    assert str(raised.value.remedy) == "Choose fewer kinds for them."
 
 
 def test_what_the_solver_leaves_open_is_a_fault(monkeypatch: pytest.MonkeyPatch) -> None:
