@@ -44,4 +44,5 @@ def _spare_ways(stage: Stage, kinds: list[tuple[NetKind, NetTally]]) -> tuple[st
     words = stage.say("spare {nets}", nets=", ".join(spare)) if spare else stage.say("none spare")
     damaged = sum(each.damaged for _, each in kinds)
     whole = stage.say("{spare}, {count} in repair", spare=words, count=damaged) if damaged else words
-    return whole, words, stage.say("{count} spare", count=sum(each.spare for _, each in kinds))
+    count = sum(each.spare for _, each in kinds)
+    return whole, words, stage.words(Text("{count} net spare", plural="{count} nets spare", count=count))

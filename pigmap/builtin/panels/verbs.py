@@ -187,6 +187,10 @@ class Verbs(QWidget):
         wide = self._nets_to - self._nets_x
         ways = zip(net_ways(stage), (strong, second), strict=True)
         first, rest = (next((each for each in said if breadth(each, face) <= wide), "") for said, face in ways)
+        if not first:
+            box = QRectF(self._nets_x, 0, wide, self.height())
+            write(painter, box, rest, second, theme.ink)
+            return
         top = (self.height() - line_height(strong) - line_height(second) - 2) / 2
         write(painter, QRectF(self._nets_x, top, wide, line_height(strong)), first, strong, theme.ink)
         below = QRectF(self._nets_x, top + line_height(strong) + 2, wide, line_height(second))

@@ -75,7 +75,7 @@ def test_a_row_with_less_room_says_less_of_the_nets_and_cuts_no_word_off(stage: 
     stage.session.do(set_net_condition("net0", NetCondition.DAMAGED)).result()
     first, rest = net_ways(stage)
     assert first == ("11 nets owned, 8 standing", "8 of 11 nets stand")
-    assert rest == ("spare 2 \u00d7 50 m, 1 in repair", "spare 2 \u00d7 50 m", "2 spare")
+    assert rest == ("spare 2 \u00d7 50 m, 1 in repair", "spare 2 \u00d7 50 m", "2 nets spare")
 
 
 def test_no_nets_are_said(qtbot: QtBot, tmp_path: Path) -> None:
