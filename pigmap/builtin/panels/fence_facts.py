@@ -101,8 +101,11 @@ def why_read(stage: Stage, found: Reckoned | None, stay: Stay | None, check: Che
 
 
 def volts_warnings(stage: Stage, found: Reckoned | None, cause: Cause | None) -> tuple[str, ...]:
-    """Return what a reading is likely due to and what to look at first; else that the fence is weak by itself."""
-    if cause is not None:
-        return (stage.words(cause.both),)
-    weak = found.should.weak if found is not None else None
-    return (stage.words(weak),) if weak is not None else ()
+    """Return what a reading is likely due to and what to look at first; else that the fence is weak by itself.
+
+    That a reading is too little, whatever feeds the fence, is told by the rule on the power of fences.
+    """
+    if found is None:
+        return ()
+    said = cause.both if cause is not None else found.should.weak
+    return (stage.words(said),) if said is not None else ()
