@@ -8,7 +8,8 @@ from itertools import accumulate, product
 from typing import NamedTuple
 
 from pigmap.fence.fitted import Spare
-from pigmap.fence.laid import LaidRun, laid, off_post, up_to
+from pigmap.fence.laid import LaidRun, corners_of, laid, off_post, up_to
+from pigmap.geometry.runs import Run
 from pigmap.records import NetKind
 
 MOST_STEPS = 2_000
@@ -21,6 +22,11 @@ class _Begun(NamedTuple):
     most_mm: int
     together_mm: int
     nets: tuple[tuple[NetKind, bool], ...]
+
+
+def lay_run(run: Run, nets: Sequence[Spare], ground_per_grid: float = 1.0) -> LaidRun:
+    """Return the nets of a run on the map laid as by `lay_nets`."""
+    return lay_nets(run.length_mm, corners_of(run, ground_per_grid), nets)
 
 
 def lay_nets(length_mm: int, corners_mm: Sequence[int], nets: Sequence[Spare]) -> LaidRun:

@@ -4,11 +4,13 @@ from itertools import permutations, product
 
 import numpy as np
 import pytest
+import shapely
 
 from pigmap.fence import order
 from pigmap.fence.fitted import Spare
 from pigmap.fence.laid import laid
-from pigmap.fence.order import lay_nets
+from pigmap.fence.order import lay_nets, lay_run
+from pigmap.geometry.runs import Run, open_runs
 from pigmap.records import NetKind
 
 FIFTY = NetKind(name="50 m nets", bays_mm=(3572,) * 13 + (3564,))
@@ -93,6 +95,15 @@ def test_very_many_nets_are_laid_as_given_or_the_other_way_round(monkeypatch: py
     other = lay_nets(85_000, [10_000], nets)
     assert [(net.kind, net.turned) for net in other.nets] == [(EVEN, True), (EVEN, True), (HALF, True)]
     assert other.farthest_off_mm == 0
+
+
+def test_a_run_on_the_map_is_laid_with_its_own_corners() -> None:
+    (run,) = open_runs(shapely.box(0, 0, 70, 30), [])
+    found = lay_run(run, [Spare(EVEN, 7)])
+    assert [corner.at_mm for corner in found.corners] in ([30_000, 100_000, 130_000], [70_000, 100_000, 170_000])
+    assert found.farthest_off_mm == 0
+    scaled = lay_run(Run(run.line, 220_000, ring=True), [Spare(EVEN, 7)], ground_per_grid=1.1)
+    assert scaled.corners[0].at_mm in (33_000, 77_000)
 
 
 def test_no_nets_lay_nothing() -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from pigmap.fence.fitted import Spare
@@ -49,18 +49,19 @@ def supply_of(spare: Sequence[Spare]) -> Supply:
 
 def dealt(choices: Sequence[Counts], spare: Sequence[Spare]) -> list[tuple[Spare, ...]]:
     """Return the nets of each choice by kind: of several kinds of one length the first named is used up first."""
-    left = [max(0, each.nets) for each in spare]
+    left = [Spare(each.kind, max(0, each.nets)) for each in spare]
     lengths = supply_of(spare).lengths_mm
-    found: list[tuple[Spare, ...]] = []
-    for counts in choices:
-        nets: list[Spare] = []
-        for length, count in zip(lengths, counts, strict=True):
-            wanted = count
-            for number, each in enumerate(spare):
-                taken = min(wanted, left[number]) if each.kind.length_mm == length else 0
-                if taken:
-                    nets.append(Spare(each.kind, taken))
-                    left[number] -= taken
-                    wanted -= taken
-        found.append(tuple(nets))
-    return found
+    return [
+        tuple(net for length, count in zip(lengths, counts, strict=True) for net in _taken(length, count, left))
+        for counts in choices
+    ]
+
+
+def _taken(length_mm: int, count: int, left: list[Spare]) -> Iterator[Spare]:
+    """Yield so many nets of a length from those that are left, and take them away there."""
+    for number, (kind, nets) in enumerate(left):
+        taken = min(count, nets) if kind.length_mm == length_mm else 0
+        if taken:
+            left[number] = Spare(kind, nets - taken)
+            count -= taken
+            yield Spare(kind, taken)
