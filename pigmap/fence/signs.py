@@ -3,10 +3,27 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from pigmap.text import Text
 
 SIGNS_APART_M = 50.0
 """Greatest distance between signs along a public way [m]: order of 24 September 2014 (France); Cornwall Council (UK).
 Other places allow more; local rules come first."""
+SIGNS_SOURCE = Text("order of 24 September 2014 (France); Cornwall Council, note on electric fences")
+"""Where `SIGNS_APART_M` stands in print."""
+SIGNS_APART_BY_PLACE: Mapping[str, float] = MappingProxyType(
+    {
+        "France": 50.0,
+        "Cornwall": 50.0,
+        "Australia, New Zealand, British trade code": 90.0,
+        "Germany, Czechia": 100.0,
+    }
+)
+"""What print says for each place [m]: order of 24 September 2014 (France); Cornwall Council, note on electric fences;
+codes of practice of Australia, New Zealand and of the British trade; guides of Germany and Czechia. The requirements
+after IEC 60335-2-76 ask for signs at frequent intervals, without a number."""
 
 
 def signs_along(length_m: float, apart_m: float = SIGNS_APART_M, crossings: int = 0) -> int:

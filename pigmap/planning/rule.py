@@ -29,6 +29,10 @@ class Breach:
     owned besides; never near an overhead line."""
     accepted: str = ""
     """The reason with which it was planned all the same; empty where none was given."""
+    caution: str = ""
+    """Which of the cautions about fences it is, ``W1`` to ``W15``; empty where it is none of them."""
+    source: Text = Text("")
+    """Where what it rests on stands in print; empty where it follows from the farm's own records."""
 
     def is_about(self, uid: str) -> bool:
         """Whether it is about a row."""

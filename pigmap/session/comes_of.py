@@ -13,7 +13,7 @@ from pigmap.text import Text
 
 
 def comes_of(farm: Farm, rows: Sequence[RowChange], registry: Registry, today: date) -> tuple[Breach, ...]:
-    """Return the breaches that come of some changes, the earliest first.
+    """Return the breaches that come of some changes, the earliest first; what only wants care breaks nothing.
 
     Parameters
     ----------
@@ -27,7 +27,7 @@ def comes_of(farm: Farm, rows: Sequence[RowChange], registry: Registry, today: d
     rules = list(_rules(registry))
     before = {breach for rule in rules for breach in rule.breaches(farm, today)}
     after = (breach for rule in rules for breach in rule.breaches(farm.after(rows), today))
-    found = {breach: None for breach in after if breach not in before}
+    found = {breach: None for breach in after if breach not in before and breach.weight != "care"}
     return tuple(sorted(found, key=lambda breach: breach.day or date.min))
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from datetime import date, timedelta
-from typing import Literal, NamedTuple
+from typing import Literal
 
 import numpy as np
 import shapely
@@ -14,6 +14,7 @@ from shapely.geometry.base import BaseGeometry
 from pigmap.geometry.kept_out import in_force_during, kept_out
 from pigmap.planning.names import paddock_called
 from pigmap.planning.rule import Breach
+from pigmap.planning.uses import Use, first_on_each_ground
 from pigmap.records import Farm, KeepOut, Lasting, Reason, Stay, StayState, lasting_on
 from pigmap.text import Quantity, Text
 
@@ -52,27 +53,16 @@ def _in_its_months(keep_out: KeepOut, stay: Stay, each: Lasting | None, today: d
     return in_force_during(keep_out, each.first, each.end or max(each.first, today) + timedelta(days=1))
 
 
-def _grounds(uses: list[_Use]) -> NDArray[np.object_]:
+def _grounds(uses: list[Use]) -> NDArray[np.object_]:
     return np.array([use.stay.ground for use in uses], dtype=np.object_)
 
 
-class _Use(NamedTuple):
-    """The first stay on some ground, and the uids of those that used it the same way later."""
-
-    stay: Stay
-    later: tuple[str, ...]
-
-
-def _first_on_each_ground(stays: Iterable[Stay]) -> list[_Use]:
+def _first_on_each_ground(stays: Iterable[Stay]) -> list[Use]:
     """Return the stays, of several on the same ground the first one that is a fact and the first planned one."""
-    used: dict[tuple[str, bytes, bool], list[Stay]] = {}
-    for stay in sorted(stays, key=lambda stay: (stay.in_on, stay.uid)):
-        ground = stay.paddock_uid, shapely.to_wkb(stay.ground), stay.state is StayState.PLANNED
-        used.setdefault(ground, []).append(stay)
-    return [_Use(found[0], tuple(stay.uid for stay in found[1:])) for found in used.values()]
+    return first_on_each_ground(stays, lambda stay: stay.state is StayState.PLANNED)
 
 
-def _outside(farm: Farm, uses: list[_Use]) -> Iterator[Breach]:
+def _outside(farm: Farm, uses: list[Use]) -> Iterator[Breach]:
     grounds = _grounds(uses)
     fields = shapely.union_all([field.outline for field in farm.fields.values()])
     shapely.prepare(fields)
@@ -87,7 +77,7 @@ def _outside(farm: Farm, uses: list[_Use]) -> Iterator[Breach]:
             yield _breach(use, words, Text("Move the paddock, or draw the edge of the field where it really is."))
 
 
-def _in_keep_out(farm: Farm, keep_out: KeepOut, uses: list[_Use]) -> Iterator[Breach]:
+def _in_keep_out(farm: Farm, keep_out: KeepOut, uses: list[Use]) -> Iterator[Breach]:
     kept = kept_out(keep_out, keep_out.net_m, farm.projection.ground_per_grid)
     some_m2 = min(SOME_GROUND_M2, _ground_m2(farm, kept) / 2)  # a narrow well is less than the play of a net
     shapely.prepare(kept)
@@ -97,7 +87,7 @@ def _in_keep_out(farm: Farm, keep_out: KeepOut, uses: list[_Use]) -> Iterator[Br
             yield _too_near(farm, keep_out, use)
 
 
-def _too_near(farm: Farm, keep_out: KeepOut, use: _Use) -> Breach:
+def _too_near(farm: Farm, keep_out: KeepOut, use: Use) -> Breach:
     words = Text(
         "{paddock} reaches into the keep-out {keep_out}, from which nets stay {distance} away.",
         {
@@ -110,7 +100,7 @@ def _too_near(farm: Farm, keep_out: KeepOut, use: _Use) -> Breach:
     return _breach(use, words, remedy, hard=keep_out.reason is Reason.OVERHEAD_LINE)
 
 
-def _breach(use: _Use, words: Text, remedy: Text, *, hard: bool = False) -> Breach:
+def _breach(use: Use, words: Text, remedy: Text, *, hard: bool = False) -> Breach:
     stay, planned = use.stay, use.stay.state is StayState.PLANNED
     helps: Literal["ground", "never"] = "never" if hard else "ground"
     return Breach("stays", stay.uid, words, remedy, "plan" if planned else "fact", stay.in_on, use.later, helps)

@@ -1,0 +1,1 @@
+"""What wants care about a fence: other energizers, overhead lines, people, wildlife, weather."""

@@ -1,0 +1,162 @@
+"""Fences under and beside overhead lines (W3)."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from pigmap.fence.cautions.caution import Caution, Level, LiveGround
+from pigmap.fence.cautions.energizers import ROUNDING_M
+from pigmap.fence.cautions.things import ground_m, metres, near, way_called
+from pigmap.fence.tables import (
+    BESIDE_LINE_DEG,
+    BESIDE_LINE_FOR_M,
+    BESIDE_LINE_M,
+    LEAST_CROSSING_DEG,
+    OVERHEAD_SOURCE,
+    overhead_clearance_m,
+)
+from pigmap.geometry.sides import Edges, edges_of
+from pigmap.records import Farm, Way, WayKind
+from pigmap.text import Text, Value
+
+ASK = Text(
+    "Ask the owner of the line which distance holds there, and keep the larger until you know. Local rules come first."
+)
+
+
+def slant_m(conductor_m: float | None, net_m: float, beside_m: float) -> float:
+    """Return how far the top of a net is from a line [m].
+
+    Parameters
+    ----------
+    conductor_m
+        How high the lowest wire of the line hangs [m]; where that is not known only the distance beside it counts.
+    net_m
+        Height of the net [m].
+    beside_m
+        Distance from the line as seen from above [m].
+
+    Examples
+    --------
+    >>> round(slant_m(5.2, 0.9, 0.0), 3), slant_m(None, 0.9, 3.0)
+    (4.3, 3.0)
+    """
+    return math.hypot(beside_m, max(conductor_m - net_m, 0.0) if conductor_m is not None else 0.0)
+
+
+def is_clear(conductor_m: float | None, net_m: float, beside_m: float, voltage_kv: float | None) -> bool:
+    """Whether a net keeps the printed distance from a line; never under one whose height is not known.
+
+    Examples
+    --------
+    >>> is_clear(5.2, 0.9, 0.0, 11.0), is_clear(7.3, 0.9, 0.0, 400.0), is_clear(None, 0.9, 0.0, 11.0)
+    (True, False, False)
+    """
+    return slant_m(conductor_m, net_m, beside_m) >= overhead_clearance_m(voltage_kv) - ROUNDING_M
+
+
+def overhead_lines(farm: Farm, live: LiveGround) -> Iterator[Caution]:
+    """Yield what is against a fence where overhead lines are.
+
+    No farm tells how high its lines hang, so nothing may stand under one; beside it the distance that was told for
+    the line counts, else the printed one for its voltage, or for the highest where that is not known.
+    """
+    for way in farm.ways.values():
+        if way.kind is WayKind.OVERHEAD_LINE:
+            yield from _of_line(farm, live, way)
+
+
+def _of_line(farm: Farm, live: LiveGround, way: Way) -> Iterator[Caution]:
+    off = ground_m(farm, live.ground, way.line)
+    least = overhead_clearance_m(way.voltage_kv)
+    kept = least if way.clearance_m is None else way.clearance_m
+    if off <= 0.0:
+        yield _under(live, way, kept)
+    elif off < kept - ROUNDING_M:
+        yield _too_near(live, way, off, kept)
+    else:
+        if not is_clear(None, 0.0, off, way.voltage_kv):
+            yield _below_print(live, way, least)
+        if off < BESIDE_LINE_M and along_m(farm, live.ground, way.line) > BESIDE_LINE_FOR_M:
+            yield _along(live, way, off)
+
+
+def _under(live: LiveGround, way: Way, kept: float) -> Caution:
+    values: dict[str, Value] = {"paddock": live.called, "line": way_called(way), "off": metres(kept)}
+    words = Text("{paddock} lies under {line}, and nothing tells how high that hangs.", values)
+    remedy = Text(
+        "Set it {off} or more to one side. Where the owner of the line lets a fence pass under it, cross near a right "
+        "angle ({least}° or more). Local rules come first.",
+        {**values, "least": f"{LEAST_CROSSING_DEG:g}"},
+    )
+    return Caution("W3", Level.STOP, words, remedy, OVERHEAD_SOURCE, "never")
+
+
+def _too_near(live: LiveGround, way: Way, off: float, kept: float) -> Caution:
+    values: dict[str, Value] = {
+        "paddock": live.called,
+        "line": way_called(way),
+        "near": near(off),
+        "off": metres(kept),
+        "volts": f"{way.voltage_kv or 0.0:g}",
+    }
+    if way.clearance_m is not None:
+        words = "{paddock} is {near} from {line}; {off} was told for that line."
+    elif way.voltage_kv is not None:
+        words = "{paddock} is {near} from {line}; the least in print for {volts} kV is {off}."
+    else:
+        words = "{paddock} is {near} from {line}; the least in print where the voltage is not known is {off}."
+    remedy = Text("Set it clear of the line. Its owner can tell you the distance; local rules come first.")
+    return Caution("W3", Level.STOP, Text(words, values), remedy, OVERHEAD_SOURCE, "never")
+
+
+def _below_print(live: LiveGround, way: Way, least: float) -> Caution:
+    values: dict[str, Value] = {
+        "paddock": live.called,
+        "line": way_called(way),
+        "entered": metres(way.clearance_m or 0.0),
+        "least": metres(least),
+    }
+    known = "{paddock} keeps the {entered} that was told for {line}; the least in print for its voltage is {least}."
+    unknown = (
+        "{paddock} keeps the {entered} that was told for {line}; the least in print where the voltage is not known is "
+        "{least}."
+    )
+    words = Text(known if way.voltage_kv is not None else unknown, values)
+    return Caution("W3", Level.WARN, words, ASK, OVERHEAD_SOURCE)
+
+
+def _along(live: LiveGround, way: Way, off: float) -> Caution:
+    values: dict[str, Value] = {"paddock": live.called, "line": way_called(way), "near": near(off)}
+    words = Text("A side of {paddock} runs along {line}, {near} off.", values)
+    remedy = Text(
+        "Turn it across, or stay more than {off} off: a long wire beside a power line can become live from it.",
+        {"off": metres(BESIDE_LINE_M)},
+    )
+    return Caution("W3", Level.WARN, words, remedy, OVERHEAD_SOURCE)
+
+
+def along_m(farm: Farm, ground: shapely.Polygon, line: shapely.LineString) -> float:
+    """Return for how much of its way round some ground runs along a line, near it and with its direction [m]."""
+    scale = farm.projection.ground_per_grid
+    sides = edges_of([ground])
+    pieces = edges_of([line])
+    strips = np.asarray(
+        shapely.buffer(np.asarray(shapely.linestrings(pieces)), BESIDE_LINE_M / scale, cap_style="flat")
+    )
+    turned = np.abs(_turns(sides)[:, None] - _turns(pieces)[None, :]) % 180.0
+    beside = np.minimum(turned, 180.0 - turned) < BESIDE_LINE_DEG
+    lines = shapely.linestrings(sides)
+    covered = [shapely.union_all(strips[each]) for each in beside]
+    return float(shapely.length(shapely.intersection(lines, covered)).sum()) * scale
+
+
+def _turns(edges: Edges) -> NDArray[np.float64]:
+    ways = edges[:, 1] - edges[:, 0]
+    turns: NDArray[np.float64] = np.degrees(np.arctan2(ways[:, 1], ways[:, 0]))
+    return turns
