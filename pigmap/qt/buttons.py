@@ -16,8 +16,14 @@ from pigmap.qt.theme import RADIUS_BUTTON, font, tokens
 Look = Literal["plain", "switch", "toggle", "link"]
 
 
+_NEXT = {Qt.Key.Key_Left: -1, Qt.Key.Key_Up: -1, Qt.Key.Key_Right: 1, Qt.Key.Key_Down: 1}
+
+
 class Button(QAbstractButton):
-    """A button of ours; arrows pass through it, so that they step days and groups wherever the focus is."""
+    """A button of ours; arrows pass through it, so that they step days and groups wherever the focus is.
+
+    Of buttons of which one is always on, Tab reaches the one that is on and the arrows choose another.
+    """
 
     def __init__(self, stage: Stage, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -27,13 +33,26 @@ class Button(QAbstractButton):
         self.setCursor(Qt.CursorShape.PointingHandCursor)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Take Space and Enter, leave the rest to the window."""
+        """Take Space and Enter, and the arrows among several of which one is on; leave the rest to the window."""
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self.click()
+        elif event.key() in _NEXT and self._choose(_NEXT[Qt.Key(event.key())]):
+            event.accept()
         elif event.key() == Qt.Key.Key_Space:
             super().keyPressEvent(event)
         else:
             event.ignore()
+
+    def _choose(self, by: int) -> bool:
+        """Turn on the next of those of which one is on, round and round; return whether it is one of such."""
+        group = self.group()
+        if group is None or not group.exclusive():
+            return False
+        row = [each for each in group.buttons() if not each.isHidden() and each.isEnabled()]
+        at = row[(row.index(self) + by) % len(row)]
+        at.setChecked(True)
+        at.setFocus(Qt.FocusReason.TabFocusReason)
+        return True
 
     def enterEvent(self, event: QEnterEvent) -> None:
         """Show that it can be pressed."""

@@ -10,7 +10,7 @@ import pytest
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QImage
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.panels.start import StartPlate
@@ -144,6 +144,42 @@ def test_by_keys_alone_a_farm_is_made(qtbot: QtBot, window: Window, tmp_path: Pa
         assert session.farm.name == "Ridge Farm"
         assert has_place(session.farm.projection)
     assert made.path.parent == tmp_path
+
+
+def _press(qtbot: QtBot, key: Qt.Key) -> QWidget:
+    """Press a key where the focus is; return where it is then."""
+    at = QApplication.focusWidget()
+    assert at is not None
+    QTest.keyClick(at, key)
+    QApplication.processEvents()
+    now = QApplication.focusWidget()
+    assert now is not None
+    return now
+
+
+def test_tab_and_arrows_alone_choose_where_the_farm_is_and_type_it(
+    qtbot: QtBot, window: Window, tmp_path: Path
+) -> None:
+    window.activateWindow()
+    form, day = _open_form(window, tmp_path).form, window.stage.day
+    qtbot.waitUntil(form.name.hasFocus)
+    QTest.keyClicks(form.name, "Ridge Farm")
+    assert _press(qtbot, Qt.Key.Key_Tab) is form.place.buttons["later"]
+    assert _press(qtbot, Qt.Key.Key_Right) is form.place.buttons["typed"]
+    assert form.place.way == "typed"
+    assert _press(qtbot, Qt.Key.Key_Right) is form.place.buttons["file"]
+    assert _press(qtbot, Qt.Key.Key_Right) is form.place.buttons["later"]
+    assert _press(qtbot, Qt.Key.Key_Left) is form.place.buttons["file"]
+    assert _press(qtbot, Qt.Key.Key_Up) is form.place.buttons["typed"]
+    assert window.stage.day == day
+    assert _press(qtbot, Qt.Key.Key_Tab) is form.place.line
+    QTest.keyClicks(form.place.line, "50.0 N 9.0 E")
+    assert _press(qtbot, Qt.Key.Key_Backtab) is form.place.buttons["typed"]
+    assert _press(qtbot, Qt.Key.Key_Return) is form.place.line
+    with qtbot.waitSignal(window.stage.farm_asked) as asked:
+        QTest.keyClick(form.place.line, Qt.Key.Key_Return)
+    with Session.open(asked.args[0].path, registry=PARTS) as session:
+        assert has_place(session.farm.projection)
 
 
 def test_esc_puts_the_form_away_and_keeps_what_was_typed(qtbot: QtBot, window: Window, tmp_path: Path) -> None:
