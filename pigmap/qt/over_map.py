@@ -23,6 +23,8 @@ LOW_SHEET = 240
 """A card that is a sheet may take more than half of a low map, up to this at a text size of 100 % [px]."""
 SLIDE_PX = 16
 """A plate or the card comes from so far beside its place [px]."""
+BROADER = 1.3
+"""So much broader is what starts a farm where it would be too high: fewer lines break."""
 CARD_WIDE = {"narrow": 0, "small": 336, "usual": 336, "wide": 360}
 
 
@@ -84,9 +86,14 @@ def lay_key(key: QWidget, map_size: QSize, room: Room) -> None:
 
 
 def lay_start(start: QWidget, map_size: QSize, room: Room) -> None:
-    """Lay what starts a farm at the upper left; under the key in a narrow window."""
-    y = TOP_ROOM if room.name == "narrow" else MARGIN
-    wide = min(start.sizeHint().width(), map_size.width() - 2 * MARGIN)
+    """Lay what starts a farm at the upper left; under the key in a narrow window.
+
+    On a low map it is broader, and takes the key's place.
+    """
+    most = map_size.width() - 2 * MARGIN
+    y, wide = TOP_ROOM if room.name == "narrow" else MARGIN, min(start.sizeHint().width(), most)
+    if start.heightForWidth(wide) > map_size.height() - y - GUTTER:
+        y, wide = MARGIN, min(round(wide * BROADER), most)
     high = min(start.heightForWidth(wide), map_size.height() - y - GUTTER)
     start.setGeometry(QRect(MARGIN, y, wide, high))
     start.raise_()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import date, timedelta
 
-from PySide6.QtCore import QSize, Qt, QTimer
+from PySide6.QtCore import QEvent, QObject, QSize, Qt, QTimer
 from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
@@ -90,6 +90,8 @@ class DailyCheck(QWidget):
         whole.setSpacing(0)
         whole.addWidget(self._scroll, 1)
         whole.addLayout(foot)
+        whole.addStretch(0)
+        self._inside.installEventFilter(self)
 
     def _words(self, role: str, colour: str) -> Words:
         words = Words(self.stage, role, self._inside, "", colour)  # type: ignore[arg-type]
@@ -253,7 +255,20 @@ class DailyCheck(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep the reading that is typed in sight."""
         super().resizeEvent(event)
+        self._fit()
         self._into_sight()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Follow the height of what is asked."""
+        if event.type() == QEvent.Type.LayoutRequest:
+            self._fit()
+        return False
+
+    def _fit(self) -> None:
+        """Keep what records right below the last line where the column is higher than what is asked."""
+        wide, column = self._scroll.viewport().width(), self._column
+        high = column.totalHeightForWidth(wide) if column.hasHeightForWidth() else column.totalSizeHint().height()
+        self._scroll.setMaximumHeight(high)
 
     def showEvent(self, event: QShowEvent) -> None:
         """Begin with the first reading."""

@@ -5,9 +5,9 @@ from datetime import timedelta
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QLineEdit
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.panels.check import DailyCheck
@@ -272,3 +272,16 @@ def test_a_reading_that_is_not_what_it_should_be_says_what_to_look_at_first(
     soil = stage.words(said[-1].text)
     assert soil.endswith("Soil on the bottom strand: clear it, with the energizer off.")
     assert "Lower than" not in soil
+
+
+@pytest.mark.parametrize("high", [420, 1200])
+def test_what_records_stands_below_the_last_line_and_is_always_in_sight(stage: Stage, high: int) -> None:
+    with made_panel(stage, "check", (292, high)) as panel:
+        stage.take_up("check")
+        QApplication.processEvents()
+        assert isinstance(panel, DailyCheck)
+        record = panel.record
+        note = panel.findChildren(QLineEdit)[-1]
+        below = record.mapTo(panel, QPoint(0, 0)).y() - note.mapTo(panel, QPoint(0, note.height())).y()
+        assert record.mapTo(panel, QPoint(0, record.height())).y() <= high
+        assert high == 420 or 0 <= below < 40
