@@ -96,15 +96,16 @@ class PhotoSheet:
         photo = self.photos.get(key.image_uid)
         try:
             source = photo.opened() if photo is not None else None
-            if source is None or key.level == OPENING:
-                self._late.pop(key, None)
-                return None
-            pixels = source.tile(key.level, key.column, key.row)
+            reads = source if key.level != OPENING else None
+            pixels = reads.tile(key.level, key.column, key.row) if reads is not None else None
         except TileLaterError:
             self._late[key] = monotonic() + AGAIN_S
             return None
-        if self.photos.get(key.image_uid) is not photo:  # another file stands there by now
+        if self.photos.get(key.image_uid) is not photo:  # another file stands there by now, or it is shown otherwise
             self._late[key] = monotonic()
+            return None
+        if source is None or pixels is None:
+            self._late.pop(key, None)
             return None
         return to_picture(pixels, bgra=source.bgra)
 
