@@ -82,8 +82,17 @@ def _of_line(farm: Farm, live: LiveGround, way: Way) -> Iterator[Caution]:
     else:
         if not is_clear(None, 0.0, off, way.voltage_kv):
             yield _below_print(live, way, least)
-        if off < BESIDE_LINE_M and along_m(farm, live.ground, way.line) > BESIDE_LINE_FOR_M:
-            yield _along(live, way, off)
+        yield from _along(farm, live, way, off)
+
+
+def along_lines(farm: Farm, live: LiveGround) -> Iterator[Caution]:
+    """Yield the lines along which a side runs, where nothing stands under or too near to them."""
+    near_m = BESIDE_LINE_M / farm.projection.ground_per_grid
+    for way in farm.ways.values():
+        if way.kind is WayKind.OVERHEAD_LINE and shapely.dwithin(way.line, live.ground, near_m):
+            off = ground_m(farm, live.ground, way.line)
+            if is_clear(None, 0.0, off, way.voltage_kv):
+                yield from _along(farm, live, way, off)
 
 
 def _under(live: LiveGround, way: Way, kept: float) -> Caution:
@@ -131,14 +140,19 @@ def _below_print(live: LiveGround, way: Way, least: float) -> Caution:
     return Caution("W3", Level.WARN, words, ASK, OVERHEAD_SOURCE)
 
 
-def _along(live: LiveGround, way: Way, off: float) -> Caution:
+def _along(farm: Farm, live: LiveGround, way: Way, off: float) -> Iterator[Caution]:
+    """Yield that a side runs along a line, unless its owner told which distance to keep, which then counts."""
+    if way.clearance_m is not None or off >= BESIDE_LINE_M:
+        return
+    if along_m(farm, live.ground, way.line) <= BESIDE_LINE_FOR_M:
+        return
     values: dict[str, Value] = {"paddock": live.called, "line": way_called(way), "near": near(off)}
-    words = Text("A side of {paddock} runs along {line}, {near} off.", values)
+    words = Text("{paddock} has a side along {line}, {near} off.", values)
     remedy = Text(
         "Turn it across, or stay more than {off} off: a long wire beside a power line can become live from it.",
         {"off": metres(BESIDE_LINE_M)},
     )
-    return Caution("W3", Level.WARN, words, remedy, OVERHEAD_SOURCE)
+    yield Caution("W3", Level.WARN, words, remedy, OVERHEAD_SOURCE)
 
 
 def along_m(farm: Farm, ground: shapely.Polygon, line: shapely.LineString) -> float:

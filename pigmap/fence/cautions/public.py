@@ -20,11 +20,23 @@ PUBLIC = (WayKind.PATH, WayKind.ROAD)
 
 def public_ways(farm: Farm, live: LiveGround) -> Iterator[Caution]:
     """Yield the paths and roads that run through a paddock, and those along which its fence wants signs."""
-    for way in farm.ways.values():
-        if way.kind in PUBLIC and shapely.dwithin(way.line, live.ground, PUBLIC_M / farm.projection.ground_per_grid):
-            if _crossings(live.ground, way):
-                yield _across(live, way)
+    for way in _within_reach(farm, live):
+        if _crossings(live.ground, way):
+            yield _across(live, way)
+        yield from _signs(farm, live, way)
+
+
+def signs_along_ways(farm: Farm, live: LiveGround) -> Iterator[Caution]:
+    """Yield the paths and roads along which a fence wants signs, without those that run through."""
+    for way in _within_reach(farm, live):
+        if not _crossings(live.ground, way):
             yield from _signs(farm, live, way)
+
+
+def _within_reach(farm: Farm, live: LiveGround) -> Iterator[Way]:
+    reach = PUBLIC_M / farm.projection.ground_per_grid
+    ways = (way for way in farm.ways.values() if way.kind in PUBLIC)
+    return (way for way in ways if shapely.dwithin(way.line, live.ground, reach))
 
 
 def signs_wanted(farm: Farm, live: LiveGround, way: Way) -> int:

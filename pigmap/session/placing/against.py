@@ -7,6 +7,9 @@ from typing import NamedTuple
 
 import shapely
 
+from pigmap.fence.cautions.caution import LiveGround
+from pigmap.fence.cautions.overhead import along_lines
+from pigmap.fence.cautions.public import signs_along_ways
 from pigmap.fence.count import nets_for
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.geometry.runs import Closing
@@ -60,6 +63,7 @@ def _warnings(found: Place) -> Iterator[PlacingWarning]:
         yield _outside(found, shifts)
     yield from _nets_short(found)
     yield from _gates(found)
+    yield from _fence_cares(found)
     yield from _ground_cares(found)
 
 
@@ -92,6 +96,16 @@ def _gates(found: Place) -> Iterator[PlacingWarning]:
     for gate in gates_covered(found.ground.farm, found.outline):
         said = Text("It covers {gate}: nobody gets through while pigs are there.", {"gate": gate_called(gate)})
         yield PlacingWarning(said, REMEDY, spot=(gate.point.x, gate.point.y), care=True)
+
+
+_IT = Text("It")
+
+
+def _fence_cares(found: Place) -> Iterator[PlacingWarning]:
+    """Yield what a fence there wants: signs along paths and roads, and care beside overhead lines."""
+    farm, live = found.ground.farm, LiveGround(_IT, found.outline)
+    for caution in (*along_lines(farm, live), *signs_along_ways(farm, live)):
+        yield PlacingWarning(caution.words, caution.remedy, care=True)
 
 
 def _ground_cares(found: Place) -> Iterator[PlacingWarning]:

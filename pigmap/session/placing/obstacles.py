@@ -10,15 +10,20 @@ from enum import Enum, auto
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from pigmap.fence.cautions.barbed import is_barbed
+from pigmap.fence.cautions.distances import distances_of
+from pigmap.fence.cautions.energizers import fed_otherwise
+from pigmap.fence.cautions.things import called, way_called
+from pigmap.fence.electric.fed_by import feeds
 from pigmap.fence.standing import StandingPaddock
-from pigmap.fence.tables import ENERGIZERS_APART_M, overhead_clearance_m
+from pigmap.fence.tables import BARBED_APART_M, overhead_clearance_m
 from pigmap.geometry.kept_out import in_force_during, kept_out
 from pigmap.geometry.sides import FLUSH_M
 from pigmap.records import (
     AS_PLANNED,
+    Energizer,
     Farm,
     Lasting,
-    PlaceKind,
     Reason,
     StayState,
     Way,
@@ -39,6 +44,7 @@ class ObstacleKind(Enum):
     OVERHEAD = auto()
     OVERHEAD_IN_PRINT = auto()
     OTHER_ENERGIZER = auto()
+    BARBED = auto()
     CROSSED_WAY = auto()
     STANDING = auto()
     STAY = auto()
@@ -78,11 +84,15 @@ def obstacles(
     today: date = AS_PLANNED,
 ) -> Iterator[Obstacle]:
     """Yield all that stands in the way of a paddock from a day to another."""
+    energizer = feeds(farm, "", moving_uid or "")
     yield from _keep_outs(farm, day, out_on)
-    yield from _ways(farm)
+    yield from _ways(farm, energizer)
     for paddock in standing:
         ground = paddock.ground.buffer(-FLUSH_M)
-        yield Obstacle(ObstacleKind.STANDING, Text("{name}", {"name": paddock.name}), ground, paddock.ground)
+        name = Text("{name}", {"name": paddock.name})
+        yield Obstacle(ObstacleKind.STANDING, name, ground, paddock.ground)
+        if paddock.group_uid != moving_uid:
+            yield from _fed(farm, energizer, feeds(farm, paddock.paddock_uid, paddock.group_uid), name, paddock.ground)
     there = {paddock.paddock_uid for paddock in standing}
     for each in lasting_on(farm, today).values():
         stay = each.stay
@@ -91,6 +101,21 @@ def obstacles(
             name = Text("{name}", {"name": group.name}) if group is not None else Text("another group")
             ground = stay.ground.buffer(-FLUSH_M)
             yield Obstacle(ObstacleKind.STAY, name, ground, stay.ground, into=each.first, out=each.end)
+            by = feeds(farm, stay.paddock_uid, stay.group_uid) if stay.group_uid != moving_uid else None
+            yield from _fed(farm, energizer, by, _paddock_called(farm, stay.paddock_uid), stay.ground)
+
+
+def _paddock_called(farm: Farm, uid: str) -> Text:
+    paddock = farm.paddocks.get(uid)
+    return Text("{name}", {"name": paddock.name}) if paddock is not None else Text("that paddock")
+
+
+def _fed(
+    farm: Farm, energizer: Energizer | None, other: Energizer | None, what: Text, ground: shapely.Polygon
+) -> Iterator[Obstacle]:
+    """Yield ground whose fence another energizer feeds, with the distance; none where nothing tells what feeds one."""
+    if energizer is not None and other is not None and energizer.uid != other.uid:
+        yield _strip(farm, ground, ObstacleKind.OTHER_ENERGIZER, what, distances_of(farm).energizers_apart_m)
 
 
 def _meets(each: Lasting, day: date, out_on: date, moving_uid: str | None) -> bool:
@@ -122,7 +147,7 @@ def _keep_outs(farm: Farm, day: date, out_on: date) -> Iterator[Obstacle]:
             bare = kept_out(row, 0.0, ground_per_grid)
             yield Obstacle(
                 ObstacleKind.OVERHEAD if row.reason is Reason.OVERHEAD_LINE else ObstacleKind.KEEP_OUT,
-                _called(row.name, row.reason, _REASONS[row.reason]),
+                called(row.name, row.reason, _REASONS[row.reason]),
                 shapely.buffer(wide, -TOUCH_M),
                 row.shape if bare.is_empty else bare,
                 row.net_m,
@@ -131,24 +156,20 @@ def _keep_outs(farm: Farm, day: date, out_on: date) -> Iterator[Obstacle]:
             )
 
 
-_WAYS = {
-    WayKind.PATH: Text("the path"),
-    WayKind.ROAD: Text("the road"),
-    WayKind.WATERCOURSE: Text("the watercourse"),
-    WayKind.OVERHEAD_LINE: Text("the overhead line"),
-    WayKind.PERMANENT_FENCE: Text("the permanent fence"),
-}
-
 _CROSSED = (WayKind.PATH, WayKind.ROAD, WayKind.WATERCOURSE)
 
 
-def _ways(farm: Farm) -> Iterator[Obstacle]:
+def _ways(farm: Farm, energizer: Energizer | None) -> Iterator[Obstacle]:
     for way in farm.ways.values():
-        what = _called(way.name, way.kind, _WAYS.get(way.kind, Text(str(way.kind))))
+        what = way_called(way)
         if way.kind is WayKind.OVERHEAD_LINE:
             yield from _overhead(farm, way, what)
-        elif way.kind is WayKind.PERMANENT_FENCE and _fed_from_elsewhere(farm, way):
-            yield _strip(farm, way, ObstacleKind.OTHER_ENERGIZER, what, ENERGIZERS_APART_M)
+        elif fed_otherwise(farm, way, energizer):
+            apart = distances_of(farm).energizers_apart_m
+            yield _strip(farm, way.line, ObstacleKind.OTHER_ENERGIZER, what, apart)
+        elif is_barbed(way):
+            barbed = _strip(farm, way.line, ObstacleKind.BARBED, what, BARBED_APART_M)
+            yield replace(barbed, hard=False)
         elif way.kind in _CROSSED:
             yield Obstacle(ObstacleKind.CROSSED_WAY, what, way.line, way.line)
 
@@ -159,25 +180,14 @@ def _overhead(farm: Farm, way: Way, what: Text) -> Iterator[Obstacle]:
     What was typed counts, since the owner of the line may have told it; the other only wants care.
     """
     least, typed = overhead_clearance_m(way.voltage_kv), way.clearance_m
-    yield _strip(farm, way, ObstacleKind.OVERHEAD, what, least if typed is None else typed)
+    yield _strip(farm, way.line, ObstacleKind.OVERHEAD, what, least if typed is None else typed)
     if typed is not None and typed < least:
-        printed = _strip(farm, way, ObstacleKind.OVERHEAD_IN_PRINT, what, least)
+        printed = _strip(farm, way.line, ObstacleKind.OVERHEAD_IN_PRINT, what, least)
         known = way.voltage_kv is not None
         yield replace(printed, hard=False, care=True, entered_m=typed, voltage_known=known)
 
 
-def _called(name: str, kind: str, words: Text) -> Text:
-    """Return the name of a thing; one that is only called what it is goes with its article: the pond."""
-    return words if name.casefold() in ("", kind.casefold()) else Text("{name}", {"name": name})
-
-
-def _strip(farm: Farm, way: Way, kind: ObstacleKind, what: Text, distance_m: float) -> Obstacle:
+def _strip(farm: Farm, bare: BaseGeometry, kind: ObstacleKind, what: Text, distance_m: float) -> Obstacle:
     wide = max(distance_m / farm.projection.ground_per_grid - TOUCH_M, 0.0)
-    shape = shapely.buffer(way.line, wide, quad_segs=16) if wide else way.line
-    return Obstacle(kind, what, shape, way.line, distance_m, hard=True)
-
-
-def _fed_from_elsewhere(farm: Farm, way: Way) -> bool:
-    """Whether a live fence has its energizer and the farm has another, which may feed the nets."""
-    others = (place.uid for place in farm.places.values() if place.kind is PlaceKind.ENERGIZER)
-    return way.electric and way.energizer_uid is not None and any(uid != way.energizer_uid for uid in others)
+    shape = shapely.buffer(bare, wide, quad_segs=16) if wide else bare
+    return Obstacle(kind, what, shape, bare, distance_m, hard=True)

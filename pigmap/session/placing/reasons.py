@@ -36,6 +36,8 @@ def ready_reasons(obstacle: Obstacle) -> tuple[Text, ...]:
             own = _KEEP_OUTS.get(obstacle.reason or Reason.OTHER, ())
         case ObstacleKind.CROSSED_WAY:
             own = (Text("a safe way round is left"), Text("agreed with whoever it belongs to"))
+        case ObstacleKind.BARBED:
+            own = (Text("the barbed wire is taken off"), Text("nets stand on posts of their own"))
         case ObstacleKind.STANDING:
             own = (Text("it is taken up by then"),)
         case ObstacleKind.STAY:

@@ -60,6 +60,11 @@ def words(obstacle: Obstacle, rectangle: Rectangle, at: Offence) -> Text:
                 "{what} is live from an energizer of its own. Keep nets of another energizer {distance} off.",
                 {"what": _begun(obstacle.what), "distance": distance(obstacle.distance_m)},
             )
+        case ObstacleKind.BARBED:
+            return Text(
+                "{what} has barbed wire, as its name or note says. Keep live wires {distance} off.",
+                {"what": _begun(obstacle.what), "distance": distance(obstacle.distance_m)},
+            )
         case ObstacleKind.CROSSED_WAY:
             return Text("{what} runs through it.", {"what": _begun(obstacle.what)})
         case ObstacleKind.STANDING:
@@ -151,6 +156,8 @@ def without_a_shift(obstacle: Obstacle) -> Text:
             )
         case ObstacleKind.OTHER_ENERGIZER:
             return Text("Set it elsewhere, or feed both fences from one energizer.")
+        case ObstacleKind.BARBED:
+            return Text("Set it elsewhere, or on posts of its own beside that fence.")
         case ObstacleKind.CROSSED_WAY:
             return Text("Set it to one side, or ask whoever it belongs to and leave a safe way through.")
         case ObstacleKind.STAY if obstacle.out is not None:

@@ -79,7 +79,7 @@ def test_a_side_that_runs_along_a_line_wants_care_within_fifteen_metres(off_m: f
         assert each.held == "care"
         assert said(each) == [
             (
-                "A side of North 3 runs along the overhead line, 14.9 m off.",
+                "North 3 has a side along the overhead line, 14.9 m off.",
                 "Turn it across, or stay more than 15 m off: a long wire beside a power line can become live from it.",
             )
         ]
