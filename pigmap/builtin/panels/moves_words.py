@@ -6,13 +6,14 @@ from collections.abc import Sequence
 from datetime import date
 from typing import NamedTuple
 
-from pigmap.drawing.on_day import letter_of
+from pigmap.drawing.on_day import Shown, letter_of, short_name
 from pigmap.drawing.words import day_words
 from pigmap.fence.behind import side_too_long, stays_because
 from pigmap.fence.moving import moves_minutes
 from pigmap.fence.of_move import Nets
 from pigmap.planning.moves_of_day import Move, ground_taken, moves_of_day, nets_short, next_move_day, to_load
 from pigmap.qt.stage import Stage
+from pigmap.records import Farm, Paddock
 from pigmap.text import Quantity, Text
 
 
@@ -113,10 +114,17 @@ def _none(stage: Stage, after: date | None) -> str:
     )
 
 
+def _name_after(farm: Farm, old: Paddock, new: Paddock) -> str:
+    """Return the name of the new paddock, without that of its field where the old one lies in it too."""
+    if old.field_uid is None or old.field_uid != new.field_uid:
+        return new.name
+    return short_name(Shown(new, None, None, new.outline), farm)
+
+
 def _words(stage: Stage, number: int, move: Move) -> MoveWords:
     way = stage.say("to {new}", new=move.new.name)
     if move.old is not None:
-        way = stage.say("{old} to {new}", old=move.old.name, new=move.new.name)
+        way = stage.say("{old} to {new}", old=move.old.name, new=_name_after(stage.session.farm, move.old, move.new))
     lines = []
     if move.nets.to_set:
         lines.append(stage.say("set {nets}", nets=_nets(move.nets.to_set)))

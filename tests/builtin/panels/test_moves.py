@@ -63,10 +63,10 @@ def test_when_the_moves_are_made_anew_the_keys_stay_with_them(panel: Moves, stag
 def test_a_move_says_where_to_and_its_nets(panel: Moves, stage: Stage) -> None:
     stage.show_day(day(3))
     first, second = day_of_moves(stage).moves
-    assert first.way == "Top Field 3 to Top Field 4"
+    assert first.way == "Top Field 3 to 4"
     assert first.lines[0] == "set 3 of 50 m blue"
     assert second.lines[-1].endswith("m away in a straight line")
-    assert first.spoken.startswith("1, Dry sows, Top Field 3 to Top Field 4, set 3 of 50 m blue")
+    assert first.spoken.startswith("1, Dry sows, Top Field 3 to 4, set 3 of 50 m blue")
 
 
 def test_how_long_the_moves_of_a_day_take_is_said_as_what_is_usual(panel: Moves, stage: Stage) -> None:
