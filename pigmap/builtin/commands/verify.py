@@ -6,24 +6,25 @@ import argparse
 from collections.abc import Iterator
 from datetime import date
 
+from pigmap.cli.breaches import COLUMNS, breach_row, lines_of
 from pigmap.cli.dates import day
 from pigmap.cli.opening import add_farm, open_farm
 from pigmap.cli.printing import Row, add_json, print_rows, say
-from pigmap.drawing.words import render
 from pigmap.errors import PluginError, StoreError
-from pigmap.planning.accepted import all_the_same, with_reasons
-from pigmap.planning.rule import Breach, Rule
+from pigmap.planning.accepted import with_reasons
+from pigmap.planning.rule import Rule
 from pigmap.planning.verify import Found, breaches
 from pigmap.plugins import Registry
 from pigmap.records import Farm
 from pigmap.store.health import findings
 from pigmap.text import Text
 
-COLUMNS = ("what", "rule", "day", "words", "remedy", "accepted", "table", "uid")
-
 
 class VerifyCommand:
-    """Looks at the file, then holds its records and its plan against every rule; one line for each breach."""
+    """Looks at the file, then holds its records and its plan against every rule.
+
+    Each breach is one line; cautions of a kind are told together.
+    """
 
     api = 1
     name = "verify"
@@ -45,8 +46,8 @@ class VerifyCommand:
         if given.json:
             print_rows(COLUMNS, found, as_json=True)
         else:
-            for row in found:
-                say(_line(row))
+            for line in lines_of(found):
+                say(line)
             if not wrong:
                 say(kept)
         return 1 if wrong else 0
@@ -65,7 +66,7 @@ def _keeps_rules(given: argparse.Namespace, registry: Registry, found: list[Row]
     rules = list(_rules(registry, found))
     broken = [each for rule in rules for each in _held(farm, rule, given.on or date.today(), registry, found)]
     told = with_reasons(farm, [each.breach for each in broken])
-    found += [_row(each.rule, breach) for each, breach in zip(broken, told, strict=True)]
+    found += [breach_row(farm, each.rule, breach) for each, breach in zip(broken, told, strict=True)]
     accepted = sum(bool(breach.accepted) for breach in told)
     if accepted:
         return Text(
@@ -75,9 +76,10 @@ def _keeps_rules(given: argparse.Namespace, registry: Registry, found: list[Row]
             count=accepted,
         )
     return Text(
-        "{farm}: the file is sound; records and plan keep the {count} rule.",
+        "{farm}: the file is sound; records and plan keep the {count} rule of the program. Local rules come first.",
         {"farm": farm.name},
-        plural="{farm}: the file is sound; records and plan keep all {count} rules.",
+        plural="{farm}: the file is sound; records and plan keep all {count} rules of the program. Local rules come "
+        "first.",
         count=len(rules),
     )
 
@@ -102,32 +104,11 @@ def _held(farm: Farm, rule: Rule, today: date, registry: Registry, found: list[R
         return []
 
 
-def _row(rule: str, breach: Breach) -> Row:
-    return {
-        "what": breach.weight,
-        "rule": rule,
-        "day": breach.day,
-        "words": breach.words,
-        "remedy": breach.remedy,
-        "accepted": breach.accepted,
-        "table": breach.table,
-        "uid": breach.uid,
-    }
-
-
 def _stopped(shipper: str, name: str, fault: Exception) -> Text:
     return Text(
         "The rule {name} of {shipper} stopped half way: {why}. Its maker can mend it.",
         {"name": name, "shipper": shipper, "why": f"{type(fault).__name__}: {fault}".rstrip(".")},
     )
-
-
-def _line(row: Row) -> str:
-    accepted = str(row.get("accepted") or "")
-    after = all_the_same(accepted) if accepted else row.get("remedy")
-    sentences = [render(part) for part in (row.get("words"), after) if isinstance(part, Text) and part]
-    heading = f"{row['what']} {row.get('day') or ''}".rstrip()
-    return f"{heading}: {' '.join(sentences)}"
 
 
 command = VerifyCommand()
