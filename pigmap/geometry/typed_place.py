@@ -25,6 +25,8 @@ _SAME = str.maketrans(
     }
 )
 _NAMES = re.compile(r"latitude|longitude|lat|long|lon|[:=()]", re.IGNORECASE)
+_DIRECTIONS = re.compile(r"(?<![A-Za-z])(?:degrees?|deg|(n)orth|(s)outh|(e)ast|(w)est)(?![A-Za-z])", re.IGNORECASE)
+"""As the program itself and people write them: the letter is kept, a word for the sign of degrees is that sign."""
 _NUMBER = re.compile(r"[+-]?\d+(?:\.\d+)?")
 _LETTER = re.compile(r"[A-Za-z]")
 
@@ -63,9 +65,9 @@ class _Half(NamedTuple):
 def typed_place(text: str, *, longitude_first: bool = False) -> TypedPlace:
     """Return the place that a pair of numbers names.
 
-    Decimal degrees, degrees and minutes, or degrees, minutes and seconds; with a point or a comma; with the letters
-    of the directions before or behind, or with a minus. Without letters the latitude comes first, unless only the
-    other order can be.
+    Decimal degrees, degrees and minutes, or degrees, minutes and seconds; with a point or a comma; with the letters or
+    the words of the directions before or behind, or with a minus. Without them the latitude comes first, unless only
+    the other order can be.
 
     Parameters
     ----------
@@ -100,7 +102,7 @@ def typed_place(text: str, *, longitude_first: bool = False) -> TypedPlace:
 
 
 def _halves(text: str) -> tuple[str, str]:
-    plain = _NAMES.sub(" ", text.translate(_SAME)).replace("''", '"').strip(" ,")
+    plain = _NAMES.sub(" ", _DIRECTIONS.sub(_short, text.translate(_SAME))).replace("''", '"').strip(" ,")
     if "." not in plain:
         plain = re.sub(r"(\d+),(\d+)", r"\1.\2", plain)
     letters = [match for match in _LETTER.finditer(plain) if match.group().upper() in "NSEW"]
@@ -111,6 +113,10 @@ def _halves(text: str) -> tuple[str, str]:
         cut = letters[1].start() if plain[0].isalpha() else letters[0].end()
         return plain[:cut], plain[cut:]
     return _cut_in_the_middle(text, plain)
+
+
+def _short(word: re.Match[str]) -> str:
+    return next((letter.upper() for letter in word.groups() if letter), "\N{DEGREE SIGN}")
 
 
 def _cut_in_the_middle(text: str, plain: str) -> tuple[str, str]:

@@ -27,6 +27,10 @@ from pigmap.geometry.typed_place import typed_place
         "lat: 47.03, lon: -99.18",
         "-99.18, 47.03",
         "(47.03, \u221299.18)",
+        "47.03 north, 99.18 west",
+        "North 47.03 West 99.18",
+        "47.03 degrees North 99.18 degrees West",
+        "47.03000° north, 99.18000° west",
     ],
 )
 def test_each_usual_way_of_writing_names_the_same_place(text: str) -> None:
@@ -50,6 +54,14 @@ def test_a_pair_whose_order_is_plain_is_not_asked_about() -> None:
     assert place.swapped
     assert not place.both_ways
     assert not typed_place("47.03 N 9.18 E").both_ways
+
+
+@pytest.mark.parametrize("typed", ["-31.5, 151.25", "47.03, 9.18"])
+def test_what_is_read_back_can_be_typed(typed: str) -> None:
+    place = typed_place(typed)
+    again = typed_place(str(place.words))
+    assert again[:2] == place[:2]
+    assert not again.both_ways
 
 
 def test_a_place_is_read_back_in_words() -> None:

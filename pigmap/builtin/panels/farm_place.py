@@ -153,7 +153,8 @@ class FarmPlace(AsidePlate):
 
     def _refuse(self, error: BaseException) -> None:
         if isinstance(error, PigmapError):
-            self.refused.say(self.stage.words(sentence(error)))
+            words = self.stage.words(sentence(error))
+            self.refused.say(words if words != self.place.read_back.text() else "")  # told there already
             self._refit()
             self.first().setFocus(Qt.FocusReason.OtherFocusReason)
 

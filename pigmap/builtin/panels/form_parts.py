@@ -37,6 +37,12 @@ class Words(QLabel):
     def _dress(self) -> None:
         self.setStyleSheet(f"color: {getattr(tokens(self.stage), self._colour)}; background: transparent;")
 
+    def colour(self, colour: str) -> None:
+        """Take another of the colours of words."""
+        if colour != self._colour:
+            self._colour = colour
+            self._dress()
+
     def say(self, words: str) -> None:
         """Show words, or nothing."""
         self.setText(words)

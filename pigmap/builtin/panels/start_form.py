@@ -121,7 +121,8 @@ class StartForm(QWidget):
 
     def _refuse(self, error: object) -> None:
         if isinstance(error, PigmapError):
-            self.refused.say(self.stage.words(sentence(error)))
+            words = self.stage.words(sentence(error))
+            self.refused.say(words if words != self.place.read_back.text() else "")  # told there already
             QTimer.singleShot(0, self, self.told.emit)
 
     def _changed(self) -> None:

@@ -9,16 +9,21 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QVBoxLayout, QWidget
 
 from pigmap.builtin.panels.form_parts import FormLine, Words
-from pigmap.errors import RecordError
+from pigmap.errors import RecordError, UsageError
 from pigmap.geometry.typed_place import EXAMPLE, TypedPlace, typed_place
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.files import choose_file
 from pigmap.qt.following import sentence
+from pigmap.qt.paintwork import line_height
 from pigmap.qt.stage import Stage
+from pigmap.qt.theme import font
 from pigmap.session.brought import IMAGE_SUFFIXES, outline_suffixes
 from pigmap.text import Text
 
 WAYS = {"later": Text("Later"), "typed": Text("Type it"), "file": Text("From a file")}
+
+SAID_LINES = 3
+"""Lines kept free for what is said of the place."""
 
 
 class PlaceChoice(QWidget):
@@ -38,7 +43,7 @@ class PlaceChoice(QWidget):
         self._only = only
         self.choose_file: Callable[[QWidget, str, str], str] = choose_file
         self.file: Path | None = None
-        self._longitude_first = False
+        self._longitude_first = self._refused = False
         self._ways = QButtonGroup(self)
         self.buttons = {name: WordButton(stage, stage.words(words), "switch", self) for name, words in WAYS.items()}
         self.choose = WordButton(stage, stage.say("Choose the file"), "plain", self)
@@ -76,11 +81,22 @@ class PlaceChoice(QWidget):
         column.addLayout(file_row)
         for widget in (self._line_words, self.line):
             column.addWidget(widget)
+        column.addWidget(self._kept_room())
+
+    def _kept_room(self) -> QWidget:
+        """Return what is said of the place, or what it asks for, in a room that stays: no button moves meanwhile."""
+        room = QWidget(self)
         back = QHBoxLayout()
         back.addWidget(self.read_back, 1)
         back.addWidget(self.turn)
-        column.addLayout(back)
-        column.addWidget(self._note)
+        said = QVBoxLayout(room)
+        said.setContentsMargins(0, 0, 0, 0)
+        said.setSpacing(0)
+        said.addLayout(back)
+        said.addWidget(self._note)
+        said.addStretch()
+        room.setMinimumHeight(round(SAID_LINES * line_height(font("second", self.stage))) + 4)
+        return room
 
     @property
     def way(self) -> str:
@@ -100,11 +116,24 @@ class PlaceChoice(QWidget):
         Raises
         ------
         RecordError
-            If it does not read as a place.
+            If it does not read as a place; that is then told in red where the place is read back.
+        UsageError
+            If it was to be typed and was not.
         """
-        if self.way == "later" or (self.way == "file" and not self.line.text().strip()):
+        typed = self.line.text().strip()
+        if self.way == "later" or (self.way == "file" and not typed):
             return None
-        return typed_place(self.line.text(), longitude_first=self._longitude_first)
+        if not typed:
+            remedy = "Type it as the phone shows it, such as {example}"
+            later = "." if self._only else ", or say with {later} that it comes later."
+            name = self.buttons["later"].text()
+            raise UsageError("No place is typed yet.", remedy=remedy + later, example=EXAMPLE, later=name)
+        try:
+            return typed_place(typed, longitude_first=self._longitude_first)
+        except RecordError:
+            self._refused = True
+            self._show_read_back()
+            raise
 
     def _choose(self) -> None:
         outlines = " ".join(f"*{suffix}" for suffix in outline_suffixes(self.stage.session.registry))
@@ -128,14 +157,17 @@ class PlaceChoice(QWidget):
         self._show_read_back()
 
     def _typed(self) -> None:
-        self._longitude_first = False
+        self._longitude_first = self._refused = False
         self._show_read_back()
         self.changed.emit()
 
     def _show_read_back(self) -> None:
+        """Say what was understood of what is typed; what is asked for stands there until something is."""
         typed, asked = self.line.text().strip(), self.way != "later"
         self.turn.hide()
         self.read_back.say("")
+        self.read_back.colour("no" if self._refused else "ink")
+        self._note.say("" if self._only or (typed and asked) else self.stage.words(NOTES[self.way]))
         if not typed or not asked:
             return
         try:
@@ -155,7 +187,6 @@ class PlaceChoice(QWidget):
         called = self.stage.words(words) if way == "file" else self.stage.say("Place, as the phone shows it")
         self._line_words.say(called if way != "later" else "")
         self.line.setAccessibleName(called)
-        self._note.say("" if self._only else self.stage.words(NOTES[way]))
         self._show_read_back()
         self.changed.emit()
 

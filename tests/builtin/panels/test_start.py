@@ -13,6 +13,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
+from pigmap.builtin.panels.form_parts import Words
 from pigmap.builtin.panels.start import StartPlate
 from pigmap.geometry.typed_place import typed_place
 from pigmap.qt import app
@@ -21,6 +22,7 @@ from pigmap.qt.following import follow
 from pigmap.qt.parcel_picking import picking_of
 from pigmap.qt.pinning import pinning_of
 from pigmap.qt.starting import stage_for
+from pigmap.qt.theme import tokens
 from pigmap.qt.window import Window
 from pigmap.session import Session
 from pigmap.session.first_farm import sample_folder
@@ -223,7 +225,7 @@ def test_where_the_map_is_too_low_the_form_scrolls_and_its_button_stays_in_reach
     [
         ("97.03, -199.2", "The latitude 97.03 is over 90, which is the pole. Look whether a digit"),
         ("47° 71' N 9° E", "47° 71' N has 71 minutes; it goes to 59"),
-        ("", "'' does not read as a place"),
+        ("", "No place is typed yet. Type it as the phone shows it, such as 47.03, -99.18, or say with Later that it"),
     ],
 )
 def test_a_place_typed_wrong_is_told_and_nothing_is_lost(
@@ -234,9 +236,26 @@ def test_a_place_typed_wrong_is_told_and_nothing_is_lost(
     form.place.buttons["typed"].click()
     form.place.line.setText(place)
     QTest.mouseClick(form.go, Qt.MouseButton.LeftButton)
-    assert form.refused.text().startswith(words)
+    told = [each for each in form.findChildren(Words) if each.isVisible() and each.text().startswith(words)]
+    assert len(told) == 1
+    assert tokens(window.stage).no in told[0].styleSheet()
     assert (form.name.text(), form.place.line.text()) == ("Ridge Farm", place)
     assert not list(tmp_path.glob("Ridge*"))
+
+
+def test_nothing_moves_under_the_pointer_while_a_place_is_typed(qtbot: QtBot, window: Window, tmp_path: Path) -> None:
+    form = _open_form(window, tmp_path).form
+    form.name.setText("Ridge Farm")
+    form.place.buttons["typed"].click()
+    seen = []
+    for typed in ("", "5", "Ipswich", "52.05, 1.2", "52.05 north, 1.2 east", "97.03, 199.2"):
+        form.place.line.setText(typed)
+        qtbot.wait(30)
+        seen.append(form.go.mapTo(window, form.go.rect().topLeft()).y())
+    form.start()
+    qtbot.wait(30)
+    seen.append(form.go.mapTo(window, form.go.rect().topLeft()).y())
+    assert set(seen) == {seen[0]}
 
 
 def test_who_wants_to_type_the_place_types_it_at_once(qtbot: QtBot, window: Window, tmp_path: Path) -> None:
