@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from itertools import groupby
 from typing import NamedTuple
 
-from pigmap.document.edits import even_bays
+from pigmap.document.edits import even_bays, usual_posts
 from pigmap.errors import EditError
 from pigmap.text import Quantity, Text
 from pigmap.units import METRES_PER_FOOT, System
@@ -83,15 +83,6 @@ def bays_typed(typed: str, length_m: float, system: System = "metric") -> tuple[
     if min(bays) < 1:
         raise _no_bays(typed, system)
     return tuple(bays)
-
-
-BAY_M = 50 / 14
-"""Length from post to post that is assumed where none is told [m]. Common practice: 15 posts on 50 m."""
-
-
-def usual_posts(length_m: float) -> int:
-    """Return how many posts a net of some length [m] is first thought to have."""
-    return max(2, round(length_m / BAY_M) + 1)
 
 
 def _parts(typed: str, system: System) -> list[_Part]:

@@ -6,7 +6,7 @@ import re
 from typing import NamedTuple
 
 from pigmap.builtin.panels.typed_numbers import number, whole_number
-from pigmap.document.edits import add_net_kind, even_bays
+from pigmap.document.edits import add_net_kind, even_bays, usual_posts
 from pigmap.errors import EditError
 from pigmap.records import Edit, Farm
 from pigmap.text import Quantity, Text
@@ -16,8 +16,6 @@ _FORM = re.compile(r"([+-]?\d+)\s*(?:[x\u00d7*,;]|of|nets of|\s)\s*([+-]?\d+(?:[
 MOST_NETS = 999
 LEAST_M, MOST_M = 2.0, 500.0
 """How long a net can be. Own choice."""
-BAY_M = 50 / 14
-"""Length from post to post that a net of another length is first thought to have. Common practice: 15 posts on 50 m."""
 SAME_M = 0.05
 """Lengths that differ by less are one."""
 
@@ -31,7 +29,7 @@ class KindTyped(NamedTuple):
     @property
     def posts(self) -> int:
         """Posts of one net, from the first to the last."""
-        return max(2, round(self.length_m / BAY_M) + 1)
+        return usual_posts(self.length_m)
 
     def edit(self, name: str, uid: str) -> Edit:
         """Return the edit that adds the kind and its nets."""

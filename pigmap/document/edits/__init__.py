@@ -16,6 +16,7 @@ from pigmap.document.edits.groups import add_group, close_group, count_and_weigh
 from pigmap.document.edits.guessed_nets import nets_are_guessed, nets_stand
 from pigmap.document.edits.move_order import order_moves
 from pigmap.document.edits.naming import field_under, free_names
+from pigmap.document.edits.net_list import ListedNet, ListTaken, matched, take_in_nets
 from pigmap.document.edits.net_numbers import another_stands_here, next_numbers, number_all, number_net, same_number
 from pigmap.document.edits.net_stock import change_net_kind, net_damaged, net_mended, one_damaged, retire_nets
 from pigmap.document.edits.nets import (
@@ -26,6 +27,7 @@ from pigmap.document.edits.nets import (
     own_nets,
     record_net_use,
     set_net_condition,
+    usual_posts,
 )
 from pigmap.document.edits.paddocks import lay_row, move_paddock, place_paddock, reshape_paddock
 from pigmap.document.edits.removal import remove
@@ -44,6 +46,8 @@ from pigmap.document.edits.together import once, together
 
 __all__ = [
     "Before",
+    "ListTaken",
+    "ListedNet",
     "add_field",
     "add_group",
     "add_keep_out",
@@ -71,6 +75,7 @@ __all__ = [
     "give_place",
     "lay_row",
     "link_image",
+    "matched",
     "may_be_given",
     "move_paddock",
     "move_place",
@@ -105,6 +110,7 @@ __all__ = [
     "set_purpose",
     "stands_here",
     "stands_there",
+    "take_in_nets",
     "tell_before",
     "tell_before_of_field",
     "tell_energizer_at",
@@ -112,6 +118,7 @@ __all__ = [
     "together",
     "unlink_image",
     "usual_days",
+    "usual_posts",
     "weigh",
     "well_recorded",
     "what_follows",

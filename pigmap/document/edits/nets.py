@@ -26,6 +26,14 @@ from pigmap.records import (
 )
 from pigmap.text import Text
 
+BAY_M = 50 / 14
+"""Length from post to post that is assumed where none is told [m]. Common practice: 15 posts on 50 m."""
+
+
+def usual_posts(length_m: float) -> int:
+    """Return how many posts a net of some length [m] is first thought to have."""
+    return max(2, round(length_m / BAY_M) + 1)
+
 
 def even_bays(length_mm: int, posts: int) -> tuple[int, ...]:
     """Return the bays of a net of equal bays, as nearly as whole millimetres allow, that add up to its length.
