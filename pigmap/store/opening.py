@@ -11,6 +11,7 @@ from pigmap.store import migrations
 from pigmap.store.connection import connect
 from pigmap.store.faults import words
 from pigmap.store.frame import APPLICATION_ID
+from pigmap.store.kept_copy import keep_copy
 from pigmap.store.rights import takes_files, takes_writing
 from pigmap.text import Text
 
@@ -49,6 +50,8 @@ def open_checked(path: Path, *, read_only: bool = False) -> tuple[sqlite3.Connec
     ------
     StoreError
         If it is missing, cut short, damaged, no farm file, or of a newer program.
+
+    Before a file of an older program is brought up to date a copy of it is kept beside it.
     """
     check_file(path)
     why = Text("{file} was opened for reading only.", _named(path)) if read_only else _not_writable(path)
@@ -62,7 +65,8 @@ def open_checked(path: Path, *, read_only: bool = False) -> tuple[sqlite3.Connec
             newer = _newer(path, db)
             damage = first_damage(path, db) if path.stat().st_size < SMALL_BYTES else Text("")
             if not (why or newer or damage):
-                migrations.bring_up_to_date(db)
+                damage = _brought_up_to_date(path, db)
+            if not (why or newer or damage):
                 return db, why
         except BaseException:
             db.close()
@@ -71,6 +75,22 @@ def open_checked(path: Path, *, read_only: bool = False) -> tuple[sqlite3.Connec
             return db, why
         db.close()
         return connect(path, read_only=True), newer or damage
+
+
+def _brought_up_to_date(path: Path, db: sqlite3.Connection) -> Text:
+    """Bring a file up to date once a copy of it is kept; return why it cannot be, empty where all is well."""
+    if migrations.steps_missing(db) <= 0:
+        return Text("")
+    try:
+        keep_copy(path, db)
+    except (OSError, sqlite3.Error) as error:
+        return Text(
+            "{file} can only be read: it is of an older version, and no copy could be kept in {folder} before it is "
+            "brought up to date: {why}. Make room there, and open it again.",
+            {"why": (getattr(error, "strerror", None) or str(error)).lower(), **_named(path)},
+        )
+    migrations.bring_up_to_date(db)
+    return Text("")
 
 
 def _was_killed(path: Path) -> bool:
