@@ -180,6 +180,7 @@ class GroundView(SlicedView):
             self._aim(view.centre_x_m, view.centre_y_m, view.metres_per_unit / self.devicePixelRatioF())
 
     def _moved(self) -> None:
+        self.fading.stop()
         if not self._passing:
             self._reading.follow()
             self._go_on()

@@ -39,7 +39,7 @@ MARGIN_M = 20.0
 class MapScene(QObject):
     """Keeps a map in step with its stage.
 
-    A change of day or tint recolours the ground at once; lines and words follow a moment later.
+    A change of day recolours the ground at once; lines and words follow a moment later. Another tint leaves them.
     """
 
     unread = Signal(object)
@@ -76,7 +76,7 @@ class MapScene(QObject):
         stage.farm_changed.connect(self._farm_changed)
         stage.ground_changed.connect(self._ground_changed)
         stage.day_changed.connect(self._recolour)
-        stage.tint_changed.connect(self._recolour)
+        stage.tint_changed.connect(self._show_other_way)
         stage.picked_changed.connect(self._soon)
         stage.theme_changed.connect(self._soon)
         self.unread.connect(self._say_unread)
@@ -135,12 +135,26 @@ class MapScene(QObject):
         self._later.start(0)
 
     def _recolour(self) -> None:
+        """Show the colours of another day at once; lines and words follow."""
+        self.canvas.fading.stop()
+        self._show_colours_first()
+        if not self._later.isActive():
+            self._later.start(LINES_LATER_MS)
+
+    def _show_other_way(self) -> None:
+        """Show the ground in other colours, which fade in; lines and words are the same."""
+        coloured = bool(self._cells)
+        self.canvas.fading.keep()
+        self._show_colours_first()
+        self.canvas.fading.begin()
+        if (self._late_clods or coloured != bool(self._cells)) and not self._later.isActive():
+            self._later.start(LINES_LATER_MS)
+
+    def _show_colours_first(self) -> None:
         """Show the colours at once; on a large farm clods follow with the lines, so that a drag stays smooth."""
         self._late_clods = sum(cells.codes.size for cells in self._cells.values()) > AT_ONCE_CELLS
         self._tint_all(clods=not self._late_clods)
         self.canvas.show_cells(list(self._cells.values()))
-        if not self._later.isActive():
-            self._later.start(LINES_LATER_MS)
 
     def _ground_changed(self, field_uid: str) -> None:
         self._tint_field(field_uid)

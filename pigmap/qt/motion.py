@@ -17,6 +17,8 @@ PANEL_MS = 120
 """A plate or the card opens."""
 GLIDE_MS = 160
 """The map goes a step, or to another scale."""
+FADE_MS = 120
+"""The ground is shown another way."""
 MESSAGE_IN_MS, MESSAGE_OUT_MS = 100, 160
 FRAME_MS = 16
 

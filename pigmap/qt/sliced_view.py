@@ -6,6 +6,7 @@ from PySide6.QtCore import QPoint, QRect, QSize, QTimer, Signal
 from PySide6.QtGui import QPainter, QPaintEvent, QRegion
 from PySide6.QtWidgets import QWidget
 
+from pigmap.qt.fading import Fading
 from pigmap.qt.map_picture import MapPicture
 from pigmap.qt.photo import PhotoSheet
 from pigmap.qt.photo_reading import PhotoReading
@@ -40,6 +41,7 @@ class SlicedView(Previewing):
         """Whether a frame was painted."""
         self._passing = False
         """Whether the view is at no place where it stays."""
+        self.fading = Fading(self)
         self._work = QTimer(self, singleShot=True)
         self._work.timeout.connect(self._paint_slice)
         self._first = QTimer(self, singleShot=True)
@@ -96,6 +98,7 @@ class SlicedView(Previewing):
             size = QSize(int(rect.width() * density) + 2, int(rect.height() * density) + 2)
             self.picture.paint(painter, QRect(corner, size))
         painter.restore()
+        self.fading.draw(painter, region)
         self.over.draw(painter, region, self.picture.view)
 
     def _go_on(self) -> None:
