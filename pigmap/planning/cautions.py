@@ -10,7 +10,7 @@ from pigmap.fence.electric.fed_by import feeds
 from pigmap.planning.names import paddock_called
 from pigmap.planning.rule import Breach
 from pigmap.planning.uses import Use, uses_of
-from pigmap.records import Farm, Stay, StayState
+from pigmap.records import Farm, Lasting, Stay, StayState
 from pigmap.text import Text
 
 OVER = Text("That is over. Keep the next one clear, or put right what is drawn wrong.")
@@ -21,6 +21,14 @@ def live_ground(farm: Farm, stay: Stay) -> LiveGround:
     """Return the ground of a stay with what feeds its fence."""
     energizer = feeds(farm, stay.paddock_uid, stay.group_uid)
     return LiveGround(paddock_called(farm, stay.paddock_uid), stay.ground, energizer)
+
+
+def stand_together(one: Lasting, other: Lasting) -> bool:
+    """Whether two paddocks stand at one time; two of one group do so on the day of its move."""
+    if one.stay.paddock_uid == other.stay.paddock_uid:
+        return False
+    moving = one.stay.group_uid == other.stay.group_uid and one.end == other.first
+    return moving or one.meets(other.first, other.end)
 
 
 def _bare_ground(farm: Farm, stay: Stay) -> LiveGround:

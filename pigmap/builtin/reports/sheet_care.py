@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from datetime import date, timedelta
+from datetime import date
 from itertools import islice
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from pigmap.builtin.reports.sheet_fences import AHEAD, Fence, fences_on, signs, stops, wildlife
 from pigmap.drawing.plates import keep_out_name
 from pigmap.drawing.surroundings import keep_outs_on
+from pigmap.fence.cautions.weather import earth_return
 from pigmap.planning.names import paddock_called
 from pigmap.records import Farm, Field, KeepOut, Reason, StayState, WayKind
 from pigmap.text import Quantity, Text, Value
@@ -22,22 +24,29 @@ _MOST_TOLD = 5
 """Keep-outs that are told of one by one; there is no room for more."""
 _MOST_PLACED = 2
 """Paddocks placed all the same that are told of; there is no room for more."""
-_AHEAD = timedelta(days=14)
-"""So far ahead a sheet tells of what is planned. Own choice."""
 
 
 def cautions_of(farm: Farm, fields: Sequence[Field], day: date) -> tuple[Text, ...]:
     """Return the cautions in the order of their weight; all of them are common practice, none is a rule."""
     ground = shapely.union_all([field.outline for field in fields])
+    fences = fences_on(farm, ground, day)
     return (
         Text("Switch the energizer off before you handle a net."),
         *_overhead(farm, ground, day),
+        *stops(farm, fences),
         *_all_the_same(farm, ground, day),
-        *_public(farm, ground),
+        *_public(farm, ground, fences),
+        *_weather(farm, day),
         *_keep_outs(farm, ground, day),
-        Text("Look along the nets for caught wildlife every day."),
+        wildlife(farm, fences) or Text("Look along the nets for caught wildlife every day."),
         Text("Figures are advice. Local rules come first."),
     )
+
+
+def _weather(farm: Farm, day: date) -> Iterator[Text]:
+    found = earth_return(farm, Text("The ground"), day)
+    if found is not None:
+        yield Text("{words} Read volts against a probe in it.", {"words": found.words})
 
 
 def _overhead(farm: Farm, ground: BaseGeometry, day: date) -> Iterator[Text]:
@@ -52,7 +61,7 @@ def _all_the_same(farm: Farm, ground: BaseGeometry, day: date) -> Iterator[Text]
     known = [
         stay
         for stay in farm.stays.values()
-        if stay.why_planned and stay.state is not StayState.PAST and stay.in_on <= day + _AHEAD
+        if stay.why_planned and stay.state is not StayState.PAST and stay.in_on <= day + AHEAD
     ]
     told = [stay for stay in known if stay.out_on is None or stay.out_on > day]
     told.sort(key=lambda stay: (stay.in_on, stay.uid))
@@ -61,7 +70,11 @@ def _all_the_same(farm: Farm, ground: BaseGeometry, day: date) -> Iterator[Text]
         yield Text("{paddock} is placed all the same: {why}.", placed)
 
 
-def _public(farm: Farm, ground: BaseGeometry) -> Iterator[Text]:
+def _public(farm: Farm, ground: BaseGeometry, fences: Sequence[Fence]) -> Iterator[Text]:
+    counted = signs(farm, fences)
+    if counted is not None:
+        yield counted
+        return
     ways = (way for way in farm.ways.values() if way.kind in (WayKind.PATH, WayKind.ROAD))
     if any(way.line.distance(ground) < _BESIDE_M for way in ways):
         yield Text("People pass by: hang warning signs where they can reach the fence.")

@@ -11,10 +11,10 @@ import shapely
 from pigmap.fence.cautions.distances import distances_of
 from pigmap.fence.cautions.earths import TooNear, earths_too_near
 from pigmap.fence.cautions.energizers import beside_live_fences, two_energizers
-from pigmap.planning.cautions import live_ground, of_stay, on_each_ground, weight_of
+from pigmap.planning.cautions import live_ground, of_stay, on_each_ground, stand_together, weight_of
 from pigmap.planning.rule import Breach
 from pigmap.planning.uses import Use
-from pigmap.records import Farm, Lasting, StayState, lasting_on
+from pigmap.records import Farm, StayState, lasting_on
 from pigmap.text import Text
 
 
@@ -46,21 +46,13 @@ def _pairs(farm: Farm, today: date) -> Iterator[Breach]:
         pair = one.stay.paddock_uid, other.stay.paddock_uid
         if (
             pair not in told
-            and _stand_together(one, other)
+            and stand_together(one, other)
             and shapely.dwithin(one.stay.ground, other.stay.ground, apart)
         ):
             caution = two_energizers(farm, live_ground(farm, one.stay), live_ground(farm, other.stay))
             if caution is not None:
                 told.add(pair)
                 yield of_stay(Use(other.stay, (one.stay.uid,)), caution)
-
-
-def _stand_together(one: Lasting, other: Lasting) -> bool:
-    """Whether two paddocks stand at one time; two of one group do so on the day of its move."""
-    if one.stay.paddock_uid == other.stay.paddock_uid:
-        return False
-    moving = one.stay.group_uid == other.stay.group_uid and one.end == other.first
-    return moving or one.meets(other.first, other.end)
 
 
 def _of_places(each: TooNear) -> Breach:
