@@ -12,14 +12,13 @@ from pigmap.builtin.panels.card_parts import corners_of, own_deeds
 from pigmap.builtin.panels.fence_facts import check_facts, last_check, reckoned, volts_facts, volts_warnings, why_read
 from pigmap.builtin.panels.ground_facts import ground_facts
 from pigmap.builtin.panels.group_words import pigs_words
-from pigmap.builtin.panels.plan_breaches import breaches
+from pigmap.builtin.panels.plan_breaches import said_of
 from pigmap.document.edits import nets_are_guessed
 from pigmap.drawing.on_day import letter_of
 from pigmap.drawing.words import day_words
 from pigmap.fence.walked import nets_words
 from pigmap.geometry.sides import stands_along
 from pigmap.planning.accepted import all_the_same
-from pigmap.planning.rule import Breach
 from pigmap.qt.nets import Carried, carried
 from pigmap.qt.pigs_why import over_words
 from pigmap.qt.stage import Stage
@@ -221,19 +220,11 @@ def _stay_facts(stage: Stage, stay: Stay | None) -> tuple[Fact, ...]:
 
 
 def _warnings(stage: Stage, paddock: Paddock, stay: Stay | None) -> tuple[str, ...]:
-    about = {paddock.uid, stay.uid if stay else ""}
-    found = [breach for breach in breaches(stage) if any(breach.is_about(uid) for uid in about)]
-    said = [_breach_words(stage, breach) for breach in found]
+    said = said_of(stage, paddock.uid, stay.uid if stay else "")
     why = stay.why_planned if stay is not None else paddock.note
-    if why and not any(breach.accepted == why for breach in found):
-        said.append(stage.words(all_the_same(why)))
-    return tuple(dict.fromkeys(said))
-
-
-def _breach_words(stage: Stage, breach: Breach) -> str:
-    """Return a breach with its remedy, or with the reason that was given."""
-    after = all_the_same(breach.accepted) if breach.accepted else breach.remedy
-    return f"{stage.words(breach.words)} {stage.words(after)}".strip()
+    if why and not any(breach.accepted == why for breach in said.values()):
+        return (*said, stage.words(all_the_same(why)))
+    return (*said,)
 
 
 def _deeds(stage: Stage, stay: Stay | None) -> tuple[CardDeed, ...]:

@@ -7,7 +7,7 @@ from weakref import WeakKeyDictionary
 
 from pigmap.drawing.words import day_words
 from pigmap.errors import PluginError
-from pigmap.planning.accepted import with_reasons
+from pigmap.planning.accepted import all_the_same, with_reasons
 from pigmap.planning.rule import Breach, Rule
 from pigmap.qt.stage import Stage
 
@@ -49,3 +49,17 @@ def breach_words(stage: Stage, breach: Breach) -> str:
     if breach.day is None:
         return words
     return f"{day_words(breach.day, 'short', language=stage.language)}: {words}"
+
+
+def said_of(stage: Stage, *uids: str) -> dict[str, Breach]:
+    """Return the breaches about some rows by what is said of each, what holds a plan or is a fact first.
+
+    Each is told with its remedy, or with the reason that was given.
+    """
+    about = [breach for breach in breaches(stage) if any(breach.is_about(uid) for uid in uids)]
+    about.sort(key=lambda breach: breach.weight == "care")
+    said: dict[str, Breach] = {}
+    for breach in about:
+        after = all_the_same(breach.accepted) if breach.accepted else breach.remedy
+        said.setdefault(f"{stage.words(breach.words)} {stage.words(after)}".strip(), breach)
+    return said

@@ -7,6 +7,7 @@ from shapely.geometry.base import BaseGeometry
 from pigmap.builtin.panels.card_facts import CardFacts, Fact
 from pigmap.builtin.panels.card_parts import corners_of, in_words, month_day_words, own_deeds, plain
 from pigmap.builtin.panels.energizer_facts import energizer_facts, energizer_of
+from pigmap.builtin.panels.plan_breaches import said_of
 from pigmap.fence.tables import OVERHEAD_SOURCE, overhead_clearance_m
 from pigmap.qt.stage import Stage
 from pigmap.qt.why import Why, joined, why
@@ -70,7 +71,8 @@ def place_card(stage: Stage, place: Place) -> CardFacts:
         PlaceKind.ENERGIZER: Text("Live fence: switch off before work on it. One energizer to a fence."),
     }
     care = cares.get(place.kind)
-    return card._replace(icon=_PLACE_ICONS.get(place.kind, "post"), warnings=(stage.words(care),) if care else ())
+    warnings = (*((stage.words(care),) if care else ()), *said_of(stage, place.uid))
+    return card._replace(icon=_PLACE_ICONS.get(place.kind, "post"), warnings=warnings)
 
 
 _PLACE_ICONS = {
