@@ -1,4 +1,4 @@
-"""The move cards of a day: a card for each move and one for all of them, as many to a sheet as fit it."""
+"""The move cards of a day: one for each move and one for all; where room is left, the first steps after a shock."""
 
 from __future__ import annotations
 
@@ -6,9 +6,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
 from typing import NamedTuple
 
-from pigmap.builtin.reports.move_card import HIGH_MM, WIDE_MM, move_card
+from pigmap.builtin.reports.move_card import HIGH_MM, WIDE_MM, Say, move_card
 from pigmap.builtin.reports.moves_card import moves_card
 from pigmap.builtin.reports.sheet_blocks import Block, moved
+from pigmap.builtin.reports.shock_card import shock_card
 from pigmap.drawing.page import PAPERS, FieldState, Item, Page, PaperName, Rule, SheetRequest
 from pigmap.drawing.words import day_words, render
 from pigmap.errors import SheetError
@@ -79,20 +80,27 @@ class MoveCards:
         lie = cards_on(request.paper)
         first = (request.sheet - 1) * lie.on_sheet
         numbers = range(first, min(first + lie.on_sheet, len(moves) + 1))
+        drawn = [tuple(_card(farm, moves, number, request)) for number in numbers]
+        if len(drawn) < lie.on_sheet:
+            drawn.append(tuple(shock_card(farm, request, _said(request))))
         items: list[Item] = []
-        for place, number in enumerate(numbers):
-            items += moved(Block(tuple(_card(farm, moves, number, request)), HIGH_MM), *lie.corner(place))
-        items += _cut_lines(lie, len(numbers))
+        for place, card in enumerate(drawn):
+            items += moved(Block(card, HIGH_MM), *lie.corner(place))
+        items += _cut_lines(lie, len(drawn))
         day = day_words(request.day, "full", language=request.language)
         title = render(Text("Moves, {day}", {"day": day}), language=request.language)
         return Page(lie.width_mm, lie.height_mm, tuple(items), title=title)
 
 
 def _card(farm: Farm, moves: Sequence[Move], number: int, request: SheetRequest) -> Iterator[Item]:
-    say = partial(render, language=request.language, system=request.system)
+    say = _said(request)
     if number < len(moves):
         return move_card(farm, moves, number, request, say)
     return moves_card(farm, moves, request, say)
+
+
+def _said(request: SheetRequest) -> Say:
+    return partial(render, language=request.language, system=request.system)
 
 
 def _cut_lines(lie: Cards, count: int) -> Iterator[Item]:

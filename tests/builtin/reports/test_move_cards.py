@@ -71,7 +71,7 @@ def _in_order(steps: str, *parts: str) -> bool:
 def test_there_is_a_card_for_each_move_and_one_for_all() -> None:
     page = _page(_with_others(4, 5))
     heads = [item.words for item in page.items if isinstance(item, Words) and item.size_mm == 6.4]
-    assert (sorted(heads[:2]), heads[2:]) == (["Sows", "Weaners"], ["Moves"])
+    assert (sorted(heads[:2]), heads[2:]) == (["Sows", "Weaners"], ["Moves", "After a shock"])
     assert [words for words in _words(page) if words.startswith("move ")] == ["move 1 of 2"]
 
 
@@ -213,12 +213,21 @@ def test_whole_cards_fit_every_paper(paper: PaperName) -> None:
     assert top + HIGH_MM <= lie.height_mm + 1e-9
 
 
+def test_a_sheet_that_is_full_has_no_card_after_a_shock() -> None:
+    page = _page(_with_others(4, 5), paper="letter")
+    heads = [item.words for item in page.items if isinstance(item, Words) and item.size_mm == 6.4]
+    assert sorted(heads) == ["Sows", "Weaners"]
+
+
 def test_cards_that_do_not_fit_one_sheet_go_on_the_next() -> None:
     farm = _with_others(4, 5)
     request = SheetRequest(day=MOVE, today=DAY, printed_at=datetime(2026, 5, 1, 7), paper="letter")
     assert report.sheets(farm, request) == 2
     second = _page(farm, paper="letter", sheet=2)
-    assert [item.words for item in second.items if isinstance(item, Words) and item.size_mm == 6.4] == ["Moves"]
+    assert [item.words for item in second.items if isinstance(item, Words) and item.size_mm == 6.4] == [
+        "Moves",
+        "After a shock",
+    ]
 
 
 def test_a_day_without_a_move_has_no_cards() -> None:
