@@ -39,6 +39,7 @@ def tell(
     *,
     deed: str = "undo",
     again: str = "",
+    kind: str = "done",
 ) -> None:
     """Say how an edit went once it is known, without waiting for it.
 
@@ -54,6 +55,8 @@ def tell(
         What the message offers.
     again
         What it offers where another program came in between.
+    kind
+        What kind of message it is when it is done: ``done`` or ``care``.
     """
 
     def ended(future: Future[ChangeSet]) -> None:
@@ -63,7 +66,7 @@ def tell(
         elif error is not None:
             stage.notice(Text("This was not done: {why}", {"why": f"{type(error).__name__}: {error}"}), "refused")
         elif done is not None:
-            stage.notice(done if isinstance(done, Text) else done(future.result()), deed=deed)
+            stage.notice(done if isinstance(done, Text) else done(future.result()), kind, deed)
 
     asked.add_done_callback(ended)
 
@@ -77,6 +80,9 @@ def sentence(error: PigmapError) -> Text:
 
 def undo(stage: Stage) -> None:
     """Take back what was done last, and say what it was."""
+    if stage.not_yet is not None:
+        stage.notice(Text("Taken back: {what}", {"what": stage.not_yet()}))
+        return
     if stage.session.undo_label is None:
         stage.notice(Text("Nothing to undo."))
         return

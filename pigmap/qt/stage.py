@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import deque
+from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 from typing import NamedTuple
@@ -88,6 +89,8 @@ class Stage(QObject):
         self.text_scale = 1.0
         self.placing = PlacingChoice(self)
         """What is to be placed: the tray and the placing tool share it."""
+        self.not_yet: Callable[[], Text] | None = None
+        """Drops what was stepped and is not with the session yet, and says what; None where nothing waits."""
         self.notices: deque[Notice] = deque(maxlen=MOST_NOTICES)
         """What was said last, the newest at the end."""
         self._day = today

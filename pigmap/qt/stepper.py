@@ -1,13 +1,14 @@
-"""A number or a day with a minus and a plus, large enough for a thumb."""
+"""A number or a day with a minus and a plus, large enough for a thumb; some are lines to type into as well."""
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, Signal
-from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QWidget
+from PySide6.QtCore import QRectF, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QLineEdit, QWidget
 
 from pigmap.qt.buttons import Button
 from pigmap.qt.icons import paint_icon
+from pigmap.qt.kept_keys import KeptKeysLine
 from pigmap.qt.paintwork import Middle, line_height, plate, write
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import RADIUS_BUTTON, font, tokens
@@ -34,21 +35,63 @@ class _Step(Button):
         painter.end()
 
 
+class _Line(KeptKeysLine):
+    """Shows what the stepper stands at, but for what is being typed; Esc drops that."""
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._words = ""
+
+    def stand_at(self, words: str) -> None:
+        """Take what the stepper stands at."""
+        self._words = words
+        if not (self.isModified() and self.hasFocus()):
+            self.setText(words)
+
+    def escape(self, event: QKeyEvent) -> None:
+        """Go back to what it stood at; leave Esc to what lies under the line where nothing is typed."""
+        if self.isModified():
+            self.setText(self._words)
+            event.accept()
+        else:
+            super().escape(event)
+
+
 class Stepper(QWidget):
-    """A label over what it steps and its two steps."""
+    """A label over what it steps and its two steps.
+
+    Parameters
+    ----------
+    asked
+        What stands in its line while nothing does; one without it has no line to type into.
+    """
 
     stepped = Signal(int)
+    typed = Signal(str)
+    """Something else than what it stood at was typed, and taken with Enter or by going on elsewhere."""
 
-    def __init__(self, stage: Stage, label: str, parent: QWidget) -> None:
+    def __init__(self, stage: Stage, label: str, parent: QWidget, *, asked: str = "") -> None:
         super().__init__(parent)
         self.stage = stage
         self._label = label
         self._words = ""
+        self.line = _Line(self) if asked else None
+        if self.line is not None:
+            self._dress(self.line, asked)
         self._less = _Step(stage, "minus", stage.say("{label}: one less", label=label), self)
         self._more = _Step(stage, "plus", stage.say("{label}: one more", label=label), self)
         self._less.clicked.connect(lambda: self.stepped.emit(-1))
         self._more.clicked.connect(lambda: self.stepped.emit(1))
         stage.theme_changed.connect(self.update)
+
+    def _dress(self, line: QLineEdit, asked: str) -> None:
+        line.setFrame(False)
+        line.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        line.setMaxLength(120)
+        line.setPlaceholderText(asked)
+        line.setAccessibleName(self._label)
+        line.setStyleSheet("QLineEdit { background: transparent; border: none; padding: 0; }")
+        line.editingFinished.connect(self._take)
 
     @property
     def stops(self) -> tuple[QWidget, QWidget]:
@@ -58,8 +101,16 @@ class Stepper(QWidget):
     def show_words(self, words: str) -> None:
         """Show what it stands at."""
         self._words = words
-        self.setAccessibleName(f"{self._label}: {words}")
+        if self.line is not None:
+            self.line.stand_at(words)
+        self.setAccessibleName(f"{self._label}: {words}" if words else self._label)
         self.update()
+
+    def _take(self) -> None:
+        if self.line is not None and self.line.isModified():
+            self.line.setModified(False)  # Enter and going on elsewhere both end it
+            if self.line.text().strip() != self._words:
+                self.typed.emit(self.line.text().strip())
 
     def _box(self) -> QRectF:
         label = line_height(font("second", self.stage)) + 4
@@ -72,6 +123,9 @@ class Stepper(QWidget):
         top, high = round(box.y()) + 4, round(box.height()) - 8
         self._less.setGeometry(4, top, wide, high)
         self._more.setGeometry(self.width() - wide - 4, top, wide, high)
+        if self.line is not None:
+            self.line.setFont(font("heading", self.stage))
+            self.line.setGeometry(wide + 8, top, max(self.width() - 2 * wide - 16, 0), high)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the label, the frame and the number."""
@@ -80,5 +134,6 @@ class Stepper(QWidget):
         second = font("second", self.stage)
         write(painter, QRectF(0, 0, self.width(), line_height(second)), self._label, second, theme.ink2)
         plate(painter, self._box(), theme.plate, theme.edge, width=1.4, radius=RADIUS_BUTTON)
-        write(painter, self._box(), self._words, font("heading", self.stage), theme.ink, Middle)
+        if self.line is None:
+            write(painter, self._box(), self._words, font("heading", self.stage), theme.ink, Middle)
         painter.end()

@@ -25,6 +25,8 @@ class KindTyped(NamedTuple):
 
     nets: int
     length_m: float
+    there: str = ""
+    """Uid of the kind of this length that the farm has: the number is then how many of it are owned."""
 
     @property
     def posts(self) -> int:
@@ -42,7 +44,7 @@ def kind_typed(farm: Farm, typed: str, units: System) -> KindTyped:
     Raises
     ------
     EditError
-        If that is not what was typed, if it cannot be, or if the farm has nets of that length.
+        If that is not what was typed, or if it cannot be.
     """
     found = _FORM.fullmatch(typed.strip())
     if found is None:
@@ -63,10 +65,5 @@ def kind_typed(farm: Farm, typed: str, units: System) -> KindTyped:
             least=Quantity(LEAST_M, "m"),
             most=Quantity(MOST_M, "m"),
         )
-    if any(abs(kind.length_m - length) < SAME_M for kind in farm.net_kinds.values()):
-        raise EditError(
-            "There are {length} nets already.",
-            remedy="Choose them, then set how many you own.",
-            length=Quantity(length, "m"),
-        )
-    return KindTyped(nets, length)
+    there = [kind.uid for kind in farm.net_kinds.values() if abs(kind.length_m - length) < SAME_M]
+    return KindTyped(nets, length, there[0] if there else "")

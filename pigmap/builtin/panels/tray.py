@@ -58,6 +58,10 @@ class Tray(QWidget):
         """Lay it out."""
         self._lay_out()
 
+    def close_down(self) -> None:
+        """Keep what was stepped just now."""
+        self._inside.settle()
+
     def _lay_out(self) -> None:
         self._scroll.setGeometry(self.rect())
         self._inside.lay(self.width())
@@ -207,6 +211,10 @@ class _Inside(QWidget):
         self._day.setVisible(bool(choice.group_uid))
         for snap, (name, _) in zip(self._snaps, SNAPS, strict=True):
             snap.setChecked(getattr(choice, name))
+
+    def settle(self) -> None:
+        """Tell of nets that were stepped just now."""
+        self._stock.settle()
 
     # Its room
 

@@ -14,7 +14,7 @@ from pigmap.drawing.on_day import letter_of
 from pigmap.qt.buttons import Button
 from pigmap.qt.group_sign import draw_group_sign
 from pigmap.qt.icons import paint_icon
-from pigmap.qt.nets import tallies
+from pigmap.qt.nets import NetTally, tallies
 from pigmap.qt.paintwork import breadth, line_height, plate, write
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import RADIUS_BUTTON, font, tokens
@@ -40,9 +40,15 @@ def choices_of_kinds(stage: Stage) -> list[Choice]:
         length = Quantity(kind.length_m, "m")
         tape = stage.say(", {colour} tape", colour=kind.tape) if kind.tape else ""
         first = stage.say("{length}, {posts} posts{tape}", length=length, posts=kind.posts, tape=tape)
-        spare, owned = counted[uid].spare, counted[uid].owned
-        made.append(Choice(uid, first, stage.say("{spare} spare, {owned} owned", spare=spare, owned=owned)))
+        made.append(Choice(uid, first, _counted_words(stage, counted[uid])))
     return made
+
+
+def _counted_words(stage: Stage, counted: NetTally) -> str:
+    """Return how many are spare and owned; where more stand than that, how many stand."""
+    if counted.standing > counted.owned:
+        return stage.say("{standing} stand, {owned} owned", standing=counted.standing, owned=counted.owned)
+    return stage.say("{spare} spare, {owned} owned", spare=counted.spare, owned=counted.owned)
 
 
 FIRST_KINDS = {"first 50 m": (50, 15), "first 25 m": (25, 8)}

@@ -2,27 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QScrollArea, QWidget
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QWidget
 
-from pigmap.builtin.panels.card_field import CardField
-from pigmap.builtin.panels.nets_typed import kind_typed
+from pigmap.builtin.panels.another_length import AnotherLength
+from pigmap.builtin.panels.nets_typed import MOST_NETS
 from pigmap.builtin.panels.tray_choices import Choice, first_kind
-from pigmap.document.edits import nets_owned, once, own_nets, together
+from pigmap.builtin.panels.typed_numbers import whole_number
+from pigmap.document.edits import nets_owned, own_nets
 from pigmap.errors import PigmapError
 from pigmap.fence.walked import nets_words
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.following import sentence, tell
+from pigmap.qt.nets import tallies
 from pigmap.qt.paintwork import line_height
 from pigmap.qt.stage import Stage
 from pigmap.qt.stepper import Stepper
 from pigmap.qt.theme import font
-from pigmap.records import ChangeSet, Edit, Farm, NetKind, RowChange, new_uid
-from pigmap.text import Quantity, Text, Value
+from pigmap.records import Edit, NetKind
+from pigmap.text import Text, Value
 
+PAUSE_MS = 600
+"""Steps that follow one another sooner are one change [ms]."""
 TARGET = 44
 """Height of what a thumb hits [px]."""
 
@@ -43,8 +46,14 @@ class NetStock:
     def __init__(self, stage: Stage, parent: QWidget, changed: Callable[[], None]) -> None:
         self.stage = stage
         self._first = 0
-        self.own = Stepper(stage, stage.say("Nets you own"), parent)
+        self._waits: tuple[str, int] | None = None
+        """Kind, and how many are to be owned of it, while it is being stepped."""
+        self._pause = QTimer(parent, singleShot=True, interval=PAUSE_MS)
+        self._pause.timeout.connect(self.settle)
+        stage.verb_changed.connect(self.settle)
+        self.own = Stepper(stage, stage.say("Nets you own"), parent, asked=stage.say("how many"))
         self.own.stepped.connect(self._step)
+        self.own.typed.connect(self._typed)
         self.line = AnotherLength(stage, parent)
         self.fold = WordButton(stage, stage.say("More"), "link", parent)
         self.fold.setAccessibleName(stage.say("More: nets you own"))
@@ -70,39 +79,77 @@ class NetStock:
         return self.stage.placing.kind(self.stage.session.farm)
 
     def _owned(self, kind: NetKind) -> int:
+        """Return how many are owned today, with what is being stepped."""
+        if self._waits is not None and self._waits[0] == kind.uid:
+            return self._waits[1]
         return len(nets_owned(self.stage.session.farm, kind.uid, self.stage.today))
 
     def show(self) -> None:
         """Show how many of the chosen kind are owned today; where there is no kind yet, how many the first gets."""
         kind = self._kind()
+        if self._waits is not None and (kind is None or self._waits[0] != kind.uid):
+            self.settle()
         self.own.setVisible(self._open or kind is None)
         self.line.setVisible(True)
         self.line.after_the_first(bool(self.stage.session.farm.net_kinds))
         self.fold.setVisible(kind is not None)
         count = self._first if kind is None else self._owned(kind)
-        self.own.show_words(str(count) if count else self.stage.say("how many"))
+        self.own.show_words(str(count) if count or kind is not None else "")
 
     def _step(self, by: int) -> None:
-        stage, kind = self.stage, self._kind()
+        kind = self._kind()
         if kind is None:
             self._first = max(self._first + by, 0)
             self.show()
+        elif self._owned(kind) + by >= 0:
+            self._waits = (kind.uid, self._owned(kind) + by)
+            self.stage.not_yet = self._drop
+            self._pause.start()
+            self.show()
+
+    def _typed(self, typed: str) -> None:
+        """Take how many are owned of the chosen kind, or how many, how long."""
+        kind = self._kind()
+        try:
+            if not typed.isdigit() and any(sign.isalpha() or sign in " \u00d7" for sign in typed):
+                self.line.take(typed)
+            else:
+                count = whole_number(Text("The number of nets"), typed or "0", 0, MOST_NETS, 14)
+                self._first = self._first if kind is not None else count
+                self._waits = (kind.uid, count) if kind is not None else None
+        except PigmapError as error:
+            self.stage.notice(sentence(error), "refused")
             return
-        if self._owned(kind) + by < 0:
+        self.settle()
+        self.show()
+
+    def _drop(self) -> Text:
+        uid, count = self._waits or ("", 0)
+        self._let_go()
+        self.show()
+        kind = self.stage.session.farm.net_kinds.get(uid)
+        return _owned_words(kind.name if kind is not None else "", count)
+
+    def _let_go(self) -> None:
+        self._pause.stop()
+        self._waits = self.stage.not_yet = None
+
+    def settle(self, *_: object) -> None:
+        """Tell the session how many are owned, once for all quick steps; more may stand, and that is said."""
+        if self._waits is None:
             return
-        counted: list[int] = []
-
-        def changes(farm: Farm) -> Sequence[RowChange]:
-            """Count from what is owned once it is this edit's turn: several may be on their way."""
-            counted.append(max(0, len(nets_owned(farm, kind.uid, stage.today)) + by))
-            return own_nets(kind.uid, counted[-1], stage.today).changes(farm)
-
-        def done(_: ChangeSet) -> Text:
-            values: dict[str, Value] = {"kind": kind.name}
-            return Text("{kind}: {count} net owned.", values, plural="{kind}: {count} nets owned.", count=counted[-1])
-
-        label = Text("{kind}: one net more." if by > 0 else "{kind}: one net fewer.", {"kind": kind.name})
-        tell(stage, stage.session.do(Edit(label, changes)), done)
+        stage, (uid, count) = self.stage, self._waits
+        self._let_go()
+        kind = stage.session.farm.net_kinds.get(uid)
+        if kind is None or count == len(nets_owned(stage.session.farm, uid, stage.today)):
+            return
+        standing = tallies(stage.session.farm, stage.today, stage.today)[uid].standing
+        done = label = _owned_words(kind.name, count)
+        if standing > count:
+            values: dict[str, Value] = {"kind": kind.name, "standing": standing, "count": count}
+            done = Text("{kind}: {standing} stand; you own {count}.", values)
+        edit = own_nets(uid, count, stage.today)
+        tell(stage, stage.session.do(Edit(label, edit.changes)), done, kind="care" if standing > count else "done")
 
     def take_first(self, choice: Choice) -> None:
         """Take one of the usual kinds as the first of the farm."""
@@ -133,6 +180,10 @@ class NetStock:
         return y + high + 6
 
 
+def _owned_words(kind: str, count: int) -> Text:
+    return Text("{kind}: {count} net owned.", {"kind": kind}, plural="{kind}: {count} nets owned.", count=count)
+
+
 def all_nets_words(stage: Stage) -> str:
     """Return how many nets are owned over all lengths: 16 nets: 14 of 50 m, 2 of 25 m."""
     farm = stage.session.farm
@@ -143,95 +194,3 @@ def all_nets_words(stage: Stage) -> str:
     total = sum(count for _, count in counted)
     words = Text("1 net: {nets}", {"nets": nets_words(counted)}, plural="{count} nets: {nets}", count=total)
     return stage.words(words)
-
-
-class AnotherLength(QWidget):
-    """A button that becomes a line: how many, how long."""
-
-    def __init__(self, stage: Stage, parent: QWidget) -> None:
-        super().__init__(parent)
-        self.stage = stage
-        self._button = WordButton(stage, stage.say("Another length"), "link", self)
-        self._button.setAccessibleName(stage.say("Another length of nets"))
-        self._button.clicked.connect(self._open)
-        self._line = CardField(self)
-        self._line.taken.connect(self._take)
-        self._line.dropped.connect(self._shut)
-        self._button.setVisible(not stage.session.read_only)
-        self._coming = ""
-        stage.farm_changed.connect(self._see)
-
-    def after_the_first(self, some: bool) -> None:
-        """Say whether there are nets already."""
-        words = self.stage.say("Add another length") if some else self.stage.say("Another length")
-        if words != self._button.text():
-            self._button.setText(words)
-            self._button.setAccessibleName(
-                self.stage.say("Add another length of nets") if some else self.stage.say("Another length of nets")
-            )
-            self._button.resize(min(self._button.sizeHint().width(), max(self.width(), 1)), self.height())
-
-    def _open(self) -> None:
-        us = self.stage.units == "us"
-        example = self.stage.say("4 x 80 ft") if us else self.stage.say("4 x 25 m")
-        self._coming = new_uid()
-        self._button.hide()
-        self._line.setFont(font("body", self.stage))
-        scroll: QWidget | None = self
-        while scroll is not None and not isinstance(scroll, QScrollArea):
-            scroll = scroll.parentWidget()
-        if scroll is not None:
-            scroll.ensureWidgetVisible(self, 0, 8)
-        self._line.begin(
-            "",
-            self.stage.say("How many, how long: {example}", example=example),
-            self.stage.say("such as {example}", example=example),
-        )
-
-    def _shut(self) -> None:
-        self._line.hide()
-        self._button.show()
-        self._button.setFocus(Qt.FocusReason.OtherFocusReason)
-
-    def _take(self, typed: str) -> None:
-        """Add the nets; what cannot be stays typed, to be put right."""
-        stage = self.stage
-        if not typed.strip():
-            self._shut()
-            return
-        try:
-            edit = self._edit([each for each in typed.split(";") if each.strip()])
-        except PigmapError as error:
-            stage.notice(sentence(error), "refused")
-            return
-        tell(stage, stage.session.do(once(edit, "net_kinds", self._coming)), edit.label)
-
-    def _edit(self, parts: Sequence[str]) -> Edit:
-        """Return the edit that adds the nets of one length, or of several with semicolons between."""
-        stage, farm = self.stage, self.stage.session.farm
-        edits: list[Edit] = []
-        for part in parts:
-            kind = kind_typed(farm, part, stage.units)
-            length = Quantity(kind.length_m, "m", 0 if kind.length_m == round(kind.length_m) else 1)
-            made = kind.edit(stage.say("{length} nets", length=length), new_uid() if edits else self._coming)
-            words = "{length} nets added: {count} of them, {posts} posts each."
-            values: dict[str, Value] = {"length": length, "count": kind.nets, "posts": kind.posts}
-            edits.append(Edit(Text(words, values), made.changes))
-            farm = farm.after(made(farm))
-        return (
-            edits[0]
-            if len(edits) == 1
-            else together(Text("Nets of {count} lengths added.", {"count": len(edits)}), edits)
-        )
-
-    def _see(self) -> None:
-        """Choose the kind once the farm has it: one that the farm file did not take stays typed."""
-        if self._coming and self._coming in self.stage.session.farm.net_kinds:
-            uid, self._coming = self._coming, ""
-            self._shut()
-            self.stage.placing.choose(kind_uid=uid)
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Give button and line the whole room."""
-        self._button.setGeometry(0, 0, min(self._button.sizeHint().width(), self.width()), self.height())
-        self._line.setGeometry(0, 0, self.width(), self.height())

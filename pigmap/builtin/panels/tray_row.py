@@ -21,7 +21,7 @@ TARGET = 44
 """Height of what a thumb hits [px]."""
 TALLEST_SHARE = 0.45
 """The opened tray takes so much of the window at most, and scrolls."""
-COUNT_WIDE, DAY_WIDE, OWN_WIDE, LINE_WIDE = 120, 196, 150, 210
+COUNT_WIDE, DAY_WIDE, OWN_WIDE, LINE_WIDE = 120, 196, 190, 210
 """Least breadths at a text size of 100 %: steppers of a count, a day, nets owned, and the line for others [px]."""
 SNAP_GAP = 6
 

@@ -139,7 +139,7 @@ def test_a_farm_without_nets_says_how_many_and_how_long_and_goes_on(qtbot: QtBot
         stage.take_up("place")
         assert not stage.session.farm.net_kinds
         own = next(each for each in tray.findChildren(Stepper) if each.accessibleName().startswith("Nets you own"))
-        assert own.accessibleName() == "Nets you own: how many"
+        assert own.accessibleName() == "Nets you own"
         for _ in range(7):
             own.stepped.emit(1)
         assert own.accessibleName() == "Nets you own: 7"

@@ -1,6 +1,6 @@
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -9,9 +9,10 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
+from pigmap.builtin.panels.another_length import AnotherLength
 from pigmap.builtin.panels.card_field import CardField
 from pigmap.builtin.panels.nets_typed import kind_typed
-from pigmap.builtin.panels.tray_nets import AnotherLength, all_nets_words
+from pigmap.builtin.panels.tray_nets import all_nets_words
 from pigmap.document.edits import change_setting
 from pigmap.errors import EditError
 from pigmap.qt.buttons import Button, WordButton
@@ -76,48 +77,123 @@ def test_what_is_owned_is_folded_under_a_word_that_keys_open(stage: Stage, tray:
     assert (own.isHidden(), line.isHidden()) == (True, False)
 
 
-def test_the_number_owned_is_stepped_by_mouse_and_by_keys(stage: Stage, tray: QWidget) -> None:
+def test_the_number_owned_is_stepped_by_mouse_and_by_keys(qtbot: QtBot, stage: Stage, tray: QWidget) -> None:
     _unfold(tray)
     own = _own(tray)
     less, more = own.findChildren(Button)
     assert own.accessibleName() == "Nets you own: 11"
     QTest.mouseClick(more, Qt.MouseButton.LeftButton)
     assert own.accessibleName() == "Nets you own: 12"
+    qtbot.waitUntil(lambda: _owned(stage, "fifty") == 12)
     assert _said(stage) == "50 m: 12 nets owned."
     QTest.keyClick(less, Qt.Key.Key_Return)
     QTest.keyClick(less, Qt.Key.Key_Space)
-    assert _owned(stage, "fifty") == 10
+    qtbot.waitUntil(lambda: _owned(stage, "fifty") == 10)
+
+
+def test_quick_steps_are_taken_back_at_once(qtbot: QtBot, stage: Stage, tray: QWidget) -> None:
+    _unfold(tray)
+    own, before = _own(tray), stage.session.undo_label
+    more = own.findChildren(Button)[1]
+    for _ in range(14):
+        QTest.mouseClick(more, Qt.MouseButton.LeftButton)
+    assert own.accessibleName() == "Nets you own: 25"
+    qtbot.waitUntil(lambda: _owned(stage, "fifty") == 25)
+    assert str(stage.session.undo_label) == "50 m: 25 nets owned."
     undo(stage)
+    assert stage.session.undo_label == before
     assert own.accessibleName() == "Nets you own: 11"
+
+
+def test_steps_that_the_session_does_not_know_yet_are_taken_back_too(stage: Stage, tray: QWidget) -> None:
+    _unfold(tray)
+    own, before = _own(tray), stage.session.undo_label
+    QTest.mouseClick(own.findChildren(Button)[1], Qt.MouseButton.LeftButton)
+    undo(stage)
+    assert (_said(stage), own.accessibleName()) == ("Taken back: 50 m: 12 nets owned.", "Nets you own: 11")
+    assert (stage.session.undo_label, stage.not_yet) == (before, None)
+
+
+@pytest.mark.parametrize("leave", [lambda stage: stage.take_up("pick"), lambda stage: None])
+def test_steps_are_kept_by_who_goes_on_or_closes_the_window(
+    stage: Stage, tray: QWidget, leave: Callable[[Stage], None]
+) -> None:
+    _unfold(tray)
+    QTest.mouseClick(_own(tray).findChildren(Button)[1], Qt.MouseButton.LeftButton)
+    leave(stage)
+    tray.close_down()  # type: ignore[attr-defined]
+    assert _owned(stage, "fifty") == 12
+
+
+def _type(own: Stepper, words: str) -> None:
+    assert own.line is not None
+    own.line.setFocus()
+    own.line.selectAll()
+    QTest.keyClicks(own.line, words)
+    QTest.keyClick(own.line, Qt.Key.Key_Return)
+
+
+@pytest.mark.parametrize(("typed", "owned"), [("14", 14), (" 12 ", 12), ("14 x 50 m", 14), ("3 50", 3), ("0", 0)])
+def test_the_number_owned_is_typed_too(stage: Stage, tray: QWidget, typed: str, owned: int) -> None:
+    _unfold(tray)
+    _type(_own(tray), typed)
+    assert _owned(stage, "fifty") == owned
+    assert _own(tray).accessibleName() == f"Nets you own: {owned}"
+    assert len(stage.session.farm.net_kinds) == 1
+
+
+@pytest.mark.parametrize("typed", ["some", "-2", "1.5", "4 x", "2000"])
+def test_a_number_owned_that_cannot_be_stays_typed(stage: Stage, tray: QWidget, typed: str) -> None:
+    _unfold(tray)
+    _type(_own(tray), typed)
+    line = _own(tray).line
+    assert line is not None
+    assert ("Give" in _said(stage), line.text(), _owned(stage, "fifty")) == (True, typed, 11)
+
+
+def test_fewer_nets_than_stand_are_taken_and_said(qtbot: QtBot, stage: Stage, tray: QWidget) -> None:
+    _unfold(tray)
+    standing = tallies(stage.session.farm, TODAY, TODAY)["fifty"].standing
+    assert standing > 1
+    _type(_own(tray), "1")
+    assert _owned(stage, "fifty") == 1
+    assert _said(stage) == f"50 m: {standing} stand; you own 1."
+    assert stage.notices[-1].kind == "care"
+    names = [each.accessibleName() for each in tray.findChildren(Button)]
+    assert any(name.endswith(f"{standing} stand, 1 owned") for name in names)
 
 
 def test_the_tab_key_goes_through_the_tray_as_it_is_read(stage: Stage, tray: QWidget) -> None:
     fold = _unfold(tray)
     way: list[str] = []
     at: QWidget | None = fold.nextInFocusChain()
-    while at is not None and len(way) < 4:
+    while at is not None and len(way) < 5:
         if at.focusPolicy() & Qt.FocusPolicy.TabFocus and at.isVisible():
             way.append(at.accessibleName())
         at = at.nextInFocusChain()
     assert way == [
         "Nets you own: one less",
+        "Nets you own",
         "Nets you own: one more",
         "Add another length of nets",
         "Nets long: one less",
     ]
 
 
-def test_another_length_is_one_line_and_is_chosen_then(stage: Stage, tray: QWidget) -> None:
+def test_another_length_is_one_line_and_what_was_chosen_stays(qtbot: QtBot, stage: Stage, tray: QWidget) -> None:
     _unfold(tray)
     line = _line(tray)
     assert line.accessibleName() == "How many, how long: 4 x 25 m"
     QTest.keyClicks(line, "4 x 25 m")
     QTest.keyClick(line, Qt.Key.Key_Return)
-    kind = stage.session.farm.net_kinds[stage.placing.kind_uid]
+    assert stage.placing.kind_uid == "fifty"
+    (kind,) = [each for uid, each in stage.session.farm.net_kinds.items() if uid != "fifty"]
     assert (kind.name, kind.length_m, kind.posts, _owned(stage, kind.uid)) == ("25 m nets", 25, 8, 4)
     assert _said(stage) == "25 m nets added: 4 of them, 8 posts each."
     assert line.isHidden()
+    stage.placing.choose(kind_uid=kind.uid)
     _own(tray).stepped.emit(1)
+    qtbot.waitUntil(lambda: _owned(stage, kind.uid) == 5)
     assert (_owned(stage, kind.uid), _owned(stage, "fifty")) == (5, 11)
     assert all_nets_words(stage) == "16 nets: 11 of 50 m, 5 of 25 m"
 
@@ -152,7 +228,6 @@ def test_feet_are_taken_where_feet_are_shown(stage: Stage) -> None:
         ("0 x 25", "The number of nets is 0. Give a number from 1 to 999."),
         ("4 x -25", "The length of a net is -25 m. Give a length from 2 m to 500 m."),
         ("4 x 0", "The length of a net is 0 m. Give a length from 2 m to 500 m."),
-        ("4 x 50", "There are 50 m nets already. Choose them, then set how many you own."),
         ("25 m", "'25 m' does not say how many nets, how long. Give both, such as 4 x 25 m."),
     ],
 )
@@ -160,6 +235,35 @@ def test_nets_that_cannot_be_are_said(stage: Stage, typed: str, said: str) -> No
     with pytest.raises(EditError) as raised:
         kind_typed(stage.session.farm, typed, "metric")
     assert str(raised.value) == said
+
+
+def test_nets_of_a_length_that_there_is_are_counted_anew(stage: Stage, tray: QWidget) -> None:
+    _unfold(tray)
+    line = _line(tray)
+    QTest.keyClicks(line, "14 x 50 m; 2 x 25 m")
+    QTest.keyClick(line, Qt.Key.Key_Return)
+    assert all_nets_words(stage) == "16 nets: 14 of 50 m, 2 of 25 m"
+    assert line.isHidden()
+
+
+def test_the_first_number_is_typed_and_then_the_length_pressed(qtbot: QtBot, tmp_path: Path) -> None:
+    with made_stage(tmp_path, empty=True) as stage, made_panel(stage, "tray", (292, 760)) as tray:
+        stage.take_up("place")
+        _type(_own(tray), "14")
+        usual = next(each for each in tray.findChildren(Button) if each.text() == "50 m nets")
+        QTest.mouseClick(usual, Qt.MouseButton.LeftButton)
+        (kind,) = stage.session.farm.net_kinds.values()
+        assert (kind.length_m, len(stage.session.farm.nets)) == (50, 14)
+
+
+def test_of_several_kinds_typed_at_first_those_of_which_there_are_most_are_chosen(qtbot: QtBot, tmp_path: Path) -> None:
+    with made_stage(tmp_path, empty=True) as stage, made_panel(stage, "tray", (292, 760)) as tray:
+        stage.take_up("place")
+        _type(_own(tray), "2 x 25 m; 14 x 50 m; 1 x 40")
+        kind = stage.placing.kind(stage.session.farm)
+        assert kind is not None
+        assert kind.length_m == 50
+        assert len(stage.session.farm.nets) == 17
 
 
 def test_a_farm_without_nets_can_begin_with_another_length(qtbot: QtBot, tmp_path: Path) -> None:
