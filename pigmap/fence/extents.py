@@ -93,7 +93,7 @@ def _recorded(farm: Farm, fenced: Sequence[Fenced], day: date) -> list[StandingN
     found: list[StandingNet] = []
     uids = {each.paddock_uid for each in fenced}
     for use in farm.net_uses.values():
-        if not _has_extent(farm, use, day):
+        if not use.stands(day) or not is_one_net(farm, use):
             continue
         own = farm.nets.get(use.net_uid or "")
         net = StandingNet(use.run, farm.net_kinds[use.net_kind_uid], own.number if own is not None else "")
@@ -104,11 +104,7 @@ def _recorded(farm: Farm, fenced: Sequence[Fenced], day: date) -> list[StandingN
     return found
 
 
-def _has_extent(farm: Farm, use: NetUse, day: date) -> bool:
-    """Whether a net stands on a day, and its line is that of one net; some lines go all the way round a paddock."""
+def is_one_net(farm: Farm, use: NetUse) -> bool:
+    """Whether the line of a recorded net is that of one net; some lines go all the way round a paddock."""
     kind = farm.net_kinds.get(use.net_kind_uid)
-    return (
-        use.stands(day)
-        and kind is not None
-        and use.run.length * farm.projection.ground_per_grid <= kind.length_m * DRAWN_OUT
-    )
+    return kind is not None and use.run.length * farm.projection.ground_per_grid <= kind.length_m * DRAWN_OUT

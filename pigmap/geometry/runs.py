@@ -91,8 +91,8 @@ def closing(
     shared: list[Run] = []
     for ring in (outline.exterior, *outline.interiors):
         track = _Track(edges_of([ring]), ground_per_grid)
-        taken = _merged(track.flush_with(others), track.length_m)
-        opened += [track.run(span) for span in _rest(taken, track.length_m)]
+        taken = merged_spans(track.flush_with(others), track.length_m)
+        opened += [track.run(span) for span in rest_of_ring(taken, track.length_m)]
         shared += [track.run(span) for span in _joined_round(taken, track.length_m)]
     return Closing(tuple(opened), tuple(shared))
 
@@ -132,7 +132,7 @@ class _Track:
         return point
 
 
-def _merged(spans: list[Span], length: float) -> list[Span]:
+def merged_spans(spans: list[Span], length: float) -> list[Span]:
     """Return spans joined where they touch or leave less than `FLUSH_M` between them."""
     merged: list[Span] = []
     for begin, end in spans:
@@ -146,7 +146,7 @@ def _merged(spans: list[Span], length: float) -> list[Span]:
     return merged
 
 
-def _rest(taken: list[Span], length: float) -> list[Span]:
+def rest_of_ring(taken: list[Span], length: float) -> list[Span]:
     """Return what is left of a ring, joined round its first corner."""
     if not taken:
         return [(0.0, length)]

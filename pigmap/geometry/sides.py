@@ -140,6 +140,25 @@ def _kept(along: NDArray[np.float64], across: NDArray[np.float64], length: NDArr
     return Flush(side.astype(np.int64), begin, end)
 
 
+def flush_pairs(edges: Edges, others: Edges) -> tuple[Flush, NDArray[np.float64], NDArray[np.float64]]:
+    """Return where each of `edges` (n, 2, 2) lies flush with the one of `others` (n, 2, 2) in the same place.
+
+    With the stretches, whose `side` is the number of the pair, go the places along the others at which they begin
+    and end, (m,) and (m,) [grid m].
+    """
+    begin, way = edges[:, 0], edges[:, 1] - edges[:, 0]
+    length = np.hypot(way[:, 0], way[:, 1])
+    unit = way / length[:, None]
+    from_begin = others - begin[:, None]
+    along = np.einsum("nij,nj->ni", from_begin, unit)
+    across = unit[:, None, 0] * from_begin[..., 1] - unit[:, None, 1] * from_begin[..., 0]
+    flush = _kept(along[:, None], across[:, None], length)
+    first, last = along[flush.side].T
+    other_way = others[flush.side, 1] - others[flush.side, 0]
+    scale = np.hypot(other_way[:, 0], other_way[:, 1]) / (last - first)
+    return flush, (flush.begin_m - first) * scale, (flush.end_m - first) * scale
+
+
 def stands_along(line: shapely.LineString, ground: shapely.Polygon) -> bool:
     """Whether a line runs along the edge of some ground from end to end, within `FLUSH_M`."""
     points = shapely.points(shapely.get_coordinates(line))

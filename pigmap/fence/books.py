@@ -1,0 +1,168 @@
+"""The books of the nets: where each stands on each day of the records and of the plan, and what every move takes."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterator, Mapping
+from datetime import date
+from functools import cached_property
+from typing import NamedTuple
+
+import shapely
+
+from pigmap.fence.identities import Identities
+from pigmap.fence.pool import Ground, Piece, Pool
+from pigmap.fence.recorded import met_by, pool_on
+from pigmap.fence.timetable import MoveOrder, days_of_moves
+from pigmap.records import Farm, Lasting, Net, NetKind, lasting_on
+
+
+class BookedMove(NamedTuple):
+    """What one move of the plan does with nets."""
+
+    day: date
+    old: Ground | None
+    """Where the group comes from; None where it comes from elsewhere."""
+    new: Ground
+    to_set: tuple[Piece, ...]
+    to_leave: tuple[Piece, ...]
+    """Those that stand and close the new ground, too."""
+    to_take_up: tuple[Piece, ...]
+    during: Mapping[str, int]
+    """Nets of each kind, by its uid, that stand on the farm while the new sides are set and the old still stand."""
+    after: Mapping[str, int]
+    """Those that stand when the move is done."""
+
+
+class NetThere(NamedTuple):
+    """One net where it stands on a day."""
+
+    kind: NetKind
+    net: Net | None
+    """Which of the farm's nets; None where the farm has none left for it."""
+    line: shapely.LineString
+    paddock_uid: str
+    """The paddock it is set for."""
+    group_uid: str
+    """Who is in it; empty where it was left standing and nobody is."""
+    since: date
+    recorded: bool
+    """Whether it is written down; else it follows from the plan, or from the sides of a paddock that stands."""
+
+
+class Books:
+    """Where the nets of a farm stand, day by day.
+
+    What is written down stands as it is. After today the plan is followed: a group sets its new sides from the nets
+    that are spare, then takes up what no ground that stands needs.
+
+    Parameters
+    ----------
+    farm
+        Whose nets.
+    today
+        The day up to which only what is recorded counts.
+    """
+
+    def __init__(self, farm: Farm, today: date) -> None:
+        self.farm, self.today = farm, today
+        stays = lasting_on(farm, today)
+        coming = [each for each in stays.values() if each.end is None or each.end > today]
+        self._pool, grounds = _standing(farm, coming, today)
+        self._coming = [each for each in coming if each.stay.uid in grounds]
+        self.at_first: Mapping[str, int] = dict(self._pool.counts)
+        """Nets of each kind that stand today, by its uid."""
+        self.grounds: Mapping[str, Ground] = grounds
+        """The ground of each stay that goes on or is to come, by its uid."""
+        self.moves: tuple[BookedMove, ...] = tuple(self._moves())
+        """All moves that are planned, in the order in which they take the fewest nets at a time."""
+
+    def standing(self, day: date) -> tuple[NetThere, ...]:
+        """Return every net that stands in the evening of a day."""
+        pool = self._pool if day >= self.today else self._before(day)
+        return tuple(self._there(pool, piece, day) for piece in pool.pieces if piece.stands(day))
+
+    def counts(self, day: date) -> Mapping[str, int]:
+        """Return how many nets of each kind stand in the evening of a day, by the kind's uid."""
+        if day < self.today:
+            return dict(self._before(day).counts)
+        at = bisect_right(self._ends, day)
+        return self._after[at - 1] if at else self.at_first
+
+    @cached_property
+    def identities(self) -> Identities:
+        """Which net each piece is."""
+        return Identities(self.farm, self._pool.pieces, self.today)
+
+    def _moves(self) -> Iterator[BookedMove]:
+        pool, order = self._pool, MoveOrder(self.farm)
+        self._ends: list[date] = []
+        self._after: list[Mapping[str, int]] = []
+        for today in days_of_moves(self._coming, self.grounds, self.today):
+            for piece in pool.nobodys():
+                pool.take_up(piece, today.day)
+            for ground in today.over:
+                pool.leave(ground, today.day)
+            for going in order.of(today, pool):
+                laid, left = pool.stand(going.new, today.day)
+                during = dict(pool.counts)
+                taken = pool.leave(going.old, today.day) if going.old is not None else []
+                yield BookedMove(
+                    today.day, going.old, going.new, tuple(laid), tuple(left), tuple(taken), during, dict(pool.counts)
+                )
+            self._ends.append(today.day)
+            self._after.append(dict(pool.counts))
+
+    def _before(self, day: date) -> Pool:
+        there = [each for each in lasting_on(self.farm, self.today).values() if each.covers(day)]
+        return _standing(self.farm, there, day)[0]
+
+    def _there(self, pool: Pool, piece: Piece, day: date) -> NetThere:
+        of_day = [ground for ground in piece.set_for if self._lasts(ground, day)]
+        ground = of_day[0] if of_day else None
+        uid = self.identities.of_piece(piece, day)
+        return NetThere(
+            piece.kind,
+            self.farm.nets.get(uid or ""),
+            pool.line(piece),
+            ground.paddock_uid if ground is not None else self._written_for(piece),
+            ground.group_uid if ground is not None else "",
+            piece.set_on,
+            bool(piece.use_uids),
+        )
+
+    def _lasts(self, ground: Ground, day: date) -> bool:
+        stay = lasting_on(self.farm, self.today).get(ground.stay_uid)
+        return stay is not None and stay.covers(day)
+
+    def _written_for(self, piece: Piece) -> str:
+        use = self.farm.net_uses.get(piece.use_uids[0]) if piece.use_uids else None
+        return use.paddock_uid if use is not None else ""
+
+
+def _standing(farm: Farm, stays: list[Lasting], day: date) -> tuple[Pool, Mapping[str, Ground]]:
+    uses = [use for use in farm.net_uses.values() if use.stands(day)]
+    met = met_by(farm, stays, uses)
+    there = [each for each in stays if each.covers(day) and each.stay.uid in met.grounds]
+    there.sort(key=lambda each: (each.first, each.stay.uid))
+    return pool_on(farm, met, there, uses), met.grounds
+
+
+_last: Books | None = None
+
+
+def books_of(farm: Farm, today: date) -> Books:
+    """Return the books of a farm; those asked for last are kept as long as nothing changes that they rest on."""
+    global _last
+    kept = _last
+    if kept is None or kept.today != today or not _same_nets(kept.farm, farm):
+        kept = _last = Books(farm, today)
+    return kept
+
+
+def _same_nets(one: Farm, other: Farm) -> bool:
+    """Whether all that books rest on is the same in two farms."""
+    return one.projection == other.projection and all(one.rows(table) is other.rows(table) for table in _RESTS_ON)
+
+
+_RESTS_ON = ("stays", "paddocks", "groups", "nets", "net_kinds", "net_uses", "ways", "settings")

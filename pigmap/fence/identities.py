@@ -1,0 +1,119 @@
+"""Which of the farm's nets stands where: as it is written down, else the one that has been spare longest."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Iterable
+from datetime import date
+
+from pigmap.fence.pool import Piece
+from pigmap.fence.stands import NEVER, Stand, When, key_of, stands_of
+from pigmap.records import Farm, Net, NetCondition
+
+
+class Identities:
+    """The net behind each piece of fence: none is in two places, and none is lost.
+
+    Parameters
+    ----------
+    farm
+        Whose nets.
+    pieces
+        What stands today and in the plan.
+    today
+        The day up to which only what is recorded counts.
+    """
+
+    def __init__(self, farm: Farm, pieces: Iterable[Piece], today: date) -> None:
+        self._stands, self._found = stands_of(farm, pieces, today)
+        by_kind: dict[str, list[Stand]] = {}
+        for stand in self._stands:
+            by_kind.setdefault(stand.kind_uid, []).append(stand)
+        for kind_uid, stands in by_kind.items():
+            _Shelf([net for net in farm.nets.values() if net.net_kind_uid == kind_uid], stands).give()
+
+    def of_piece(self, piece: Piece, day: date) -> str | None:
+        """Return the uid of the net that a piece is on a day; None where the farm has none left for it."""
+        stand = self._found.get(key_of(piece))
+        found: str | None = None
+        for since, uid in stand.holders if stand is not None else ():
+            if since <= day:
+                found = uid
+        return found
+
+
+class _Shelf:
+    """The nets of one kind, given to one stand after the other."""
+
+    def __init__(self, nets: Iterable[Net], stands: list[Stand]) -> None:
+        self._nets = {net.uid: net for net in nets}
+        self._stands = stands
+        self._written: dict[str, list[tuple[When, When]]] = {}
+        for stand in stands:
+            if stand.net_uid in self._nets:
+                self._written.setdefault(stand.net_uid, []).append((stand.begin, stand.end))
+        sound = (net for net in self._nets.values() if net.condition is NetCondition.SOUND)
+        self._spare = deque(net.uid for net in sorted(sound, key=lambda net: (net.number, net.uid)))
+        self._where: dict[str, Stand] = {}
+        self._lacking: dict[int, Stand] = {}
+
+    def give(self) -> None:
+        """Have each stand know which net it is."""
+        events = [(stand.begin, 1, number) for number, stand in enumerate(self._stands)]
+        events += [(stand.end, 0, number) for number, stand in enumerate(self._stands) if stand.end < NEVER]
+        for when, begins, number in sorted(events):
+            stand = self._stands[number]
+            if begins:
+                self._begin(stand, when)
+            elif stand.holders:
+                self._end(stand, when)
+
+    def _begin(self, stand: Stand, when: When) -> None:
+        if stand.end <= when:
+            return
+        uid = stand.net_uid if stand.net_uid in self._nets else None
+        if uid is None:
+            self._hold(stand, self._next(stand, when), when)
+            return
+        if uid in self._spare:
+            self._spare.remove(uid)
+        before = self._where.pop(uid, None)
+        self._hold(stand, uid, when)
+        if before is not None:  # what was written down last counts: another net must stand where it stood before
+            self._hold(before, self._next(before, when), when)
+
+    def _end(self, stand: Stand, when: When) -> None:
+        uid = stand.holders[-1][1]
+        self._lacking.pop(id(stand), None)
+        if uid is None or self._where.get(uid) is not stand:
+            return
+        del self._where[uid]
+        if self._nets[uid].condition is NetCondition.SOUND:
+            self._spare.append(uid)
+        for lacking in list(self._lacking.values()):
+            found = self._next(lacking, when)
+            if found is None:
+                break
+            self._hold(lacking, found, when)
+
+    def _hold(self, stand: Stand, uid: str | None, when: When) -> None:
+        stand.holders.append((when[0], uid))
+        self._lacking.pop(id(stand), None)
+        if uid is None:
+            self._lacking[id(stand)] = stand
+        else:
+            self._where[uid] = stand
+
+    def _next(self, stand: Stand, when: When) -> str | None:
+        """Return the net that has been spare longest, owned as long as it is to stand; take it off the shelf."""
+        for at, uid in enumerate(self._spare):
+            if self._free(uid, when, stand.end):
+                del self._spare[at]
+                return uid
+        return None
+
+    def _free(self, uid: str, begin: When, end: When) -> bool:
+        net = self._nets[uid]
+        if not net.owned_on(begin[0]) or (net.retired_on is not None and net.retired_on < end[0]):
+            return False
+        return all(other_end <= begin or end <= other for other, other_end in self._written.get(uid, ()))

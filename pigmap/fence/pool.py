@@ -1,0 +1,251 @@
+"""The pool of nets as moves draw on it: which pieces of fence stand, which ground needs each, and who takes it up.
+
+A move sets its open sides first and takes up afterwards, and a net that closes other ground in part stays up as a
+whole: it cannot be swung round a corner while pigs are behind it. So whole nets in numbers, not lengths, tell what a
+farm needs.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from datetime import date
+from itertools import chain
+from typing import NamedTuple
+
+import shapely
+
+from pigmap.fence.count import nets_along
+from pigmap.geometry.runs import Span, merged_spans, rest_of_ring
+from pigmap.geometry.sides import closes
+from pigmap.geometry.tracks import Stretch, Tracks
+from pigmap.records import NetKind
+
+ROUND_CORNER_M = 0.3
+"""A net that reaches no farther than this round a corner ends at it: it gives that much between its posts [grid m].
+Assumed."""
+
+
+class Ground(NamedTuple):
+    """The ground of one stay, as the pool sees it."""
+
+    stay_uid: str
+    group_uid: str
+    paddock_uid: str
+    outline: shapely.Polygon
+    tracks: tuple[int, ...]
+    bounds: tuple[float, float, float, float]
+    """West, south, east, north of its outline [grid m]."""
+    kind: NetKind | None
+    """Nets it is made of; None where that is not known: then none are set for it."""
+
+
+class Piece:
+    """One net where it stands, from when it was set until it is taken up."""
+
+    __slots__ = ("begin_m", "end_m", "kind", "needed_by", "set_for", "set_on", "step", "taken_on", "track",
+                 "until_step", "use_uids")  # fmt: skip
+
+    def __init__(
+        self, kind: NetKind, track: int, span: Span, set_on: date, step: int, use_uids: tuple[str, ...] = ()
+    ) -> None:
+        self.kind = kind
+        self.track = track
+        self.begin_m, self.end_m = span
+        self.set_for: tuple[Ground, ...] = ()
+        """The grounds that need it, or did, in order."""
+        self.needed_by = 0
+        """How many of them need it now."""
+        self.set_on, self.taken_on = set_on, date.max
+        self.step, self.until_step = step, 1 << 62
+        self.use_uids = use_uids
+        """The records that say it stands; none where it follows from the plan."""
+
+    def stands(self, day: date) -> bool:
+        """Whether it stands in the evening of a day."""
+        return self.set_on <= day < self.taken_on
+
+    def overlap_m(self, begin_m: float, end_m: float, length_m: float) -> float:
+        """Return how much of it lies on a stretch of its own track, which is so long [grid m]."""
+        found = min(self.end_m, end_m) - max(self.begin_m, begin_m)
+        if self.end_m > length_m:
+            return max(found, min(self.end_m - length_m, end_m) - max(self.begin_m - length_m, begin_m))
+        return found
+
+
+class Pool:
+    """The fences that stand, changed by one move after the other.
+
+    Parameters
+    ----------
+    tracks
+        All outlines and lines that the pool will meet.
+    fences
+        Tracks that close sides without nets.
+    ground_per_grid
+        Ground metres in one grid metre.
+    """
+
+    def __init__(self, tracks: Tracks, fences: Sequence[int], ground_per_grid: float) -> None:
+        self.tracks = tracks
+        self.counts: Counter[str] = Counter()
+        """How many nets of each kind stand, by the kind's uid."""
+        self.pieces: list[Piece] = []
+        """Every piece that stood at any time, in the order in which it was set."""
+        self.step = 0
+        """Rises with each thing that is done."""
+        self._fences = frozenset(fences)
+        self._per_grid = ground_per_grid
+        self._up: Counter[int] = Counter()
+        self._on: dict[int, list[Piece]] = {}
+        self._needed: dict[str, list[Piece]] = {}
+        self._common: dict[tuple[int, int], float] = {}
+        self._recorded: dict[int, tuple[Piece, shapely.LineString]] = {}
+
+    def put(self, piece: Piece, ground: Ground | None = None) -> None:
+        """Have a piece stand, for some ground if any needs it."""
+        self.pieces.append(piece)
+        self.counts[piece.kind.uid] += 1
+        self._on.setdefault(piece.track, []).append(piece)
+        if piece.use_uids:
+            self._recorded[id(piece)] = piece, self.line(piece)
+        if ground is not None:
+            self.need(piece, ground)
+
+    def stand(self, ground: Ground, day: date, *, most: int | None = None) -> tuple[list[Piece], list[Piece]]:
+        """Close some ground and return the pieces set for it, and those that stood and close it too.
+
+        Parameters
+        ----------
+        ground
+            What is to be closed.
+        day
+            When.
+        most
+            The most nets that may be set; as many as it takes if not given.
+        """
+        self.step += 1
+        left = self._claimed(ground)
+        runs = [] if ground.kind is None else [*self._open(ground)]
+        for piece in left:
+            self.need(piece, ground)
+        for track in ground.tracks:
+            self._up[track] += 1
+        laid = [Piece(kind, track, span, day, self.step) for kind, track, span in chain(*map(self._laid, runs))]
+        laid = laid[:most]
+        for piece in laid:
+            self.put(piece, ground)
+        return laid, left
+
+    def leave(self, ground: Ground, day: date) -> list[Piece]:
+        """Take up what no other ground needs, and return it."""
+        self.step += 1
+        for track in ground.tracks:
+            self._up[track] -= 1
+        taken = []
+        for piece in self._needed.pop(ground.stay_uid, ()):
+            piece.needed_by -= 1
+            if not piece.needed_by:
+                self.take_up(piece, day)
+                taken.append(piece)
+        return taken
+
+    def take_up(self, piece: Piece, day: date) -> None:
+        """Take up a piece."""
+        piece.taken_on, piece.until_step = day, self.step
+        self.counts[piece.kind.uid] -= 1
+        self._on[piece.track].remove(piece)
+        self._recorded.pop(id(piece), None)
+
+    def nobodys(self) -> list[Piece]:
+        """Return the pieces that stand though no ground needs them."""
+        return [piece for piece, _ in self._recorded.values() if not piece.needed_by]
+
+    def alone(self, ground: Ground) -> list[Piece]:
+        """Return the pieces that only this ground needs."""
+        return [piece for piece in self._needed.get(ground.stay_uid, ()) if piece.needed_by == 1]
+
+    def in_common(self, one: Ground, other: Ground) -> float:
+        """Return how long the sides are that two grounds have in common [grid m]."""
+        pair = one.tracks[0], other.tracks[0]
+        if pair not in self._common:
+            beside = [self.tracks.beside[track].get(there, ()) for track in one.tracks for there in other.tracks]
+            self._common[pair] = sum(each.end_m - each.begin_m for stretches in beside for each in stretches)
+        return self._common[pair]
+
+    def need(self, piece: Piece, ground: Ground) -> None:
+        """Have a piece stay up as long as some ground needs it."""
+        if ground not in piece.set_for:
+            piece.needed_by += 1
+            piece.set_for += (ground,)
+            self._needed.setdefault(ground.stay_uid, []).append(piece)
+
+    def _claimed(self, ground: Ground) -> list[Piece]:
+        """Return the pieces that stand and close some ground, as a whole or in part."""
+        found: dict[int, Piece] = {}
+        for track in ground.tracks:
+            for piece in self._on.get(track, ()):
+                found[id(piece)] = piece
+            for other, stretches in self.tracks.beside[track].items():
+                length = self.tracks.length_m[other]
+                for piece in self._on.get(other, ()):
+                    if _reaches(piece, stretches, length):
+                        found[id(piece)] = piece
+        for piece, line in self._recorded.values():
+            # What people set by eye may stand beside the ground rather than on its edge.
+            if id(piece) not in found and closes(line, ground.outline):
+                found[id(piece)] = piece
+        return [*found.values()]
+
+    def _open(self, ground: Ground) -> Iterator[tuple[NetKind, int, Span]]:
+        assert ground.kind is not None
+        for track in ground.tracks:
+            length = self.tracks.length_m[track]
+            for span in rest_of_ring(merged_spans(sorted(self._closed(track)), length), length):
+                yield ground.kind, track, span
+
+    def _closed(self, track: int) -> Iterator[Span]:
+        """Yield what of a ring something closes: outlines and fences that stand, and nets on other lines."""
+        length = self.tracks.length_m[track]
+        if self._up[track]:
+            yield 0.0, length
+            return
+        for piece in self._on.get(track, ()):
+            yield piece.begin_m, min(piece.end_m, length)
+            if piece.end_m > length:
+                yield 0.0, piece.end_m - length
+        for other, stretches in self.tracks.beside[track].items():
+            if other in self._fences or self._up[other]:
+                yield from ((each.begin_m, each.end_m) for each in stretches)
+            else:
+                yield from self._by_pieces(other, stretches)
+
+    def _by_pieces(self, other: int, stretches: Sequence[Stretch]) -> Iterator[Span]:
+        length = self.tracks.length_m[other]
+        for piece in self._on.get(other, ()):
+            spans = [(piece.begin_m, piece.end_m)]
+            if piece.end_m > length:
+                spans.append((piece.begin_m - length, piece.end_m - length))
+            for each in stretches:
+                yield from (found for begin, end in spans if (found := each.along(begin, end)) is not None)
+
+    def _laid(self, run: tuple[NetKind, int, Span]) -> Iterator[tuple[NetKind, int, Span]]:
+        """Yield the nets along a run from its begin; the last ends with it, and what it is longer is folded back."""
+        kind, track, (begin, end) = run
+        count = nets_along(round((end - begin) * self._per_grid * 1000), kind)
+        reach = kind.length_m / self._per_grid
+        for number in range(count):
+            last = number == count - 1
+            yield kind, track, (begin + number * reach, end if last else begin + (number + 1) * reach)
+
+    def line(self, piece: Piece) -> shapely.LineString:
+        """Return the line on which a piece stands [grid m]."""
+        return self.tracks.line(piece.track, piece.begin_m, piece.end_m)
+
+
+def _reaches(piece: Piece, stretches: Sequence[Stretch], length_m: float) -> bool:
+    for each in stretches:
+        low, high = each.other_begin_m, each.other_end_m
+        if piece.overlap_m(min(low, high), max(low, high), length_m) > ROUND_CORNER_M:
+            return True
+    return False
