@@ -10,7 +10,8 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QScrollArea, QWidget
 
 from pigmap.builtin.panels.card_body import CardBody
-from pigmap.builtin.panels.card_facts import CardDeed, CardFacts
+from pigmap.builtin.panels.card_deeds import GAP, CardDeeds
+from pigmap.builtin.panels.card_facts import CardFacts
 from pigmap.builtin.panels.card_field import CardField, typed_day
 from pigmap.builtin.panels.close_button import CloseButton
 from pigmap.builtin.panels.day_deeds import DAY_DEEDS, do_day_deed
@@ -18,7 +19,6 @@ from pigmap.builtin.panels.other_facts import card_of
 from pigmap.builtin.panels.season_drag import change_end, least_out
 from pigmap.document.edits import begin_stay, end_stay, end_use, remove, rename
 from pigmap.errors import EditError
-from pigmap.qt.buttons import WordButton
 from pigmap.qt.following import sentence, tell
 from pigmap.qt.map_plate import MapPlate
 from pigmap.qt.over_map import card_has_room
@@ -32,11 +32,10 @@ if TYPE_CHECKING:
     from pigmap.builtin.panels.card_form import CardForm
 
 PAD = 14 + SHADOW
-BUTTON_GAP = 8
 SCROLL_BAR = 14
 """Breadth of a scroll bar and of the gap beside it [px]."""
-TARGET = 44
-"""Height of a button that a thumb hits [px]."""
+LEAST_BODY = 180
+"""Where what the card says has less height than this, only the first row of deeds stays below it [px at 100 %]."""
 _ASKED = {
     "rename": Text("new name"),
     "end use": Text("first day it is out of use"),
@@ -57,7 +56,7 @@ class Card(MapPlate):
         self._body = CardBody(stage, self._scroll)
         self._scroll.setWidget(self._body)
         self._body.grown.connect(self._fit_form)
-        self._buttons: list[WordButton] = []
+        self._deeds = CardDeeds(stage, self, self._body, self._do)
         self._field = CardField(self)
         self._field.taken.connect(self._take_typed)
         self._field.dropped.connect(self._end_typing)
@@ -76,7 +75,6 @@ class Card(MapPlate):
         if facts == self._facts and facts is not None:
             return
         another = facts is None or self._facts is None or facts.uid != self._facts.uid
-        deeds = self._facts.deeds if self._facts is not None else ()
         self._facts = facts
         self.setVisible(facts is not None and card_has_room(self.stage))
         if another:
@@ -85,31 +83,17 @@ class Card(MapPlate):
             self._end_form()
         if facts is not None:
             self._body.facts = self._shown(facts)
-            spoken = [facts.title, facts.second, *(f"{each.label}: {each.figure}" for each in facts.facts)]
+            spoken = [
+                facts.title,
+                facts.second,
+                *facts.urgent,
+                *(f"{each.label}: {each.figure}" for each in facts.facts),
+            ]
             self.setAccessibleName(", ".join([*spoken, *facts.warnings]))
-            if deeds != facts.deeds or not self._buttons:
-                self._make_buttons(deeds, facts.deeds)
+            self._deeds.show(facts.deeds, visible=self._form is None)
         self._body.update()
         self.updateGeometry()
         self._lay_out()
-
-    def _make_buttons(self, before: tuple[CardDeed, ...], deeds: tuple[CardDeed, ...]) -> None:
-        if self._buttons and [deed.name for deed in before] == [deed.name for deed in deeds]:
-            for button, deed in zip(self._buttons, deeds, strict=True):  # the one with the keys keeps them
-                button.setText(deed.words)
-                button.setAccessibleName(deed.spoken or deed.words)
-            return
-        for button in self._buttons:
-            button.hide()
-            button.deleteLater()
-        self._buttons = []
-        for deed in deeds:
-            button = WordButton(self.stage, deed.words, "plain", self)
-            button.setAccessibleName(deed.spoken or deed.words)
-            button.clicked.connect(lambda _=False, name=deed.name: self._do(name))
-            button.show()
-            button.setVisible(self._form is None)
-            self._buttons.append(button)
 
     # What can be done
 
@@ -169,11 +153,11 @@ class Card(MapPlate):
     def _leave_form(self) -> None:
         """Go back to the card, with the keys on the deed that the form came from."""
         self._end_form()
-        if self._buttons:
-            self._buttons[0].setFocus(Qt.FocusReason.OtherFocusReason)
+        if self._deeds.buttons:
+            self._deeds.buttons[0].setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _show_form(self) -> None:
-        for part in (self._scroll, *self._buttons):
+        for part in (self._scroll, *self._deeds.buttons):
             part.setVisible(self._form is None)
         if self._form is not None:
             self._form.begin()
@@ -238,40 +222,22 @@ class Card(MapPlate):
     def _inner_wide(self, width: int) -> int:
         return max(80, width - 2 * PAD)
 
-    def _rows_of_buttons(self, wide: int) -> list[list[WordButton]]:
-        rows: list[list[WordButton]] = []
-        most = 0
-        for button in self._buttons:
-            need = button.sizeHint().width()
-            row = rows[-1] if rows else []
-            if not row or (max(most, need) + BUTTON_GAP) * (len(row) + 1) > wide + BUTTON_GAP:  # all of a row are alike
-                rows.append([])
-                most = 0
-            rows[-1].append(button)
-            most = max(most, need)
-        return rows
-
-    def _foot_high(self, wide: int) -> int:
-        return len(self._rows_of_buttons(wide)) * (self._button_high() + BUTTON_GAP)
-
-    def _button_high(self) -> int:
-        return max(round(TARGET * self.stage.text_scale), *(each.sizeHint().height() for each in self._buttons), 0)
-
     def heightForWidth(self, width: int) -> int:
         """Return the height that all of it takes in a breadth."""
         wide = self._inner_wide(width)
         if self._form is not None:
             return self._form.high_at(wide) + 2 * PAD
         self._body.columns = 2 if self.stage.room.name == "narrow" and wide > 560 else 1
-        return self._body.heightForWidth(wide) + self._foot_high(wide) + 2 * PAD
+        return self._body.heightForWidth(wide) + self._deeds.high(wide, few=False) + 2 * PAD
 
     def height_within(self, width: int, most: int) -> int:
         """Return the height in a breadth, of `most` at most; what scrolls ends with a whole row."""
-        wanted = self.heightForWidth(width)
+        wanted, wide = self.heightForWidth(width), self._inner_wide(width)
+        room = most - self._deeds.high(wide, few=False) - 2 * PAD
+        self._deeds.few = wanted > most and room < LEAST_BODY * self.stage.text_scale
         if wanted <= most or self._form is not None:
             return min(wanted, most)
-        wide = self._inner_wide(width)
-        around = self._foot_high(wide) + 2 * PAD
+        around = self._deeds.high(wide, few=self._deeds.few) + 2 * PAD
         return self._body.whole_within(wide, most - around) + around
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -286,18 +252,14 @@ class Card(MapPlate):
         if self._form is not None:
             self._form.setGeometry(PAD, PAD, wide + self._form.beside, self.height() - 2 * PAD)
             return
-        foot = self._foot_high(wide)
+        foot = self._deeds.high(wide, few=self._deeds.few)
         bottom = self.height() - PAD
         high = max(0, bottom - foot - PAD)
-        needed = self._body.heightForWidth(wide)
+        said = self._body.heightForWidth(wide)
+        needed = said + self._deeds.scrolled_high(wide)
         self._scroll.setGeometry(PAD, PAD, wide + (SCROLL_BAR if needed > high else 0), high)
         self._body.resize(wide, max(needed, high))
-        y = bottom - foot + BUTTON_GAP
-        for row in self._rows_of_buttons(wide):
-            each = (wide - (len(row) - 1) * BUTTON_GAP) // len(row)
-            for at, button in enumerate(row):
-                button.setGeometry(PAD + at * (each + BUTTON_GAP), y, each, self._button_high())
-            y += self._button_high() + BUTTON_GAP
+        self._deeds.lay(PAD, bottom - foot + GAP, wide, said + GAP)
         head = self._body.head_box()
         self._field.setFont(font("title", self.stage))
         self._field.setGeometry(round(PAD + head.x() - 8), PAD - 10, round(head.width()) + 4, round(head.height()) + 5)

@@ -4,6 +4,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
@@ -62,3 +64,31 @@ def test_rows_in_two_columns_stand_side_by_side(qtbot: QtBot, tmp_path: Path) ->
         for left, right in zip(boxes[:half], boxes[half:], strict=False):
             assert left.top() == right.top()
             assert left.right() < right.left()
+
+
+def test_on_a_low_map_the_first_deeds_stay_in_sight_and_the_rest_scroll(qtbot: QtBot, tmp_path: Path) -> None:
+    with made_window(tmp_path, size=(1024, 600)) as window:
+        card = _card(window, Picked("groups", "group0"))
+        buttons = {each.text(): each for each in card._deeds.buttons}
+        foot = [words for words, each in buttons.items() if each.parentWidget() is card]
+        assert foot == ["Moved", "All well"]
+        assert all(each.isVisible() for each in buttons.values())
+        assert len([box for box in card._body._boxes.values() if box.bottom() <= card._scroll.viewport().height()]) >= 3
+        last = card._deeds.buttons[-1]
+        assert not last.visibleRegion().boundingRect().height()
+        card._deeds.buttons[-2].setFocus()
+        QTest.keyClick(card._deeds.buttons[-2], Qt.Key.Key_Tab)
+        assert last.hasFocus()
+        assert last.visibleRegion().boundingRect().height() == last.height()
+
+
+def test_where_there_is_room_all_deeds_stand_at_the_foot(window: Window) -> None:
+    card = _card(window, Picked("groups", "group0"))
+    assert {each.parentWidget() for each in card._deeds.buttons} == {card}
+    window.resize(1024, 600)
+    QApplication.processEvents()
+    assert {each.parentWidget() for each in card._deeds.buttons} == {card, card._body}
+    window.resize(1600, 1000)
+    QApplication.processEvents()
+    assert {each.parentWidget() for each in card._deeds.buttons} == {card}
+    assert all(each.isVisible() for each in card._deeds.buttons)

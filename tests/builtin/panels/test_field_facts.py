@@ -101,7 +101,7 @@ def test_the_deed_takes_up_the_history_brush_with_the_field_picked(stage: Stage)
     with made_panel(stage, "card", (360, 600)) as card:
         assert isinstance(card, Card)
         stage.pick(Picked("fields", "field"))
-        (button,) = (each for each in card._buttons if each.text() == "What was before")
+        (button,) = (each for each in card._deeds.buttons if each.text() == "What was before")
         button.click()
         assert stage.verb == "before"
         assert stage.picked == Picked("fields", "field")

@@ -68,7 +68,7 @@ def test_every_part_of_the_year_has_a_row_and_the_card_makes_room(card: Card) ->
     assert (row.first.text(), row.last.text(), row.use.currentText()) == ("1 Jan", "31 Dec", "graze lightly")
     assert row.wanted.text() == "60 days of rest wanted (typed); up to 25 % rooted is welcome (usual)."
     assert form(card).unclear.text() == ""
-    assert not [button.text() for button in card._buttons if button.isVisible()]
+    assert not [button.text() for button in card._deeds.buttons if button.isVisible()]
 
 
 def test_a_purpose_is_chosen_and_undone(card: Card, stage: Stage) -> None:
@@ -196,7 +196,7 @@ def test_the_card_comes_back(card: Card, stage: Stage, by: str) -> None:
         stage.pick(Picked("keep_outs", "pond"))
     QApplication.processEvents()
     assert not [each for each in card.findChildren(PurposeForm) if each.isVisible()]
-    assert [button.text() for button in card._buttons if button.isVisible()]
+    assert [button.text() for button in card._deeds.buttons if button.isVisible()]
 
 
 def test_everything_in_it_has_a_name_and_is_reached_by_tab(card: Card) -> None:
