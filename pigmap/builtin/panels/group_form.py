@@ -71,7 +71,7 @@ class GroupForm(QWidget):
     def _line(self, rows: QVBoxLayout, label: str, example: str) -> CardField:
         line = CardField(self)
         line.setPlaceholderText(example)
-        line.taken.connect(self._add)
+        line.taken.connect(self._enter)
         line.dropped.connect(self.ended)
         line.textEdited.connect(self._typed_anew)
         self._with_label(rows, label, line)
@@ -129,6 +129,13 @@ class GroupForm(QWidget):
         kind = list(CLASS_WORDS)[self.pig_class.currentIndex()]
         return GroupTyped(self.pigs.text(), self.weight.text(), self.name.text(), kind, self.breed.text())
 
+    def _enter(self) -> None:
+        """Add the group, as its button does; what is out of the ordinary only the button adds."""
+        if self._doubted:
+            self.shows.emit(self.add)
+        else:
+            self._add()
+
     def _add(self) -> None:
         """Add the group; what is out of the ordinary is said first, and added when it is pressed again."""
         stage = self.stage
@@ -147,7 +154,9 @@ class GroupForm(QWidget):
             self._doubted = found
             self._say(" ".join(stage.words(each) for each in found), "warn")
             self.shows.emit(self.add)
-            self.add.setFocus(Qt.FocusReason.OtherFocusReason)
+            if self.add.hasFocus():  # a second Enter would add it
+                odd = self.weight if "weight" in found[0].values else self.name
+                odd.setFocus(Qt.FocusReason.OtherFocusReason)
             return
         edit = once(group.edit(min(stage.day, stage.today), self._uid), "groups", self._uid)
         done = Text("{name} added. Show where it stands (W), or place a paddock for it (P).", {"name": group.name})

@@ -75,7 +75,7 @@ class WeighForm(QWidget):
         line.setPlaceholderText(example)
         line.setFont(font("body", self.stage))
         line.setFixedHeight(round(TARGET * self.stage.text_scale))
-        line.taken.connect(self._take)
+        line.taken.connect(self._enter)
         line.dropped.connect(self.ended)
         line.textEdited.connect(self._look_again)
         self._with_label(label, line)
@@ -111,6 +111,13 @@ class WeighForm(QWidget):
         why = GroupEventKind(kind) if kind else None
         return WeighTyped(self.day.text(), self.pigs.text(), self.weight.text(), why, self._was)
 
+    def _enter(self) -> None:
+        """Write it down, as the button does; what is out of the ordinary only the button takes."""
+        if self._doubted:
+            self.shows.emit(self.take)
+        else:
+            self._take()
+
     def _take(self, *_: object) -> None:
         stage, group = self.stage, self._group
         try:
@@ -127,7 +134,8 @@ class WeighForm(QWidget):
             self.take.setText(stage.say("Write it down as it is"))
             self.take.setAccessibleName(self.take.text())
             self.grown.emit()
-            self.take.setFocus(Qt.FocusReason.OtherFocusReason)
+            if self.take.hasFocus():  # a second Enter would write it down
+                self.weight.setFocus(Qt.FocusReason.OtherFocusReason)
             self.shows.emit(self.take)
             return
         done = given.words(group)

@@ -244,7 +244,25 @@ def test_what_is_said_is_seen_where_the_room_is_low(stage: Stage) -> None:
         _press_add(form)
         top = form.add.mapTo(panel, form.add.rect().topLeft()).y()
         assert 0 <= top <= panel.height() - form.add.height()
-        assert form.add.hasFocus() or not panel.isActiveWindow()
+
+
+def test_what_is_odd_is_added_by_its_button_alone_and_not_by_a_second_enter(stage: Stage, panel: QWidget) -> None:
+    form, groups = _opened(panel), len(stage.session.farm.groups)
+    _type(form, "8", "4", "Old sows")
+    form.weight.setFocus()
+    for _ in range(3):
+        QTest.keyClick(form.weight, Qt.Key.Key_Return)
+    assert "4 kg each is light for" in form.accessibleDescription()
+    assert form.add.text() == "Add it as it is"
+    form.name.setFocus()
+    QTest.keyClick(form.name, Qt.Key.Key_Return)
+    assert len(stage.session.farm.groups) == groups
+    form._look_again()
+    form.add.setFocus()
+    QTest.keyClick(form.add, Qt.Key.Key_Return)
+    assert panel.window().focusWidget() is form.weight
+    QTest.keyClick(form.add, Qt.Key.Key_Return)
+    assert len(stage.session.farm.groups) == groups + 1
 
 
 def test_what_made_it_these_pigs_is_said(stage: Stage, panel: QWidget) -> None:
