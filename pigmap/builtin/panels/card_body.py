@@ -136,6 +136,9 @@ class CardBody(QWidget):
     def _walk(self, painter: QPainter | None, wide: float) -> float:
         y = self._head(painter, wide) + 8
         self._ends = [y]
+        for warning in self.facts.urgent:
+            y = self._warning(painter, y, wide, warning, urgent=True)
+            self._ends.append(y)
         y = self._rows(painter, y, wide)
         for warning in self.facts.warnings:
             y = self._warning(painter, y + 4, wide, warning)
@@ -216,13 +219,14 @@ class CardBody(QWidget):
             write_why(painter, self.stage, why, x, y, wide)
         return y + why_height(self.stage, why, wide)
 
-    def _warning(self, painter: QPainter | None, y: float, wide: float, words: str) -> float:
+    def _warning(self, painter: QPainter | None, y: float, wide: float, words: str, *, urgent: bool = False) -> float:
         stage, theme = self.stage, tokens(self.stage)
         face = font("second", stage, weight=500)
         high = wrapped_height(words, face, wide - 54)
         if painter is not None:
             box = QRectF(0, y, wide, high + 16)
-            plate(painter, box, theme.warnbg, radius=RADIUS_BUTTON)
-            paint_icon(painter, "care", QRectF(12, y + 8, 20, 20), theme.warn)
-            write_wrapped(painter, QRectF(44, y + 8, wide - 54, high + 2), words, face, theme.warn)
+            ink, ground = (theme.no, theme.nobg) if urgent else (theme.warn, theme.warnbg)
+            plate(painter, box, ground, radius=RADIUS_BUTTON)
+            paint_icon(painter, "refused" if urgent else "care", QRectF(12, y + 8, 20, 20), ink)
+            write_wrapped(painter, QRectF(44, y + 8, wide - 54, high + 2), words, face, ink)
         return y + high + 16 + 4

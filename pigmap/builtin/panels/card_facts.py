@@ -40,6 +40,8 @@ class CardFacts(NamedTuple):
     """Colour index and letter of the group."""
     icon: str = ""
     facts: tuple[Fact, ...] = ()
+    urgent: tuple[str, ...] = ()
+    """Cautions that stand before the figures, since they cannot wait."""
     warnings: tuple[str, ...] = ()
     deeds: tuple[CardDeed, ...] = ()
     table: str = ""

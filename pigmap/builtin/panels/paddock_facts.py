@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 
 from pigmap.animals.weight import live_weight
@@ -12,13 +12,14 @@ from pigmap.builtin.panels.card_parts import corners_of, own_deeds
 from pigmap.builtin.panels.fence_facts import check_facts, last_check, reckoned, volts_facts, volts_warnings, why_read
 from pigmap.builtin.panels.ground_facts import ground_facts
 from pigmap.builtin.panels.group_words import pigs_words
-from pigmap.builtin.panels.plan_breaches import said_of
+from pigmap.builtin.panels.plan_breaches import cannot_wait, said_of
 from pigmap.document.edits import nets_are_guessed
 from pigmap.drawing.on_day import letter_of
 from pigmap.drawing.words import day_words
 from pigmap.fence.walked import nets_words
 from pigmap.geometry.sides import stands_along
 from pigmap.planning.accepted import all_the_same
+from pigmap.planning.rule import Breach
 from pigmap.qt.nets import Carried, carried
 from pigmap.qt.pigs_why import over_words
 from pigmap.qt.stage import Stage
@@ -38,6 +39,8 @@ def paddock_card(stage: Stage, paddock: Paddock, stay: Stay | None = None) -> Ca
     check = last_check(stage, stay)
     volts = reckoned(stage, book, paddock, stay)
     cause = why_read(stage, volts, stay, check)
+    said = said_of(stage, paddock.uid, stay.uid if stay else "")
+    urgent = [words for words, breach in said.items() if cannot_wait(breach)][:1]
     return CardFacts(
         title=paddock.name,
         second=_status(stage, stay, group.name if group else ""),
@@ -52,7 +55,8 @@ def paddock_card(stage: Stage, paddock: Paddock, stay: Stay | None = None) -> Ca
             *volts_facts(stage, volts),
             *ground_facts(stage, paddock.field_uid, paddock.outline, coming_on=_coming_on(stage, stay)),
         ),
-        warnings=(*volts_warnings(stage, volts, cause), *_warnings(stage, paddock, stay)),
+        urgent=tuple(urgent),
+        warnings=(*volts_warnings(stage, volts, cause), *_warnings(stage, paddock, stay, said, urgent)),
         deeds=_deeds(stage, stay),
         table="paddocks",
         uid=paddock.uid,
@@ -219,12 +223,20 @@ def _stay_facts(stage: Stage, stay: Stay | None) -> tuple[Fact, ...]:
     return (Fact(stage.say("Stay"), days, pigs_words(stage, stay.group_uid), _stay_why(stage, stay)),)
 
 
-def _warnings(stage: Stage, paddock: Paddock, stay: Stay | None) -> tuple[str, ...]:
-    said = said_of(stage, paddock.uid, stay.uid if stay else "")
+def _warnings(
+    stage: Stage, paddock: Paddock, stay: Stay | None, said: Mapping[str, Breach], told: Sequence[str]
+) -> tuple[str, ...]:
+    """Return what is said of a paddock, but for what is told already, and the reason that no breach carries."""
+    found = [words for words, breach in said.items() if words not in told and not _is_told_by_volts(breach)]
     why = stay.why_planned if stay is not None else paddock.note
     if why and not any(breach.accepted == why for breach in said.values()):
-        return (*said, stage.words(all_the_same(why)))
-    return (*said,)
+        found.append(stage.words(all_the_same(why)))
+    return tuple(found)
+
+
+def _is_told_by_volts(breach: Breach) -> bool:
+    """Whether a breach is a little reading, of which the card says what it is likely due to."""
+    return breach.caution == "W8" and breach.weight == "care"
 
 
 def _deeds(stage: Stage, stay: Stay | None) -> tuple[CardDeed, ...]:

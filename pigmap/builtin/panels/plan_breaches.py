@@ -8,6 +8,7 @@ from weakref import WeakKeyDictionary
 from pigmap.drawing.words import day_words
 from pigmap.errors import PluginError
 from pigmap.planning.accepted import all_the_same, with_reasons
+from pigmap.planning.cautions import OVER
 from pigmap.planning.rule import Breach, Rule
 from pigmap.qt.stage import Stage
 
@@ -63,3 +64,8 @@ def said_of(stage: Stage, *uids: str) -> dict[str, Breach]:
         after = all_the_same(breach.accepted) if breach.accepted else breach.remedy
         said.setdefault(f"{stage.words(breach.words)} {stage.words(after)}".strip(), breach)
     return said
+
+
+def cannot_wait(breach: Breach) -> bool:
+    """Whether a breach is a caution about a live fence that stands or is planned, and nobody gave a reason."""
+    return bool(breach.caution) and breach.weight != "care" and not breach.accepted and breach.remedy != OVER

@@ -18,9 +18,12 @@ EARTH_SOURCE = Text("own choice: print differs from 0.2 to 0.8 kV")
 
 
 def weak_reading(called: Value, checks: Iterable[Check]) -> Caution | None:
-    """Return what the last reading of a fence says (W8); None where it is enough, or nothing was read."""
+    """Return what the last reading of a fence says (W8); None where it is enough, or nothing was read.
+
+    Of several on one day the one that was written down last counts.
+    """
     read = [check for check in checks if check.fence_kv is not None]
-    last = max(read, key=lambda check: (check.checked_on, check.uid), default=None)
+    last = max(reversed(read), key=lambda check: check.checked_on, default=None)
     if last is None or last.fence_kv is None:
         return None
     level = level_of(last.fence_kv)

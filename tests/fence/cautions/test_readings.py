@@ -52,6 +52,14 @@ def test_only_the_last_reading_counts_and_one_that_was_not_taken_is_none() -> No
     assert weak_reading("North 3", []) is None
 
 
+def test_of_two_on_one_day_the_one_written_down_last_counts() -> None:
+    before, after = (
+        Check(uid=uid, checked_on=DAY, paddock_uid="p", fence_kv=kv) for uid, kv in (("b", 5.0), ("a", 1.5))
+    )
+    assert weak_reading("North 3", [before, after]) is not None
+    assert weak_reading("North 3", [after, before]) is None
+
+
 def test_an_earth_test_that_reads_much_is_told_with_what_to_do() -> None:
     found = earth_test(UNIT, [EnergizerReading(energizer_uid="unit", read_on=DAY, earth_kv=0.4)], DAY)
     assert found is not None
