@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from time import monotonic
+from typing import Literal, NamedTuple
 
-from PySide6.QtCore import QEvent, QRectF, QSize, Qt
-from PySide6.QtGui import QEnterEvent, QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QEnterEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QAbstractButton, QWidget
 
 from pigmap.qt.kept_picture import KeptPicture
@@ -16,13 +17,33 @@ from pigmap.qt.theme import RADIUS_BUTTON, font, tokens
 Look = Literal["plain", "switch", "toggle", "link"]
 
 
+SECOND_PRESS_S = 0.5
+"""A second press on the same spot within this time is meant for what lay there before [s]."""
+SAME_SPOT_PX = 8.0
+
+
+class _Press(NamedTuple):
+    """The last press on a button of a window: when, where, on which, and what that said."""
+
+    at: float
+    spot: QPointF
+    button: int
+    words: str
+
+    def meant(self, now: _Press) -> bool:
+        """Whether a press now is still meant for the button of this one, which is another now."""
+        near = (now.spot - self.spot).manhattanLength() < SAME_SPOT_PX
+        return near and now.at - self.at < SECOND_PRESS_S and now[2:] != self[2:]
+
+
 _NEXT = {Qt.Key.Key_Left: -1, Qt.Key.Key_Up: -1, Qt.Key.Key_Right: 1, Qt.Key.Key_Down: 1}
 
 
 class Button(QAbstractButton):
     """A button of ours; arrows pass through it, so that they step days and groups wherever the focus is.
 
-    Of buttons of which one is always on, Tab reaches the one that is on and the arrows choose another.
+    Of buttons of which one is always on, Tab reaches the one that is on and the arrows choose another. The second
+    press of a double click counts only where the first one did: by then another button may lie there.
     """
 
     def __init__(self, stage: Stage, parent: QWidget | None = None) -> None:
@@ -42,6 +63,16 @@ class Button(QAbstractButton):
             super().keyPressEvent(event)
         else:
             event.ignore()
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Take a press, unless it is the second one of a double click on what lay here before."""
+        window = self.window()
+        now, last = _Press(monotonic(), event.globalPosition(), id(self), self.text()), window.property("last_press")
+        if isinstance(last, _Press) and last.meant(now):
+            event.accept()
+            return
+        window.setProperty("last_press", now)
+        super().mousePressEvent(event)
 
     def _choose(self, by: int) -> bool:
         """Turn on the next of those of which one is on, round and round; return whether it is one of such."""
