@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QApplication
 from pigmap.drawing.english import sort_of
 from pigmap.errors import PigmapError
 from pigmap.qt import collecting
+from pigmap.qt.backing_up import BackingUp
 from pigmap.qt.faults import catch_faults
 from pigmap.qt.files import usual_language
 from pigmap.qt.following import follow, sentence
@@ -76,6 +77,7 @@ def show_one(opening: Opening, words: Text, asked: list[Made]) -> int:
         stage.farm_asked.connect(lambda made: _go_to(made, asked))
         jobs = Jobs(window)
         QTimer.singleShot(SMALL_PICTURES_MS, window, lambda: make_small_pictures(stage, jobs))
+        BackingUp(stage, jobs)
         try:
             return app.exec()
         finally:

@@ -14,6 +14,7 @@ from pigmap.errors import StoreError
 from pigmap.paths import cache_folder
 from pigmap.plugins import Registry
 from pigmap.records import ChangeSet, Edit, Farm, Projection, Setting, add
+from pigmap.session.backups import newest_words
 from pigmap.session.history import HistoryEntry, read_history
 from pigmap.session.writer import InLine, Job, Outcome, Published, Runner, Thread, Writer
 from pigmap.store import FarmFile, Reach
@@ -24,6 +25,18 @@ if TYPE_CHECKING:
 
 Post = Callable[[Callable[[], None]], None]
 """Runs a function on the thread on which the farm is shown, soon."""
+
+
+def _opened(path: Path) -> FarmFile:
+    """Open a farm file; where it cannot be, its newest backup is named."""
+    try:
+        return FarmFile.open(path)
+    except StoreError as why:
+        newest = newest_words(path)
+        if newest is None:
+            raise
+        remedy = Text("{remedy} {newest}", {"remedy": why.remedy, "newest": newest})
+        raise StoreError(why.message, remedy=remedy) from why
 
 
 class Session:
@@ -63,7 +76,7 @@ class Session:
         StoreError
             If it is missing, cut short, damaged, no farm file, or of a newer program.
         """
-        return cls._of(FarmFile.open(path), post, registry, made_by)
+        return cls._of(_opened(path), post, registry, made_by)
 
     @classmethod
     def create(

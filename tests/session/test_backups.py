@@ -181,3 +181,15 @@ def test_a_farm_that_cannot_be_opened_has_no_backup_made_of_it(farm: Path) -> No
     assert [each.made_at for each in backups_of(farm)] == [NOW]
     with sqlite3.connect(backups_of(farm)[0].path) as db:
         assert db.execute("PRAGMA quick_check").fetchone() == ("ok",)
+
+
+def test_where_a_farm_cannot_be_opened_its_newest_backup_is_named(farm: Path) -> None:
+    made = keep_backup(farm, NOW)
+    assert made is not None
+    farm.write_bytes(farm.read_bytes()[:5000])
+    with pytest.raises(StoreError) as caught:
+        Session.open(farm)
+    assert str(caught.value.message).startswith("hill.gpkg is cut short: it has 5000 of ")
+    assert str(caught.value.remedy) == (
+        f"Copy it again from where it came from, or go back to a backup. Its newest backup is {made.path}."
+    )

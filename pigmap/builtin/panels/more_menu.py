@@ -39,10 +39,12 @@ UNITS = (
     ("us", Text("Feet, acres, pounds, degrees Fahrenheit")),
 )
 PLATES = (
+    ("stock", Text("Nets"), "N"),
     ("manual", Text("Help"), "F1"),
     ("history", Text("History"), ""),
     ("messages", Text("Messages"), ""),
     ("kept-pictures", Text("Kept pictures"), ""),
+    ("backups", Text("Backups"), ""),
 )
 
 
