@@ -58,3 +58,8 @@ def usual_units() -> System:
 def usual_language() -> str:
     """Return the name of the language and country that the computer is set to, such as en_GB."""
     return QLocale.system().name()
+
+
+def choose_new_file(parent: QWidget, title: str, name: str, kinds: str) -> str:
+    """Return the path under which something is to be kept, first thought to be a name; empty where none was chosen."""
+    return QFileDialog.getSaveFileName(parent, title, str(documents_folder() / name), kinds)[0]

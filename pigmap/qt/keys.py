@@ -109,6 +109,7 @@ def _letters(stage: Stage, deeds: Deeds) -> dict[Qt.Key, Callable[[], None]]:
         Qt.Key.Key_G: lambda: deeds.focus("groups"),
         Qt.Key.Key_B: lambda: deeds.focus("season"),
         Qt.Key.Key_Slash: lambda: deeds.plate("find"),
+        Qt.Key.Key_N: lambda: deeds.plate("stock"),
     }
     tools = {part.name for part in stage.session.registry.parts("tools")}
     for verb, (_, key) in VERB_KEYS.items():

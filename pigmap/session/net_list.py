@@ -74,7 +74,7 @@ def write_net_list(farm: Farm, path: Path) -> None:
 
 def taken_words(file: NetListFile, taken: ListTaken) -> tuple[Text, ...]:
     """Return what is taken in, in words: what of it is new, and each line that is not taken."""
-    left_out = (*file.left_out, *taken.left_out)
+    left_out = sorted((*file.left_out, *taken.left_out), key=lambda each: int(str(each.values["line"])))
     said = [_counts(taken, len(left_out))]
     if taken.kinds:
         names = ", ".join(taken.kinds)

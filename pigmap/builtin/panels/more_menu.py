@@ -40,6 +40,7 @@ UNITS = (
 )
 PLATES = (
     ("stock", Text("Nets"), "N"),
+    ("stock", Text("Nets"), "N"),
     ("manual", Text("Help"), "F1"),
     ("history", Text("History"), ""),
     ("messages", Text("Messages"), ""),

@@ -6,7 +6,7 @@ from PySide6.QtCore import QPoint, QRectF, QSize, Qt, Signal, SignalInstance
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
-from pigmap.builtin.panels.net_line import net_ways
+from pigmap.builtin.panels.net_figure import NetFigure
 from pigmap.builtin.panels.verb_button import VerbButton
 from pigmap.drawing.words import day_words
 from pigmap.qt.keys import LISTING_KEYS, VERB_KEYS
@@ -50,6 +50,7 @@ class Verbs(QWidget):
         ]
         self._find = VerbButton(stage, "find", stage.say("Find"), "/", self)
         self._find.clicked.connect(lambda: stage.plate_asked.emit("find"))
+        self._nets = NetFigure(stage, self)
         self._more = VerbButton(stage, "more", stage.say("More"), "", self)
         self._more.clicked.connect(self._open_more)
         stage.verb_changed.connect(self._show_verb)
@@ -123,14 +124,14 @@ class Verbs(QWidget):
         x += 15
         for button in self._heads:
             x = _lay(button, x, pad, high) if not button.isHidden() else x
-        self._nets_x = x + 20
+        nets_x = x + 20
         right = self.width() - 8
         for button in reversed((*self._takes, self._find, self._more)):
             if button.isHidden():
                 continue
             right -= button.sizeHint().width()
             _lay(button, right, pad, high)
-        self._nets_to = right - 12
+        self._nets.lay(nets_x, right - 12, self.height())
         self.update()
 
     def _fit(self, room: int) -> None:
@@ -172,7 +173,6 @@ class Verbs(QWidget):
         below = QRectF(left, top + line_height(title) + 2, wide, line_height(second))
         write(painter, below, self._day_line(), second, theme.ink2)
         painter.fillRect(QRectF(self._rule_x, 14, 1, self.height() - 28), theme.line)
-        self._write_nets(painter)
         rule(painter, 0, self.width(), self.height() - 1, theme.line)
         painter.end()
 
@@ -180,21 +180,6 @@ class Verbs(QWidget):
         stage = self.stage
         words = day_words(stage.today, "short year" if stage.room.name == "narrow" else "full", language=stage.language)
         return words if not stage.session.read_only else stage.say("{day}, for reading only", day=words)
-
-    def _write_nets(self, painter: QPainter) -> None:
-        stage, theme = self.stage, tokens(self.stage)
-        strong, second = font("strong", stage, weight=500), font("second", stage)
-        wide = self._nets_to - self._nets_x
-        ways = zip(net_ways(stage), (strong, second), strict=True)
-        first, rest = (next((each for each in said if breadth(each, face) <= wide), "") for said, face in ways)
-        if not first:
-            box = QRectF(self._nets_x, 0, wide, self.height())
-            write(painter, box, rest, second, theme.ink)
-            return
-        top = (self.height() - line_height(strong) - line_height(second) - 2) / 2
-        write(painter, QRectF(self._nets_x, top, wide, line_height(strong)), first, strong, theme.ink)
-        below = QRectF(self._nets_x, top + line_height(strong) + 2, wide, line_height(second))
-        write(painter, below, rest, second, theme.ink2)
 
 
 def _lay(button: VerbButton, x: int, y: int, high: int) -> int:

@@ -108,14 +108,29 @@ def retire_nets(net_kind_uid: str, count: int, on: date) -> Edit:
 
 
 def change_net_kind(
-    uid: str, *, name: str, tape: str, bays_mm: Sequence[int], height_mm: int, price: float | None
+    uid: str,
+    *,
+    name: str,
+    tape: str,
+    bays_mm: Sequence[int],
+    height_mm: int,
+    price: float | None,
+    ohm_per_km: float | None = None,
+    leak: float | None = None,
 ) -> Edit:
-    """Return the edit that sets what is known of a kind of nets: its bays from the first post to the last [mm]."""
+    """Return the edit that sets what is known of a kind of nets; as the columns of `NetKind`."""
 
     def changes(farm: Farm) -> Sequence[RowChange]:
         kind = row_of(farm, NetKind, uid)
         now = replace(
-            kind, name=name.strip(), tape=tape.strip(), bays_mm=tuple(bays_mm), height_mm=height_mm, price=price
+            kind,
+            name=name.strip(),
+            tape=tape.strip(),
+            bays_mm=tuple(bays_mm),
+            height_mm=height_mm,
+            price=price,
+            ohm_per_km=ohm_per_km,
+            leak=leak,
         )
         if any(other.name == now.name for other in farm.net_kinds.values() if other.uid != uid):
             raise EditError(
