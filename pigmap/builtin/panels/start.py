@@ -21,6 +21,8 @@ from pigmap.session.personal import load_personal, save_personal
 
 PAD = 16
 WIDE = 412
+FOOT_BELOW = 14
+"""Below what starts a farm [px]."""
 SCROLL_BAR = 10
 """Breadth of the bar where the page scrolls [px]."""
 
@@ -38,7 +40,7 @@ class StartPlate(MapPlate):
         self._inside = inside = QWidget()
         self._scroll.setWidget(inside)
         self.sample = SamplePage(stage, inside)
-        self.form = StartForm(stage, inside)
+        self.form = StartForm(stage, inside, self)
         self.bring = BringPage(stage, inside)
         self._forming = False
         self._column = QVBoxLayout(inside)
@@ -52,7 +54,7 @@ class StartPlate(MapPlate):
         self.sample.kept_looking.connect(self._keep_looking)
         self.form.closed.connect(self._close_form)
         self.bring.file_brought.connect(self.open_form)
-        self.form.told.connect(lambda: self.reveal(self.form.go))
+        self.form.told.connect(lambda: self.reveal(self.form.refused))
         self.form.made.connect(stage.farm_asked)
         stage.start_asked.connect(self.open_form)
         stage.farm_changed.connect(self.show_page)
@@ -64,6 +66,7 @@ class StartPlate(MapPlate):
         page = self._page()
         for each in (self.sample, self.form, self.bring):
             each.setVisible(each is page)
+        self.form.foot.setVisible(page is self.form)
         self.setVisible(page is not None)
         self.updateGeometry()
 
@@ -111,7 +114,10 @@ class StartPlate(MapPlate):
 
     def heightForWidth(self, width: int) -> int:
         """Return the height that the page takes in a breadth."""
-        return self._column.totalHeightForWidth(width - 2 * SHADOW) + 2 * SHADOW
+        return self._column.totalHeightForWidth(width - 2 * SHADOW) + self._foot_high() + 2 * SHADOW
+
+    def _foot_high(self) -> int:
+        return 0 if self.form.foot.isHidden() else self.form.foot.sizeHint().height() + FOOT_BELOW
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Lay the page out; it scrolls where the map is too low for it."""
@@ -119,6 +125,11 @@ class StartPlate(MapPlate):
 
     def _fit(self) -> None:
         box = self.plate_box().toRect()
+        foot = self._foot_high()
+        self.form.foot.setGeometry(
+            box.adjusted(PAD, box.height() - foot, -PAD, -FOOT_BELOW) if foot else self.form.foot.geometry()
+        )
+        box.adjust(0, 0, 0, -foot)
         wide = box.width()
         scrolls = self._column.totalHeightForWidth(wide) > box.height() + 1
         off, on = Qt.ScrollBarPolicy.ScrollBarAlwaysOff, Qt.ScrollBarPolicy.ScrollBarAlwaysOn

@@ -29,7 +29,7 @@ class StartForm(QWidget):
     made = Signal(object)
     """The farm was made: what became of it (`Made`)."""
 
-    def __init__(self, stage: Stage, parent: QWidget) -> None:
+    def __init__(self, stage: Stage, parent: QWidget, plate: QWidget) -> None:
         super().__init__(parent)
         self.stage = stage
         self.folder = documents_folder()
@@ -41,8 +41,10 @@ class StartForm(QWidget):
         self._kept = Words(stage, "second", self, "", "ink2")
         self.other_folder = WordButton(stage, stage.say("Another folder"), "link", self)
         self.refused = Words(stage, "body", self, "", "no")
-        self.go = WordButton(stage, stage.say("Start my farm"), "plain", self)
-        self.not_now = WordButton(stage, stage.say("Not now"), "link", self)
+        self.foot = QWidget(plate)
+        """What starts it, always in sight on the plate."""
+        self.go = WordButton(stage, stage.say("Start my farm"), "plain", self.foot)
+        self.not_now = WordButton(stage, stage.say("Not now"), "link", self.foot)
         self._lay()
         self.close_button.clicked.connect(self.closed)
         self.not_now.clicked.connect(self.closed)
@@ -59,7 +61,8 @@ class StartForm(QWidget):
         head = QHBoxLayout()
         head.addWidget(Words(stage, "title", self, stage.say("Start my farm")), 1)
         head.addWidget(self.close_button)
-        foot = QHBoxLayout()
+        foot = QHBoxLayout(self.foot)
+        foot.setContentsMargins(0, 0, 0, 0)
         foot.setSpacing(12)
         foot.addWidget(self.go)
         foot.addWidget(self.not_now)
@@ -78,7 +81,8 @@ class StartForm(QWidget):
         kept.addWidget(self._kept, 1)
         kept.addWidget(self.other_folder)
         column.addLayout(kept)
-        column.addLayout(foot)
+        QWidget.setTabOrder(self.other_folder, self.go)
+        QWidget.setTabOrder(self.go, self.not_now)
 
     def begin(self, name: str = "", file: Path | None = None) -> None:
         """Open with what is known already."""
