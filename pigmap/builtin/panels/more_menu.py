@@ -11,6 +11,8 @@ from PySide6.QtGui import QActionGroup
 from PySide6.QtWidgets import QMenu, QWidget
 
 from pigmap.document.edits import change_setting, may_be_given
+from pigmap.fence.cautions.distances import distances_of
+from pigmap.fence.cautions.things import metres
 from pigmap.qt.files import choose_file
 from pigmap.qt.following import tell
 from pigmap.qt.stage import Stage
@@ -38,8 +40,13 @@ UNITS = (
     ("metric", Text("Metres, kilograms, degrees Celsius")),
     ("us", Text("Feet, acres, pounds, degrees Fahrenheit")),
 )
+SIGNS = (
+    (50.0, Text("At most {apart} apart, as in France and in Cornwall")),
+    (90.0, Text("At most {apart} apart, as in Australia, New Zealand and the British trade")),
+    (100.0, Text("At most {apart} apart, as in Germany and Czechia")),
+)
+"""Distances of warning signs that can be chosen [m]: `pigmap.fence.signs.SIGNS_APART_BY_PLACE`."""
 PLATES = (
-    ("stock", Text("Nets"), "N"),
     ("stock", Text("Nets"), "N"),
     ("manual", Text("Help"), "F1"),
     ("history", Text("History"), ""),
@@ -143,11 +150,26 @@ class MoreMenu(QMenu):
         units = [(stage.words(words), stage.units == name, partial(self._units, name)) for name, words in UNITS]
         if not stage.session.read_only:
             self._choice(Text("Units"), units)
+            self._signs()
         sorts = [(stage.words(words), stage.language == name, partial(self._speak, name)) for name, words in ENGLISH]
         self._choice(Text("Words"), sorts)
         self._switch(Text("Single letters are keys"), personal.letters, lambda on: self._keep(letters=on))
         moves = personal.motion == "full"
         self._switch(Text("Map and plates glide"), moves, lambda on: self._keep(motion="full" if on else "none"))
+
+    def _signs(self) -> None:
+        """Offer how far apart warning signs hang; another distance that was told stays first."""
+        stage, now = self.stage, distances_of(self.stage.session.farm).signs_apart_m
+        told = () if any(now == each for each, _ in SIGNS) else ((now, Text("At most {apart} apart")),)
+        choices = [
+            (stage.words(replace(words, values={"apart": metres(each)})), each == now, partial(self._hang, each))
+            for each, words in (*told, *SIGNS)
+        ]
+        self._choice(Text("Warning signs along paths"), choices)
+
+    def _hang(self, apart_m: float) -> None:
+        edit = change_setting("sign spacing", apart_m, unit="m")
+        tell(self.stage, self.stage.session.do(edit), edit.label)
 
     def _switch(self, words: Text, holds: bool, keep: Callable[[bool], object]) -> None:
         action = self.addAction(self.stage.words(words))
