@@ -19,7 +19,10 @@ class Setting(Record):
     seen); ``cover loss`` [m²/(kg·d)] and ``cover regrowth`` [1/(°C·d)] (how fast green goes and comes back);
     ``sample`` (true where the farm is the invented one); ``place`` (east and north of the place that was typed
     [grid m]); ``projection`` (only of a farm that was begun without a place and was given one later); ``guessed nets``
-    (uids of paddocks whose nets follow from the length of their sides, and nobody counted them).
+    (uids of paddocks whose nets follow from the length of their sides, and nobody counted them); ``sign spacing``,
+    ``energizers apart`` and ``earths apart`` [m] (what a place asks for where it is not what is in print: the most
+    between warning signs along a way, the least between fences of two energizers, and between earth stakes and any
+    other earth).
     """
 
     TABLE: ClassVar[str] = "settings"

@@ -41,9 +41,9 @@ UNITS = (
     ("us", Text("Feet, acres, pounds, degrees Fahrenheit")),
 )
 SIGNS = (
-    (50.0, Text("At most {apart} apart, as in France and in Cornwall")),
-    (90.0, Text("At most {apart} apart, as in Australia, New Zealand and the British trade")),
-    (100.0, Text("At most {apart} apart, as in Germany and Czechia")),
+    (50.0, "At most {apart} apart, as in France and in Cornwall"),
+    (90.0, "At most {apart} apart, as in Australia, New Zealand and the British trade"),
+    (100.0, "At most {apart} apart, as in Germany and Czechia"),
 )
 """Distances of warning signs that can be chosen [m]: `pigmap.fence.signs.SIGNS_APART_BY_PLACE`."""
 PLATES = (
@@ -160,9 +160,9 @@ class MoreMenu(QMenu):
     def _signs(self) -> None:
         """Offer how far apart warning signs hang; another distance that was told stays first."""
         stage, now = self.stage, distances_of(self.stage.session.farm).signs_apart_m
-        told = () if any(now == each for each, _ in SIGNS) else ((now, Text("At most {apart} apart")),)
+        told = () if any(now == each for each, _ in SIGNS) else ((now, "At most {apart} apart"),)
         choices = [
-            (stage.words(replace(words, values={"apart": metres(each)})), each == now, partial(self._hang, each))
+            (stage.words(Text(words, {"apart": metres(each)})), each == now, partial(self._hang, each))
             for each, words in (*told, *SIGNS)
         ]
         self._choice(Text("Warning signs along paths"), choices)

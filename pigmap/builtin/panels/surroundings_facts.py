@@ -7,12 +7,12 @@ from shapely.geometry.base import BaseGeometry
 from pigmap.builtin.panels.card_facts import CardFacts, Fact
 from pigmap.builtin.panels.card_parts import corners_of, in_words, month_day_words, own_deeds, plain
 from pigmap.builtin.panels.energizer_facts import energizer_facts, energizer_of
-from pigmap.builtin.panels.plan_breaches import said_of
+from pigmap.fence.cautions.earths import earths_too_near
+from pigmap.fence.cautions.things import metres as distance
 from pigmap.fence.tables import OVERHEAD_SOURCE, overhead_clearance_m
 from pigmap.qt.stage import Stage
 from pigmap.qt.why import Why, joined, why
 from pigmap.records import KeepOut, Place, PlaceKind, Reason, Way, WayKind
-from pigmap.session.placing.words import distance
 from pigmap.text import Quantity, Text, Value
 from pigmap.text.source import OWN_RECORDS, OWN_WORD
 
@@ -71,7 +71,9 @@ def place_card(stage: Stage, place: Place) -> CardFacts:
         PlaceKind.ENERGIZER: Text("Live fence: switch off before work on it. One energizer to a fence."),
     }
     care = cares.get(place.kind)
-    warnings = (*((stage.words(care),) if care else ()), *said_of(stage, place.uid))
+    near = [each.caution for each in earths_too_near(stage.session.farm) if place in each.places]
+    said = [f"{stage.words(caution.words)} {stage.words(caution.remedy)}" for caution in near]
+    warnings = (*((stage.words(care),) if care else ()), *said)
     return card._replace(icon=_PLACE_ICONS.get(place.kind, "post"), warnings=warnings)
 
 
