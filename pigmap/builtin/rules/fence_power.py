@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from datetime import date
 
-from pigmap.fence.cautions.readings import earth_test, weak_reading
+from pigmap.fence.cautions.caution import Caution
+from pigmap.fence.cautions.readings import earth_test, weak_estimate, weak_reading
 from pigmap.fence.cautions.weather import earth_return
+from pigmap.fence.electric.of_paddock import fence_of
 from pigmap.planning.cautions import of_stay, weight_of
 from pigmap.planning.names import paddock_called
 from pigmap.planning.rule import Breach
@@ -30,9 +32,19 @@ class FencePower:
         checks = _checks(farm, running, today)
         for stay in sorted(running, key=lambda stay: (stay.in_on, stay.uid)):
             called = paddock_called(farm, stay.paddock_uid)
-            for caution in (weak_reading(called, checks[stay.uid]), earth_return(farm, called, today)):
+            volts = _volts(farm, stay, checks[stay.uid], today)
+            for caution in (volts, earth_return(farm, called, today)):
                 if caution is not None:
                     yield of_stay(Use(stay, ()), caution)
+
+
+def _volts(farm: Farm, stay: Stay, checks: list[Check], today: date) -> Caution | None:
+    """Return what is said of a fence's power: by what was read, else by the estimate."""
+    called = paddock_called(farm, stay.paddock_uid)
+    if any(check.fence_kv is not None for check in checks):
+        return weak_reading(called, checks)
+    fence = fence_of(farm, stay.paddock_uid, stay.ground, stay.group_uid, today, today=today)
+    return weak_estimate(called, fence.expected) if fence is not None else None
 
 
 def _checks(farm: Farm, stays: list[Stay], today: date) -> dict[str, list[Check]]:

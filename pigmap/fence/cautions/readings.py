@@ -9,9 +9,11 @@ from pigmap.fence.cautions.caution import Caution, Level
 from pigmap.fence.electric.case import Level as Strength
 from pigmap.fence.electric.case import level_of
 from pigmap.fence.electric.earth import EarthLevel, earth_level
+from pigmap.fence.electric.expected import Expected
 from pigmap.fence.electric.tables import EARTH_BAD_KV, EARTH_WARN_KV, STOP_KV, WARN_KV
 from pigmap.records import Check, Energizer, EnergizerReading
 from pigmap.text import Quantity, Text, Value
+from pigmap.text.source import METER_DECIDES
 
 VOLTS_SOURCE = Text("DIN VDE 0131 for 2 kV, sheets of energizers for 3 kV; that they hold for pigs is own choice")
 EARTH_SOURCE = Text("own choice: print differs from 0.2 to 0.8 kV")
@@ -43,6 +45,14 @@ def weak_reading(called: Value, checks: Iterable[Check]) -> Caution | None:
     words = Text("{paddock} read {read} on {day}, below {least}.", values)
     remedy = Text("Mow, clear the bottom strand, look at the clips, then read again at the far end.")
     return Caution("W8", Level.WARN, words, remedy, VOLTS_SOURCE)
+
+
+def weak_estimate(called: Value, should: Expected) -> Caution | None:
+    """Return that a fence is weak by the estimate (W8), where nothing was read; None where it is enough."""
+    if should.weak is None:
+        return None
+    words = Text("{paddock} was not read yet. {weak}", {"paddock": called, "weak": should.weak})
+    return Caution("W8", Level.WARN, words, Text("Read it at the far end: the meter decides."), METER_DECIDES)
 
 
 def earth_test(energizer: Energizer, readings: Iterable[EnergizerReading], today: date) -> Caution | None:

@@ -42,3 +42,15 @@ def test_frost_is_told_of_each_fence_that_stands() -> None:
     rows = [*stay("sows", (0, 0), -2, 5), *stay("weaners", (100, 0), -2, 5), *stay("weaners", (200, 0), 5, 9)]
     found = list(rule.breaches(farm_with(*frost, *rows), TODAY))
     assert [(each.caution, each.uid) for each in found] == [("W14", "sows 0 0 -2"), ("W14", "weaners 100 0 -2")]
+
+
+def test_a_fence_that_nobody_read_is_told_of_where_the_estimate_is_weak() -> None:
+    for joules, weak in ((0.01, True), (2.0, False)):
+        unit = Energizer(uid="unit", name="Small unit", output_j=joules)
+        found = list(rule.breaches(farm_with(unit, *stay("sows", (0, 0), -2, 5)), TODAY))
+        assert [(each.caution, each.weight) for each in found] == ([("W8", "care")] if weak else [])
+        for each in found:
+            assert str(each.words).startswith("0 0 was not read yet. Under 2 kV is reckoned at the far end")
+            assert str(each.remedy) == "Read it at the far end: the meter decides."
+        read = farm_with(unit, _check(5.0), *stay("sows", (0, 0), -2, 5))
+        assert not list(rule.breaches(read, TODAY))
