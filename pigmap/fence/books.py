@@ -82,6 +82,15 @@ class Books:
         pool = self._pool if day >= self.today else self._before(day)
         return tuple(self._there(pool, piece, day) for piece in pool.pieces if piece.stands(day))
 
+    def behind(self, day: date) -> Mapping[str, tuple[Ground, ...]]:
+        """Return the grounds that the nets of each kind, by its uid, close in the evening of a day from today on."""
+        found: dict[str, dict[str, Ground]] = {}
+        for piece in self._pool.pieces:
+            if piece.stands(day):
+                needs = (ground for ground in piece.set_for if self._lasts(ground, day))
+                found.setdefault(piece.kind.uid, {}).update((ground.stay_uid, ground) for ground in needs)
+        return {uid: tuple(grounds.values()) for uid, grounds in found.items()}
+
     def counts(self, day: date) -> Mapping[str, int]:
         """Return how many nets of each kind stand in the evening of a day, by the kind's uid."""
         if day < self.today:

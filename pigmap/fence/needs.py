@@ -39,6 +39,8 @@ class Need(NamedTuple):
     kind: NetKind
     peak: Moment
     """The most that stand at once, and when first."""
+    sound: int
+    """How many are in good order then."""
     short: Moment | None
     """When first more stand than are in good order; None where there are enough."""
     short_by: int
@@ -69,12 +71,14 @@ def need(books: Books, kind: NetKind) -> Need | None:
     moments = [each for each in moments_of(books, kind) if each.nets]
     if not moments:
         return None
-    sound = _sound(books.farm, kind, moments)
+    sound = sound_on(books.farm, kind, moments)
     short = _short(moments, sound, 0)
     most = max((sum(piece.kind.uid == kind.uid for piece in move.to_set) for move in books.moves), default=0)
+    peak = max(moments, key=lambda each: (each.nets, -each.day.toordinal()))
     return Need(
         kind,
-        max(moments, key=lambda each: (each.nets, -each.day.toordinal())),
+        peak,
+        sound[peak.day],
         short,
         short.nets - sound[short.day] if short is not None else 0,
         max(0, *(each.nets - sound[each.day] for each in moments)),
@@ -91,8 +95,8 @@ def moments_of(books: Books, kind: NetKind) -> Iterator[Moment]:
         yield Moment(move.day, move.during.get(kind.uid, 0), move)
 
 
-def _sound(farm: Farm, kind: NetKind, moments: Sequence[Moment]) -> Mapping[date, int]:
-    """Return how many nets are in good order on each day that is asked for."""
+def sound_on(farm: Farm, kind: NetKind, moments: Sequence[Moment]) -> Mapping[date, int]:
+    """Return how many nets of a kind are in good order on the day of each of some moments, the first of them first."""
     bounds = {day for net in farm.nets.values() for day in (net.first_used_on, net.retired_on) if day is not None}
     if not any(day > moments[0].day for day in bounds):
         always = sound_nets(farm, kind, moments[0].day)
@@ -141,3 +145,16 @@ def spare_sets(groups: int) -> Sets:
         with_second_sets(groups, PER_PADDOCK - 1),
         with_second_sets(groups),
     )
+
+
+def own_sets(books: Books, kind: NetKind) -> tuple[int, int, int]:
+    """Return how many groups move, the nets of one spare set for all, and of one for each, of a kind.
+
+    A spare set is what the largest move of the plan sets: of one group where each has its own.
+    """
+    largest: dict[str, int] = {}
+    for move in books.moves:
+        sets = sum(piece.kind.uid == kind.uid for piece in move.to_set)
+        largest[move.new.group_uid] = max(sets, largest.get(move.new.group_uid, 0))
+    kept = [nets for nets in largest.values() if nets]
+    return len(kept), max(kept, default=0), sum(kept)

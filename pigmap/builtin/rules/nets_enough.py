@@ -1,27 +1,24 @@
-"""The rule that no more nets stand on a day than the farm owns in good order."""
+"""The rule that no more nets stand at once than the farm owns in good order."""
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
+from itertools import groupby
 
-from shapely.geometry.base import BaseGeometry
-
-from pigmap.fence.count import nets_for
-from pigmap.fence.stock import sound_nets
-from pigmap.geometry.runs import open_runs
-from pigmap.planning.names import group_called
+from pigmap.fence.books import BookedMove, Books, books_of
+from pigmap.fence.needs import Moment, moments_of, sound_on
+from pigmap.planning.names import group_called, paddock_called
 from pigmap.planning.rule import Breach
-from pigmap.records import Farm, Lasting, NetKind, Stay, StayState, WayKind, lasting_on
-from pigmap.text import Text
+from pigmap.records import Farm, NetKind
+from pigmap.text import Text, Value
 
 
 class NetsEnough:
-    """Counts the nets of each kind that stand in the evening of each day, running stays and plans together.
+    """Counts the nets of each kind that stand today, and at each move of the plan while its old sides still stand.
 
-    A side of a permanent fence takes no net, and one that two paddocks share takes its nets once. Stays that are over
-    are left out: what stood did stand.
+    A side of a permanent fence takes no net, and one that two paddocks share takes its nets once; a net that is only
+    in part on a side that is still used stays up. Stays that are over are left out: what stood did stand.
     """
 
     api = 1
@@ -29,69 +26,77 @@ class NetsEnough:
     title = Text("No more nets stand than the farm owns in good order")
 
     def breaches(self, farm: Farm, today: date) -> Iterable[Breach]:
-        """Yield the first day of each stretch of days on which a kind falls short."""
-        stays = [each for each in lasting_on(farm, today).values() if _counts(farm, each, today)]
+        """Yield the first moment of each time in which a kind falls short."""
+        books = books_of(farm, today)
         for kind in farm.net_kinds.values():
-            yield from _short(farm, kind, stays, today)
+            yield from _short(books, kind)
 
 
-def _counts(farm: Farm, each: Lasting, today: date) -> bool:
-    over = each.end is not None and each.end <= today
-    return each.stay.state is not StayState.PAST and not over and _kind(farm, each.stay) is not None
+def _short(books: Books, kind: NetKind) -> Iterator[Breach]:
+    """Yield today where too many stand; then the first of moves one after the other that all lack nets of a kind."""
+    farm = books.farm
+    moments = [each for each in moments_of(books, kind) if each.move is None or _sets(each.move, kind)]
+    sound = sound_on(farm, kind, moments)
+    lacking = max(0, moments[0].nets - sound[moments[0].day])
+    if lacking:
+        yield _fact(books, kind, moments[0], sound[moments[0].day])
+
+    def time(each: Moment) -> tuple[bool, str]:
+        """Return whether a move is short, and with which reason it was planned all the same."""
+        assert each.move is not None
+        return each.nets - sound[each.day] > lacking, farm.stays[each.move.new.stay_uid].why_planned
+
+    for (is_short, _), group in groupby(moments[1:], time):
+        if is_short:
+            yield _planned(farm, kind, [(each, sound[each.day]) for each in group])
 
 
-def _kind(farm: Farm, stay: Stay) -> str | None:
-    paddock = farm.paddocks.get(stay.paddock_uid)
-    return paddock.net_kind_uid if paddock is not None else None
+def _sets(move: BookedMove, kind: NetKind) -> int:
+    return sum(piece.kind.uid == kind.uid for piece in move.to_set)
 
 
-def _short(farm: Farm, kind: NetKind, stays: list[Lasting], today: date) -> Iterator[Breach]:
-    fences = [way.line for way in farm.ways.values() if way.kind is WayKind.PERMANENT_FENCE]
-    days = sorted({today, *(max(day, today) for each in stays for day in (each.first, each.end) if day is not None)})
-    before = 0
-    for day in days:
-        counted = _nets(farm, [each.stay for each in stays if each.covers(day)], kind, fences, day)
-        wanted, owned = sum(counted.values()), sound_nets(farm, kind, day)
-        if wanted - owned > max(before, 0):
-            there = [each.stay for each in stays if counted.get(each.stay.uid)]
-            yield _breach(farm, kind, there, day, wanted, owned)
-        before = wanted - owned
-
-
-def _nets(
-    farm: Farm, there: Iterable[Stay], kind: NetKind, fences: Iterable[BaseGeometry], day: date
-) -> dict[str, int]:
-    """Return the nets of a kind round each stay of one evening; a side that two of them share counts once.
-
-    Where it is written down which nets stand, those count; else the runs of the ground.
-    """
-    counted: dict[str, int] = {}
-    closed = [*fences]
-    for stay in sorted(there, key=lambda stay: (stay.in_on, stay.uid)):
-        uses = [use for use in farm.net_uses.values() if use.paddock_uid == stay.paddock_uid and use.stands(day)]
-        if uses:
-            counted[stay.uid] = sum(use.net_kind_uid == kind.uid for use in uses)
-        elif _kind(farm, stay) == kind.uid:
-            counted[stay.uid] = nets_for(open_runs(stay.ground, closed, farm.projection.ground_per_grid), kind)
-        closed.append(stay.ground)
-    return counted
-
-
-def _breach(farm: Farm, kind: NetKind, there: list[Stay], day: date, need: int, owned: int) -> Breach:
-    newest = max(there, key=lambda stay: (stay.in_on, stay.uid))
-    counts = Counter(str(group_called(farm, stay.group_uid)) for stay in there)
+def _fact(books: Books, kind: NetKind, now: Moment, sound: int) -> Breach:
+    farm = books.farm
+    there = books.behind(now.day).get(kind.uid, ())
+    newest = max(
+        (farm.stays[ground.stay_uid] for ground in there), key=lambda stay: (stay.in_on, stay.uid), default=None
+    )
+    groups = sorted({str(group_called(farm, ground.group_uid)) for ground in there})
     words = Text(
         "{need} of the {kind} stand on {day}, for {groups}; the farm owns {owned} in good order.",
-        {"need": need, "kind": kind.name, "day": day, "groups": ", ".join(sorted(counts)), "owned": owned},
+        {"need": now.nets, "kind": kind.name, "day": now.day, "groups": ", ".join(groups), "owned": sound},
     )
-    planned = newest.state is StayState.PLANNED
-    if planned:
-        remedy = Text(
-            "Plan a smaller paddock or one that uses a standing fence, or mend or buy {short}.", {"short": need - owned}
-        )
-    else:
-        remedy = Text("Count the nets again, or say which kind stands there.")
-    return Breach("stays", newest.uid, words, remedy, "plan" if planned else "fact", day)
+    remedy = Text("Count the nets again, or say which kind stands there.")
+    if newest is None:
+        return Breach("net_kinds", kind.uid, words, remedy, "fact", now.day)
+    return Breach("stays", newest.uid, words, remedy, "fact", now.day)
+
+
+def _planned(farm: Farm, kind: NetKind, moments: Sequence[tuple[Moment, int]]) -> Breach:
+    """Return the breach of moves one after the other that lack nets: the first is named."""
+    first, sound = moments[0]
+    moves = [each.move for each, _ in moments if each.move is not None]
+    sets = _sets(moves[0], kind)
+    values: dict[str, Value] = {
+        "group": group_called(farm, moves[0].new.group_uid),
+        "paddock": paddock_called(farm, moves[0].new.paddock_uid),
+        "day": first.day,
+        "sets": sets,
+        "kind": kind.name,
+        "spare": max(0, sound - first.nets + sets),
+        "short": min(sets, first.nets - sound),
+    }
+    words = Text(
+        "{group} go to {paddock} on {day} with {sets} of the {kind} to set and {spare} spare: {short} too few.",
+        values,
+    )
+    if len(moves) > 1:
+        more = Text("1 later move is short, too.", plural="{count} later moves are short, too.", count=len(moves) - 1)
+        words = Text("{words} {more}", {"words": words, "more": more})
+    most = max(each.nets - owned for each, owned in moments)
+    remedy = Text("Plan a smaller paddock or one that uses a standing fence, or mend or buy {short}.", {"short": most})
+    also = tuple(move.new.stay_uid for move in moves[1:])
+    return Breach("stays", moves[0].new.stay_uid, words, remedy, "plan", first.day, also)
 
 
 rule = NetsEnough()

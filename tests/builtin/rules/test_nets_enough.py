@@ -6,13 +6,52 @@ from datetime import timedelta
 import shapely
 
 from pigmap.builtin.rules.nets_enough import rule
-from pigmap.records import Way, WayKind, remove
+from pigmap.records import Way, WayKind, change, remove
+from tests.fence.plans import TODAY as PLANS_FROM
+from tests.fence.plans import Box, Visit, plan, row
 from tests.planning.invented import TODAY, farm_with, stay
 
 
-def test_eight_nets_are_enough_for_two_paddocks_of_four() -> None:
-    farm = farm_with(*stay("sows", (0, 0), -2, 4), *stay("weaners", (100, 0), -2, 9), *stay("sows", (50, 0), 4, 9))
-    assert not list(rule.breaches(farm, TODAY))
+def test_eight_nets_are_enough_for_two_paddocks_of_four_and_a_move_takes_spare_ones() -> None:
+    standing = [*stay("sows", (0, 0), -2, 4), *stay("weaners", (100, 0), -2, 9)]
+    assert not list(rule.breaches(farm_with(*standing), TODAY))
+    rows = [*standing, *stay("sows", (50, 0), 4, 9)]  # between the two: a net on either open side
+    assert not list(rule.breaches(farm_with(*rows, nets=10), TODAY))
+    (breach,) = rule.breaches(farm_with(*rows), TODAY)
+    assert str(breach.words) == "Sows go to 50 0 on 2026-05-24 with 2 of the 50 m nets to set and 0 spare: 2 too few."
+    assert str(breach.remedy) == "Plan a smaller paddock or one that uses a standing fence, or mend or buy 2."
+    assert (breach.weight, breach.uid) == ("plan", "sows 50 0 4")
+
+
+def test_sides_that_end_within_a_net_take_more_than_their_length() -> None:
+    visits = [*row(60, 40, 12)]  # 200 m round, as four nets are
+    assert not list(rule.breaches(plan(visits, nets=8), PLANS_FROM))
+    (breach,) = rule.breaches(plan(visits, nets=7), PLANS_FROM)
+    assert str(breach.words) == (
+        "Sows go to Paddock 2 on 2026-05-28 with 3 of the 50 m nets to set and 2 spare: 1 too few. "
+        "10 later moves are short, too."
+    )
+    assert breach.also == tuple(f"stay {at}" for at in range(3, 13))
+
+
+def test_moves_that_are_short_after_one_that_is_not_are_told_anew() -> None:
+    squares = [Visit("sows", Box(0, 50 * at, 50, 50 * at + 50), 4 * at, 4 * at + 4) for at in range(6)]
+    larger = [squares[2]._replace(box=Box(0, 100, 50, 200)), squares[3]._replace(box=Box(0, 200, 50, 250))]
+    jump = squares[5]._replace(box=Box(500, 0, 550, 50))
+    found = [
+        *rule.breaches(
+            plan([*squares[:2], *larger, squares[4]._replace(box=Box(0, 250, 50, 300)), jump], nets=7), PLANS_FROM
+        )
+    ]
+    assert [breach.uid for breach in found] == ["stay 2", "stay 5"]
+    assert found[0].also == ("stay 3",)
+
+
+def test_a_reason_for_one_move_is_none_for_those_after_it() -> None:
+    farm = plan(row(50, 50, 4), nets=6)
+    second = farm.stays["stay 2"]
+    told = farm.after([change(second, replace(second, why_planned="nets are borrowed"))])
+    assert [breach.uid for breach in rule.breaches(told, PLANS_FROM)] == ["stay 1", "stay 2", "stay 3"]
 
 
 def test_a_damaged_net_is_missed() -> None:
@@ -46,8 +85,8 @@ def test_what_stood_in_the_past_is_not_counted() -> None:
 
 
 def test_a_stay_with_no_day_out_ends_where_the_groups_next_begins() -> None:
-    farm = farm_with(*stay("sows", (0, 0), -2, None), *stay("sows", (50, 0), 3, 6), nets=4)
-    assert not list(rule.breaches(farm, TODAY))
+    farm = farm_with(*stay("sows", (0, 0), -2, None), *stay("sows", (50, 0), 3, 6), nets=7)
+    assert not list(rule.breaches(farm, TODAY))  # four and the three of the move, not two paddocks of four
 
 
 def test_fewer_nets_than_the_paddock_takes_where_pigs_are_is_named() -> None:
