@@ -2,6 +2,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
+from time import monotonic
 
 import pytest
 from PySide6.QtCore import Qt
@@ -9,8 +10,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
-from pigmap.qt import buttons
-from pigmap.qt.buttons import WordButton
+from pigmap.qt.buttons import SECOND_PRESS_S, WordButton
 from pigmap.qt.stage import Stage
 from tests.qt.window_farm import made_stage
 
@@ -24,7 +24,7 @@ def stage(qtbot: QtBot, tmp_path: Path) -> Iterator[Stage]:
 
 
 @pytest.fixture
-def pair(qtbot: QtBot, stage: Stage) -> tuple[WordButton, WordButton, list[str]]:
+def pair(qtbot: QtBot, stage: Stage) -> Iterator[tuple[WordButton, WordButton, list[str]]]:
     """Two buttons on one spot: the first goes when it is pressed, and the second lies there then."""
     holder, pressed = QWidget(), list[str]()
     qtbot.addWidget(holder)
@@ -35,7 +35,8 @@ def pair(qtbot: QtBot, stage: Stage) -> tuple[WordButton, WordButton, list[str]]
     above.clicked.connect(above.hide)
     holder.resize(200, 100)
     holder.show()
-    return below, above, pressed
+    yield below, above, pressed
+    holder.close()
 
 
 def test_the_second_press_of_a_double_click_does_not_press_what_came_up_there(
@@ -53,8 +54,8 @@ def test_what_came_up_is_pressed_a_moment_later(
 ) -> None:
     below, above, pressed = pair
     QTest.mouseClick(above, LEFT)
-    now = buttons.monotonic() + buttons.SECOND_PRESS_S + 0.1
-    monkeypatch.setattr(buttons, "monotonic", lambda: now)
+    now = monotonic() + SECOND_PRESS_S + 0.1
+    monkeypatch.setattr("pigmap.qt.buttons.monotonic", lambda: now)
     QTest.mouseClick(below, LEFT)
     assert pressed == ["So they stand", "Remove"]
 
