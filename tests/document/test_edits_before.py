@@ -43,7 +43,7 @@ def test_a_stroke_is_kept_where_it_lies_in_a_field() -> None:
     assert (job.happened_on, job.within_days, job.rooting_score) == (date(2024, 10, 16), 45, 3)
     assert farm.fields[FIELD].outline.buffer(1e-6).contains(job.shape)
     assert job.shape.area == pytest.approx(stroke.intersection(farm.fields[FIELD].outline).area)
-    assert str(edit.label) == "Told of part of a field: pigs in 2024."
+    assert str(edit.label) == "Told of part of a field: pigs about autumn 2024, hard."
 
 
 def test_a_stroke_off_all_fields_is_refused_in_words() -> None:

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 
 from pigmap.builtin.panels.card_facts import CardFacts, Fact
 from pigmap.builtin.panels.card_parts import corners_of, end_of_use, in_words, month_day_words, own_deeds, plain
-from pigmap.drawing.before import told_words
 from pigmap.drawing.words import month_words
 from pigmap.ground import Under
 from pigmap.ground.purposes import Wanted, purposes_of, wanted_on
@@ -15,6 +14,7 @@ from pigmap.qt.ground_why import rooting_why, wanted_rest_why, welcome_why
 from pigmap.qt.stage import Stage
 from pigmap.qt.why import Why, joined, listed, why
 from pigmap.records import Field, GroundJob, GroundJobKind, Purpose, StayState
+from pigmap.records.told_words import told_words
 from pigmap.text import Quantity, Text, Value
 from pigmap.text.source import COMMON_PRACTICE, OUR_FIT, OWN_RECORDS
 

@@ -115,7 +115,7 @@ class BeforeTool(IdleTool):
             return
         self._pick_at(stroke[0])
         shape = brushed([*stroke, (pointer.x_m, pointer.y_m)], self._wide)
-        self._tell(lambda before: tell_before(shape, before), shape)
+        self._tell(lambda before: tell_before(shape, before, south=self._south), shape)
 
     def double(self, pointer: Pointer) -> None:
         """Close the outline."""
@@ -136,6 +136,10 @@ class BeforeTool(IdleTool):
         return self._corners.key(event)
 
     # What is told
+
+    @property
+    def _south(self) -> bool:
+        return self.host.stage.session.farm.projection.lies_south
 
     @property
     def _by_corners(self) -> bool:
@@ -176,7 +180,9 @@ class BeforeTool(IdleTool):
 
     def _tell_field(self, field: Field) -> None:
         self.host.stage.pick(Picked("fields", field.uid))
-        self._tell(lambda before: tell_before_of_field(field.uid, before, name=field.name), field.outline)
+        self._tell(
+            lambda before: tell_before_of_field(field.uid, before, name=field.name, south=self._south), field.outline
+        )
 
     def _close(self) -> None:
         points = self._corners.points
@@ -189,7 +195,7 @@ class BeforeTool(IdleTool):
         except PigmapError as error:
             self._refuse(error)
             return
-        self._tell(lambda before: tell_before(shape, before), shape)
+        self._tell(lambda before: tell_before(shape, before, south=self._south), shape)
 
     def _tell(self, make: Make, shape: Ground) -> None:
         """Ask for the edit; what was brushed stays in sight until it is published."""

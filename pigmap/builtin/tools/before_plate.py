@@ -9,7 +9,6 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWi
 
 from pigmap.builtin.tools.before_typed import BeforeTyped, When, before_of, last_season
 from pigmap.document.edits import Before
-from pigmap.drawing.before import HOW_HARD
 from pigmap.drawing.tokens import ROOTING_WORDS
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.choice_box import ChoiceBox
@@ -21,6 +20,7 @@ from pigmap.qt.stage import Stage
 from pigmap.qt.theme import Role, font, tokens
 from pigmap.records import GroundJobKind
 from pigmap.records.season import Season
+from pigmap.records.told_words import HOW_HARD
 from pigmap.text import Quantity, Text
 
 WIDE_PX = 288

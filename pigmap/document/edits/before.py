@@ -13,6 +13,7 @@ from pigmap.errors import EditError
 from pigmap.geometry.brush import areas
 from pigmap.records import Edit, Farm, Field, GroundJob, GroundJobKind, RowChange, add, new_uid
 from pigmap.records.frozen import dataclass
+from pigmap.records.told_words import told_words
 from pigmap.text import Text
 
 
@@ -64,17 +65,12 @@ class Before:
         )
 
 
-_LABELS = {
-    GroundJobKind.USED_BEFORE: ("Told of part of a field: pigs in {year}.", "Told of {field}: pigs in {year}."),
-    GroundJobKind.NEVER_USED: ("Told of part of a field: never used.", "Told of {field}: never used."),
-    GroundJobKind.UNKNOWN: ("Told of part of a field: not known.", "Told of {field}: not known."),
-}
-
-
-def tell_before(shape: shapely.Polygon | shapely.MultiPolygon, before: Before, *, uid: str = "") -> Edit:
+def tell_before(
+    shape: shapely.Polygon | shapely.MultiPolygon, before: Before, *, uid: str = "", south: bool = False
+) -> Edit:
     """Return the edit that says what was before on a piece of ground; it lies over what was told earlier.
 
-    What lies outside all fields is left out.
+    What lies outside all fields is left out. `south` says whether the farm lies south of the equator.
 
     Raises
     ------
@@ -93,13 +89,14 @@ def tell_before(shape: shapely.Polygon | shapely.MultiPolygon, before: Before, *
             )
         return [add(replace(told, shape=inside, position=_on_top(farm)))]
 
-    return Edit(_label(before, 0), changes)
+    return Edit(_label(before, Text("part of a field"), south=south), changes)
 
 
-def tell_before_of_field(field_uid: str, before: Before, *, name: str = "", uid: str = "") -> Edit:
+def tell_before_of_field(field_uid: str, before: Before, *, name: str = "", uid: str = "", south: bool = False) -> Edit:
     """Return the edit that says what was before on a whole field, as it is drawn now.
 
-    `name` is what the edit calls the field, where the caller knows it.
+    `name` is what the edit calls the field, where the caller knows it; `south` whether the farm lies south of the
+    equator, where autumn begins with March.
 
     Raises
     ------
@@ -112,13 +109,13 @@ def tell_before_of_field(field_uid: str, before: Before, *, name: str = "", uid:
         field = row_of(farm, Field, field_uid)
         return [add(replace(before.on(field.outline, fresh), position=_on_top(farm)))]
 
-    return Edit(_label(before, 1, name), changes)
+    return Edit(_label(before, name or Text("a field"), south=south), changes)
 
 
 def _on_top(farm: Farm) -> int:
     return max((job.position for job in farm.ground_jobs.values()), default=-1) + 1
 
 
-def _label(before: Before, which: int, name: str = "") -> Text:
-    year = before.happened_on.year if before.happened_on is not None else 0
-    return Text(_LABELS[before.kind][which], {"field": name or Text("a field"), "year": str(year)})
+def _label(before: Before, where: str | Text, *, south: bool) -> Text:
+    """Return what was told, with when and how hard: that is what a person looks for among what was done."""
+    return Text("Told of {where}: {told}.", {"where": where, "told": told_words(before, south=south)})

@@ -53,7 +53,7 @@ def test_a_drag_brushes_a_part_as_one_edit_that_undo_takes_back(hand: Hand) -> N
     west, south, east, north = job.shape.bounds
     assert east - west == pytest.approx(220, abs=4)
     assert north - south == pytest.approx(20, abs=2)
-    assert hand.words == "Told of part of a field: pigs in 2024."
+    assert hand.words == "Told of part of a field: pigs about autumn 2024, hard."
     assert plate(hand).whole.text() == "All of Top Field (Enter)"  # the field of the stroke, whatever was picked
     hand.stage.session.undo().result()
     assert jobs(hand) == []

@@ -6,9 +6,9 @@ from typing import Any
 import pytest
 import shapely
 
-from pigmap.drawing.before import told_words
 from pigmap.records import GroundJob, GroundJobKind
 from pigmap.records.season import Season, about_season, about_year
+from pigmap.records.told_words import told_words
 
 USED = GroundJobKind.USED_BEFORE
 AUTUMN = about_season(Season.AUTUMN, 2024)._asdict()

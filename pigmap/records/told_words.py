@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from datetime import date
+from typing import Protocol
 
-from pigmap.records import GroundJob, GroundJobKind
+from pigmap.records.ground_job import GroundJobKind
 from pigmap.records.season import told_as
 from pigmap.text import Text
 
@@ -30,7 +31,27 @@ def when_words(day: date, within_days: int | None, *, south: bool) -> Text:
     return Text("about {season} {year}", {"season": Text(told.season.value), "year": str(told.year)})
 
 
-def told_words(job: GroundJob, *, south: bool) -> Text:
+class Tells(Protocol):
+    """What tells of what was on ground before the records begin: a ground job, or what becomes one."""
+
+    @property
+    def kind(self) -> GroundJobKind:
+        """Used before, never used or unknown."""
+
+    @property
+    def happened_on(self) -> date | None:
+        """When pigs were there."""
+
+    @property
+    def within_days(self) -> int | None:
+        """How far off that may be [d]."""
+
+    @property
+    def rooting_score(self) -> int | None:
+        """How the ground was left, 0 to 4."""
+
+
+def told_words(job: Tells, *, south: bool) -> Text:
     """Return what was told: 'pigs about autumn 2024, hard', 'never used', 'not known'."""
     if job.kind is GroundJobKind.NEVER_USED:
         return Text("never used")
