@@ -62,6 +62,8 @@ class Card(MapPlate):
         self._field.dropped.connect(self._end_typing)
         self._asked = ""
         self._form: CardForm | None = None
+        self._form_deed = ""
+        """The deed whose form was opened last."""
         self._close = CloseButton(stage, self)
         self._close.clicked.connect(lambda: stage.pick(None))
         for signal in (stage.picked_changed, stage.farm_changed, stage.day_changed, stage.ground_changed):
@@ -138,6 +140,7 @@ class Card(MapPlate):
         row = self.stage.session.farm.rows(table).get(uid)
         if not isinstance(row, (Field, Group, Paddock, Place)):
             return
+        self._form_deed = deed
         self._form = CardForm(self.stage, row, self, deed)
         self._form.ended.connect(self._leave_form)
         self._form.grown.connect(self._fit_form)
@@ -153,8 +156,8 @@ class Card(MapPlate):
     def _leave_form(self) -> None:
         """Go back to the card, with the keys on the deed that the form came from."""
         self._end_form()
-        if self._deeds.buttons:
-            self._deeds.buttons[0].setFocus(Qt.FocusReason.OtherFocusReason)
+        button = self._deeds.button(self._form_deed)
+        (button or self._body).setFocus(Qt.FocusReason.OtherFocusReason)  # nothing that changes the farm at once
 
     def _show_form(self) -> None:
         for part in (self._scroll, *self._deeds.buttons):

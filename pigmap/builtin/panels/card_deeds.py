@@ -48,6 +48,10 @@ class CardDeeds:
             button.setText(deed.words)
             button.setAccessibleName(deed.spoken or deed.words)
 
+    def button(self, name: str) -> WordButton | None:
+        """Return the button of a deed by the deed's name, if it is offered."""
+        return next((button for button, deed in zip(self.buttons, self._deeds, strict=True) if deed.name == name), None)
+
     def _button(self, deed: CardDeed, *, visible: bool) -> WordButton:
         button = WordButton(self._stage, deed.words, "plain", self._card)
         button.clicked.connect(lambda: self._do(deed.name))

@@ -131,6 +131,9 @@ def test_nets_that_stand_are_put_right_on_the_card_of_their_paddock(stage: Stage
     QTest.keyClick(stepper.stops[0], Qt.Key.Key_Space)
     form.take.click()
     assert comes(lambda: nets_of(stage, uid) == {kind: 3})
+    focused = card.window().focusWidget()
+    assert focused is not None
+    assert focused.accessibleName() == "Nets that stand"
     assert "written down" in nets_why(stage)
     stage.session.do(change_setting("guessed nets", [uid])).result()
     assert "guessed from the length of the sides" in nets_why(stage)
