@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import field
+from dataclasses import field, replace
 from typing import TYPE_CHECKING
 
 from pigmap.records.frozen import dataclass
@@ -76,10 +76,27 @@ class Edit:
     changes: Callable[[Farm], Sequence[RowChange]]
     can_undo: bool = True
     """Whether undo takes it back: not where it belongs to the making of the farm."""
+    names: str = ""
+    """Uid of the row that its label calls by its kind as long as the name is not known."""
 
     def __call__(self, farm: Farm) -> Sequence[RowChange]:
         """Return the rows to change on this farm."""
         return self.changes(farm)
+
+    def label_of(self, rows: Sequence[RowChange]) -> Text:
+        """Return the label once it is known what changed: with the name of what it is about.
+
+        Examples
+        --------
+        >>> from pigmap.records import Group
+        >>> edit = Edit(Text("{name} removed.", {"name": Text("Group")}), lambda farm: [], names="g1")
+        >>> str(edit.label_of([remove(Group(uid="g1", name="Dry sows"))]))
+        'Dry sows removed.'
+        """
+        if not isinstance(self.label.values.get("name"), Text):
+            return self.label
+        name = next((str(getattr(each.row, "name", "")) for each in rows if each.uid == self.names), "")
+        return replace(self.label, values={**self.label.values, "name": name}) if name else self.label
 
 
 @dataclass(frozen=True, slots=True)

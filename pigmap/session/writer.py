@@ -64,7 +64,12 @@ class Writer:
         StoreError
             If the disk does not take it; nothing has changed then.
         """
-        return self._write(lambda farm: _Asked(edit.label, edit(farm)), can_undo=edit.can_undo)
+
+        def asked(farm: Farm) -> _Asked:
+            rows = edit(farm)
+            return _Asked(edit.label_of(rows), rows)
+
+        return self._write(asked, can_undo=edit.can_undo)
 
     def undo(self, seen: Reach) -> Outcome:
         """Take the newest edit back, by an edit, if it is the one that a person saw or has made since."""

@@ -79,7 +79,7 @@ def reshape_field(uid: str, outline: shapely.Polygon | shapely.MultiPolygon) -> 
         field = row_of(farm, Field, uid)
         return [change(field, replace(field, outline=as_ground(field.name, outline)))]
 
-    return Edit(Text("Field reshaped."), changes)
+    return Edit(Text("{name} reshaped.", {"name": Text("Field")}), changes, names=uid)
 
 
 def set_purpose(

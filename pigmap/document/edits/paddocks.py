@@ -61,7 +61,7 @@ def place_paddock(
             rows += planned(farm, paddock, group_uid, in_on, out_on, why=why, uid=planned_uid)
         return rows
 
-    return Edit(Text("{name} placed.", {"name": name or Text("Paddock")}), changes)
+    return Edit(Text("{name} placed.", {"name": name or Text("Paddock")}), changes, names=paddock_uid)
 
 
 def lay_row(
@@ -160,7 +160,7 @@ def move_paddock(uid: str, east_m: float, north_m: float) -> Edit:
         assert isinstance(moved, shapely.Polygon)
         return _with_outline(farm, paddock, replace(paddock, outline=moved))
 
-    return Edit(Text("Paddock moved."), changes)
+    return Edit(Text("{name} moved.", {"name": Text("Paddock")}), changes, names=uid)
 
 
 def reshape_paddock(uid: str, ground: Rectangle | shapely.Polygon) -> Edit:
@@ -173,7 +173,7 @@ def reshape_paddock(uid: str, ground: Rectangle | shapely.Polygon) -> Edit:
         outline = ground.outline if isinstance(ground, Rectangle) else _walked(ground)
         return _with_outline(farm, paddock, replace(paddock, outline=outline, nets_long=nets[0], nets_wide=nets[1]))
 
-    return Edit(Text("Paddock reshaped."), changes)
+    return Edit(Text("{name} reshaped.", {"name": Text("Paddock")}), changes, names=uid)
 
 
 def _with_outline(farm: Farm, before: Paddock, after: Paddock) -> list[RowChange]:

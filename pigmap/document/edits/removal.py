@@ -54,7 +54,7 @@ def remove(table: str, uid: str, *, name: str = "") -> Edit:
         return [*_WITH.get(table, _nothing)(farm, row), taken_out(row)]
 
     what = name or Text(str(kind_in_words(table)).capitalize())
-    return Edit(Text("{name} removed.", {"name": what}), changes)
+    return Edit(Text("{name} removed.", {"name": what}), changes, names=uid)
 
 
 def _nothing(farm: Farm, row: Record) -> Sequence[RowChange]:

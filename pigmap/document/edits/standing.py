@@ -70,7 +70,7 @@ def stands_there(
         stood = [*taken_up(farm, left, since), *(add(use) for use in uses)]
         return [*first, *stay, *stood, *(guess_kept(farm, paddock_uid, guessed=True) if guessed else ())]
 
-    return Edit(Text("{name} stands.", {"name": name or Text("Paddock")}), changes)
+    return Edit(Text("{name} stands.", {"name": name or Text("Paddock")}), changes, names=paddock_uid)
 
 
 def _most_of(nets: Sequence[Standing]) -> str | None:

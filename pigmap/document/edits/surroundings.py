@@ -53,7 +53,7 @@ def reshape_keep_out(uid: str, shape: BaseGeometry) -> Edit:
         row = row_of(farm, KeepOut, uid)
         return [change(row, replace(row, shape=_sound(shape, row.reason)))]
 
-    return Edit(Text("Keep-out reshaped."), changes)
+    return Edit(Text("{name} reshaped.", {"name": Text("Keep-out")}), changes, names=uid)
 
 
 def _sound(shape: BaseGeometry, reason: Reason) -> BaseGeometry:
@@ -79,7 +79,7 @@ def reshape_way(uid: str, line: shapely.LineString) -> Edit:
         row = row_of(farm, Way, uid)
         return [change(row, replace(row, line=line))]
 
-    return Edit(Text("Way reshaped."), changes)
+    return Edit(Text("{name} reshaped.", {"name": Text("Way")}), changes, names=uid)
 
 
 def add_place(kind: PlaceKind, point: shapely.Point, *, uid: str = "", **columns: Any) -> Edit:
@@ -95,4 +95,4 @@ def move_place(uid: str, point: shapely.Point) -> Edit:
         row = row_of(farm, Place, uid)
         return [change(row, replace(row, point=point))]
 
-    return Edit(Text("Place moved."), changes)
+    return Edit(Text("{name} moved.", {"name": Text("Place")}), changes, names=uid)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from pigmap.records import Edit, Farm, RowChange
 from pigmap.text import Text
@@ -25,7 +26,7 @@ def together(label: Text, edits: Sequence[Edit]) -> Edit:
 
 def once(edit: Edit, table: str, uid: str) -> Edit:
     """Return an edit that adds a row and changes nothing where the row is there: it may be pressed for twice."""
-    return Edit(edit.label, lambda farm: [] if uid in farm.rows(table) else edit.changes(farm))
+    return replace(edit, changes=lambda farm: [] if uid in farm.rows(table) else edit.changes(farm))
 
 
 def _join(rows: dict[tuple[str, str], RowChange], row: RowChange) -> None:
