@@ -39,7 +39,7 @@ def weak_reading(called: Value, checks: Iterable[Check]) -> Caution | None:
         "least": Quantity(STOP_KV if stop else WARN_KV, "kV", 0),
     }
     if stop:
-        words = Text("{paddock} read {read} on {day}; below {least} a fence does not hold pigs for sure.", values)
+        words = Text("{paddock} read {read} on {day}; do not rely on a fence below {least}.", values)
         remedy = Text("See to it today: read at the energizer, then walk the fence, and read again at the far end.")
         return Caution("W8", Level.STOP, words, remedy, VOLTS_SOURCE, "reason")
     words = Text("{paddock} read {read} on {day}, below {least}.", values)

@@ -22,7 +22,7 @@ def test_below_two_kilovolts_a_fence_is_seen_to_today() -> None:
     assert (weak.id, weak.level, weak.held) == ("W8", "stop", "reason")
     assert said(weak) == [
         (
-            "North 3 read 1.9 kV on Wed 20 May 2026; below 2 kV a fence does not hold pigs for sure.",
+            "North 3 read 1.9 kV on Wed 20 May 2026; do not rely on a fence below 2 kV.",
             "See to it today: read at the energizer, then walk the fence, and read again at the far end.",
         )
     ]
