@@ -124,7 +124,7 @@ def test_signs_along_a_road_and_a_side_along_a_line_want_care() -> None:
         ),
         (
             "It stands along the road for 58 m: 3 warning signs.",
-            "Hang one at each end and at each crossing, and none more than 50 m from the next. Local rules come first.",
+            "Hang one at each end and at each crossing, at most 50 m apart. Local rules come first.",
         ),
     ]
 

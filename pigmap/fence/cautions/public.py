@@ -88,7 +88,7 @@ def _signs(farm: Farm, live: LiveGround, way: Way) -> Iterator[Caution]:
         count=signs,
     )
     remedy = Text(
-        "Hang one at each end and at each crossing, and none more than {apart} from the next. Local rules come first.",
+        "Hang one at each end and at each crossing, at most {apart} apart. Local rules come first.",
         values,
     )
     yield Caution("W5", Level.WARN, words, remedy, SIGNS_SOURCE)

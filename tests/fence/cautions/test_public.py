@@ -15,8 +15,8 @@ from tests.document.example_farm import done
 from tests.fence.cautions.invented import GROUND, HERE, farm_with, said, upright
 
 SIGNS = (
-    "Hang one at each end and at each crossing, and none more than 50 m from the next. Local rules come first.",
-    "Hang one at each end and at each crossing, and none more than 100 m from the next. Local rules come first.",
+    "Hang one at each end and at each crossing, at most 50 m apart. Local rules come first.",
+    "Hang one at each end and at each crossing, at most 100 m apart. Local rules come first.",
 )
 
 
