@@ -59,6 +59,11 @@ class NetFigure(Button):
         if self.hovered or self.isDown():
             plate(painter, QRectF(self.rect()), theme.line if self.isDown() else theme.well, radius=RADIUS_PANEL)
         wide = self.width() - 2 * PAD
+        if not all(self._lines):  # a row that has room for one only
+            box = QRectF(PAD, 0, wide, self.height())
+            write(painter, box, self._lines[0] or self._lines[1], strong if self._lines[0] else second, theme.ink)
+            painter.end()
+            return
         top = (self.height() - line_height(strong) - line_height(second) - 2) / 2
         first, rest = self._lines
         write(painter, QRectF(PAD, top, wide, line_height(strong)), first, strong, theme.ink)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QApplication, QGridLayout, QHBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QHBoxLayout, QWidget
 
 from pigmap.builtin.panels.aside import AsidePlate
 from pigmap.builtin.panels.stock_overview import Overview
@@ -55,12 +55,11 @@ class Stock(AsidePlate):
         return made
 
     def _lay_deeds(self) -> None:
-        rows = QGridLayout(self.foot)
-        rows.setContentsMargins(0, 4, 0, 0)
-        rows.setSpacing(6)
-        rows.addWidget(self.damaged, 0, 0, 1, 2)
-        rows.addWidget(self.add, 1, 0)
-        rows.addWidget(self.out, 1, 1)
+        row = QHBoxLayout(self.foot)
+        row.setContentsMargins(0, 4, 0, 0)
+        row.setSpacing(6)
+        for deed in (self.damaged, self.add, self.out):
+            row.addWidget(deed, deed.sizeHint().width())  # each takes its share: a little less than it wants
         below = QHBoxLayout(self.links)
         below.setContentsMargins(0, 4, 0, 0)
         for link in (self.numbers, self.save, self.take):
@@ -79,6 +78,8 @@ class Stock(AsidePlate):
         """Return the first deed, or what the page asks first."""
         if self.page is not None:
             return self.page.first()
+        if self.tall.column.indexOf(self.foot) >= 0 and self.overview.more and self.overview.more[0].isVisibleTo(self):
+            return self.overview.more[0]  # on a low map the deeds lie below what is in sight
         return next(each for each in (self.damaged, self.add, self.save) if each.isVisibleTo(self))
 
     def renew(self) -> None:

@@ -16,6 +16,7 @@ from pigmap.builtin.panels.stock_words import (
     day_line,
     holding_lines,
     kind_words,
+    lasts_line,
     numbers_line,
 )
 from pigmap.document.edits import net_mended
@@ -67,6 +68,9 @@ class Overview(QWidget):
         self._beside(Words(stage, "strong", self, name), more)
         self.more.append(more)
         self._add("body", count_line(stage, kind))
+        lasts = lasts_line(stage, kind)
+        if lasts.words:
+            self._add("body" if lasts.is_short else "second", lasts.words, "warn" if lasts.is_short else "ink2")
         if numbers := numbers_line(stage, kind):
             self._add("second", numbers, "ink2")
 

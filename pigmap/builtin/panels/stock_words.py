@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import NamedTuple
 
 from pigmap.drawing.words import day_words
+from pigmap.fence.books import books_of
 from pigmap.fence.holdings import Holding, holdings, kinds_in_order, net_called
+from pigmap.fence.need_words import remedy
+from pigmap.fence.needs import need
 from pigmap.qt.nets import tallies
 from pigmap.qt.stage import Stage
 from pigmap.records import Farm, Net, NetCondition, NetKind
@@ -43,6 +47,33 @@ def count_line(stage: Stage, kind: NetKind) -> str:
     if found.damaged:
         parts.append(stage.say("{count} damaged", count=found.damaged))
     return ", ".join(parts)
+
+
+class Lasts(NamedTuple):
+    """Whether the nets of a kind are enough for what is planned."""
+
+    words: str
+    is_short: bool
+
+
+def lasts_line(stage: Stage, kind: NetKind) -> Lasts:
+    """Return until when the nets of a kind are enough, or when they are not and what mends it; empty without a plan.
+
+    That too few stand today already is told with what does not agree in the stock.
+    """
+    books = books_of(stage.session.farm, stage.today)
+    found = need(books, kind)
+    if found is None or not books.moves:
+        return Lasts("", False)
+    short = found.short
+    if short is None:
+        last = day_words(max(move.day for move in books.moves), "short", language=stage.language)
+        return Lasts(stage.say("Enough for all that is planned, to {day}", day=last), False)
+    if short.move is None:
+        return Lasts("", True)
+    day = day_words(short.day, "short", language=stage.language)
+    mend = remedy(stage.session.farm, found)
+    return Lasts(stage.say("Short by {count} on {day}. {remedy}", count=found.short_by, day=day, remedy=mend), True)
 
 
 def holding_lines(stage: Stage) -> list[str]:

@@ -98,6 +98,7 @@ def test_it_says_how_many_there_are_and_who_has_them(plate: Stock) -> None:
         "Today, Wednesday 13 May 2026",
         "50 m, blue tape",
         "11 owned, 8 standing, 3 spare",
+        "Enough for all that is planned, to Sat 16 May",
         "Who has them",
         "Dry sows, Top Field 3: 4 \u00d7 50 m",
         "Weaners, Top Field 13: 4 \u00d7 50 m",
@@ -461,3 +462,15 @@ def test_another_program_that_changes_the_farm_is_followed_and_the_keys_stay(win
     QApplication.processEvents()
     assert "11 owned, 8 standing, 2 spare, 1 damaged" in _said(plate.overview)
     assert plate.overview.more[0].hasFocus()
+
+
+def test_nets_that_are_enough_for_the_plan_say_until_when(plate: Stock) -> None:
+    assert "Enough for all that is planned, to Sat 16 May" in _said(plate.overview)
+
+
+def test_nets_that_fall_short_say_when_and_what_mends_it(window: Window) -> None:
+    for at in range(2):
+        window.stage.session.do(net_damaged(f"net{at}")).result()
+    plate = _plate(window)
+    (said,) = [each for each in _said(plate.overview) if each.startswith("Short by")]
+    assert said.startswith("Short by 2 on Sat 16 May. Mend 2")
