@@ -27,7 +27,8 @@ class TooNear(NamedTuple):
 def earths_too_near(farm: Farm) -> Iterator[TooNear]:
     """Yield earth stakes of two energizers that are too near to each other, then those near buildings and plumbing.
 
-    Stakes belong to the energizer that is nearest to them; an energizer without any has its earth where it stands.
+    Stakes belong to the energizer that is nearest to them. An energizer without any is taken to have them where it
+    stands; since nobody said so, that only wants care.
     """
     apart = distances_of(farm).earths_apart_m
     earths = _earths(farm)
@@ -64,8 +65,11 @@ def _values(farm: Farm, one: Place, other: Place, apart: float) -> dict[str, Val
 
 def _of_two(farm: Farm, one: Place, other: Place, apart: float) -> TooNear:
     values = _values(farm, one, other, apart)
-    words = Text("{one}: {near} from {other}, and the two are earths of two energizers.", values)
     remedy = Text("Set the earth stakes of one {apart} or more from those of the other.", values)
+    if PlaceKind.ENERGIZER in (one.kind, other.kind):
+        words = Text("{one}: {near} from {other}, and nothing tells where the earth stakes of both are.", values)
+        return TooNear((one, other), Caution("W7", Level.WARN, words, remedy, ENERGIZERS_SOURCE))
+    words = Text("{one}: {near} from {other}, and the two are earths of two energizers.", values)
     return TooNear((one, other), Caution("W7", Level.STOP, words, remedy, ENERGIZERS_SOURCE, "reason"))
 
 

@@ -77,4 +77,6 @@ def test_the_card_of_a_place_says_which_earth_is_too_near(stage: Stage) -> None:
         Place(uid="other", kind=PlaceKind.ENERGIZER, name="Wood unit", point=shapely.Point(9, 0)),
     )
     for uid in ("one", "other"):
-        assert any("the two are earths of two energizers" in each for each in _facts(stage, "places", uid).warnings)
+        assert any(
+            "nothing tells where the earth stakes of both are" in each for each in _facts(stage, "places", uid).warnings
+        )

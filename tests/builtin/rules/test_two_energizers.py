@@ -65,10 +65,19 @@ def test_a_permanent_fence_of_another_energizer_is_not_joined() -> None:
 
 
 def test_earth_stakes_near_those_of_another_are_told_of_at_the_place() -> None:
-    other = Place(uid="far", kind=PlaceKind.ENERGIZER, name="Barn unit", point=shapely.Point(-70.1, 0))
-    (breach,) = _found(other)
+    barn = Place(uid="barn", kind=PlaceKind.ENERGIZER, name="Barn unit", point=shapely.Point(-40, 0))
+
+    def stakes(uid: str, east: float) -> Place:
+        return Place(uid=uid, kind=PlaceKind.EARTH_ROD, name=uid, point=shapely.Point(east, 0))
+
+    (breach,) = _found(barn, stakes("one", -66), stakes("other", -56.1))
     assert (breach.table, breach.weight, breach.caution, breach.day) == ("places", "fact", "W7", None)
-    assert breach.is_about("shed")
-    assert breach.is_about("far")
-    away = Place(uid="far", kind=PlaceKind.ENERGIZER, name="Barn unit", point=shapely.Point(-69.9, 0))
-    assert not _found(away)
+    assert breach.is_about("one")
+    assert breach.is_about("other")
+    assert not _found(barn, stakes("one", -66), stakes("other", -55.9))
+
+
+def test_where_nothing_tells_of_stakes_energizers_side_by_side_want_care() -> None:
+    near = Place(uid="far", kind=PlaceKind.ENERGIZER, name="Barn unit", point=shapely.Point(-70.1, 0))
+    (breach,) = _found(near)
+    assert breach.weight == "care"

@@ -45,9 +45,15 @@ def test_stakes_of_one_energizer_stand_as_near_as_they_like() -> None:
     assert not found(YARD, STAKES, place(PlaceKind.EARTH_ROD, 8))
 
 
-def test_an_energizer_without_stakes_has_its_earth_where_it_stands() -> None:
+def test_an_energizer_without_stakes_has_its_earth_where_it_stands_as_far_as_anybody_knows() -> None:
     (two,) = found(YARD, place(PlaceKind.ENERGIZER, 9.9))
-    assert "Yard unit: 9.9 m from an energizer" in str(two.words)
+    assert (two.level, two.held) == ("warn", "care")
+    assert said(two) == [
+        (
+            "Yard unit: 9.9 m from an energizer, and nothing tells where the earth stakes of both are.",
+            "Set the earth stakes of one 10 m or more from those of the other.",
+        )
+    ]
     assert not found(YARD, place(PlaceKind.ENERGIZER, 10.1))
 
 
