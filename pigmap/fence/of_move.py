@@ -11,6 +11,7 @@ import shapely
 
 from pigmap.fence.count import nets_for
 from pigmap.fence.extents import Fenced, StandingNet, nets_round, shared_nets
+from pigmap.fence.leaning import lines_beside
 from pigmap.geometry.compass import wind
 from pigmap.geometry.runs import Closing, Run, closing
 from pigmap.geometry.sides import BESIDE_M, closes, faces
@@ -92,9 +93,14 @@ def nets_of_move(
     per_grid = farm.projection.ground_per_grid
     standing = [*([] if old is None else [old]), *others]
     sides = closing(coming.outline, [each.outline for each in standing], per_grid)
+    leant = lines_beside(farm, coming.outline, coming.paddock_uid, coming.group_uid)
+    if leant:
+        closed = [*(each.outline for each in standing), *leant]
+        sides = Closing(closing(coming.outline, closed, per_grid).open, sides.shared)
     fenced = [Fenced(each.outline, each.kind, each.paddock_uid) for each in standing if each.kind is not None]
     known = day is not None and len(fenced) == len(standing)
-    nets = nets_round(farm, fenced, day) if known and day is not None else ()
+    fences = [line for each in standing for line in lines_beside(farm, each.outline, each.paddock_uid, each.group_uid)]
+    nets = nets_round(farm, fenced, day, fences) if known and day is not None else ()
     left = of_kinds(shared_nets(coming.outline, nets)) if sides.shared else ()
     if sides.shared and not left:
         left = (_along(sides.shared, coming.kind),)
@@ -107,7 +113,8 @@ def nets_of_move(
             stays = _staying(old, behind, round_old)
             taken = of_kinds([net for net in round_old if not any(closes(net.line, each.outline) for each in behind)])
         else:
-            bare = closing(old.outline, [coming.outline, *(each.outline for each in behind)], per_grid).open
+            closed = [coming.outline, *(each.outline for each in behind), *fences]
+            bare = closing(old.outline, closed, per_grid).open
             taken = (_along(bare, old.kind),) if bare else ()
             stays = _staying_by_length(coming, old, behind, per_grid)
     to_set = (_along(sides.open, coming.kind),) if sides.open else ()

@@ -8,6 +8,7 @@ from datetime import date
 import shapely
 
 from pigmap.fence.count import nets_for
+from pigmap.fence.leaning import lines_beside
 from pigmap.geometry.runs import open_runs
 from pigmap.geometry.sides import FLUSH_M, stands_along
 from pigmap.records import AS_PLANNED, Farm, NetKind, Stay, StayState, lasting_on
@@ -98,7 +99,8 @@ def nets_of_each(farm: Farm, standing: Iterable[StandingPaddock], kind: NetKind,
             count = sum(use.net_kind_uid == kind.uid for use in (*recorded, *beside))
         elif paddock.net_kind_uid in (None, kind.uid):
             near = [ground for ground in earlier if shapely.dwithin(ground, paddock.ground, FLUSH_M)]
-            count = nets_for(open_runs(paddock.ground, near, farm.projection.ground_per_grid), kind)
+            leant = lines_beside(farm, paddock.ground, paddock.paddock_uid, paddock.group_uid)
+            count = nets_for(open_runs(paddock.ground, [*near, *leant], farm.projection.ground_per_grid), kind)
         counts.append(count)
         earlier.append(paddock.ground)
     return counts

@@ -209,7 +209,8 @@ def test_a_fence_on_another_energizer_is_hard_within_two_and_a_half_metres() -> 
     assert found.hard
     assert said(found) == [
         (
-            "The permanent fence is live from an energizer of its own. Keep nets of another energizer 2.5 m off.",
+            "The permanent fence is live from another energizer. Never join nets to it: keep them 2.5 m off, the "
+            "space between closed by a panel that does not conduct.",
             "Set it 1 post north.",
         )
     ]

@@ -36,7 +36,7 @@ class Judging:
         day = choice.in_on or stage.day
         wanted = (farm, day, f"{choice.group_uid} {stage.today}")
         if self._ground is None or self._for is None or wanted[0] is not self._for[0] or wanted[1:] != self._for[1:]:
-            self._ground = PlacingGround(farm, day, choice.group_uid or None, today=stage.today)
+            self._ground = PlacingGround(farm, day, choice.group_uid or None, fences=True, today=stage.today)
             self._for = wanted
         self._states = _States(stage, day)
         self._known.clear()

@@ -208,7 +208,8 @@ def fence_ahead(ghost: Ghost, rectangle: Rectangle, judged: Judgement) -> Ahead 
     """Return the fence of a place, and what it should read; None where nothing tells what feeds it."""
     nets = judged.nets_to_carry + judged.nets_to_leave
     round_m = 2 * (rectangle.long_mm + rectangle.wide_mm) / 1000
-    return ghost.fences.fence(nets, ring=nets * ghost.kind.length_m >= round_m * ALMOST_ALL)
+    ring = not judged.leaning_runs and nets * ghost.kind.length_m >= round_m * ALMOST_ALL
+    return ghost.fences.fence(nets, ring=ring)
 
 
 def _volts(stage: Stage, ahead: Ahead | None) -> tuple[Row, ...]:

@@ -50,6 +50,7 @@ def _nets(asked: Asked) -> Why:
     values: dict[str, Value] = {
         "open": _metres(stage, first.open_runs),
         "shared": _metres(stage, first.shared_runs),
+        "leaning": _metres(stage, first.leaning_runs),
         "length": Quantity(kind.length_m, "m", 0),
         "carry": first.nets_to_carry,
         "leave": first.nets_to_leave,
@@ -61,6 +62,8 @@ def _nets(asked: Asked) -> Why:
         parts = [Text("Nothing of it is open: all its sides stand already.", values)]
     if first.shared_runs:
         parts.append(Text("{shared} stands already; its nets are left: {leave}.", values))
+    if first.leaning_runs:
+        parts.append(Text("{leaning} is closed by permanent fences and takes no nets.", values))
     if len(asked.judged) > 1:
         parts.append(Text("That is the first; each stands when the next is set."))
     if first.spare_nets is not None:

@@ -46,19 +46,38 @@ def beside_live_fences(farm: Farm, live: LiveGround) -> Iterator[Caution]:
     """Yield the permanent fences of another energizer that a fence touches (W2), or stands too near to (W1)."""
     apart = distances_of(farm).energizers_apart_m
     for way in farm.ways.values():
-        if not fed_otherwise(farm, way, live.energizer):
+        unknown = fed_unknown(way)
+        if not unknown and not fed_otherwise(farm, way, live.energizer):
             continue
         off = ground_m(farm, live.ground, way.line)
         if off > apart - ROUNDING_M:
             continue
         values: dict[str, Value] = {"paddock": live.called, "fence": way_called(way), "near": near(off)}
         remedy = Text("Keep it {apart} off, or feed both from one energizer.", {"apart": metres(apart)})
-        if off <= FLUSH_M:
+        if unknown:
+            yield _beside_unknown(values, apart, touches=off <= FLUSH_M)
+        elif off <= FLUSH_M:
             words = Text("{paddock} touches {fence}, which is live from another energizer.", values)
             yield Caution("W2", Level.STOP, words, remedy, ENERGIZERS_SOURCE, "never")
         else:
             words = Text("{paddock} is {near} from {fence}, which is live from another energizer.", values)
             yield Caution("W1", Level.STOP, words, remedy, ENERGIZERS_SOURCE, "never")
+
+
+def _beside_unknown(values: dict[str, Value], apart: float, *, touches: bool) -> Caution:
+    remedy = Text(
+        "Keep it {apart} off. If one energizer feeds both, draw that fence again and say so.", {"apart": metres(apart)}
+    )
+    if touches:
+        words = Text("{paddock} touches {fence}, which is live; nothing tells from which energizer.", values)
+        return Caution("W2", Level.STOP, words, remedy, ENERGIZERS_SOURCE, "never")
+    words = Text("{paddock} is {near} from {fence}, which is live; nothing tells from which energizer.", values)
+    return Caution("W1", Level.STOP, words, remedy, ENERGIZERS_SOURCE, "never")
+
+
+def fed_unknown(way: Way) -> bool:
+    """Whether a permanent fence is live and nothing tells from what."""
+    return way.kind is WayKind.PERMANENT_FENCE and way.electric and way.energizer_uid is None
 
 
 def fed_otherwise(farm: Farm, way: Way, energizer: Energizer | None) -> bool:

@@ -12,7 +12,7 @@ from pigmap.fence.cautions.overhead import along_lines
 from pigmap.fence.cautions.public import signs_along_ways
 from pigmap.fence.count import nets_for
 from pigmap.geometry.rectangle import Rectangle
-from pigmap.geometry.runs import Closing
+from pigmap.geometry.runs import Closing, Run
 from pigmap.geometry.sides import Sides
 from pigmap.ground.purposes import Wanted, wanted_on
 from pigmap.planning.gates import REMEDY, gate_called, gates_covered
@@ -21,6 +21,7 @@ from pigmap.session.placing.below import Below
 from pigmap.session.placing.closed import closed_words
 from pigmap.session.placing.ground import PlacingGround
 from pigmap.session.placing.judgement import PlacingWarning
+from pigmap.session.placing.leaning import leaning_cares
 from pigmap.session.placing.reasons import CLOSED, NETS_SHORT, OUTSIDE, ready_reasons
 from pigmap.session.placing.shifts import OUTSIDE as BEYOND
 from pigmap.session.placing.shifts import Shifts
@@ -42,6 +43,8 @@ class Place(NamedTuple):
     """The fields it lies in, that with most of it first, and the ground of each under it."""
     outside: float
     """Share of it that lies outside every field."""
+    leaning: tuple[Run, ...] = ()
+    """What of it permanent fences close."""
 
 
 def warnings_of(found: Place) -> tuple[PlacingWarning, ...]:
@@ -63,6 +66,7 @@ def _warnings(found: Place) -> Iterator[PlacingWarning]:
         yield _outside(found, shifts)
     yield from _nets_short(found)
     yield from _gates(found)
+    yield from leaning_cares(found.ground, found.leaning)
     yield from _fence_cares(found)
     yield from _ground_cares(found)
 

@@ -12,11 +12,13 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from pigmap.document.edits.stays import usual_days
+from pigmap.fence.electric.feeding import feeds
 from pigmap.fence.extents import Fenced, StandingNet, nets_round
+from pigmap.fence.leaning import fences_to_lean_on
 from pigmap.fence.standing import StandingPaddock, left_behind, standing_on
 from pigmap.fence.stock import spare_nets
 from pigmap.geometry.sides import FLUSH_M, Sides, edges_of, sides_of
-from pigmap.records import AS_PLANNED, Farm, Field, NetKind, WayKind
+from pigmap.records import AS_PLANNED, Farm, Field, NetKind, Way
 from pigmap.session.placing.closed import Closed, closed_during
 from pigmap.session.placing.obstacles import Obstacle, obstacles
 
@@ -33,7 +35,7 @@ class PlacingGround:
     out_on
         Day the group leaves again; after its usual days if not given.
     fences
-        Whether permanent fences close sides too.
+        Whether permanent fences close sides too, where nets may lean on them or be joined to them.
     today
         The day up to which only what is recorded counts.
     """
@@ -71,7 +73,23 @@ class PlacingGround:
     @cached_property
     def sides(self) -> Sides:
         """The sides that close a paddock: those that stand, and permanent fences if they are to count."""
-        return self._fence_lines(sides_of(paddock.ground for paddock in self.standing), self.fences)
+        return self.standing_sides.joined(self.fence_sides) if self.fences else self.standing_sides
+
+    @cached_property
+    def standing_sides(self) -> Sides:
+        """The sides of the paddocks that stand."""
+        return sides_of(paddock.ground for paddock in self.standing)
+
+    @cached_property
+    def fence_sides(self) -> Sides:
+        """Both sides of the permanent fences that may take the place of nets."""
+        lines = edges_of(way.line for way in self.to_lean_on)
+        return Sides(np.concatenate([lines, lines[:, ::-1]]))
+
+    @cached_property
+    def to_lean_on(self) -> tuple[Way, ...]:
+        """The permanent fences that may take the place of nets of the group it is for."""
+        return fences_to_lean_on(self.farm, feeds(self.farm, "", self.group_uid or ""))
 
     def snap_sides(self, *, standing: bool = True, fences: bool = False, field_edges: bool = False) -> Sides:
         """Return the sides that a ghost may rest on, those of the group's present paddock first."""
@@ -80,7 +98,9 @@ class PlacingGround:
             left = left_behind(self.farm, self.day, self.group_uid, today=self.today)
         first = [left.ground] if left is not None else []
         grounds = [*first, *(paddock.ground for paddock in self.standing if paddock.ground not in first)]
-        found = self._fence_lines(sides_of(grounds if standing else []), fences)
+        found = sides_of(grounds if standing else [])
+        if fences:
+            found = found.joined(self.fence_sides)
         if field_edges:
             inward = edges_of(field.outline for field in self.fields)[:, ::-1]
             found = found.joined(Sides(inward))
@@ -89,8 +109,7 @@ class PlacingGround:
     @cached_property
     def fence_lines(self) -> tuple[shapely.LineString, ...]:
         """The permanent fences, if they are to count."""
-        ways = self.farm.ways.values() if self.fences else ()
-        return tuple(way.line for way in ways if way.kind is WayKind.PERMANENT_FENCE)
+        return tuple(way.line for way in self.to_lean_on) if self.fences else ()
 
     def nets(self, kind: NetKind) -> tuple[StandingNet, ...]:
         """Return where each net stands; a paddock whose nets are not known is taken to stand in nets of the kind."""
@@ -101,12 +120,6 @@ class PlacingGround:
             ]
             self._nets[kind.uid] = nets_round(self.farm, fenced, self.day, self.fence_lines)
         return self._nets[kind.uid]
-
-    def _fence_lines(self, sides: Sides, fences: bool) -> Sides:
-        if not fences:
-            return sides
-        lines = edges_of(way.line for way in self.farm.ways.values() if way.kind is WayKind.PERMANENT_FENCE)
-        return sides.joined(Sides(lines), Sides(lines[:, ::-1]))
 
     def spare(self, kind: NetKind) -> int | None:
         """Return how many sound nets of a kind are free to carry on that day; None where none is entered."""

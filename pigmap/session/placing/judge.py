@@ -10,7 +10,7 @@ import shapely
 from pigmap.fence.count import nets_for
 from pigmap.fence.extents import Fenced, laid_round, shared_nets
 from pigmap.geometry.rectangle import Rectangle
-from pigmap.geometry.runs import closing
+from pigmap.geometry.runs import Closing, Run, closing, shared_runs
 from pigmap.geometry.sides import Sides, sides_of
 from pigmap.ground.state import GroundState
 from pigmap.records import Farm, NetKind
@@ -58,13 +58,19 @@ def judge(
     """
     ground = ground or PlacingGround(farm, day, group_uid)
     outline = rectangle.outline
-    closers = _closers(ground, also_standing)
+    closers = _closers(ground.sides, also_standing)
     closed = closing(outline, closers, rectangle.ground_per_grid)
+    leaning: tuple[Run, ...] = ()
+    if closed.shared and ground.fence_lines:
+        leaning = shared_runs(outline, ground.fence_sides, rectangle.ground_per_grid)
+    if leaning:
+        standing = _closers(ground.standing_sides, also_standing)
+        closed = Closing(closed.open, shared_runs(outline, standing, rectangle.ground_per_grid))
     fields = ground.fields_under(outline)
     grounds = tuple((each, below(states.get(each.uid), outline)) for each in fields)
     field, under = grounds[0] if grounds else (None, Below())
     outside = _outside_share(ground, outline)
-    place = Place(ground, rectangle, outline, kind, closers, closed, grounds, outside)
+    place = Place(ground, rectangle, outline, kind, closers, closed, grounds, outside, leaning)
     return Judgement(
         nets_to_carry=nets_for(closed.open, kind),
         nets_to_leave=_nets_to_leave(ground, rectangle, also_standing, kind),
@@ -75,15 +81,14 @@ def judge(
         keep_out_share=_keep_out_share(ground, outline),
         open_runs=closed.open,
         shared_runs=closed.shared,
+        leaning_runs=leaning,
         warnings=warnings_of(place),
         **under._asdict(),
     )
 
 
-def _closers(ground: PlacingGround, also_standing: Sequence[Rectangle]) -> Sides:
-    if not also_standing:
-        return ground.sides
-    return ground.sides.joined(sides_of(each.outline for each in also_standing))
+def _closers(sides: Sides, also_standing: Sequence[Rectangle]) -> Sides:
+    return sides.joined(sides_of(each.outline for each in also_standing)) if also_standing else sides
 
 
 def _nets_to_leave(

@@ -48,6 +48,8 @@ class Judgement:
     open_runs: tuple[Run, ...]
     shared_runs: tuple[Run, ...]
     """The sides, or parts of sides, that both this paddock and one that stands use."""
+    leaning_runs: tuple[Run, ...]
+    """The sides, or parts of sides, that permanent fences close."""
     rest_least_days: int | None
     """Least rest of the used ground under it [d]; -1 if no use of it is known, None where nothing is computed."""
     rest_mean_days: float | None

@@ -10,11 +10,10 @@ from enum import Enum, auto
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from pigmap.fence.cautions.barbed import is_barbed
 from pigmap.fence.cautions.distances import distances_of
-from pigmap.fence.cautions.energizers import fed_otherwise
 from pigmap.fence.cautions.things import called, way_called
 from pigmap.fence.electric.fed_by import feeds
+from pigmap.fence.leaning import Leaning, leaning_on
 from pigmap.fence.standing import StandingPaddock
 from pigmap.fence.tables import BARBED_APART_M, overhead_clearance_m
 from pigmap.geometry.kept_out import in_force_during, kept_out
@@ -44,6 +43,8 @@ class ObstacleKind(Enum):
     OVERHEAD = auto()
     OVERHEAD_IN_PRINT = auto()
     OTHER_ENERGIZER = auto()
+    FENCE_OF_ANOTHER = auto()
+    FENCE_OF_UNKNOWN = auto()
     BARBED = auto()
     CROSSED_WAY = auto()
     STANDING = auto()
@@ -164,14 +165,19 @@ def _ways(farm: Farm, energizer: Energizer | None) -> Iterator[Obstacle]:
         what = way_called(way)
         if way.kind is WayKind.OVERHEAD_LINE:
             yield from _overhead(farm, way, what)
-        elif fed_otherwise(farm, way, energizer):
-            apart = distances_of(farm).energizers_apart_m
-            yield _strip(farm, way.line, ObstacleKind.OTHER_ENERGIZER, what, apart)
-        elif is_barbed(way):
-            barbed = _strip(farm, way.line, ObstacleKind.BARBED, what, BARBED_APART_M)
-            yield replace(barbed, hard=False)
+        elif way.kind is WayKind.PERMANENT_FENCE:
+            yield from _fence(farm, way, what, leaning_on(farm, way, energizer))
         elif way.kind in _CROSSED:
             yield Obstacle(ObstacleKind.CROSSED_WAY, what, way.line, way.line)
+
+
+def _fence(farm: Farm, way: Way, what: Text, leaning: Leaning) -> Iterator[Obstacle]:
+    """Yield a permanent fence that nets keep off, with the distance; none where they may lean on it."""
+    if leaning is Leaning.BARBED:
+        yield replace(_strip(farm, way.line, ObstacleKind.BARBED, what, BARBED_APART_M), hard=False)
+    elif not leaning.closes:
+        kind = ObstacleKind.FENCE_OF_ANOTHER if leaning is Leaning.OTHER else ObstacleKind.FENCE_OF_UNKNOWN
+        yield _strip(farm, way.line, kind, what, distances_of(farm).energizers_apart_m)
 
 
 def _overhead(farm: Farm, way: Way, what: Text) -> Iterator[Obstacle]:

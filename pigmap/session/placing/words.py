@@ -55,11 +55,8 @@ def words(obstacle: Obstacle, rectangle: Rectangle, at: Offence) -> Text:
             return _overhead(obstacle, rectangle, at)
         case ObstacleKind.OVERHEAD_IN_PRINT:
             return _below_print(obstacle)
-        case ObstacleKind.OTHER_ENERGIZER:
-            return Text(
-                "{what} is live from an energizer of its own. Keep nets of another energizer {distance} off.",
-                {"what": _begun(obstacle.what), "distance": distance(obstacle.distance_m)},
-            )
+        case ObstacleKind.OTHER_ENERGIZER | ObstacleKind.FENCE_OF_ANOTHER | ObstacleKind.FENCE_OF_UNKNOWN:
+            return _live(obstacle)
         case ObstacleKind.BARBED:
             return Text(
                 "{what} has barbed wire, as its name or note says. Keep live wires {distance} off.",
@@ -120,6 +117,26 @@ def _overhead(obstacle: Obstacle, rectangle: Rectangle, at: Offence) -> Text:
     )
 
 
+_LIVE = {
+    ObstacleKind.OTHER_ENERGIZER: (
+        "{what} is live from an energizer of its own. Keep nets of another energizer {distance} off."
+    ),
+    ObstacleKind.FENCE_OF_ANOTHER: (
+        "{what} is live from another energizer. Never join nets to it: keep them {distance} off, the space between "
+        "closed by a panel that does not conduct."
+    ),
+    ObstacleKind.FENCE_OF_UNKNOWN: (
+        "{what} is live; nothing tells from which energizer. Do not join nets to it: keep them {distance} off, the "
+        "space between closed by a panel that does not conduct."
+    ),
+}
+
+
+def _live(obstacle: Obstacle) -> Text:
+    values: dict[str, Value] = {"what": _begun(obstacle.what), "distance": distance(obstacle.distance_m)}
+    return Text(_LIVE[obstacle.kind], values)
+
+
 def _below_print(obstacle: Obstacle) -> Text:
     values: dict[str, Value] = {
         "line": obstacle.what,
@@ -154,8 +171,10 @@ def without_a_shift(obstacle: Obstacle) -> Text:
                 "Ask the owner of the line which distance holds there, and keep the larger until you know. "
                 "Local rules come first."
             )
-        case ObstacleKind.OTHER_ENERGIZER:
+        case ObstacleKind.OTHER_ENERGIZER | ObstacleKind.FENCE_OF_ANOTHER:
             return Text("Set it elsewhere, or feed both fences from one energizer.")
+        case ObstacleKind.FENCE_OF_UNKNOWN:
+            return Text("Set it elsewhere. If one energizer feeds both, draw that fence again and say so.")
         case ObstacleKind.BARBED:
             return Text("Set it elsewhere, or on posts of its own beside that fence.")
         case ObstacleKind.CROSSED_WAY:

@@ -5,6 +5,7 @@ from pathlib import Path
 from typing import cast
 
 import pytest
+import shapely
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
@@ -16,10 +17,10 @@ from pigmap.builtin.tools.place_plate import PlacePlate
 from pigmap.builtin.tools.place_why import Asked
 from pigmap.builtin.tools.plate_drawing import figures_of
 from pigmap.builtin.tools.plate_spot import SHADOW_PX
-from pigmap.document.edits import add_nets, remove
+from pigmap.document.edits import add_nets, add_way, remove
 from pigmap.fence.count import nets_for
 from pigmap.qt.why import Why
-from pigmap.records import Edit, Energizer, add
+from pigmap.records import Edit, Energizer, WayKind, add
 from pigmap.text import Text, source
 from tests.builtin.tools.map_hand import Hand, made_hand
 from tests.qt.window_farm import day
@@ -274,3 +275,19 @@ def words_of(hand: Hand) -> PlateWords:
     words = plate(hand).words
     assert words is not None
     return words
+
+
+def test_a_side_that_a_permanent_fence_closes_takes_no_nets_and_opens_the_ring(hand: Hand) -> None:
+    unit = Energizer(uid="unit", name="Unit", group_uid="group0", output_j=1.0)
+    fence = add_way(WayKind.PERMANENT_FENCE, shapely.LineString([(150, 30), (400, 30)]), name="Lane fence")
+    hand.stage.session.do(Edit(Text("Told."), lambda _: [add(unit)])).result()
+    hand.stage.session.do(fence).result()
+    hand.stage.placing.choose(snap_fence=True)
+    hand.hover(250, 54)
+    tool(hand).judge_now()
+    words = plate(hand).words
+    assert words is not None
+    assert words.head == "Carry 3 nets"
+    assert words.cares[0].startswith("Lane fence closes 50 m of it and is not electric, so the last net is a far end.")
+    assert "50 m is closed by permanent fences and takes no nets." in why(hand, "nets").words
+    assert "150 m along them" in why(hand, "volts").words

@@ -101,7 +101,23 @@ def test_a_fence_of_the_same_energizer_may_be_joined_and_a_dead_one_too() -> Non
     way = upright(WayKind.PERMANENT_FENCE, 50, electric=True, energizer_uid="shed")
     assert not [*beside_live_fences(farm_with(YARD, WOOD, SHED, way), fed_by(YARD))]
     assert not fence(0.0, electric=False)
-    assert not fence(0.0, energizer_uid=None)
+
+
+def test_a_live_fence_of_which_nothing_tells_what_feeds_it_is_not_joined() -> None:
+    (joined,) = fence(0.0, energizer_uid=None)
+    assert (joined.id, joined.level, joined.held) == ("W2", Level.STOP, "never")
+    assert said(joined) == [
+        (
+            "North 3 touches the permanent fence, which is live; nothing tells from which energizer.",
+            "Keep it 2.5 m off. If one energizer feeds both, draw that fence again and say so.",
+        )
+    ]
+    (near,) = fence(1.0, energizer_uid=None)
+    assert near.id == "W1"
+    assert said(near)[0][0] == (
+        "North 3 is 1.0 m from the permanent fence, which is live; nothing tells from which energizer."
+    )
+    assert not fence(2.5, energizer_uid=None)
 
 
 def test_where_nothing_tells_what_feeds_the_nets_any_other_energizer_may() -> None:

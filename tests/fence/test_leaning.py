@@ -1,0 +1,71 @@
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+import shapely
+
+from pigmap.document.edits import add_place, add_way, place_paddock, plan_stay, record_stay
+from pigmap.fence.leaning import Leaning, leaning_on, lines_beside
+from pigmap.fence.of_move import KindGround, nets_of_move
+from pigmap.fence.standing import nets_standing, standing_on
+from pigmap.records import Edit, Energizer, Farm, PlaceKind, WayKind, add
+from pigmap.text import Text
+from tests.document.example_farm import DAY, GROUP, KIND, PADDOCK, done, example, square
+
+MOVE = DAY + timedelta(days=5)
+LINE = shapely.LineString([(0, 10), (400, 10)])
+OWN = Energizer(uid="own", name="Own unit", group_uid=GROUP, place_uid="shed")
+
+
+def farm(**fence: object) -> Farm:
+    """Return a farm with a permanent fence along the south of the example's row, and an energizer at the shed."""
+    return done(
+        example(),
+        record_stay(GROUP, PADDOCK, DAY),
+        add_place(PlaceKind.ENERGIZER, shapely.Point(0, 0), uid="shed"),
+        add_place(PlaceKind.ENERGIZER, shapely.Point(9, 0), uid="barn"),
+        Edit(Text("Told."), lambda _: [add(OWN)]),
+        add_way(WayKind.PERMANENT_FENCE, LINE, uid="fence", **fence),
+    )
+
+
+@pytest.mark.parametrize(
+    ("fence", "wanted", "closes"),
+    [
+        ({}, Leaning.DEAD, True),
+        ({"electric": True, "energizer_uid": "shed"}, Leaning.JOINED, True),
+        ({"electric": True, "energizer_uid": "barn"}, Leaning.OTHER, False),
+        ({"electric": True}, Leaning.UNKNOWN, False),
+        ({"note": "barbed"}, Leaning.BARBED, False),
+    ],
+)
+def test_what_a_permanent_fence_is_to_nets(fence: dict[str, object], wanted: Leaning, closes: bool) -> None:
+    on = farm(**fence)
+    assert leaning_on(on, on.ways["fence"], OWN) is wanted
+    assert wanted.closes is closes
+    lines = lines_beside(on, square(1).outline, "", GROUP)
+    assert bool(lines) is closes
+    assert not lines_beside(on, square(1).shifted(0, 1_000).outline, "", GROUP)
+
+
+@pytest.mark.parametrize(("fence", "set_", "taken"), [({}, 2, 2), ({"electric": True, "energizer_uid": "barn"}, 3, 3)])
+def test_a_move_sets_no_nets_where_the_new_paddock_leans(fence: dict[str, object], set_: int, taken: int) -> None:
+    on = farm(**fence)
+    kind = on.net_kinds[KIND]
+    old = KindGround(on.paddocks[PADDOCK].outline, kind, PADDOCK, GROUP)
+    nets = nets_of_move(on, KindGround(square(1).outline, kind, "", GROUP), old, (), MOVE)
+    assert [each.count for each in nets.to_set] == [set_]
+    assert [each.count for each in nets.to_leave] == [1]
+    assert [each.count for each in nets.to_take_up] == [taken]
+    assert sum(run.length_mm for run in nets.sides.shared) == pytest.approx(50_000, abs=50)
+
+
+def test_nets_that_stand_are_counted_without_the_side_that_a_fence_closes() -> None:
+    on = done(
+        farm(),
+        place_paddock(square(3), net_kind_uid=KIND, uid="far"),
+        plan_stay(GROUP, "far", MOVE, MOVE + timedelta(days=3)),
+    )
+    there = standing_on(on, MOVE)
+    assert nets_standing(on, there, on.net_kinds[KIND], MOVE) == 3
