@@ -105,6 +105,12 @@ def _moving(window: Window) -> None:
     window.stage.show_day(DAY + timedelta(days=2))
 
 
+def _nets(window: Window) -> None:
+    window.stage.take_up("pick")
+    window.stage.show_day(DAY)
+    window.stage.plate_asked.emit("stock")
+
+
 SHOTS = (
     Shot("ground", _pick, _map(620, 380)),
     Shot("season", _pick, _season),
@@ -112,6 +118,7 @@ SHOTS = (
     Shot("check", _checking, _panel("check")),
     Shot("moves", _moving, _panel("moves")),
     Shot("placing", _place, _placing),
+    Shot("nets", _nets, _panel("stock")),
 )
 
 
