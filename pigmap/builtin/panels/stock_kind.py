@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QWidget
 
+from pigmap.builtin.panels.bays_typed import MM_PER, bays_typed, bays_words
 from pigmap.builtin.panels.stock_page import StockPage
 from pigmap.builtin.panels.stock_words import kind_words
 from pigmap.builtin.panels.typed_numbers import number
 from pigmap.document.edits import change_net_kind
 from pigmap.errors import PigmapError
-from pigmap.fence.bays import MM_PER, bays_typed, bays_words
 from pigmap.qt.stage import Stage
 from pigmap.records import NetKind
 from pigmap.text import Text

@@ -2,8 +2,8 @@ from __future__ import annotations
 
 import pytest
 
+from pigmap.builtin.panels.bays_typed import bays_typed, bays_words
 from pigmap.errors import EditError
-from pigmap.fence.bays import bays_typed, bays_words
 from pigmap.units import METRES_PER_FOOT
 
 
