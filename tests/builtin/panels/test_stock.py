@@ -2,6 +2,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
+from typing import NamedTuple
 
 import pytest
 from PySide6.QtCore import Qt
@@ -20,23 +21,43 @@ from pigmap.builtin.panels.stock_numbers import NumbersPage
 from pigmap.document.edits import add_net_kind, change_setting, net_damaged, number_all, number_net
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.following import undo
+from pigmap.qt.stage import Stage
 from pigmap.qt.window import Window
 from pigmap.records import NetCondition
-from tests.qt.window_farm import TODAY, day, made_window
+from tests.qt.window_farm import TODAY, day, made_panel, made_stage, made_window
+
+
+class Held(NamedTuple):
+    """The plate alone, over a widget in the map's place: it is made faster than a whole window."""
+
+    stage: Stage
+    made: QWidget
+
+    def panel(self, name: str) -> QWidget:
+        assert name == "stock"
+        return self.made
 
 
 @pytest.fixture
-def window(qtbot: QtBot, tmp_path: Path) -> Iterator[Window]:
+def whole(qtbot: QtBot, tmp_path: Path) -> Iterator[Window]:
     with made_window(tmp_path, size=(1280, 800)) as made:
         yield made
 
 
 @pytest.fixture
-def plate(window: Window) -> Stock:
+def window(qtbot: QtBot, tmp_path: Path) -> Iterator[Held]:
+    with made_stage(tmp_path) as stage, made_panel(stage, "stock", (1020, 560)) as made:
+        assert isinstance(made, Stock)
+        stage.plate_asked.connect(lambda _: made.open_plate())
+        yield Held(stage, made)
+
+
+@pytest.fixture
+def plate(window: Held) -> Stock:
     return _plate(window)
 
 
-def _plate(window: Window) -> Stock:
+def _plate(window: Held | Window) -> Stock:
     window.stage.plate_asked.emit("stock")
     plate = window.panel("stock")
     assert isinstance(plate, Stock)
@@ -61,34 +82,34 @@ def _named(plate: Stock, words: str) -> WordButton:
     return found[0]
 
 
-def _notice(window: Window) -> str:
+def _notice(window: Held) -> str:
     return window.stage.words(window.stage.notices[-1].text)
 
 
-def test_the_figure_of_nets_the_key_and_more_open_it(window: Window) -> None:
-    (figure,) = window.findChildren(NetFigure)
+def test_the_figure_of_nets_the_key_and_more_open_it(whole: Window) -> None:
+    (figure,) = whole.findChildren(NetFigure)
     assert figure.accessibleName().startswith("Nets: 11 nets owned, 8 standing")
     _press(figure)
-    plate = window.panel("stock")
+    plate = whole.panel("stock")
     assert isinstance(plate, Stock)
     assert plate.isVisible()
     assert plate.damaged.hasFocus()
     QTest.keyClick(plate.damaged, Qt.Key.Key_Escape)
     assert not plate.isVisible()
-    QTest.keyClick(window.map, Qt.Key.Key_N)
+    QTest.keyClick(whole.map, Qt.Key.Key_N)
     assert plate.isVisible()
     plate.put_away()
-    menu = MoreMenu(window.stage, window, sheet=lambda: None, redo=lambda: None, map_only=lambda: None)
+    menu = MoreMenu(whole.stage, whole, sheet=lambda: None, redo=lambda: None, map_only=lambda: None)
     next(each for each in menu.actions() if each.text() == "Nets\tN").trigger()
     assert plate.isVisible()
 
 
-def test_while_a_paddock_is_placed_the_key_chooses_the_kind(window: Window) -> None:
-    window.stage.take_up("place")
-    plate = _plate(window)
+def test_while_a_paddock_is_placed_the_key_chooses_the_kind(whole: Window) -> None:
+    whole.stage.take_up("place")
+    plate = _plate(whole)
     plate.put_away()
-    window.map.setFocus()
-    QTest.keyClick(window.map, Qt.Key.Key_N)
+    whole.map.setFocus()
+    QTest.keyClick(whole.map, Qt.Key.Key_N)
     assert not plate.isVisible()
 
 
@@ -105,7 +126,7 @@ def test_it_says_how_many_there_are_and_who_has_them(plate: Stock) -> None:
     ]
 
 
-def test_it_follows_the_day_that_is_shown(window: Window, plate: Stock) -> None:
+def test_it_follows_the_day_that_is_shown(window: Held, plate: Stock) -> None:
     window.stage.show_day(day(4))
     QApplication.processEvents()
     said = _said(plate.overview)
@@ -116,7 +137,7 @@ def test_it_follows_the_day_that_is_shown(window: Window, plate: Stock) -> None:
     assert _said(plate.overview)[0] == "Tuesday 12 May 2026, as recorded"
 
 
-def test_two_touches_say_that_a_net_is_damaged_and_one_that_it_is_mended(window: Window, plate: Stock) -> None:
+def test_two_touches_say_that_a_net_is_damaged_and_one_that_it_is_mended(window: Held, plate: Stock) -> None:
     _press(plate.damaged)
     assert isinstance(plate.page, DamagedPage)
     assert plate.page.choices[0].hasFocus()
@@ -136,7 +157,7 @@ def test_two_touches_say_that_a_net_is_damaged_and_one_that_it_is_mended(window:
     assert len(plate.overview.mended) == 1
 
 
-def test_a_net_with_a_number_is_damaged_by_its_number(window: Window) -> None:
+def test_a_net_with_a_number_is_damaged_by_its_number(window: Held) -> None:
     session = window.stage.session
     session.do(number_all("fifty", TODAY)).result()
     plate = _plate(window)
@@ -147,7 +168,7 @@ def test_a_net_with_a_number_is_damaged_by_its_number(window: Window) -> None:
     assert _notice(window) == "Net 7 is damaged."
 
 
-def test_where_more_stand_than_are_sound_it_is_told(window: Window) -> None:
+def test_where_more_stand_than_are_sound_it_is_told(window: Held) -> None:
     for at in range(5):
         window.stage.session.do(net_damaged(f"net{at}")).result()
     plate = _plate(window)
@@ -158,7 +179,7 @@ def test_where_more_stand_than_are_sound_it_is_told(window: Window) -> None:
     assert len(names) == len(set(names)) == 5
 
 
-def test_nets_are_added_from_a_day_on_and_go_on_with_the_numbers(window: Window) -> None:
+def test_nets_are_added_from_a_day_on_and_go_on_with_the_numbers(window: Held) -> None:
     window.stage.session.do(number_all("fifty", TODAY)).result()
     plate = _plate(window)
     _press(plate.add)
@@ -178,7 +199,7 @@ def test_nets_are_added_from_a_day_on_and_go_on_with_the_numbers(window: Window)
     assert len(window.stage.session.farm.nets) == 11
 
 
-def test_nets_of_another_length_are_added_with_their_kind_at_once(window: Window, plate: Stock) -> None:
+def test_nets_of_another_length_are_added_with_their_kind_at_once(window: Held, plate: Stock) -> None:
     _press(plate.add)
     page = plate.page
     assert isinstance(page, AddPage)
@@ -232,7 +253,7 @@ def test_nets_of_no_length_cannot_be_added(plate: Stock) -> None:
     assert page.refused.text() == "The length of a net is 0 m. Give a length from 2 m to 500 m."
 
 
-def test_nets_go_out_of_use_by_count_or_by_number(window: Window) -> None:
+def test_nets_go_out_of_use_by_count_or_by_number(window: Held) -> None:
     session = window.stage.session
     session.do(number_net("net3", "7")).result()
     plate = _plate(window)
@@ -273,7 +294,7 @@ def _kind(plate: Stock) -> KindPage:
     return plate.page
 
 
-def test_what_is_known_of_a_kind_stands_under_more(window: Window, plate: Stock) -> None:
+def test_what_is_known_of_a_kind_stands_under_more(window: Held, plate: Stock) -> None:
     page = _kind(plate)
     assert (page.bays.text(), page.long.text(), page.high.text()) == ("13 x 3.572 + 3.564", "50", "90")
     page.bays.setText("13 x 3.57 + 3.5")
@@ -300,7 +321,7 @@ def test_bays_that_do_not_add_up_are_told_at_their_line(plate: Stock) -> None:
     assert page.long.hasFocus()
 
 
-def test_in_feet_lengths_are_shown_and_taken_in_feet(window: Window) -> None:
+def test_in_feet_lengths_are_shown_and_taken_in_feet(window: Held) -> None:
     window.stage.session.do(change_setting("units", "us")).result()
     page = _kind(_plate(window))
     assert page.long.text() == "164.042"
@@ -310,7 +331,7 @@ def test_in_feet_lengths_are_shown_and_taken_in_feet(window: Window) -> None:
     assert (kind.height_mm, kind.length_mm) == (813, 50_000)
 
 
-def test_numbers_are_given_and_nets_that_were_mixed_up_change_places(window: Window, plate: Stock) -> None:
+def test_numbers_are_given_and_nets_that_were_mixed_up_change_places(window: Held, plate: Stock) -> None:
     session = window.stage.session
     _press(plate.numbers)
     assert isinstance(plate.page, NumbersPage)
@@ -334,7 +355,7 @@ def test_numbers_are_given_and_nets_that_were_mixed_up_change_places(window: Win
     assert focused.accessibleName() == box.accessibleName()
 
 
-def test_a_number_that_another_has_is_refused_and_stays_typed(window: Window) -> None:
+def test_a_number_that_another_has_is_refused_and_stays_typed(window: Held) -> None:
     session = window.stage.session
     session.do(number_all("fifty", TODAY)).result()
     plate = _plate(window)
@@ -356,7 +377,7 @@ def test_a_number_that_another_has_is_refused_and_stays_typed(window: Window) ->
     assert session.farm.nets["net0"].number == "20"
 
 
-def test_the_list_goes_out_and_comes_in_after_it_was_told(window: Window, plate: Stock, tmp_path: Path) -> None:
+def test_the_list_goes_out_and_comes_in_after_it_was_told(window: Held, plate: Stock, tmp_path: Path) -> None:
     session, path = window.stage.session, tmp_path / "nets"
     plate.save_list(path)
     assert _notice(window) == "11 nets are in the list nets.csv."
@@ -378,7 +399,7 @@ def test_the_list_goes_out_and_comes_in_after_it_was_told(window: Window, plate:
     assert len(session.farm.nets) == 11
 
 
-def test_a_list_with_nothing_new_only_says_so(window: Window, plate: Stock, tmp_path: Path) -> None:
+def test_a_list_with_nothing_new_only_says_so(window: Held, plate: Stock, tmp_path: Path) -> None:
     path = tmp_path / "nets.csv"
     plate.save_list(path)
     plate.show_list(path)
@@ -387,7 +408,7 @@ def test_a_list_with_nothing_new_only_says_so(window: Window, plate: Stock, tmp_
     assert "Nothing of it is new to the farm." in _said(plate.page)
 
 
-def test_what_is_no_list_is_told(window: Window, plate: Stock, tmp_path: Path) -> None:
+def test_what_is_no_list_is_told(window: Held, plate: Stock, tmp_path: Path) -> None:
     path = tmp_path / "nets.csv"
     path.write_text("hello")
     plate.show_list(path)
@@ -397,7 +418,7 @@ def test_what_is_no_list_is_told(window: Window, plate: Stock, tmp_path: Path) -
     assert _notice(window).startswith("nets.csv cannot be written")
 
 
-def test_esc_leaves_a_page_then_the_plate(window: Window, plate: Stock) -> None:
+def test_esc_leaves_a_page_then_the_plate(window: Held, plate: Stock) -> None:
     _press(plate.add)
     assert isinstance(plate.page, AddPage)
     QTest.keyClick(plate.page.count, Qt.Key.Key_Escape)
@@ -408,7 +429,7 @@ def test_esc_leaves_a_page_then_the_plate(window: Window, plate: Stock) -> None:
     assert not plate.isVisible()
 
 
-def test_the_tab_key_goes_through_as_it_is_read(window: Window) -> None:
+def test_the_tab_key_goes_through_as_it_is_read(window: Held) -> None:
     window.stage.session.do(net_damaged("net0")).result()
     plate = _plate(window)
     plate.overview.more[0].setFocus()
@@ -456,7 +477,7 @@ def test_in_a_small_window_all_of_it_can_be_reached(qtbot: QtBot, tmp_path: Path
         assert plate.geometry().right() <= window.map.width()
 
 
-def test_another_program_that_changes_the_farm_is_followed_and_the_keys_stay(window: Window, plate: Stock) -> None:
+def test_another_program_that_changes_the_farm_is_followed_and_the_keys_stay(window: Held, plate: Stock) -> None:
     plate.overview.more[0].setFocus()
     window.stage.session.do(net_damaged("net0")).result()
     QApplication.processEvents()
@@ -468,9 +489,32 @@ def test_nets_that_are_enough_for_the_plan_say_until_when(plate: Stock) -> None:
     assert "Enough for all that is planned, to Sat 16 May" in _said(plate.overview)
 
 
-def test_nets_that_fall_short_say_when_and_what_mends_it(window: Window) -> None:
+def test_nets_that_fall_short_say_when_and_what_mends_it(window: Held) -> None:
     for at in range(2):
         window.stage.session.do(net_damaged(f"net{at}")).result()
     plate = _plate(window)
     (said,) = [each for each in _said(plate.overview) if each.startswith("Short by")]
     assert said.startswith("Short by 2 on Sat 16 May. Mend 2")
+
+
+def test_a_number_half_typed_is_dropped_on_esc(window: Held) -> None:
+    session = window.stage.session
+    session.do(number_all("fifty", TODAY)).result()
+    plate = _plate(window)
+    _press(plate.numbers)
+    assert isinstance(plate.page, NumbersPage)
+    line = plate.page.lines["net0"]
+    line.setFocus()
+    line.setText("99")
+    QTest.keyClick(line, Qt.Key.Key_Escape)
+    QApplication.processEvents()
+    assert plate.page is None
+    assert session.farm.nets["net0"].number != "99"
+
+
+def test_a_farm_for_reading_only_shows_and_saves(window: Held, monkeypatch: pytest.MonkeyPatch) -> None:
+    window.stage.session.do(net_damaged("net0")).result()
+    monkeypatch.setattr(window.stage.session, "read_only", True)
+    plate = _plate(window)
+    assert [each.text() for each in plate.findChildren(WordButton) if each.isVisible()] == ["Save as a list"]
+    assert plate.save.hasFocus()
