@@ -19,6 +19,10 @@ CORNER_PREFERENCE = 0.5
 """A place corner to corner counts as this much of its distance when it competes with places along a side."""
 
 
+NET_REACH = 0.25
+"""Beside a longer side it is drawn to the end of a net within this share of a net: then whole nets are shared."""
+
+
 class Snapped(NamedTuple):
     """Where the rectangle rests, and what holds it there."""
 
@@ -56,7 +60,8 @@ def snap(
     Notes
     -----
     It rests on a side with the one of its own four that needs the least turning. A corner on a corner of that side
-    comes before a place along it if it is within reach; and what a place leaves open of the side it rests on counts
+    comes before a place along it if it is within reach, then one that begins at the end of a net and lies all along
+    the side, so that whole nets are shared; and what a place leaves open of the side it rests on counts
     as so much of the reach, so that a little of a near side does not win over the whole of one a step away.
     """
     if sides is not None and len(sides) and distance_m > 0.0:
@@ -97,11 +102,12 @@ def _beside(ghost: Rectangle, sides: Sides, reach: float, bays_mm: Sequence[int]
     corner = _corner_starts(near)
     slide = _post_starts(near, bays_m)
     at_corner = np.abs(corner - near.start) <= reach
-    start = np.where(at_corner, corner, slide)
+    ends, at_end = _net_starts(near, bays_m, reach)
+    start = np.where(at_corner, corner, np.where(at_end, ends, slide))
     shares = np.minimum(start + near.span, near.length) - np.maximum(start, 0.0)
     moved = np.hypot(start - near.start, near.off)
     unshared = 1.0 - shares / np.minimum(near.span, near.length)
-    cost = np.where(at_corner, CORNER_PREFERENCE, 1.0) * moved + reach * unshared
+    cost = np.where(at_corner | at_end, CORNER_PREFERENCE, 1.0) * moved + reach * unshared
     cost = np.where(shares > FLUSH_M, cost, math.inf)
     # Rounded, so that the last digits of coordinates never decide between places that are alike.
     best = int(np.lexsort((near.number, -np.round(shares, 3), np.round(cost, 3)))[0])
@@ -142,6 +148,18 @@ def _corner_starts(near: _Beside) -> NDArray[np.float64]:
     """Where the ghost begins with its corner on the nearer corner of each side."""
     at_end = near.length - near.span
     return np.where(np.abs(near.start) <= np.abs(near.start - at_end), 0.0, at_end)
+
+
+def _net_starts(
+    near: _Beside, bays_m: NDArray[np.float64], reach: float
+) -> tuple[NDArray[np.float64], NDArray[np.bool_]]:
+    """Where the ghost begins at the nearest end of a net, and whether it is drawn there: all of it along the side."""
+    if not len(bays_m):
+        return near.start, np.zeros(len(near.start), dtype=bool)
+    net = float(bays_m[-1])
+    ends = np.rint(near.start / net) * net
+    drawn = np.abs(ends - near.start) <= min(reach, NET_REACH * net)
+    return ends, drawn & (ends >= -FLUSH_M) & (ends + near.span <= near.length + FLUSH_M)
 
 
 def _post_starts(near: _Beside, bays_m: NDArray[np.float64]) -> NDArray[np.float64]:

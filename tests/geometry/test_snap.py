@@ -152,3 +152,19 @@ def test_the_whole_of_one_side_wins_over_a_little_of_a_nearer_one() -> None:
     assert near_a_sliver.rectangle.centre[1] >= 68.0 - 12.0
     shared = closing(near_a_sliver.rectangle.outline, sides_of([shapely.box(100.0, 50.0, 110.0, 200.0)])).shared
     assert [run.length_mm for run in shared] == [50_000]
+
+
+def test_beside_a_longer_side_it_begins_at_the_end_of_a_net() -> None:
+    long = sides_of([Rectangle(0.0, 0.0, 0.0, 50_000, 150_000).outline])
+    found = snap(ghost(77.0, 79.0), long, 5.0, bays_mm=BAYS)
+    assert found.to == "side"
+    assert found.rectangle.centre == pytest.approx((75.0, 75.0))
+    away = snap(ghost(77.0, 82.0), long, 5.0, bays_mm=BAYS)  # out of reach of that end: from post to post
+    assert away.rectangle.centre == pytest.approx((75.0, 75.0 + 2 * 3.572))
+
+
+def test_the_end_of_a_net_draws_no_farther_than_a_quarter_of_one() -> None:
+    long = sides_of([Rectangle(0.0, 0.0, 0.0, 50_000, 150_000).outline])
+    assert snap(ghost(77.0, 87.0), long, 20.0, bays_mm=BAYS).rectangle.centre == pytest.approx((75.0, 75.0))
+    found = snap(ghost(77.0, 97.0), long, 20.0, bays_mm=BAYS).rectangle.centre
+    assert found == pytest.approx((75.0, 75.0 + 6 * 3.572))

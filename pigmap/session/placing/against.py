@@ -23,6 +23,7 @@ from pigmap.session.placing.ground import PlacingGround
 from pigmap.session.placing.judgement import PlacingWarning
 from pigmap.session.placing.leaning import leaning_cares
 from pigmap.session.placing.reasons import CLOSED, NETS_SHORT, OUTSIDE, ready_reasons
+from pigmap.session.placing.sharing import sharing_cares
 from pigmap.session.placing.shifts import OUTSIDE as BEYOND
 from pigmap.session.placing.shifts import Shifts
 from pigmap.session.placing.words import ELSEWHERE, offence, without_a_shift, words
@@ -49,7 +50,10 @@ class Place(NamedTuple):
 
 def warnings_of(found: Place) -> tuple[PlacingWarning, ...]:
     """Return all that is against a place: what is hard first, what only wants care last."""
-    return tuple(sorted(_warnings(found), key=lambda warning: (not warning.hard, warning.care)))
+    every = [*_warnings(found)]
+    if all(warning.care for warning in every):  # where it cannot stay, sharing more is no matter
+        every += sharing_cares(found.rectangle, found.kind, found.closers, found.closed)
+    return tuple(sorted(every, key=lambda warning: (not warning.hard, warning.care)))
 
 
 def _warnings(found: Place) -> Iterator[PlacingWarning]:
