@@ -67,12 +67,5 @@ def test_where_something_is_against_the_place_sharing_is_no_matter() -> None:
     assert [text for text, _ in said(found)] == ["The south side leaves Long Field."]
 
 
-def test_a_part_that_costs_no_net_says_nothing() -> None:
-    # 100 m long beside 50 m: the other 50 m of that side are a whole net more, so that is told; 25 m nets would do.
-    wide = Rectangle(60, 10, 0, 50_000, 100_000)
-    assert said(judged(farm(), wide)) == [
-        (
-            "It shares 50 of 100 m: 1 net more than with the whole side.",
-            "Share a side that is as long, if there is one.",
-        )
-    ]
+def test_whole_nets_that_are_shared_say_nothing_where_no_shift_shares_more() -> None:
+    assert said(judged(farm(), Rectangle(60, 10, 0, 50_000, 100_000))) == []

@@ -22,6 +22,8 @@ LONGER = Text("Share a side that is as long, if there is one.")
 def sharing_cares(rectangle: Rectangle, kind: NetKind, closers: Sides, closed: Closing) -> Iterator[PlacingWarning]:
     """Yield each side that is shared in part only, where a whole one would take fewer nets, and the shift to it.
 
+    Of whole nets that are shared nothing is said where no shift shares more: that is how a longer paddock begins.
+
     Parameters
     ----------
     rectangle, kind
@@ -55,7 +57,14 @@ def sharing_cares(rectangle: Rectangle, kind: NetKind, closers: Sides, closed: C
             plural="It shares {shared} of {side}: {count} nets more than with the whole side.",
             count=carried - whole,
         )
-        yield PlacingWarning(said, _shift(rectangle, kind, edge, closers, (begin, end - length)) or LONGER, care=True)
+        remedy = _shift(rectangle, kind, edge, closers, (begin, end - length))
+        if remedy is not None or not _is_whole_nets((end - begin) * rectangle.ground_per_grid, kind):
+            yield PlacingWarning(said, remedy or LONGER, care=True)
+
+
+def _is_whole_nets(length_m: float, kind: NetKind) -> bool:
+    nets = round(length_m / kind.length_m)
+    return nets > 0 and abs(nets * kind.length_m - length_m) <= FLUSH_M
 
 
 def _near(closers: Sides, corners: NDArray[np.float64]) -> Edges:
