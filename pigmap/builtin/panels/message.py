@@ -62,12 +62,17 @@ class MessageBar(MapPlate):
         stage.noticed.connect(self.take)
         stage.day_changed.connect(self._show_standing)
         stage.farm_changed.connect(self._show_changed)
+        self._said_now = False
+        """Whether the notice was said in this turn of the window: what takes a verb up may refuse by that."""
+        stage.verb_changed.connect(self._leave_refusal)
         self._show_standing()
 
     def take(self, notice: Notice) -> None:
         """Say something."""
         self.past = [*self.past, notice][-KEPT:]
         self._notice = notice
+        self._said_now = True
+        QTimer.singleShot(0, self, self._said)
         self._offered = self._step()
         self._timer.stop()
         if notice.kind != "refused":
@@ -75,6 +80,14 @@ class MessageBar(MapPlate):
         self._show()
         if QAccessible.isActive():
             QAccessible.updateAccessibility(QAccessibleEvent(self, QAccessible.Event.Alert))
+
+    def _said(self) -> None:
+        self._said_now = False
+
+    def _leave_refusal(self) -> None:
+        """Put away what an earlier verb refused."""
+        if self._notice is not None and self._notice.kind == "refused" and not self._said_now:
+            self._leave()
 
     def _leave(self) -> None:
         self._timer.stop()

@@ -95,6 +95,19 @@ def test_a_message_leaves_by_itself_and_a_refusal_stays(
     assert bar.isHidden()
 
 
+def test_what_was_refused_goes_when_another_verb_is_taken_up_but_not_what_that_refuses(
+    bar: MessageBar, stage: Stage, qtbot: QtBot
+) -> None:
+    stage.notice(Text("The disk is full."), "refused")
+    qtbot.wait(5)
+    assert _words(bar) == "The disk is full."
+    stage.take_up("draw")
+    assert bar.isHidden()
+    stage.notice(Text("Nothing stands to be put right."), "refused")
+    stage.take_up("pick")
+    assert _words(bar) == "Nothing stands to be put right."
+
+
 def test_away_from_today_it_says_what_the_map_shows(bar: MessageBar, stage: Stage) -> None:
     stage.show_day(day(2))
     assert _words(bar) == "The plan on Fri 15 May. No move that day."
