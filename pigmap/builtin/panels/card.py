@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QScrollArea, QWidget
 
-from pigmap.builtin.panels.card_body import CardBody
+from pigmap.builtin.panels.card_body import LEFT, RIGHT, CardBody
 from pigmap.builtin.panels.card_deeds import GAP, CardDeeds
 from pigmap.builtin.panels.card_facts import CardFacts
 from pigmap.builtin.panels.card_field import CardField, typed_day
@@ -260,12 +260,13 @@ class Card(MapPlate):
         high = max(0, bottom - foot - PAD)
         said = self._body.heightForWidth(wide)
         needed = said + self._deeds.scrolled_high(wide)
-        self._scroll.setGeometry(PAD, PAD, wide + (SCROLL_BAR if needed > high else 0), high)
-        self._body.resize(wide, max(needed, high))
+        bar = SCROLL_BAR - RIGHT if needed > high else 0
+        self._scroll.setGeometry(PAD - LEFT, PAD, LEFT + wide + RIGHT + bar, high)
+        self._body.resize(LEFT + wide + RIGHT, max(needed, high))
         self._deeds.lay(PAD, bottom - foot + GAP, wide, said + GAP)
         head = self._body.head_box()
         self._field.setFont(font("title", self.stage))
-        self._field.setGeometry(round(PAD + head.x() - 8), PAD - 10, round(head.width()) + 4, round(head.height()) + 5)
+        self._field.setGeometry(round(PAD + head.x()), PAD - 8, round(head.width()) - 4, round(head.height()) + 5)
 
 
 class _Panel:

@@ -27,6 +27,11 @@ SIGN = 32.0
 LABEL_LEAST = 68.0
 GAP = 10.0
 FOR_CLOSE = 36.0
+LEFT, RIGHT = 6, 4
+"""Kept free beside the words, for the frame of the row that the keys are at [px]."""
+FRAME = 2.4
+FOR_RING = 7.0
+"""Kept free below the line for a name, for the ring round it [px]."""
 
 
 class CardBody(QWidget):
@@ -51,6 +56,7 @@ class CardBody(QWidget):
         self._ends: list[float] = []
         """Where head, rows and cautions ended when it was measured or drawn last."""
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self.setProperty("no_ring", True)  # the row that the keys are at has a frame
         self.setAccessibleName(stage.say("Figures: Enter tells what one rests on"))
 
     def forget(self) -> None:
@@ -94,7 +100,7 @@ class CardBody(QWidget):
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Ask the row that is touched."""
-        spot = QPointF(event.position())
+        spot = QPointF(event.position()) - QPointF(LEFT, 0)
         for at, box in self._boxes.items():
             if box.contains(spot):
                 self.ask(at)
@@ -123,14 +129,16 @@ class CardBody(QWidget):
 
     def head_box(self) -> QRectF:
         """Return where the title stands, for the field that renames."""
-        return QRectF(SIGN + 12, 0, self.width() - SIGN - 12 - FOR_CLOSE, line_height(font("title", self.stage)) + 4)
+        room = self.width() - LEFT - RIGHT - SIGN - 12 - FOR_CLOSE
+        return QRectF(SIGN + 12, 0, room, line_height(font("title", self.stage)) + 4)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw it."""
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         self._boxes = {}
-        self._walk(painter, float(self.width()))
+        painter.translate(LEFT, 0)
+        self._walk(painter, float(self.width() - LEFT - RIGHT))
         painter.end()
 
     def _walk(self, painter: QPainter | None, wide: float) -> float:
@@ -150,7 +158,7 @@ class CardBody(QWidget):
         title, second = font("title", stage), font("body", stage, weight=500 if facts.planned else 0)
         x = SIGN + 12 if facts.sign is not None or facts.icon else 0.0
         room = wide - x - FOR_CLOSE
-        name = wrapped_height(facts.title, title, room)
+        name = wrapped_height(facts.title, title, room) + (0.0 if self.title_shown else FOR_RING)
         high = name + (line_height(second) if facts.second else 0)
         if painter is not None:
             mark = QRectF(0, (max(high, SIGN) - SIGN) / 2, SIGN, SIGN)
@@ -187,7 +195,8 @@ class CardBody(QWidget):
         if painter is not None:
             self._boxes[number] = QRectF(x, y, wide, at - y)
             if self.hasFocus() and number == self._at:
-                plate(painter, self._boxes[number].adjusted(1, 1, -1, -1), "", tokens(self.stage).plan)
+                frame = self._boxes[number].adjusted(1 - LEFT, 1, RIGHT, -1)
+                plate(painter, frame, "", tokens(self.stage).plan, width=FRAME, radius=RADIUS_BUTTON)
         return at
 
     def _row(self, painter: QPainter | None, fact: Fact, x: float, y: float, wide: float) -> float:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtWidgets import QWidget
 
+from pigmap.builtin.panels.card_body import LEFT
 from pigmap.builtin.panels.card_facts import CardDeed
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.stage import Stage
@@ -86,7 +87,7 @@ class CardDeeds:
         rows = self.rows(wide)
         kept = rows[:1] if self.few else rows
         self._lay(kept, self._card, x, y, wide)
-        self._lay(rows[len(kept) :], self._body, 0, body_y, wide)
+        self._lay(rows[len(kept) :], self._body, LEFT, body_y, wide)
 
     def _lay(self, rows: Sequence[Sequence[WordButton]], holder: QWidget, x: int, y: int, wide: int) -> None:
         high = self._each_high()

@@ -4,12 +4,14 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QImage
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.panels.card import Card
+from pigmap.builtin.panels.card_body import LEFT
 from pigmap.qt.stage import Picked
 from pigmap.qt.window import Window
 from tests.qt.window_farm import made_window
@@ -64,6 +66,25 @@ def test_rows_in_two_columns_stand_side_by_side(qtbot: QtBot, tmp_path: Path) ->
         for left, right in zip(boxes[:half], boxes[half:], strict=False):
             assert left.top() == right.top()
             assert left.right() < right.left()
+
+
+def test_the_frame_of_the_row_with_the_keys_cuts_through_no_word(window: Window) -> None:
+    card = _card(window, Picked("groups", "group0"))
+    body = card._body
+    first = body._boxes[0]
+
+    def rows() -> QImage:
+        shot = body.grab().toImage()
+        scale = shot.devicePixelRatio()
+        box = first.translated(LEFT, 0)
+        return shot.copy(QRectF(box.x() * scale, (box.y() + 6) * scale, box.width() * scale, 16 * scale).toRect())
+
+    without = rows()
+    body.setFocus()
+    QApplication.processEvents()
+    assert body.hasFocus()
+    assert rows() == without
+    assert card.rect().contains(card._scroll.geometry())
 
 
 def test_on_a_low_map_the_first_deeds_stay_in_sight_and_the_rest_scroll(qtbot: QtBot, tmp_path: Path) -> None:
