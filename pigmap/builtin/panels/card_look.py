@@ -123,11 +123,20 @@ class CardLook(AsidePlate):
             return
         self._at = min(max(number, 0), self._count - 1)
         page = report.card(farm, request, self._at)
-        self._which.say(self.stage.say("{number} of {count}", number=self._at + 1, count=self._count))
+        self._which.say(self._which_words())
         self.picture.show_page(page)
         self.picture.setAccessibleName(self.stage.words(Text("{card}, as it prints", {"card": page.title})))
         self.back.setEnabled(self._at > 0)
         self.on.setEnabled(self._at + 1 < self._count)
+
+    def _which_words(self) -> str:
+        """Return which move the card is of; after those of the moves comes the list of all."""
+        from pigmap.planning.moves_of_day import moves_of_day
+
+        moves = len(moves_of_day(self.stage.session.farm, self.stage.day, self.stage.today))
+        if self._at >= moves:
+            return self.stage.say("The list of all moves")
+        return self.stage.say("Move {number} of {count}", number=self._at + 1, count=moves)
 
     def _request(self) -> SheetRequest:
         from pigmap.drawing.page import SheetRequest

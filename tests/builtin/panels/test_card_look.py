@@ -38,9 +38,11 @@ def test_it_begins_with_the_move_that_is_picked_and_goes_on_to_that_of_all(plate
     stage.pick(Picked("paddocks", "group1p3"))
     plate.open_plate()
     assert _title(plate) == "Weaners"
+    assert plate._which.text() == "Move 2 of 2"
     assert plate.picture.accessibleName() == "Weaners, as it prints"
     plate.on.click()
     assert _title(plate) == "Moves"
+    assert plate._which.text() == "The list of all moves"
     assert not plate.on.isEnabled()
     plate.back.click()
     plate.back.click()
