@@ -47,7 +47,7 @@ class OneOf(QWidget):
         for at, button in enumerate(self.buttons):
             button.setAccessibleName(stage.say("{asked}: {words}", asked=called, words=choices[at]))
             button.clicked.connect(lambda _=False, at=at: self.choose(at if self.buttons[at].isChecked() else None))
-            row.addWidget(button, 1)
+            row.addWidget(button, button.share if clods else 1)
 
     @property
     def chosen(self) -> int | None:
@@ -80,7 +80,12 @@ class _One(Button):
         self.setText(words)
         self.setToolTip(words)
         self.setCheckable(True)
-        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)  # all of a row are alike wide
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)  # the row shares its room out
+
+    @property
+    def share(self) -> int:
+        """Share of the row that its longest word takes."""
+        return round(max(breadth(words, font("tick", self.stage)) for words in self._lines())) + 10
 
     def _lines(self) -> list[str]:
         return self.text().split(" ") if self._clods is not None else [self.text()]

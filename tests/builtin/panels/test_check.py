@@ -14,7 +14,9 @@ from pigmap.builtin.panels.check import DailyCheck
 from pigmap.builtin.panels.check_typed import CheckTyped, given
 from pigmap.builtin.panels.group_typed import MistypedError
 from pigmap.builtin.panels.paddock_facts import paddock_card
+from pigmap.qt.paintwork import breadth
 from pigmap.qt.stage import Notice, Picked, Stage
+from pigmap.qt.theme import font
 from pigmap.records import Check, Edit, Energizer, add
 from pigmap.text import Text
 from tests.qt.window_farm import day, made_panel, made_stage
@@ -285,3 +287,17 @@ def test_what_records_stands_below_the_last_line_and_is_always_in_sight(stage: S
         below = record.mapTo(panel, QPoint(0, 0)).y() - note.mapTo(panel, QPoint(0, note.height())).y()
         assert record.mapTo(panel, QPoint(0, record.height())).y() <= high
         assert high == 420 or 0 <= below < 40
+
+
+def test_what_the_lights_are_is_said(panel: DailyCheck) -> None:
+    lights = panel.form.lights
+    assert lights.accessibleName() == "How many lights of the tester shine, where it shows no volts"
+    assert lights.placeholderText() == "4"
+
+
+def test_each_word_for_what_is_rooted_has_room_in_its_frame(panel: DailyCheck) -> None:
+    panel.grab()
+    face = font("tick", panel.stage)
+    for button in panel.form.rooting.buttons:
+        longest = max(breadth(words, face) for words in button.text().split(" "))
+        assert button.width() >= longest + 6, button.text()
