@@ -107,16 +107,32 @@ def short_name(shown: Shown, farm: Farm) -> str:
     return name.removeprefix(field.name).strip() or name if field else name
 
 
+PIG_WORDS = (
+    "sow",
+    "sows",
+    "gilts",
+    "boar",
+    "boars",
+    "weaners",
+    "growers",
+    "stores",
+    "porkers",
+    "baconers",
+    "finishers",
+)
+"""What a group is called by among others: its sign has the letter of such a word."""
+
+
 def letter_of(group: Group, farm: Farm | None = None) -> str:
-    """Return the letter in a group's sign: the first of its name's last word but a number.
+    """Return the letter in a group's sign: the first of its name, or of the word that says what pigs they are.
 
     On a farm no two groups that are there have the same one: the group that came later takes the next letter of its
     name that is free, as long as there is one.
 
     Examples
     --------
-    >>> letter_of(Group(name="Dry sows"))
-    'S'
+    >>> letter_of(Group(name="Dry sows")), letter_of(Group(name="Little ones"))
+    ('S', 'L')
     """
     letters = _letters(group)
     if farm is None or group.closed_on is not None:
@@ -134,7 +150,9 @@ def letter_of(group: Group, farm: Farm | None = None) -> str:
 def _letters(group: Group) -> list[str]:
     """Return the letters of a name in the order in which its sign takes them; one at least."""
     words = [word for word in group.name.split() if word[0].isalpha()] or [group.name]
-    found = [letter.upper() for word in (words[-1], *words[:-1]) for letter in word if letter.isalnum()]
+    first = next((word for word in words if word.lower() in PIG_WORDS), words[0])
+    words.remove(first)
+    found = [letter.upper() for word in (first, *words) for letter in word if letter.isalnum()]
     return found or [group.name[:1].upper()]
 
 

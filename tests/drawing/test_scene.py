@@ -5,6 +5,7 @@ from datetime import date, timedelta
 from types import MappingProxyType
 
 import numpy as np
+import pytest
 import shapely
 
 from pigmap.drawing.layer import Cells, Labels, Layer, Marks, Outlines, Tiles
@@ -168,6 +169,13 @@ def test_tinted_cells_leave_the_photo_outside_the_field() -> None:
 def test_letters_of_groups_skip_numbers() -> None:
     assert letter_of(Group(name="Weaners 2")) == "W"
     assert letter_of(Group(name="3")) == "3"
+
+
+@pytest.mark.parametrize(
+    ("name", "letter"), [("Little ones", "L"), ("Bacon lot", "B"), ("Old sows", "S"), ("Sows east", "S"), ("7 up", "U")]
+)
+def test_the_letter_of_a_group_is_the_first_of_its_name_or_of_what_pigs_they_are(name: str, letter: str) -> None:
+    assert letter_of(Group(name=name)) == letter
 
 
 def test_no_two_groups_of_a_farm_have_the_same_letter() -> None:
