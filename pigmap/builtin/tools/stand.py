@@ -68,11 +68,13 @@ class Stand(IdleTool):
         self._plate.show()
         host.widget.setFocus(Qt.FocusReason.OtherFocusReason)  # the card whose deed it was is hidden now
         self._corners.begin(host, self._show)
+        stage.picked_changed.connect(self._follow)
         self._show()
 
     def end(self) -> None:
         """Put plate and preview away; the corners stay."""
         if self.running:
+            self.host.stage.picked_changed.disconnect(self._follow)
             self._plate.hide()
             self._plate.deleteLater()
             self._jobs.close()
@@ -84,9 +86,17 @@ class Stand(IdleTool):
     # Whose
 
     def _choose(self, uid: str) -> None:
+        """Go on with a group; it is the one that the column marks."""
         self._group_uid = uid
         self._plate.show_group(uid)
+        if uid and group_of(self.host.stage.session.farm, self.host.stage.picked, self.host.stage.day) != uid:
+            self.host.stage.pick(Picked("groups", uid))
         self._show()
+
+    def _follow(self, picked: Picked | None) -> None:
+        """Go on with the group that is picked meanwhile."""
+        if picked is not None and picked.table == "groups" and picked.uid != self._group_uid:
+            self._choose(picked.uid)
 
     def _next_uid(self) -> str:
         """Return the first group that stands nowhere today; the first of all where each stands somewhere."""
@@ -233,7 +243,6 @@ class Stand(IdleTool):
         stage.notice(with_notes(words, notes), "care" if notes else "done", deed="undo")
         after = self._next_uid()
         if after and after not in self._standing():
-            stage.pick(Picked("groups", after))
             self._choose(after)
         else:
             stage.pick(Picked("paddocks", uid))

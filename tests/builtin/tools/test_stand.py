@@ -69,6 +69,18 @@ def test_it_goes_on_with_the_next_group_that_stands_nowhere_and_then_ends(hand: 
     assert stay_of(hand, "boar")[0].state is StayState.RUNNING
 
 
+def test_the_column_marks_whose_paddock_is_clicked_and_another_that_is_picked_is_gone_on_with(hand: Hand) -> None:
+    group = plate(hand)._group
+    group.setCurrentIndex(group.findData("boar"))
+    group.activated.emit(group.currentIndex())
+    assert hand.stage.picked == Picked("groups", "boar")
+    hand.stage.pick(Picked("groups", "gilts"))
+    assert group.currentData() == "gilts"
+    clicked(hand)
+    hand.key(Qt.Key.Key_Return)
+    assert stay_of(hand, "gilts")[0].state is StayState.RUNNING
+
+
 def test_a_corner_of_another_paddock_that_is_clicked_is_that_corner(hand: Hand) -> None:
     clicked(hand)
     hand.key(Qt.Key.Key_Return)
