@@ -202,6 +202,7 @@ class Draw(IdleTool):
 
     def _show(self, changed: Shape | None = None) -> None:
         if self.running:
+            self._plate.begun(bool(self._corners.points))
             self.host.preview(self._layers(changed))
 
     def _layers(self, changed: Shape | None) -> tuple[Layer, ...]:

@@ -27,6 +27,12 @@ _SWITCHES = {
     Drawn.LINE: "Line (L)",
     Drawn.PLACE: "Place (A)",
 }
+_HOW = {
+    Drawn.FIELD: "Click the corners; Enter closes it.",
+    Drawn.KEEP_OUT: "Click the corners; Enter closes it.",
+    Drawn.LINE: "Click along it; Enter ends it.",
+    Drawn.PLACE: "Click where it is.",
+}
 
 
 class DrawPlate(QWidget):
@@ -46,6 +52,7 @@ class DrawPlate(QWidget):
         self._links = [self._link(*each) for each in _LINKS]
         self._called = QLabel(stage.say("Name (N)"), self)
         self._called.setFont(font("second", stage))
+        self._how = QLabel(self)
         self._name = KeptKeysLine(self)
         self._what = ChoiceBox(stage, self)
         self._volts = KeptKeysLine(self)
@@ -80,6 +87,9 @@ class DrawPlate(QWidget):
             rows.addWidget(widget)
         for link in self._links:
             rows.addWidget(link, alignment=Qt.AlignmentFlag.AlignLeft)
+        self._how.setFont(font("second", self.stage))
+        self._how.setWordWrap(True)
+        rows.addWidget(self._how)  # last: nothing moves when it goes
         for line in (self._name, self._volts):
             line.returnPressed.connect(self._leave)
         self.setFixedWidth(round(WIDE_PX * self.stage.text_scale))
@@ -111,7 +121,24 @@ class DrawPlate(QWidget):
             self._offer_energizers()
         for link in self._links:
             link.setVisible(self.drawn.is_area)
-        self.adjustSize()
+        self._how.setText(self.stage.say(_HOW[self.drawn]))
+        self._fit()
+
+    def begun(self, begun: bool) -> None:
+        """Say how it is drawn, as long as nothing is."""
+        if self._how.isHidden() != begun:
+            self._how.setVisible(not begun)
+            self._fit()
+
+    def _fit(self) -> None:
+        rows = self.layout()
+        assert rows is not None
+        rows.invalidate()
+        rows.activate()
+        wide = self.width()
+        high = rows.totalHeightForWidth(wide) if rows.hasHeightForWidth() else rows.totalSizeHint().height()
+        self.resize(wide, high)
+        rows.activate()
 
     def _offer_energizers(self) -> None:
         chosen = self._fed_by.currentData()

@@ -51,6 +51,22 @@ def test_corner_by_corner_and_enter_make_a_field(hand: Hand) -> None:
     assert hand.stage.picked == Picked("fields", field.uid)
 
 
+def test_how_it_is_drawn_is_said_until_something_is_and_nothing_moves(hand: Hand) -> None:
+    plate = hand.tool._plate
+    assert plate._how.text() == "Click the corners; Enter closes it."
+    assert not plate._how.isHidden()
+    before = [link.pos() for link in plate._links]
+    draw(hand, CORNERS[:2])
+    assert plate._how.isHidden()
+    assert [link.pos() for link in plate._links] == before
+    draw(hand, CORNERS[2:])
+    hand.key(Qt.Key.Key_Return)
+    assert not plate._how.isHidden()
+    hand.key(Qt.Key.Key_L)
+    assert plate._how.text() == "Click along it; Enter ends it."
+    assert plate.rect().contains(plate._how.geometry())
+
+
 def test_while_it_is_drawn_each_side_says_its_length_and_the_whole_its_area(hand: Hand) -> None:
     def figures(points: list[tuple[float, float]], pointer: tuple[float, float] | None) -> tuple[Label, ...]:
         return (*side_lengths(points, pointer, hand.stage), *area_so_far(points, pointer, hand.stage))
