@@ -18,6 +18,8 @@ from pigmap.geometry.posts import posts
 
 _CORNER = Size(12.0, 2.2)
 _CASING = Size(1.8, 0.32)
+ARM = 0.16
+"""Length of an arm of the corner of what may come next, as a share of its side."""
 
 
 def fitting(
@@ -89,3 +91,28 @@ def walked(corners: NDArray[np.float64], pointer: tuple[float, float] | None = N
 
 def _line(points: Sequence[object] | NDArray[np.float64], stroke: Stroke) -> Outlines:
     return Outlines(*joined([np.array(points, dtype=np.float64)]), closed=False, strokes=(stroke,))
+
+
+def coming_corners(corners: NDArray[np.float64], far: Sequence[int], *, fits: bool) -> tuple[Layer, ...]:
+    """Return the far corners of a paddock that may come next: faint angles, or small crosses where it cannot lie.
+
+    Parameters
+    ----------
+    corners
+        Its corners in order, (n, 2) [grid m].
+    far
+        Which of them are shown.
+    fits
+        Whether it could lie there.
+    """
+    count = len(corners)
+    if not fits:
+        return (Marks(corners[list(far)], "cross", Size(9.0, 1.7), MAP_NO, CASING, Size(1.2, 0.25)),)
+    arms = [_arm(corners, at, step % count) for at in far for step in (at - 1, at + 1)]
+    offsets = np.arange(0, 2 * len(arms) + 1, 2)
+    return (Outlines(np.concatenate(arms), offsets, closed=False, strokes=(Stroke(MAP_PLAN, Size(1.4, 0.25)),)),)
+
+
+def _arm(corners: NDArray[np.float64], at: int, to: int) -> NDArray[np.float64]:
+    """Return a short line from one corner towards another."""
+    return np.stack([corners[at], corners[at] + (corners[to] - corners[at]) * ARM])

@@ -15,9 +15,9 @@ from pigmap.builtin.tools.place_edit import placing_edit, say_done
 from pigmap.builtin.tools.place_keys import take_key
 from pigmap.builtin.tools.place_plate import PlacePlate
 from pigmap.builtin.tools.place_shown import Shown
+from pigmap.builtin.tools.row_drag import RowDrag
 from pigmap.builtin.tools.typed_line import TypedLine
 from pigmap.geometry.rectangle import Rectangle
-from pigmap.geometry.row import row_towards
 from pigmap.qt.asking import Asker
 from pigmap.qt.placing_choice import PlacingChoice
 from pigmap.qt.tool import Host, IdleTool, Pointer
@@ -31,8 +31,6 @@ AWAY_PX = 8.0
 """After a click has set a paddock, the next ghost comes once the pointer is so far from where it clicked."""
 FIGURES_APART_MS = 8.0
 """Figures keep so far apart: between them a fast hand has the outline alone."""
-ROW_MOST = 24
-"""Most paddocks that one drag lays here."""
 
 
 class Place(IdleTool):
@@ -48,7 +46,7 @@ class Place(IdleTool):
     def __init__(self) -> None:
         self.row: tuple[Rectangle, ...] = ()
         """Where the ghost is; several while a row is dragged."""
-        self._pressed: Rectangle | None = None
+        self._laying: RowDrag | None = None
         self._held = False
         self._held_to_tell = False
         self._set_at: Pointer | None = None
@@ -82,7 +80,7 @@ class Place(IdleTool):
             self._figures.stop()
             self._typed.deleteLater()
             self._shown.close()
-        self.row, self._pressed, self._set_at, self._side = (), None, None, 0
+        self.row, self._laying, self._set_at, self._side = (), None, None, 0
         self._held = self._held_to_tell = False
         super().end()
 
@@ -148,18 +146,18 @@ class Place(IdleTool):
         self.plate.drop_reason()
         self.plate.put_away()
         self._follow(pointer)
-        self._pressed = self.row[0] if self.row else None
+        self._laying = RowDrag(self.row[0], self._ghost) if self.row and self._ghost is not None else None
         return True
 
     def drag(self, pointer: Pointer) -> None:
-        """Lay a row towards the pointer."""
-        if self._pressed is not None:
-            self._move_to(row_towards(self._pressed, pointer.x_m, pointer.y_m, most=ROW_MOST))
+        """Lay a row towards the pointer; at the end of the field it turns into the next strip."""
+        if self._laying is not None:
+            self._move_to(self._laying.towards(pointer.x_m, pointer.y_m))
 
     def release(self, pointer: Pointer) -> None:
         """Set the paddock, or the row."""
-        if self._pressed is not None:
-            self._pressed = None
+        if self._laying is not None:
+            self._laying = None
             if self.set():
                 self._set_at = pointer
                 self._move_to(())

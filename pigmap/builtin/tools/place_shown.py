@@ -10,6 +10,7 @@ from PySide6.QtCore import QPoint, QRect, Qt
 
 from pigmap.builtin.tools.ghost import Ghost
 from pigmap.builtin.tools.ghost_slip import GhostSlip
+from pigmap.builtin.tools.place_coming import coming_layers
 from pigmap.builtin.tools.place_figures import plate_words
 from pigmap.builtin.tools.place_look import found_layers, ghost_layers, leader, offending_spot, waiting_layers
 from pigmap.builtin.tools.place_plate import PlacePlate
@@ -74,7 +75,9 @@ class Shown:
             self._show_one(ghost, row[0], judged, layers)
         else:
             self.slip.carry((), NOWHERE)
-            self._host.preview((*layers, *ghost_layers(ghost, row, judged, fitted=self._fitted)))
+            self._host.preview(
+                (*layers, *ghost_layers(ghost, row, judged, fitted=self._fitted), *coming_layers(ghost, row, judged))
+            )
 
     def _show_one(
         self, ghost: Ghost, rectangle: Rectangle, judged: Sequence[Judgement], waiting: Sequence[Layer]
@@ -90,7 +93,12 @@ class Shown:
             return
         at, layers = drawn
         self.slip.carry(layers, (rectangle.corner_x_m - at.corner_x_m, rectangle.corner_y_m - at.corner_y_m))
-        self._host.preview((*waiting, *(found_layers(ghost, judged[0]) if judged else ())))
+        self._host.preview(
+            (
+                *waiting,
+                *((*found_layers(ghost, judged[0]), *coming_layers(ghost, (rectangle,), judged)) if judged else ()),
+            )
+        )
 
     def _look(self, ghost: Ghost, rectangle: Rectangle) -> tuple[object, ...]:
         """Return all that the drawing of a ghost depends on, but not where it is."""

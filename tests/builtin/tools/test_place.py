@@ -365,3 +365,64 @@ def test_f_puts_the_ghost_beside_where_the_group_stands_and_again_at_its_next_si
 def test_f_says_so_where_the_group_stands_nowhere(hand: Hand) -> None:
     hand.key(Qt.Key.Key_F)
     assert hand.words == "The group stands nowhere, so nothing can lie beside it."
+
+
+def steps(hand: Hand) -> list[tuple[int, int]]:
+    """Return where each of a row lies, in sides of a paddock from the first."""
+    x, y = tool(hand).row[0].centre
+    return [(round((each.centre[0] - x) / SIDE), round((each.centre[1] - y) / SIDE)) for each in tool(hand).row]
+
+
+def drag_to(hand: Hand, *spots: tuple[float, float]) -> None:
+    for x, y in spots:
+        tool(hand).drag(hand.map.gestures.pointer(hand.spot(x, y).toPointF(), Qt.KeyboardModifier.NoModifier))
+    tool(hand).judge_now()
+
+
+def begin_row(hand: Hand, x: float, y: float) -> None:
+    hand.stage.placing.choose(snap_side=False, snap_fence=False, snap_edge=True)
+    hand.hover(x, y)
+    tool(hand).press(hand.map.gestures.pointer(hand.spot(x, y).toPointF(), Qt.KeyboardModifier.NoModifier))
+
+
+def test_a_row_that_meets_the_end_of_the_field_turns_into_the_next_strip(hand: Hand) -> None:
+    begin_row(hand, 275, 5)  # the field ends at 420, and is two paddocks wide
+    drag_to(hand, (330, 5), (425, 9))
+    assert steps(hand) == [(0, 0), (1, 0), (2, 0), (2, 1)]
+    drag_to(hand, (320, 60))
+    assert steps(hand) == [(0, 0), (1, 0), (2, 0), (2, 1), (1, 1)]
+    drag_to(hand, (330, 5))
+    assert steps(hand) == [(0, 0), (1, 0)]
+
+
+def test_a_hand_that_goes_aslant_lays_no_strips(hand: Hand) -> None:
+    begin_row(hand, 275, 5)
+    drag_to(hand, (330, 45))
+    assert steps(hand) == [(0, 0), (1, 0)]
+
+
+def test_the_far_corners_of_the_next_paddock_show_faintly_and_crossed_out_beyond_the_field(hand: Hand) -> None:
+    def crosses() -> list[float]:
+        shown = [each for each in hand.map.preview_layers if isinstance(each, Marks) and each.sign == "cross"]
+        return [x for each in shown for x in each.points[:, 0].tolist()]
+
+    def arms() -> list[float]:
+        shown = [each for each in hand.map.preview_layers if isinstance(each, Outlines) and len(each.points) == 8]
+        return [x for each in shown for x in each.points[::2, 0].tolist()]
+
+    begin_row(hand, 225, 55)
+    drag_to(hand, (280, 55))
+    right = tool(hand).row[-1].corners[:, 0].max()
+    assert steps(hand) == [(0, 0), (1, 0)]
+    assert arms() == pytest.approx([right + SIDE] * 4)
+    assert not crosses()
+    drag_to(hand, (372, 55))
+    assert steps(hand)[-1] == (3, 0)
+    assert not arms()
+    assert crosses() == pytest.approx([right + 3 * SIDE] * 2)
+
+
+def test_one_that_shares_no_side_tells_no_way_in_which_the_next_would_lie(hand: Hand) -> None:
+    begin_row(hand, 225, 55)
+    tool(hand).judge_now()
+    assert not [each for each in hand.map.preview_layers if isinstance(each, Outlines) and len(each.points) == 8]
