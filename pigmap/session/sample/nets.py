@@ -14,7 +14,7 @@ from pigmap.session.sample.site import Site
 from pigmap.session.sample.timeline import HISTORY, Visit
 
 BLUE, WHITE = uid("net kind", "blue"), uid("net kind", "white")
-BLUE_OWNED, WHITE_OWNED = 16, 8
+BLUE_OWNED, WHITE_OWNED = 17, 8
 
 # Posts about 3.6 m apart, pig nets somewhat lower than those for sheep. Common practice; the bays are invented.
 _BAY_MM = 3_571
