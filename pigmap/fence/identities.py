@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from datetime import date
 
 from pigmap.fence.pool import Piece
-from pigmap.fence.stands import NEVER, Stand, When, key_of, stands_of
+from pigmap.fence.stands import NEVER, Stand, key_of, ordinal_of, stands_of, when
 from pigmap.records import Farm, Net, NetCondition
 
 
@@ -37,7 +37,7 @@ class Identities:
         stand = self._found.get(key_of(piece))
         found: str | None = None
         for since, uid in stand.holders if stand is not None else ():
-            if since <= day:
+            if since <= day.toordinal():
                 found = uid
         return found
 
@@ -48,41 +48,42 @@ class _Shelf:
     def __init__(self, nets: Iterable[Net], stands: list[Stand]) -> None:
         self._nets = {net.uid: net for net in nets}
         self._stands = stands
-        self._written: dict[str, list[tuple[When, When]]] = {}
+        self._written: dict[str, list[tuple[int, int]]] = {}
         for stand in stands:
             if stand.net_uid in self._nets:
                 self._written.setdefault(stand.net_uid, []).append((stand.begin, stand.end))
         sound = (net for net in self._nets.values() if net.condition is NetCondition.SOUND)
         self._spare = deque(net.uid for net in sorted(sound, key=lambda net: (net.number, net.uid)))
+        self._owned = {uid: _owned(net) for uid, net in self._nets.items()}
         self._where: dict[str, Stand] = {}
         self._lacking: dict[int, Stand] = {}
 
     def give(self) -> None:
         """Have each stand know which net it is."""
-        events = [(stand.begin, 1, number) for number, stand in enumerate(self._stands)]
-        events += [(stand.end, 0, number) for number, stand in enumerate(self._stands) if stand.end < NEVER]
-        for when, begins, number in sorted(events):
+        events = [(stand.begin * 2 + 1, number) for number, stand in enumerate(self._stands)]
+        events += [(stand.end * 2, number) for number, stand in enumerate(self._stands) if stand.end < NEVER]
+        for moment, number in sorted(events):
             stand = self._stands[number]
-            if begins:
-                self._begin(stand, when)
+            if moment & 1:
+                self._begin(stand, moment >> 1)
             elif stand.holders:
-                self._end(stand, when)
+                self._end(stand, moment >> 1)
 
-    def _begin(self, stand: Stand, when: When) -> None:
-        if stand.end <= when:
+    def _begin(self, stand: Stand, now: int) -> None:
+        if stand.end <= now:
             return
         uid = stand.net_uid if stand.net_uid in self._nets else None
         if uid is None:
-            self._hold(stand, self._next(stand, when), when)
+            self._hold(stand, self._next(stand, now), now)
             return
         if uid in self._spare:
             self._spare.remove(uid)
         before = self._where.pop(uid, None)
-        self._hold(stand, uid, when)
+        self._hold(stand, uid, now)
         if before is not None:  # what was written down last counts: another net must stand where it stood before
-            self._hold(before, self._next(before, when), when)
+            self._hold(before, self._next(before, now), now)
 
-    def _end(self, stand: Stand, when: When) -> None:
+    def _end(self, stand: Stand, now: int) -> None:
         uid = stand.holders[-1][1]
         self._lacking.pop(id(stand), None)
         if uid is None or self._where.get(uid) is not stand:
@@ -91,29 +92,35 @@ class _Shelf:
         if self._nets[uid].condition is NetCondition.SOUND:
             self._spare.append(uid)
         for lacking in list(self._lacking.values()):
-            found = self._next(lacking, when)
+            found = self._next(lacking, now)
             if found is None:
                 break
-            self._hold(lacking, found, when)
+            self._hold(lacking, found, now)
 
-    def _hold(self, stand: Stand, uid: str | None, when: When) -> None:
-        stand.holders.append((when[0], uid))
-        self._lacking.pop(id(stand), None)
+    def _hold(self, stand: Stand, uid: str | None, now: int) -> None:
+        stand.holders += ((ordinal_of(now), uid),)
         if uid is None:
             self._lacking[id(stand)] = stand
         else:
+            self._lacking.pop(id(stand), None)
             self._where[uid] = stand
 
-    def _next(self, stand: Stand, when: When) -> str | None:
+    def _next(self, stand: Stand, now: int) -> str | None:
         """Return the net that has been spare longest, owned as long as it is to stand; take it off the shelf."""
         for at, uid in enumerate(self._spare):
-            if self._free(uid, when, stand.end):
+            if self._free(uid, now, stand.end):
                 del self._spare[at]
                 return uid
         return None
 
-    def _free(self, uid: str, begin: When, end: When) -> bool:
-        net = self._nets[uid]
-        if not net.owned_on(begin[0]) or (net.retired_on is not None and net.retired_on < end[0]):
+    def _free(self, uid: str, begin: int, end: int) -> bool:
+        first, last = self._owned[uid]
+        if begin < first or end > last:
             return False
         return all(other_end <= begin or end <= other for other, other_end in self._written.get(uid, ()))
+
+
+def _owned(net: Net) -> tuple[int, int]:
+    """Return from when to when a net is owned: its day in use begins before all else of that day."""
+    first = when(net.first_used_on, 0) if net.first_used_on is not None else 0
+    return first, when(net.retired_on, 0) if net.retired_on is not None else NEVER

@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from datetime import date
-from itertools import chain
 from typing import NamedTuple
 
 import shapely
@@ -36,6 +35,8 @@ class Ground(NamedTuple):
     tracks: tuple[int, ...]
     bounds: tuple[float, float, float, float]
     """West, south, east, north of its outline [grid m]."""
+    around_m: float
+    """Length of all its sides [grid m]."""
     kind: NetKind | None
     """Nets it is made of; None where that is not known: then none are set for it."""
 
@@ -65,13 +66,6 @@ class Piece:
         """Whether it stands in the evening of a day."""
         return self.set_on <= day < self.taken_on
 
-    def overlap_m(self, begin_m: float, end_m: float, length_m: float) -> float:
-        """Return how much of it lies on a stretch of its own track, which is so long [grid m]."""
-        found = min(self.end_m, end_m) - max(self.begin_m, begin_m)
-        if self.end_m > length_m:
-            return max(found, min(self.end_m - length_m, end_m) - max(self.begin_m - length_m, begin_m))
-        return found
-
 
 class Pool:
     """The fences that stand, changed by one move after the other.
@@ -99,6 +93,7 @@ class Pool:
         self._up: Counter[int] = Counter()
         self._on: dict[int, list[Piece]] = {}
         self._needed: dict[str, list[Piece]] = {}
+        self._known: dict[tuple[str, int, tuple[Span, ...]], list[Span]] = {}
         self._common: dict[tuple[int, int], float] = {}
         self._recorded: dict[int, tuple[Piece, shapely.LineString]] = {}
 
@@ -126,13 +121,17 @@ class Pool:
         """
         self.step += 1
         left = self._claimed(ground)
-        runs = [] if ground.kind is None else [*self._open(ground)]
+        spans = [] if ground.kind is None else [(track, self._laid(ground.kind, track)) for track in ground.tracks]
         for piece in left:
             self.need(piece, ground)
         for track in ground.tracks:
             self._up[track] += 1
-        laid = [Piece(kind, track, span, day, self.step) for kind, track, span in chain(*map(self._laid, runs))]
-        laid = laid[:most]
+        laid = [
+            Piece(ground.kind, track, span, day, self.step)
+            for track, of_track in spans
+            for span in of_track
+            if ground.kind is not None
+        ][:most]
         for piece in laid:
             self.put(piece, ground)
         return laid, left
@@ -187,8 +186,11 @@ class Pool:
             for piece in self._on.get(track, ()):
                 found[id(piece)] = piece
             for other, stretches in self.tracks.beside[track].items():
+                there = self._on.get(other)
+                if not there:
+                    continue
                 length = self.tracks.length_m[other]
-                for piece in self._on.get(other, ()):
+                for piece in there:
                     if _reaches(piece, stretches, length):
                         found[id(piece)] = piece
         for piece, line in self._recorded.values():
@@ -197,17 +199,10 @@ class Pool:
                 found[id(piece)] = piece
         return [*found.values()]
 
-    def _open(self, ground: Ground) -> Iterator[tuple[NetKind, int, Span]]:
-        assert ground.kind is not None
-        for track in ground.tracks:
-            length = self.tracks.length_m[track]
-            for span in rest_of_ring(merged_spans(sorted(self._closed(track)), length), length):
-                yield ground.kind, track, span
-
     def _closed(self, track: int) -> Iterator[Span]:
         """Yield what of a ring something closes: outlines and fences that stand, and nets on other lines."""
         length = self.tracks.length_m[track]
-        if self._up[track]:
+        if self._up.get(track):
             yield 0.0, length
             return
         for piece in self._on.get(track, ()):
@@ -215,9 +210,10 @@ class Pool:
             if piece.end_m > length:
                 yield 0.0, piece.end_m - length
         for other, stretches in self.tracks.beside[track].items():
-            if other in self._fences or self._up[other]:
-                yield from ((each.begin_m, each.end_m) for each in stretches)
-            else:
+            if self._up.get(other) or other in self._fences:
+                for each in stretches:
+                    yield each[:2]
+            elif self._on.get(other):
                 yield from self._by_pieces(other, stretches)
 
     def _by_pieces(self, other: int, stretches: Sequence[Stretch]) -> Iterator[Span]:
@@ -229,14 +225,25 @@ class Pool:
             for each in stretches:
                 yield from (found for begin, end in spans if (found := each.along(begin, end)) is not None)
 
-    def _laid(self, run: tuple[NetKind, int, Span]) -> Iterator[tuple[NetKind, int, Span]]:
-        """Yield the nets along a run from its begin; the last ends with it, and what it is longer is folded back."""
-        kind, track, (begin, end) = run
+    def _laid(self, kind: NetKind, track: int) -> list[Span]:
+        """Return where nets close what nothing closes of a ring: each run from its begin; the last ends with it.
+
+        What the last is longer is folded back.
+        """
+        length = self.tracks.length_m[track]
+        closed = tuple(sorted(self._closed(track)))
+        key = kind.uid, track, closed
+        if key not in self._known:
+            runs = rest_of_ring(merged_spans([*closed], length), length)
+            self._known[key] = [span for run in runs for span in self._along(run, kind)]
+        return self._known[key]
+
+    def _along(self, run: Span, kind: NetKind) -> Iterator[Span]:
+        begin, end = run
         count = nets_along(round((end - begin) * self._per_grid * 1000), kind)
         reach = kind.length_m / self._per_grid
         for number in range(count):
-            last = number == count - 1
-            yield kind, track, (begin + number * reach, end if last else begin + (number + 1) * reach)
+            yield begin + number * reach, end if number == count - 1 else begin + (number + 1) * reach
 
     def line(self, piece: Piece) -> shapely.LineString:
         """Return the line on which a piece stands [grid m]."""
@@ -244,8 +251,15 @@ class Pool:
 
 
 def _reaches(piece: Piece, stretches: Sequence[Stretch], length_m: float) -> bool:
-    for each in stretches:
-        low, high = each.other_begin_m, each.other_end_m
-        if piece.overlap_m(min(low, high), max(low, high), length_m) > ROUND_CORNER_M:
+    """Whether a piece lies on some stretches along its own track, which is so long, by more than round a corner."""
+    for _, _, low, high in stretches:
+        if high < low:
+            low, high = high, low
+        begin, end = piece.begin_m, piece.end_m
+        if (end if end < high else high) - (begin if begin > low else low) > ROUND_CORNER_M:
             return True
+        if end > length_m:
+            begin, end = begin - length_m, end - length_m
+            if (end if end < high else high) - (begin if begin > low else low) > ROUND_CORNER_M:
+                return True
     return False

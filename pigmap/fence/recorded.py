@@ -40,11 +40,19 @@ def met_by(farm: Farm, stays: Sequence[Lasting], uses: Sequence[NetUse]) -> Met:
     after = len(outlines) + len(there)
     fences = tuple(track for of_way in tracks.of_shape[after:] for track in of_way)
     bounds = shapely.bounds(outlines).tolist() if outlines else []
+    around = [sum(tracks.length_m[track] for track in tracks.of_shape[at]) for at in range(len(outlines))]
     grounds = {}
     for (each, paddock), at in zip(known, places, strict=True):
         stay, kind = each.stay, _kind(farm, paddock, uses)
         grounds[stay.uid] = Ground(
-            stay.uid, stay.group_uid, paddock.uid, outlines[at], tracks.of_shape[at], tuple(bounds[at]), kind
+            stay.uid,
+            stay.group_uid,
+            paddock.uid,
+            outlines[at],
+            tracks.of_shape[at],
+            tuple(bounds[at]),
+            around[at],
+            kind,
         )
     lines = tuple((uses, tracks.of_shape[len(outlines) + at][0]) for at, uses in enumerate(there))
     return Met(tracks, fences, grounds, lines)

@@ -11,11 +11,22 @@ from pigmap.fence.pool import Piece
 from pigmap.geometry.sides import FLUSH_M
 from pigmap.records import Farm, NetUse
 
-When = tuple[date, int, int]
-"""A day, and the order in it: first what is recorded as taken up, then as set, then what the plan does."""
-
-NEVER: When = (date.max, 0, 0)
+NEVER = 1 << 62
+"""Later than all that happens."""
 _TAKEN, _SET, _PLANNED = 0, 1, 2
+
+
+def when(day: date, what: int, step: int = 0) -> int:
+    """Return a number that rises with time.
+
+    On one day comes first what is recorded as taken up, then as set, then what the plan does, step by step.
+    """
+    return (day.toordinal() << 36) + (what << 34) + step
+
+
+def ordinal_of(moment: int) -> int:
+    """Return the ordinal of the day of a moment."""
+    return moment >> 36
 
 
 class Stand:
@@ -23,13 +34,13 @@ class Stand:
 
     __slots__ = ("begin", "end", "holders", "kind_uid", "net_uid")
 
-    def __init__(self, kind_uid: str, net_uid: str | None, begin: When, end: When) -> None:
+    def __init__(self, kind_uid: str, net_uid: str | None, begin: int, end: int) -> None:
         self.kind_uid = kind_uid
         self.net_uid = net_uid
         """Which net, where someone wrote that down."""
         self.begin, self.end = begin, end
-        self.holders: list[tuple[date, str | None]] = []
-        """Which net it is from which day on; None where there is none left for it."""
+        self.holders: tuple[tuple[int, str | None], ...] = ()
+        """Which net it is from which day on, by its ordinal; None where there is none left for it."""
 
 
 def stands_of(farm: Farm, pieces: Iterable[Piece], today: date) -> tuple[list[Stand], dict[str, Stand]]:
@@ -40,11 +51,11 @@ def stands_of(farm: Farm, pieces: Iterable[Piece], today: date) -> tuple[list[St
     stands, found = _recorded(farm)
     for piece in pieces:
         known = found.get(piece.use_uids[0]) if piece.use_uids else None
-        end = (piece.taken_on, _PLANNED, piece.until_step) if piece.taken_on != date.max else NEVER
+        end = when(piece.taken_on, _PLANNED, piece.until_step) if piece.taken_on != date.max else NEVER
         if known is not None:
             known.end = end
             continue
-        begin = (piece.set_on, _SET, 0) if piece.set_on <= today else (piece.set_on, _PLANNED, piece.step)
+        begin = when(piece.set_on, _SET) if piece.set_on <= today else when(piece.set_on, _PLANNED, piece.step)
         stand = Stand(piece.kind.uid, None, begin, end)
         stands.append(stand)
         found[key_of(piece)] = stand
@@ -61,12 +72,12 @@ def _recorded(farm: Farm) -> tuple[list[Stand], dict[str, Stand]]:
     found: dict[str, Stand] = {}
     last: dict[tuple[str, int, int], list[tuple[NetUse, Stand]]] = {}
     for use in sorted(farm.net_uses.values(), key=lambda use: (use.set_on, use.uid)):
-        end = (use.taken_on, _TAKEN, 0) if use.taken_on is not None else NEVER
+        end = when(use.taken_on, _TAKEN) if use.taken_on is not None else NEVER
         x, y = (float(each) for each in shapely.get_coordinates(use.run).mean(axis=0))
         there = (each for cell in _cells(use.net_kind_uid, x, y, FLUSH_M) for each in last.get(cell, ()))
         stand = next((stand for other, stand in there if _goes_on(other, stand, use)), None)
         if stand is None:
-            stand = Stand(use.net_kind_uid, use.net_uid, (use.set_on, _SET, 0), end)
+            stand = Stand(use.net_kind_uid, use.net_uid, when(use.set_on, _SET), end)
             stands.append(stand)
         else:
             stand.end = max(stand.end, end)
@@ -74,7 +85,7 @@ def _recorded(farm: Farm) -> tuple[list[Stand], dict[str, Stand]]:
         found[use.uid] = stand
         (own,) = _cells(use.net_kind_uid, x, y, 0.0)
         kept = last.setdefault(own, [])
-        kept[:] = [each for each in kept if each[1].end[0] >= use.set_on]
+        kept[:] = [each for each in kept if each[1].end >= when(use.set_on, _TAKEN)]
         kept.append((use, stand))
     return stands, found
 
@@ -88,6 +99,6 @@ def _cells(kind_uid: str, x: float, y: float, around: float) -> Iterator[tuple[s
 
 def _goes_on(other: NetUse, stand: Stand, use: NetUse) -> bool:
     """Whether a record is of a net that stands there already, or was taken up there on that day."""
-    if stand.end[0] < use.set_on or (use.net_uid and stand.net_uid and use.net_uid != stand.net_uid):
+    if stand.end < when(use.set_on, _TAKEN) or (use.net_uid and stand.net_uid and use.net_uid != stand.net_uid):
         return False
     return bool(shapely.hausdorff_distance(other.run, use.run) <= FLUSH_M)

@@ -121,8 +121,7 @@ def _gain_first(pool: Pool, each: Going) -> tuple[bool, int, str]:
     kind = each.new.kind
     if kind is None:
         return False, 0, each.new.stay_uid
-    around = sum(pool.tracks.length_m[track] for track in each.new.tracks)
     common = pool.in_common(each.new, each.old) if each.old is not None else 0.0
-    sets, shared = nets_along(round((around - common) * 1000), kind), nets_along(round(common * 1000), kind)
+    sets, shared = nets_along(round((each.new.around_m - common) * 1000), kind), nets_along(round(common * 1000), kind)
     takes = len(pool.alone(each.old)) - shared if each.old is not None else 0
     return takes < sets, -takes if takes < sets else sets, each.new.stay_uid
