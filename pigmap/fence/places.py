@@ -44,7 +44,11 @@ def places_of_nets(farm: Farm, day: date) -> tuple[PlaceOfNet, ...]:
         side = round(_turn(farm, use) / 45) % 8
         told[use.paddock_uid, side] += 1
         at = told[use.paddock_uid, side]
-        values: dict[str, Value] = {"paddock": farm.paddocks[use.paddock_uid].name, "side": _SIDES[(10 - side) % 8], "at": str(at)}
+        values: dict[str, Value] = {
+            "paddock": farm.paddocks[use.paddock_uid].name,
+            "side": _SIDES[(10 - side) % 8],
+            "at": str(at),
+        }
         words = "{paddock}, {side}" if at == 1 else "{paddock}, {side}, net {at}"
         found.append(PlaceOfNet(use, Text(words, values), farm.nets.get(use.net_uid or "")))
     return tuple(found)
