@@ -24,7 +24,7 @@ def taken_up(farm: Farm, left: Collection[Stay], on: date, kept: shapely.Polygon
     on
         When.
     kept
-        New ground: a net along it stays.
+        New ground: a net along it stays, also one that goes on round a corner of it, since it closes the new ground.
     """
     uids = {stay.paddock_uid for stay in left}
     running = [stay for stay in farm.stays.values() if stay.state is StayState.RUNNING and stay not in left]
@@ -38,7 +38,7 @@ def taken_up(farm: Farm, left: Collection[Stay], on: date, kept: shapely.Polygon
             use.paddock_uid in uids
             or (use.paddock_uid not in others and any(stands_along(use.run, each.ground) for each in left))
         )
-        and (kept is None or not stands_along(use.run, kept))
+        and (kept is None or not _closes(farm, use, kept))
         and not any(_closes(farm, use, ground) for ground in stay_up)
     ]
 
