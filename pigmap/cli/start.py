@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Callable
 from contextlib import redirect_stdout
 from datetime import date
 from pathlib import Path
@@ -36,7 +37,8 @@ def start(registry: Registry) -> int:
         return _on_paper(registry, reason.message)
 
 
-def _farm_to_open() -> Path:
+def _farm_to_open() -> Path | Callable[[], Path]:
+    """Return the farm file, or what makes the sample farm the first time."""
     last = load_personal().last_farm
     if last and Path(last).is_file():
         return Path(last)
@@ -44,6 +46,10 @@ def _farm_to_open() -> Path:
     kept = sorted(folder.glob("*.gpkg"))
     if kept:
         return kept[0]
+    return lambda: _made_in(folder)
+
+
+def _made_in(folder: Path) -> Path:
     from pigmap.session.sample import write_sample  # most starts do not need it
 
     say("Making the sample farm.")

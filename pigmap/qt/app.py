@@ -2,14 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 from pigmap.qt import collecting, platform
 from pigmap.session.opening import Opening
+from pigmap.text import Text
+
+MAKING = Text("The sample farm is being made. This takes some seconds, the first time only.")
 
 
-def run(session_path: Path) -> int:
+def run(session_path: Path | Callable[[], Path]) -> int:
     """Show a farm in the window; return the exit status once it is closed.
+
+    Parameters
+    ----------
+    session_path
+        The farm file, or what makes the sample farm and returns its file: a window says so meanwhile.
 
     Raises
     ------
@@ -21,9 +30,16 @@ def run(session_path: Path) -> int:
     platform.need_display()
     collecting.rest()
     try:
+        waiting = None
+        if not isinstance(session_path, Path):
+            from pigmap.qt.waiting import shown_while
+
+            session_path, waiting = shown_while(session_path, MAKING)
+            if waiting.given_up:
+                return 0
         opening = Opening(session_path)
         from pigmap.qt import desktop  # Qt is imported only where a window can be, and while the farm is read
 
-        return desktop.show(opening)
+        return desktop.show(opening, waiting)
     finally:
         collecting.go_on()

@@ -6,7 +6,7 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QTimer
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QWidget
 
 from pigmap.drawing.english import sort_of
 from pigmap.errors import PigmapError
@@ -17,8 +17,8 @@ from pigmap.qt.files import usual_language
 from pigmap.qt.following import follow, sentence
 from pigmap.qt.jobs import Jobs, Poster, Progress, Stop
 from pigmap.qt.stage import Stage
-from pigmap.qt.starting import application, stage_for, take_down, theme_named
-from pigmap.qt.window import USUAL_SIZE, Window
+from pigmap.qt.starting import application, show_usual, stage_for, take_down, theme_named
+from pigmap.qt.window import Window
 from pigmap.session.images import FarmImages
 from pigmap.session.opening import Opening
 from pigmap.session.personal import load_personal, save_personal
@@ -33,17 +33,20 @@ LOOK_MS = 1000
 """How often edits of other programs are looked for, and whether a new day began [ms]."""
 
 
-def show(opening: Opening) -> int:
-    """Show the farm that is being opened, and those started from it, until the window is closed; return the status."""
+def show(opening: Opening, waiting: QWidget | None = None) -> int:
+    """Show the farm that is being opened, and those started from it, until the window is closed; return the status.
+
+    A window that was shown meanwhile goes once that of the farm is there.
+    """
     asked: list[Made] = []
-    status = show_one(opening, Text(""), asked)
+    status = show_one(opening, Text(""), asked, waiting)
     while asked:
         made = asked.pop()
         status = show_one(Opening(made.path), made.words, asked)
     return status
 
 
-def show_one(opening: Opening, words: Text, asked: list[Made]) -> int:
+def show_one(opening: Opening, words: Text, asked: list[Made], waiting: QWidget | None = None) -> int:
     """Show one farm until its window is closed, or until another is asked for; return the exit status.
 
     Parameters
@@ -54,6 +57,8 @@ def show_one(opening: Opening, words: Text, asked: list[Made]) -> int:
         What to say of it once it is shown.
     asked
         Takes the farm that is to be shown next.
+    waiting
+        A window that is shown in its place as long as it is not there.
     """
     personal = load_personal()
     app = application()
@@ -71,6 +76,8 @@ def show_one(opening: Opening, words: Text, asked: list[Made]) -> int:
         look.timeout.connect(lambda: look_round(stage))
         look.start()
         open_window(window)
+        if waiting is not None:
+            window.map.first_frame.connect(waiting.deleteLater)
         QTimer.singleShot(0, lambda: say_what_is_amiss(stage))
         if words:
             QTimer.singleShot(0, lambda: stage.notice(words))
@@ -96,15 +103,8 @@ def _go_to(made: Made, asked: list[Made]) -> None:
 
 
 def open_window(window: Window) -> None:
-    """Show the window in its usual size, or as large as the screen where that is smaller."""
-    screen = window.screen().availableGeometry()
-    if screen.width() <= USUAL_SIZE.width() or screen.height() <= USUAL_SIZE.height():
-        window.resize(screen.size())
-        window.showMaximized()
-    else:
-        window.resize(USUAL_SIZE)
-        window.move(screen.center() - window.rect().center())
-        window.show()
+    """Show the window in its usual size, with the keys."""
+    show_usual(window)
     window.setFocus()
 
 

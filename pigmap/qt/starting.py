@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from datetime import date
 
-from PySide6.QtCore import QCoreApplication, QEvent, Qt
+from PySide6.QtCore import QCoreApplication, QEvent, QSize, Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication, QWidget
 
@@ -20,6 +20,8 @@ USUAL_TEXT_PT = 10.5
 SWITCH_S = 0.0005
 """So soon a worker hands the interpreter to the window, a tenth of what is usual: a small share of a frame [s]."""
 LEAST_SCALE, MOST_SCALE = 0.9, 1.5
+USUAL_SIZE = QSize(1600, 1000)
+"""Of the window [px]."""
 
 
 def application() -> QApplication:
@@ -48,6 +50,18 @@ def stage_for(session: Session, today: date, *, theme: str = "light", text_pt: f
     if isinstance(app, QApplication):
         app.setPalette(palette(THEMES[theme]))
     return stage
+
+
+def show_usual(window: QWidget) -> None:
+    """Show a window in its usual size, or as large as the screen where that is smaller."""
+    screen = window.screen().availableGeometry()
+    if screen.width() <= USUAL_SIZE.width() or screen.height() <= USUAL_SIZE.height():
+        window.resize(screen.size())
+        window.showMaximized()
+    else:
+        window.resize(USUAL_SIZE)
+        window.move(screen.center() - window.rect().center())
+        window.show()
 
 
 def theme_named(name: str) -> str:

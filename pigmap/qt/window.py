@@ -31,10 +31,10 @@ from pigmap.qt.paintwork import rule
 from pigmap.qt.placed_panels import OVER_MAP, PlacedPanels
 from pigmap.qt.printing import Printing
 from pigmap.qt.stage import Stage
+from pigmap.qt.starting import USUAL_SIZE
 from pigmap.qt.theme import palette, style_sheet, tokens
 from pigmap.text import Text
 
-USUAL_SIZE = QSize(1600, 1000)
 LEAST_SIZE = QSize(560, 420)
 
 

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -16,8 +17,8 @@ from tests.plugins.strangers import entry
 opened: list[Path] = []
 
 
-def window(path: Path) -> int:
-    opened.append(path)
+def window(path: Path | Callable[[], Path]) -> int:
+    opened.append(path if isinstance(path, Path) else path())
     return 0
 
 

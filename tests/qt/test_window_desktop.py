@@ -3,6 +3,7 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+import threading
 from collections.abc import Iterator
 from datetime import timedelta
 from pathlib import Path
@@ -22,7 +23,8 @@ from pigmap.qt import app, desktop
 from pigmap.qt.faults import catch_faults, tell_fault
 from pigmap.qt.jobs import Jobs
 from pigmap.qt.stage import Stage
-from pigmap.qt.starting import stage_for
+from pigmap.qt.starting import application, stage_for
+from pigmap.qt.waiting import Waiting
 from pigmap.qt.window import Window
 from pigmap.session import Session
 from pigmap.session.images import FarmImages
@@ -58,6 +60,61 @@ def test_a_farm_is_shown_remembered_and_closed_cleanly(qtbot: QtBot, tmp_path: P
     assert app.run(path) == 7
     assert seen == ["Hill Farm"]
     assert load_personal().last_farm == str(path.resolve())
+
+
+def test_while_the_first_farm_is_made_a_window_says_so_and_goes_when_the_farm_is_there(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    with make_session(tmp_path) as session:
+        path = session.path
+    shown = threading.Event()
+    said: list[str] = []
+
+    def waiting() -> list[Waiting]:
+        return [each for each in QApplication.topLevelWidgets() if isinstance(each, Waiting)]
+
+    def look() -> None:
+        said.extend(each.accessibleName() for each in waiting() if each.isVisible())
+        shown.set()
+
+    def make() -> Path:
+        QTimer.singleShot(0, application(), look)
+        assert shown.wait(10)
+        return path
+
+    def leave() -> None:
+        if any(isinstance(each, Window) and each.isVisible() for each in QApplication.topLevelWidgets()):
+            qtbot.waitUntil(lambda: not waiting())
+            QApplication.exit(7)
+        else:
+            QTimer.singleShot(100, leave)
+
+    QTimer.singleShot(100, leave)
+    assert app.run(make) == 7
+    assert said == ["The sample farm is being made. This takes some seconds, the first time only."]
+
+
+def test_whoever_closes_that_window_waits_no_more_and_a_full_disk_is_told(qtbot: QtBot, tmp_path: Path) -> None:
+    closed = threading.Event()
+
+    def close() -> None:
+        for each in QApplication.topLevelWidgets():
+            if isinstance(each, Waiting):
+                each.close()
+                closed.set()
+
+    def make() -> Path:
+        QTimer.singleShot(0, application(), close)
+        assert closed.wait(10)
+        return tmp_path / "none.gpkg"
+
+    assert app.run(make) == 0
+
+    def fail() -> Path:
+        raise StoreError("The disk is full.", remedy="Make room.")
+
+    with pytest.raises(StoreError, match="The disk is full"):
+        app.run(fail)
 
 
 def test_a_file_that_is_no_farm_is_told_before_any_window(qtbot: QtBot, tmp_path: Path) -> None:
