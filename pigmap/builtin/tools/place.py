@@ -11,6 +11,7 @@ from PySide6.QtGui import QKeyEvent
 
 from pigmap.builtin.tools.ghost import Ghost
 from pigmap.builtin.tools.judging import Judging
+from pigmap.builtin.tools.place_again import again
 from pigmap.builtin.tools.place_edit import placing_edit, say_done
 from pigmap.builtin.tools.place_keys import take_key
 from pigmap.builtin.tools.place_plate import PlacePlate
@@ -109,8 +110,7 @@ class Place(IdleTool):
 
     def _figures_soon(self) -> None:
         """Have the figures found after the outline is painted, and not with every move of a fast hand."""
-        since_ms = (perf_counter() - self._judged_at) * 1000
-        self._figures.start(max(0, ceil(FIGURES_APART_MS - since_ms)))
+        self._figures.start(max(0, ceil(FIGURES_APART_MS - (perf_counter() - self._judged_at) * 1000)))
 
     @property
     def figures_due(self) -> bool:
@@ -226,14 +226,17 @@ class Place(IdleTool):
 
     def beside(self) -> None:
         """Put the ghost beside where the group stands, at another side each time."""
-        if self._ghost is None:
-            return
-        beside = self._ghost.beside_group(self._side)
-        if beside is None:
+        beside = self._ghost.beside_group(self._side) if self._ghost is not None else None
+        if beside is not None:
+            self.hold_at(beside)
+            self._side += 1
+        elif self._ghost is not None:
             self.host.stage.notice(Text("The group stands nowhere, so nothing can lie beside it."), "care")
-            return
-        self.hold_at(beside)
-        self._side += 1
+
+    def again(self) -> None:
+        """Put the ghost where the old paddock under it was, or the picked one."""
+        if (old := again(self.host.stage, self.row[0].centre if self.row else None)) is not None:
+            self.hold_at(old)
 
     def let_go(self) -> bool:
         """Let a held ghost follow the pointer again; return whether one was held."""

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from pigmap.builtin.tools.ghost import Ghost
-from pigmap.builtin.tools.place_figures import done_words
+from pigmap.builtin.tools.place_again import same_paddock
+from pigmap.builtin.tools.place_figures import again_words, done_words
 from pigmap.builtin.tools.refusal import refusal
-from pigmap.document.edits import lay_row, place_paddock
+from pigmap.document.edits import lay_row, place_paddock, plan_stay
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.qt.stage import Picked, Stage
 from pigmap.records import ChangeSet, Edit
@@ -19,6 +20,9 @@ def placing_edit(ghost: Ghost, row: Sequence[Rectangle], why: str) -> Edit:
     kind, group = ghost.kind, ghost.choice.group_uid or None
     day = ghost.ground.day if group else None
     note = why if group is None else ""  # there is no stay yet that could keep it
+    old = same_paddock(ghost, row[0]) if group is not None and len(row) == 1 else None
+    if old is not None and group is not None:
+        return plan_stay(group, old.uid, ghost.ground.day, why=why)
     if len(row) > 1:
         return lay_row(row, net_kind_uid=kind.uid, group_uid=group, in_on=day, why=why, note=note)
     return place_paddock(row[0], net_kind_uid=kind.uid, group_uid=group, in_on=day, why=why, note=note)
@@ -31,7 +35,11 @@ def say_done(
     if error is not None:
         stage.notice(refusal(error), "refused")
     elif changes is not None:
-        stage.notice(done_words(edit, changes, judged), deed="undo")
         placed = [change.uid for change in changes.of("paddocks")]
+        again = [getattr(change.after, "paddock_uid", "") for change in changes.of("stays") if change.before is None]
+        old = stage.session.farm.paddocks.get(again[0]) if again and not placed else None
+        words = again_words(old, judged[0]) if old is not None else done_words(edit, changes, judged)
+        stage.notice(words, deed="undo")
+        placed = placed or again
         if placed:
             stage.pick(Picked("paddocks", placed[-1]))

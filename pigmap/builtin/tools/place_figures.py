@@ -17,7 +17,7 @@ from pigmap.fence.electric.ahead import Ahead
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.ground.rest import rest_wanted
 from pigmap.qt.stage import Stage
-from pigmap.records import ChangeSet, Edit
+from pigmap.records import ChangeSet, Edit, Paddock
 from pigmap.records.frozen import dataclass
 from pigmap.session.placing import Judgement, PlacingWarning
 from pigmap.text import Quantity, Text, Value
@@ -117,6 +117,11 @@ def done_words(edit: Edit, changes: ChangeSet, judged: Sequence[Judgement]) -> T
         return edit.label
     name = str(getattr(placed[0], "name", ""))
     return Text("{name} placed. {nets}.", {"name": name, "nets": nets_words(judged[0])})
+
+
+def again_words(paddock: Paddock, judged: Judgement) -> Text:
+    """Return which paddock is used again, and what it takes to set it."""
+    return Text("{name} again. {nets}.", {"name": paddock.name, "nets": nets_words(judged)})
 
 
 def _second(stage: Stage, ghost: Ghost, judged: Sequence[Judgement]) -> str:

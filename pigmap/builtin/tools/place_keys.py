@@ -58,6 +58,10 @@ class Placing(Protocol):
         """Put the ghost beside where the group stands; each time at its next side."""
         ...
 
+    def again(self) -> None:
+        """Put the ghost where an old paddock was."""
+        ...
+
     def open_line(self, begun: str) -> None:
         """Open the line to type into."""
         ...
@@ -101,8 +105,8 @@ def _deed(tool: Placing, key: Qt.Key, shift: bool) -> Callable[[], None] | None:
         return lambda: _nudge(tool, *_ARROWS[key], nets=shift)
     if key in _MORE or key in _FEWER:
         return lambda: _lengthen(tool.choice, 1 if key in _MORE else -1, wide=shift)
-    if key == Key.Key_F:
-        return tool.beside
+    if key in (Key.Key_F, Key.Key_A):
+        return tool.beside if key == Key.Key_F else tool.again
     if key == Key.Key_N:
         return lambda: tool.choice.next_kind(tool.farm)
     if key in (Key.Key_O, Key.Key_Y):

@@ -1,0 +1,78 @@
+"""Place a paddock again where one was: its outline is taken over, and a stay on it is planned, not a second paddock."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+import shapely
+
+from pigmap.builtin.tools.ghost import Ghost
+from pigmap.geometry.quadrangle import rectangle_in
+from pigmap.geometry.rectangle import Rectangle
+from pigmap.geometry.sides import FLUSH_M
+from pigmap.qt.stage import Stage
+from pigmap.records import Farm, Paddock
+from pigmap.text import Text
+
+NOTHING = Text("No paddock is picked, and none was where the ghost is. Go over an old one, or pick it first.")
+
+
+def old_paddock(stage: Stage, at: tuple[float, float] | None) -> Paddock | None:
+    """Return the paddock to place again: the last used one under a place [grid m], else the one that is picked."""
+    farm = stage.session.farm
+    if at is not None:
+        under = [each for each in farm.paddocks.values() if shapely.contains_xy(each.outline, *at)]
+        if under:
+            return max(under, key=lambda each: (_used_until(farm, each), each.uid))
+    picked = stage.picked
+    return farm.paddocks.get(picked.uid) if picked is not None and picked.table == "paddocks" else None
+
+
+def _used_until(farm: Farm, paddock: Paddock) -> date:
+    days = [stay.out_on or stay.in_on for stay in farm.stays.values() if stay.paddock_uid == paddock.uid]
+    return max(days, default=date.min)
+
+
+def again(stage: Stage, at: tuple[float, float] | None) -> Rectangle | None:
+    """Return the outline of an old paddock as a ghost and choose its nets; None, with a word why, where it cannot be.
+
+    Parameters
+    ----------
+    stage
+        Whose choice of nets is changed to those of the paddock.
+    at
+        Where the ghost is [grid m]; None where there is none yet.
+    """
+    farm = stage.session.farm
+    paddock = old_paddock(stage, at)
+    if paddock is None:
+        stage.notice(NOTHING, "care")
+        return None
+    kind = farm.net_kinds.get(paddock.net_kind_uid or "") or stage.placing.kind(farm)
+    made = None
+    if kind is not None:
+        made = rectangle_in(paddock.outline, kind.length_mm, paddock.nets_long, farm.projection.ground_per_grid)
+    if kind is None or made is None:
+        said = Text(
+            "{name} is no rectangle of whole nets: place beside it, or walk its corners.", {"name": paddock.name}
+        )
+        stage.notice(said, "care")
+        return None
+    changes: dict[str, Any] = {"nets_long": made.long_mm // kind.length_mm, "nets_wide": made.wide_mm // kind.length_mm}
+    stage.placing.choose(kind_uid=kind.uid, **changes)
+    return made
+
+
+def same_paddock(ghost: Ghost, rectangle: Rectangle) -> Paddock | None:
+    """Return the paddock of the same nets that has just the outline of a ghost, if there is one."""
+    outline = rectangle.outline
+    for each in ghost.ground.farm.paddocks.values():
+        if each.net_kind_uid == ghost.kind.uid and _is_there(each.outline, outline):
+            return each
+    return None
+
+
+def _is_there(one: shapely.Polygon, other: shapely.Polygon) -> bool:
+    near = max(abs(a - b) for a, b in zip(one.bounds, other.bounds, strict=True)) <= FLUSH_M
+    return near and bool(shapely.hausdorff_distance(one.exterior, other.exterior) <= FLUSH_M)
