@@ -181,23 +181,20 @@ class Pool:
 
     def _claimed(self, ground: Ground) -> list[Piece]:
         """Return the pieces that stand and close some ground, as a whole or in part."""
-        found: dict[int, Piece] = {}
-        for track in ground.tracks:
-            for piece in self._on.get(track, ()):
-                found[id(piece)] = piece
-            for other, stretches in self.tracks.beside[track].items():
-                there = self._on.get(other)
-                if not there:
-                    continue
-                length = self.tracks.length_m[other]
-                for piece in there:
-                    if _reaches(piece, stretches, length):
-                        found[id(piece)] = piece
+        found = {id(piece): piece for track in ground.tracks for piece in self._along_ring(track)}
         for piece, line in self._recorded.values():
             # What people set by eye may stand beside the ground rather than on its edge.
             if id(piece) not in found and closes(line, ground.outline):
                 found[id(piece)] = piece
         return [*found.values()]
+
+    def _along_ring(self, track: int) -> Iterator[Piece]:
+        yield from self._on.get(track, ())
+        for other, stretches in self.tracks.beside[track].items():
+            there = self._on.get(other)
+            if there:
+                length = self.tracks.length_m[other]
+                yield from (piece for piece in there if _reaches(piece, stretches, length))
 
     def _closed(self, track: int) -> Iterator[Span]:
         """Yield what of a ring something closes: outlines and fences that stand, and nets on other lines."""
