@@ -117,8 +117,8 @@ def _no_table(path: Path) -> RecordError:
 def _listed(line: int, row: Sequence[str], columns: Mapping[str, int], wide: int, how: str) -> ListedNet:
     if any(row[wide:]):
         raise RecordError(
-            "it has more cells than there are columns.",
-            remedy="Put what holds a comma between quotation marks, or part the cells by semicolons.",
+            "it has more values than there are columns.",
+            remedy="Put what holds a comma between quotation marks, or part the values by semicolons.",
         )
     cells = {name: row[at] if at < len(row) else "" for name, at in columns.items()}
     told: dict[str, Any] = {name: cells[name] for name in ("number", "note") if name in cells}

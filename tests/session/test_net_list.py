@@ -203,8 +203,8 @@ def test_what_is_not_taken_of_a_line_or_a_column_is_told(tmp_path: Path) -> None
         ),
         (
             "50 m nets,50,0,,,,,,late",
-            "Line 2: it has more cells than there are columns. "
-            "Put what holds a comma between quotation marks, or part the cells by semicolons.",
+            "Line 2: it has more values than there are columns. "
+            "Put what holds a comma between quotation marks, or part the values by semicolons.",
         ),
     ],
 )
