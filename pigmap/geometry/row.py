@@ -100,6 +100,21 @@ def row_in_strips(
     return tuple(_walk(first, heading, last, strip, to, fits, most))
 
 
+def rows_filling(
+    first: Rectangle, heading: Heading, side: int, fits: Fits, *, most: int = LONGEST_ROW
+) -> tuple[Rectangle, ...]:
+    """Return the row that goes on from strip to strip until none fits, to the left of the way (1) or the right (-1).
+
+    Examples
+    --------
+    >>> inside = lambda each: 0 <= each.corner_x_m < 100 and 0 <= each.corner_y_m < 100
+    >>> len(rows_filling(Rectangle(0, 0, 0, 50_000, 50_000), Heading(True, 1), 1, inside))
+    4
+    """
+    last = reach_of(first, heading, fits, most=most)
+    return tuple(_walk(first, heading, last, side * most, 0, fits, most))
+
+
 def next_after(last: Rectangle, shared: tuple[float, float]) -> Rectangle:
     """Return where the next paddock of a row would lie: at the side across from the middle of a shared one."""
     along, across = _apart(last, *shared)

@@ -55,6 +55,7 @@ PLACING = (
     KeyWords(("+", "-"), Text("a net longer or shorter, with Shift wider or narrower")),
     KeyWords(("Left", "Right", "Up", "Down"), Text("step it by a post, with Shift by a net")),
     KeyWords(("F",), Text("beside where the group stands, each time at its next side")),
+    KeyWords(("R",), Text("as many in a row as fit from there, each time another way; with Shift strip after strip")),
     KeyWords(("A",), Text("on the outline of the old paddock under it, or of the one that is picked, again")),
     KeyWords(("N",), Text("the next kind of net")),
     KeyWords(("O",), Text("place it all the same, with a reason")),

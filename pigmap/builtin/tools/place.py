@@ -219,10 +219,10 @@ class Place(IdleTool):
             view = self.host.view
             self._move_to((self._ghost.free_at(view.centre_x_m, view.centre_y_m),))
 
-    def hold_at(self, rectangle: Rectangle) -> None:
+    def hold_at(self, *row: Rectangle) -> None:
         """Put the ghost somewhere by hand; it stays until the next press."""
         self._held = True
-        self._move_to((rectangle,))
+        self._move_to(row)
 
     def beside(self) -> None:
         """Put the ghost beside where the group stands, at another side each time."""

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-import shapely
 
 from pigmap.builtin.tools.ghost import Ghost
+from pigmap.builtin.tools.row_fill import is_free
 from pigmap.drawing.ghost import coming_corners
 from pigmap.drawing.layer import Layer
 from pigmap.geometry.rectangle import Rectangle
@@ -27,7 +27,7 @@ def coming_layers(ghost: Ghost, row: Sequence[Rectangle], judged: Sequence[Judge
     corners = coming.corners
     here = np.array(row[-1].centre)
     far = np.sort(np.argsort(np.hypot(*(corners - here).T))[2:])
-    return coming_corners(corners, far.tolist(), fits=_fits(ghost, coming))
+    return coming_corners(corners, far.tolist(), fits=is_free(ghost, coming))
 
 
 def _shared_at(row: Sequence[Rectangle], judged: Sequence[Judgement]) -> tuple[float, float] | None:
@@ -40,11 +40,3 @@ def _shared_at(row: Sequence[Rectangle], judged: Sequence[Judgement]) -> tuple[f
     run = max(judged[0].shared_runs, key=lambda each: each.length_mm)
     east, north = ((run.line[0] + run.line[-1]) / 2).tolist()
     return east, north
-
-
-def _fits(ghost: Ghost, coming: Rectangle) -> bool:
-    outline = coming.outline
-    if not shapely.covers(ghost.ground.fields_as_one, outline):
-        return False
-    _, touched = ghost.ground.touched([outline])
-    return all(ghost.ground.obstacles[number].care for number in touched.tolist())

@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 
 from pigmap.builtin.tools.ghost import Ghost
+from pigmap.builtin.tools.row_fill import next_filling
 from pigmap.builtin.tools.typed_line import starts_typing
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.qt.placing_choice import PlacingChoice
@@ -46,7 +47,7 @@ class Placing(Protocol):
         """Have a ghost."""
         ...
 
-    def hold_at(self, rectangle: Rectangle) -> None:
+    def hold_at(self, *row: Rectangle) -> None:
         """Put the ghost somewhere."""
         ...
 
@@ -107,6 +108,8 @@ def _deed(tool: Placing, key: Qt.Key, shift: bool) -> Callable[[], None] | None:
         return lambda: _lengthen(tool.choice, 1 if key in _MORE else -1, wide=shift)
     if key in (Key.Key_F, Key.Key_A):
         return tool.beside if key == Key.Key_F else tool.again
+    if key == Key.Key_R:
+        return lambda: _fill(tool, strips=shift)
     if key == Key.Key_N:
         return lambda: tool.choice.next_kind(tool.farm)
     if key in (Key.Key_O, Key.Key_Y):
@@ -135,6 +138,12 @@ def _nudge(tool: Placing, along: int, across: int, *, nets: bool) -> None:
     tool.start_in_the_middle()
     if tool.ghost is not None:
         tool.hold_at(tool.ghost.nudged(tool.row[0], along, across, nets=nets))
+
+
+def _fill(tool: Placing, *, strips: bool) -> None:
+    tool.start_in_the_middle()
+    if tool.ghost is not None:
+        tool.hold_at(*next_filling(tool.ghost, tool.row, strips=strips))
 
 
 def _lengthen(choice: PlacingChoice, by: int, *, wide: bool) -> None:

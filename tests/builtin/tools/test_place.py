@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 from pathlib import Path
 from typing import cast
 
@@ -426,3 +427,38 @@ def test_one_that_shares_no_side_tells_no_way_in_which_the_next_would_lie(hand: 
     begin_row(hand, 225, 55)
     tool(hand).judge_now()
     assert not [each for each in hand.map.preview_layers if isinstance(each, Outlines) and len(each.points) == 8]
+
+
+def test_r_lays_as_many_as_fit_each_time_another_way_and_enter_sets_them(hand: Hand) -> None:
+    hand.stage.placing.choose(snap_side=False, snap_fence=False, snap_edge=False)
+    hand.hover(320, 53)
+    ways = []
+    for _ in range(3):
+        hand.key(Qt.Key.Key_R)
+        ways.append(steps(hand))
+    east, west = [(0, 0), (1, 0)], [(0, 0), (-1, 0)]
+    assert [way[:2] for way in ways] in ([east, west, east], [west, east, west])
+    assert len(ways[0]) >= len(ways[1])
+    hand.hover(100, 53)  # it is held
+    assert steps(hand) == ways[2]
+    hand.key(Qt.Key.Key_Return)
+    assert len(placed(hand)) == len(ways[2])
+
+
+def test_r_leaves_it_alone_where_no_other_fits_beside_it(hand: Hand) -> None:
+    hand.stage.placing.choose(snap_side=False, snap_fence=False, snap_edge=False, nets_long=4)
+    hand.hover(300, 53)
+    hand.key(Qt.Key.Key_R)
+    assert steps(hand) == [(0, 0)]
+
+
+def test_shift_r_goes_on_from_strip_to_strip(hand: Hand) -> None:
+    hand.stage.placing.choose(snap_side=False, snap_fence=False, snap_edge=True)
+    hand.hover(375, 55)
+    hand.key(Qt.Key.Key_R, SHIFT)
+    assert {y for _, y in steps(hand)} == {0, -1}
+    for one, other in pairwise(tool(hand).row):
+        assert one.outline.intersection(other.outline).length == pytest.approx(SIDE)
+    hand.key(Qt.Key.Key_Escape)
+    hand.hover(250, 53)
+    assert len(tool(hand).row) == 1
