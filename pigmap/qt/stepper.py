@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRectF, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from pigmap.qt.buttons import Button
@@ -36,11 +36,30 @@ class _Step(Button):
 
 
 class _Line(KeptKeysLine):
-    """Shows what the stepper stands at, but for what is being typed; Esc drops that."""
+    """Shows what the stepper stands at, but for what is being typed; Esc drops that.
+
+    What is typed takes the place of the number that stands there, however the line was reached.
+    """
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self._words = ""
+        self._reached = False
+        """Whether the press of the mouse that is going on is the one that reached it."""
+        self.returnPressed.connect(self.selectAll)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Select all of it."""
+        super().focusInEvent(event)
+        self._reached = event.reason() == Qt.FocusReason.MouseFocusReason
+        self.selectAll()
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """Select all of it after the press that reached it."""
+        super().mouseReleaseEvent(event)
+        if self._reached:
+            self._reached = False
+            self.selectAll()
 
     def stand_at(self, words: str) -> None:
         """Take what the stepper stands at."""

@@ -142,6 +142,18 @@ def test_the_number_owned_is_typed_too(stage: Stage, tray: QWidget, typed: str, 
     assert len(stage.session.farm.net_kinds) == 1
 
 
+def test_a_number_is_typed_over_the_one_that_stands_there(stage: Stage, tray: QWidget) -> None:
+    _unfold(tray)
+    line = _own(tray).line
+    assert line is not None
+    tray.window().activateWindow()
+    QTest.mouseClick(line, Qt.MouseButton.LeftButton)
+    for typed in ("14", "12"):
+        QTest.keyClicks(line, typed)
+        QTest.keyClick(line, Qt.Key.Key_Return)
+        assert _owned(stage, "fifty") == int(typed)
+
+
 @pytest.mark.parametrize("typed", ["some", "-2", "1.5", "4 x", "2000"])
 def test_a_number_owned_that_cannot_be_stays_typed(stage: Stage, tray: QWidget, typed: str) -> None:
     _unfold(tray)
