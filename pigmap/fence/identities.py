@@ -7,7 +7,8 @@ from collections.abc import Iterable
 from datetime import date
 
 from pigmap.fence.pool import Piece
-from pigmap.fence.stands import NEVER, Stand, key_of, ordinal_of, stands_of, when
+from pigmap.fence.stand import NEVER, Stand, ordinal_of, when
+from pigmap.fence.stands import stands_of
 from pigmap.records import Farm, Net, NetCondition
 
 
@@ -34,9 +35,9 @@ class Identities:
 
     def of_piece(self, piece: Piece, day: date) -> str | None:
         """Return the uid of the net that a piece is on a day; None where the farm has none left for it."""
-        stand = self._found.get(key_of(piece))
+        stand = self._found[piece.use_uids[0]] if piece.use_uids else piece
         found: str | None = None
-        for since, uid in stand.holders if stand is not None else ():
+        for since, uid in stand.holders:
             if since <= day.toordinal():
                 found = uid
         return found
@@ -108,16 +109,15 @@ class _Shelf:
     def _next(self, stand: Stand, now: int) -> str | None:
         """Return the net that has been spare longest, owned as long as it is to stand; take it off the shelf."""
         for at, uid in enumerate(self._spare):
-            if self._free(uid, now, stand.end):
+            first, last = self._owned[uid]
+            if first <= now and stand.end <= last and not (self._written and self._elsewhere(uid, now, stand.end)):
                 del self._spare[at]
                 return uid
         return None
 
-    def _free(self, uid: str, begin: int, end: int) -> bool:
-        first, last = self._owned[uid]
-        if begin < first or end > last:
-            return False
-        return all(other_end <= begin or end <= other for other, other_end in self._written.get(uid, ()))
+    def _elsewhere(self, uid: str, begin: int, end: int) -> bool:
+        """Whether it is written down that a net stands in some place between two moments."""
+        return any(begin < other_end and other < end for other, other_end in self._written.get(uid, ()))
 
 
 def _owned(net: Net) -> tuple[int, int]:

@@ -15,6 +15,7 @@ from typing import NamedTuple
 import shapely
 
 from pigmap.fence.count import nets_along
+from pigmap.fence.stand import Stand
 from pigmap.geometry.runs import Span, merged_spans, rest_of_ring
 from pigmap.geometry.sides import closes
 from pigmap.geometry.tracks import Stretch, Tracks
@@ -41,7 +42,7 @@ class Ground(NamedTuple):
     """Nets it is made of; None where that is not known: then none are set for it."""
 
 
-class Piece:
+class Piece(Stand):
     """One net where it stands, from when it was set until it is taken up."""
 
     __slots__ = ("begin_m", "end_m", "kind", "needed_by", "set_for", "set_on", "step", "taken_on", "track",
@@ -50,6 +51,7 @@ class Piece:
     def __init__(
         self, kind: NetKind, track: int, span: Span, set_on: date, step: int, use_uids: tuple[str, ...] = ()
     ) -> None:
+        self.kind_uid, self.net_uid, self.holders = kind.uid, None, ()
         self.kind = kind
         self.track = track
         self.begin_m, self.end_m = span

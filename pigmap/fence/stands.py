@@ -8,63 +8,29 @@ from datetime import date
 import shapely
 
 from pigmap.fence.pool import Piece
+from pigmap.fence.stand import NEVER, Stand, when
 from pigmap.geometry.sides import FLUSH_M
 from pigmap.records import Farm, NetUse
 
-NEVER = 1 << 62
-"""Later than all that happens."""
 _TAKEN, _SET, _PLANNED = 0, 1, 2
 
 
-def when(day: date, what: int, step: int = 0) -> int:
-    """Return a number that rises with time.
-
-    On one day comes first what is recorded as taken up, then as set, then what the plan does, step by step.
-    """
-    return (day.toordinal() << 36) + (what << 34) + step
-
-
-def ordinal_of(moment: int) -> int:
-    """Return the ordinal of the day of a moment."""
-    return moment >> 36
-
-
-class Stand:
-    """One net in one place."""
-
-    __slots__ = ("begin", "end", "holders", "kind_uid", "net_uid")
-
-    def __init__(self, kind_uid: str, net_uid: str | None, begin: int, end: int) -> None:
-        self.kind_uid = kind_uid
-        self.net_uid = net_uid
-        """Which net, where someone wrote that down."""
-        self.begin, self.end = begin, end
-        self.holders: tuple[tuple[int, str | None], ...] = ()
-        """Which net it is from which day on, by its ordinal; None where there is none left for it."""
-
-
 def stands_of(farm: Farm, pieces: Iterable[Piece], today: date) -> tuple[list[Stand], dict[str, Stand]]:
-    """Return all stands of the records and of a plan; and by what they are found.
+    """Return all stands of the records and of a plan, and those of the records by the uid of each record.
 
-    They are found by the uid of a record, and those of the plan by `key_of` their piece.
+    A piece of the plan is its own stand; what stands today and is written down ends when the plan takes it up.
     """
     stands, found = _recorded(farm)
     for piece in pieces:
-        known = found.get(piece.use_uids[0]) if piece.use_uids else None
-        end = when(piece.taken_on, _PLANNED, piece.until_step) if piece.taken_on != date.max else NEVER
-        if known is not None:
-            known.end = end
+        end = NEVER if piece.taken_on == date.max else when(piece.taken_on, _PLANNED, piece.until_step)
+        if piece.use_uids:
+            found[piece.use_uids[0]].end = end
             continue
-        begin = when(piece.set_on, _SET) if piece.set_on <= today else when(piece.set_on, _PLANNED, piece.step)
-        stand = Stand(piece.kind.uid, None, begin, end)
-        stands.append(stand)
-        found[key_of(piece)] = stand
+        piece.begin = when(piece.set_on, _PLANNED, piece.step) if piece.set_on > today else when(piece.set_on, _SET)
+        piece.end = end
+        piece.holders = ()
+        stands.append(piece)
     return stands, found
-
-
-def key_of(piece: Piece) -> str:
-    """Return by what the stand of a piece is found."""
-    return piece.use_uids[0] if piece.use_uids else f"piece {id(piece)}"
 
 
 def _recorded(farm: Farm) -> tuple[list[Stand], dict[str, Stand]]:
