@@ -46,7 +46,6 @@ class _Line(KeptKeysLine):
         self._words = ""
         self._reached = False
         """Whether the press of the mouse that is going on is the one that reached it."""
-        self.returnPressed.connect(self.selectAll)
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         """Select all of it."""
@@ -66,6 +65,8 @@ class _Line(KeptKeysLine):
         self._words = words
         if not (self.isModified() and self.hasFocus()):
             self.setText(words)
+            if self.hasFocus():
+                self.selectAll()
 
     def escape(self, event: QKeyEvent) -> None:
         """Go back to what it stood at; leave Esc to what lies under the line where nothing is typed."""
