@@ -31,7 +31,7 @@ class BackingUp(QObject):
     """
 
     def __init__(self, stage: Stage, jobs: Jobs, first_ms: int = FIRST_MS, every_ms: int = EVERY_MS) -> None:
-        super().__init__(stage)
+        super().__init__(jobs)  # no longer there than what it works with
         self._stage, self._jobs = stage, jobs
         self._said: set[str] = set()
         self._timer = QTimer(self, interval=every_ms)
