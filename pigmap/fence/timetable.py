@@ -44,19 +44,22 @@ def days_of_moves(stays: Iterable[Lasting], grounds: Mapping[str, Ground], after
         Only later days are told.
     """
     begins: dict[date, list[Ground]] = {}
-    ends: dict[date, dict[str, list[Ground]]] = {}
+    ends: dict[date, list[Ground]] = {}
     for each in sorted(stays, key=lambda each: (each.first, each.stay.uid)):
         ground = grounds[each.stay.uid]
         if each.first > after:
             begins.setdefault(each.first, []).append(ground)
         if each.end is not None and each.end > after:
-            ends.setdefault(each.end, {}).setdefault(ground.group_uid, []).append(ground)
+            ends.setdefault(each.end, []).append(ground)
     for day in sorted({*begins, *ends}):
-        left = ends.get(day, {})
-        going = tuple(
-            Going(left[new.group_uid].pop() if left.get(new.group_uid) else None, new) for new in begins.get(day, ())
-        )
-        yield DayOfMoves(day, tuple(ground for grounds in left.values() for ground in grounds), going)
+        yield _day(day, ends.get(day, []), begins.get(day, []))
+
+
+def _day(day: date, ends: Sequence[Ground], begins: Sequence[Ground]) -> DayOfMoves:
+    left = {ground.group_uid: ground for ground in ends}
+    going = tuple(Going(left.pop(new.group_uid, None), new) for new in begins)
+    gone = {each.old.stay_uid for each in going if each.old is not None}
+    return DayOfMoves(day, tuple(ground for ground in ends if ground.stay_uid not in gone), going)
 
 
 class MoveOrder:
