@@ -266,7 +266,7 @@ class Card(MapPlate):
         self._deeds.lay(PAD, bottom - foot + GAP, wide, said + GAP)
         head = self._body.head_box()
         self._field.setFont(font("title", self.stage))
-        self._field.setGeometry(round(PAD + head.x()), PAD - 8, round(head.width()) - 4, round(head.height()) + 5)
+        self._field.setGeometry(round(PAD + head.x()), PAD - 5, round(head.width()) - 4, round(head.height()) + 5)
 
 
 class _Panel:

@@ -30,7 +30,7 @@ FOR_CLOSE = 36.0
 LEFT, RIGHT = 6, 4
 """Kept free beside the words, for the frame of the row that the keys are at [px]."""
 FRAME = 2.4
-FOR_RING = 7.0
+FOR_RING = 10.0
 """Kept free below the line for a name, for the ring round it [px]."""
 
 

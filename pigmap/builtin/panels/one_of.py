@@ -18,6 +18,8 @@ HIGH = 40
 SIGN = 22
 """Side of the square with clods [px]."""
 PAD = 5
+LEAST_SHARE = 38
+"""Least share of a button in a row with clods, as if it were pixels: a thumb hits a short word too."""
 
 
 class OneOf(QWidget):
@@ -84,8 +86,8 @@ class _One(Button):
 
     @property
     def share(self) -> int:
-        """Share of the row that its longest word takes."""
-        return round(max(breadth(words, font("tick", self.stage)) for words in self._lines())) + 10
+        """Share of the row that it takes, by its longest word."""
+        return max(round(max(breadth(words, font("tick", self.stage)) for words in self._lines())) + 10, LEAST_SHARE)
 
     def _lines(self) -> list[str]:
         return self.text().split(" ") if self._clods is not None else [self.text()]
