@@ -58,7 +58,7 @@ class PlateWords:
 def plate_words(stage: Stage, ghost: Ghost, row: Sequence[Rectangle], judged: Sequence[Judgement]) -> PlateWords:
     """Return what the plate says of one paddock, or of a row of them."""
     against = [warning for each in judged for warning in each.warnings if not warning.care]
-    cares = [_care(stage, each) for one in judged for each in one.warnings if each.care]
+    cares = _cares(stage, judged)
     ahead = fence_ahead(ghost, row[0], judged[0])
     if ahead is not None and ahead.should.weak is not None:
         cares.append(stage.words(ahead.should.weak))
@@ -80,6 +80,24 @@ def _reasons(stage: Stage, against: Sequence[PlacingWarning]) -> tuple[str, ...]
     """Return the ready reasons for all that is against a place, those for the worst first."""
     every = dict.fromkeys(stage.words(reason) for warning in against for reason in warning.reasons)
     return tuple(every)[:MOST_REASONS]
+
+
+def _cares(stage: Stage, judged: Sequence[Judgement]) -> list[str]:
+    """Return what wants care; of a row what is said of many alike once, with how many they are."""
+    if len(judged) == 1:
+        return [_care(stage, each) for each in judged[0].warnings if each.care]
+    alike: dict[str, list[str]] = {}
+    for one in judged:
+        for each in one.warnings:
+            if each.care:
+                alike.setdefault(each.text.id, []).append(_care(stage, each))
+    return [_of_many(stage, said) for said in alike.values()]
+
+
+def _of_many(stage: Stage, said: Sequence[str]) -> str:
+    if len(said) == 1:
+        return said[0]
+    return f"{said[0]} {stage.say('The like is so for {count} of them.', count=len(said))}"
 
 
 def _care(stage: Stage, warning: PlacingWarning) -> str:

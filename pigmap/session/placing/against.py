@@ -22,7 +22,8 @@ from pigmap.session.placing.closed import closed_words
 from pigmap.session.placing.ground import PlacingGround
 from pigmap.session.placing.judgement import PlacingWarning
 from pigmap.session.placing.leaning import leaning_cares
-from pigmap.session.placing.reasons import CLOSED, NETS_SHORT, OUTSIDE, ready_reasons
+from pigmap.session.placing.mixing import mixed_nets, mixed_words
+from pigmap.session.placing.reasons import CLOSED, MIXED, NETS_SHORT, OUTSIDE, ready_reasons
 from pigmap.session.placing.sharing import sharing_cares
 from pigmap.session.placing.shifts import OUTSIDE as BEYOND
 from pigmap.session.placing.shifts import Shifts
@@ -91,13 +92,18 @@ def _nets_short(found: Place) -> Iterator[PlacingWarning]:
     if spare is None or carry <= spare:
         return
     values: dict[str, int] = {"carry": carry, "spare": max(spare, 0)}
+    mixed = mixed_nets(found.ground, found.kind, found.closed.open)
     if found.closed.shared:
         one, many = (f"{{count}} {nets} short: it takes {{carry}}, {{spare}} are spare." for nets in ("net", "nets"))
         remedy = Text("Share a longer side, or take nets up elsewhere first.")
     else:
         one, many = (f"{{count}} {nets} short: this paddock shares no side." for nets in ("net", "nets"))
         remedy = Text("Set it beside a paddock that stands, or take nets up elsewhere first.")
-    yield PlacingWarning(Text(one, values, plural=many, count=carry - max(spare, 0)), remedy, reasons=NETS_SHORT)
+    reasons: tuple[Text, ...] = NETS_SHORT
+    if mixed:
+        remedy = Text("Carry {nets}: nets of other lengths close it too.", {"nets": mixed_words(mixed)})
+        reasons = (MIXED, *NETS_SHORT)
+    yield PlacingWarning(Text(one, values, plural=many, count=carry - max(spare, 0)), remedy, reasons=reasons)
 
 
 def _gates(found: Place) -> Iterator[PlacingWarning]:

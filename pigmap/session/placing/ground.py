@@ -14,6 +14,7 @@ from shapely.geometry.base import BaseGeometry
 from pigmap.document.edits.stays import usual_days
 from pigmap.fence.electric.feeding import feeds
 from pigmap.fence.extents import Fenced, StandingNet, nets_round
+from pigmap.fence.fitted import Spare
 from pigmap.fence.leaning import fences_to_lean_on
 from pigmap.fence.standing import StandingPaddock, left_behind, standing_on
 from pigmap.fence.stock import spare_nets
@@ -64,6 +65,8 @@ class PlacingGround:
         self._spare: dict[str, int | None] = {}
         self._nets: dict[str, tuple[StandingNet, ...]] = {}
         self._closed: dict[str, Closed | None] = {}
+        self.mixed: dict[tuple[int, ...], tuple[Spare, ...]] = {}
+        """Nets of all kinds that close runs, by their lengths [mm], as they were found."""
 
     @property
     def ground_per_grid(self) -> float:

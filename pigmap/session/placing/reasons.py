@@ -12,6 +12,7 @@ LONGEST = 120
 SEEN = Text("seen on the spot, it fits")
 OUTSIDE = (Text("the edge of the field is drawn wrong"), Text("agreed with the neighbour"))
 NETS_SHORT = (Text("nets are borrowed for it"), Text("more nets are on the way"))
+MIXED = Text("nets of another length fill in")
 CLOSED = (Text("agreed with whoever closed it"), Text("the dates have changed"))
 
 _KEEP_OUTS = {

@@ -13,13 +13,13 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.tools.place import Place
-from pigmap.document.edits import add_nets, remove
+from pigmap.document.edits import add_nets, add_way, remove
 from pigmap.drawing.layer import Marks, Outlines
 from pigmap.qt.canvas import MapView
 from pigmap.qt.following import follow
 from pigmap.qt.jobs import Poster
 from pigmap.qt.starting import stage_for
-from pigmap.records import Paddock, Stay, StayState
+from pigmap.records import Paddock, Stay, StayState, WayKind
 from pigmap.session import Session
 from tests.builtin.tools.map_hand import SHIFT, Hand, made_hand
 from tests.qt.window_farm import PARTS, TODAY, day, drop, make_session
@@ -443,6 +443,20 @@ def test_r_lays_as_many_as_fit_each_time_another_way_and_enter_sets_them(hand: H
     assert steps(hand) == ways[2]
     hand.key(Qt.Key.Key_Return)
     assert len(placed(hand)) == len(ways[2])
+
+
+def test_what_is_alike_for_many_of_a_row_is_told_once(hand: Hand) -> None:
+    hand.stage.session.do(
+        add_way(WayKind.PERMANENT_FENCE, shapely.LineString([(210, 30), (420, 30)]), name="Lane fence")
+    ).result()
+    hand.stage.placing.choose(snap_side=False, snap_fence=True, snap_edge=False)
+    hand.hover(250, 54)
+    tool(hand).hold_at(*(tool(hand).row[0].shifted(number * 50_000) for number in range(3)))
+    tool(hand).judge_now()
+    words = tool(hand).plate.words
+    assert words is not None
+    (care,) = [each for each in words.cares if "Lane fence" in each]
+    assert care.endswith("The like is so for 3 of them.")
 
 
 def test_r_leaves_it_alone_where_no_other_fits_beside_it(hand: Hand) -> None:

@@ -1,0 +1,44 @@
+"""Which nets of all lengths to carry where the chosen kind alone is short."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+
+from pigmap.fence.choice import choose_nets
+from pigmap.fence.fitted import Spare
+from pigmap.geometry.runs import Run
+from pigmap.records import NetKind
+from pigmap.session.placing.ground import PlacingGround
+from pigmap.text import Quantity, Text, Value
+
+
+def mixed_nets(ground: PlacingGround, kind: NetKind, runs: Sequence[Run]) -> tuple[Spare, ...]:
+    """Return the spare nets of all kinds that close some runs with the least left over; nothing where none do.
+
+    Kinds of which no net is entered are left out: nobody knows how many there are.
+    """
+    lengths = tuple(run.length_mm for run in runs)
+    if lengths not in ground.mixed:
+        every = [kind, *(each for each in ground.farm.net_kinds.values() if each.uid != kind.uid)]
+        spare = [Spare(each, max(ground.spare(each) or 0, 0)) for each in every]
+        chosen = choose_nets(lengths, [each for each in spare if each.nets])
+        counts: Counter[str] = Counter()
+        for run in chosen or ():
+            for each in run.nets:
+                counts[each.kind.uid] += each.nets
+        ground.mixed[lengths] = tuple(Spare(each, counts[each.uid]) for each in every if counts[each.uid])
+    return ground.mixed[lengths]
+
+
+def mixed_words(nets: Sequence[Spare]) -> Text:
+    """Return nets as they are carried: '3 x 50 m, 1 x 25 m'."""
+    parts = [
+        Text("{count} \u00d7 {length}", {"count": each.nets, "length": Quantity(each.kind.length_m, "m", 0)})
+        for each in nets
+    ]
+    found = parts[0]
+    for part in parts[1:]:
+        values: dict[str, Value] = {"before": found, "next": part}
+        found = Text("{before}, {next}", values)
+    return found
