@@ -84,7 +84,7 @@ class Pool:
 
     def __init__(self, tracks: Tracks, fences: Sequence[int], ground_per_grid: float) -> None:
         self.tracks = tracks
-        self.counts: Counter[str] = Counter()
+        self.counts: dict[str, int] = {}
         """How many nets of each kind stand, by the kind's uid."""
         self.pieces: list[Piece] = []
         """Every piece that stood at any time, in the order in which it was set."""
@@ -102,7 +102,7 @@ class Pool:
     def put(self, piece: Piece, ground: Ground | None = None) -> None:
         """Have a piece stand, for some ground if any needs it."""
         self.pieces.append(piece)
-        self.counts[piece.kind.uid] += 1
+        self.counts[piece.kind_uid] = self.counts.get(piece.kind_uid, 0) + 1
         self._on.setdefault(piece.track, []).append(piece)
         if piece.use_uids:
             self._recorded[id(piece)] = piece, self.line(piece)
@@ -154,9 +154,10 @@ class Pool:
     def take_up(self, piece: Piece, day: date) -> None:
         """Take up a piece."""
         piece.taken_on, piece.until_step = day, self.step
-        self.counts[piece.kind.uid] -= 1
+        self.counts[piece.kind_uid] -= 1
         self._on[piece.track].remove(piece)
-        self._recorded.pop(id(piece), None)
+        if piece.use_uids:
+            self._recorded.pop(id(piece), None)
 
     def nobodys(self) -> list[Piece]:
         """Return the pieces that stand though no ground needs them."""

@@ -61,7 +61,7 @@ def measure_books(*, quick: bool) -> dict[str, Measured]:
     gc.collect()
     gc.freeze()  # as the window does after its first frame
     Books(farm, TODAY)
-    took = [_once(farm) for _ in range(1 if quick else 7)]
+    took = [_once(farm) for _ in range(3 if quick else 7)]
     gc.unfreeze()
     note = f"{GROUPS * MOVES} moves, each net by its name; half of {len(took)} runs, the longest {max(took):.2f} s"
     return {"books": Measured(float(np.median(took)), note=note)}
