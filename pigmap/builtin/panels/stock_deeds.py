@@ -74,7 +74,9 @@ class AddPage(StockPage):
         unit = stage.say("How long, ft" if stage.units == "us" else "How long, m")
         self.long = self.line(unit, example="164" if stage.units == "us" else "50", deed=self._add)
         self.count = self.line(stage.say("How many"), example="2", deed=self._add)
-        self.since = self.line(stage.say("First used on"), stage.day.isoformat(), "2026-03-01", deed=self._add)
+        # Those that are told first were there before the records: else what stood in them would lack nets.
+        since = stage.day.isoformat() if stage.session.farm.nets else ""
+        self.since = self.line(stage.say("First used on"), since, stage.say("from the start"), deed=self._add)
         self.numbers = self.words("")
         self.go = self.button(stage.say("Add them"), self._add)
         self.end_with(self.go)

@@ -462,6 +462,11 @@ def test_a_farm_without_nets_offers_to_add_them(qtbot: QtBot, tmp_path: Path) ->
         page = plate.page
         assert isinstance(page, AddPage)
         assert page.long.hasFocus()
+        page.long.setText("50")
+        page.count.setText("12")
+        _press(page.go)
+        nets = list(window.stage.session.farm.nets.values())
+        assert [net.first_used_on for net in nets] == [None] * 12
 
 
 @pytest.mark.parametrize("size", [(640, 480), (960, 700)])
