@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from typing import NamedTuple
 
 import shapely
+from shapely.affinity import rotate
 
 from pigmap.records import (
     Farm,
@@ -58,13 +59,15 @@ class Visit(NamedTuple):
     end: int | None
 
 
-def plan(visits: Iterable[Visit], *more: Record, nets: int = 0, owned: Sequence[Net] = ()) -> Farm:
-    """Return a farm with these visits: those that begin today or before run, the others are planned."""
+def plan(
+    visits: Iterable[Visit], *more: Record, nets: int = 0, owned: Sequence[Net] = (), turned_deg: float = 0
+) -> Farm:
+    """Return a farm with these visits, turned round a place far off: those that begin by today run."""
     rows: list[Record] = [KIND, *owned, *(Net(uid=f"net {at:03}", net_kind_uid="kind") for at in range(nets)), *more]
     groups: dict[str, Group] = {}
     for at, visit in enumerate(visits):
         groups.setdefault(visit.group, Group(uid=visit.group, name=visit.group.capitalize()))
-        outline = visit.box.outline
+        outline = rotate(visit.box.outline, turned_deg, origin=(-40_000, 7_000))
         rows.append(Paddock(uid=f"paddock {at}", name=f"Paddock {at}", outline=outline, net_kind_uid="kind"))
         rows.append(
             Stay(

@@ -54,6 +54,16 @@ def test_a_thousand_moves_go_as_a_count_of_paces_tells(seed: int) -> None:
         assert lines == Counter(_bounds(net) for net in expected[at].nets)
 
 
+@pytest.mark.parametrize("degrees", [17.0, 90.0, 211.5])
+def test_a_farm_that_is_turned_takes_as_many_nets(degrees: float) -> None:
+    visits = wandering(5, 120)
+    told_of = [
+        [(len(move.to_set), len(move.to_take_up), move.during["kind"]) for move in Books(farm, TODAY).moves]
+        for farm in (plan(visits), plan(visits, turned_deg=degrees))
+    ]
+    assert told_of[0] == told_of[1]
+
+
 def _bounds(net: frozenset[Pace]) -> tuple[float, float, float, float]:
     return (
         min(x for x, _, _ in net),
