@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import NamedTuple
 
 from pigmap.geometry.rectangle import Rectangle
@@ -64,7 +64,14 @@ def reach_of(first: Rectangle, heading: Heading, fits: Fits, *, most: int = LONG
 
 
 def row_in_strips(
-    first: Rectangle, x_m: float, y_m: float, heading: Heading, fits: Fits, *, most: int = LONGEST_ROW
+    first: Rectangle,
+    x_m: float,
+    y_m: float,
+    heading: Heading,
+    fits: Fits,
+    *,
+    free: Fits | None = None,
+    most: int = LONGEST_ROW,
 ) -> tuple[Rectangle, ...]:
     """Return the row that runs as far as it fits, then turns into the next strip and runs back, and so on.
 
@@ -77,6 +84,8 @@ def row_in_strips(
         strip, as many as would lie there turn into the next one, on the side of the pointer if they fit there.
     fits
         Whether a paddock can lie somewhere: the row turns before one that cannot.
+    free
+        Whether nothing is in its way there either: it turns to such a side first.
     most
         Most paddocks in the row, the first included.
 
@@ -95,7 +104,7 @@ def row_in_strips(
     if strip == 0 and to <= last:
         return tuple(_at(first, heading, number, 0) for number in range(max(to, 0) + 1))
     if strip == 0:
-        strip = _side(first, heading, last, fits, beside)
+        strip = _side(first, heading, last, (free or fits, fits), beside)
         to = last - (to - last) + 1
     return tuple(_walk(first, heading, last, strip, to, fits, most))
 
@@ -138,10 +147,11 @@ def _at(first: Rectangle, heading: Heading, number: int, strip: int) -> Rectangl
     return first.shifted(strip * first.long_mm, along * first.wide_mm)
 
 
-def _side(first: Rectangle, heading: Heading, last: int, fits: Fits, beside: float) -> int:
-    """Return the strip to turn into: that on the side of the pointer, the other where that does not fit."""
+def _side(first: Rectangle, heading: Heading, last: int, tests: Iterable[Fits], beside: float) -> int:
+    """Return the strip to turn into: the first that meets a test, that on the side of the pointer before the other."""
     near = 1 if beside >= 0 else -1
-    return next((side for side in (near, -near) if fits(_at(first, heading, last, side))), near)
+    sides = ((fits, side) for fits in tests for side in (near, -near))
+    return next((side for fits, side in sides if fits(_at(first, heading, last, side))), near)
 
 
 def _walk(

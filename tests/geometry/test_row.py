@@ -66,6 +66,15 @@ def test_it_turns_to_the_side_of_the_pointer_where_that_is_inside() -> None:
     assert cells(row_in_strips(middle, 175, 80, EAST, inside))[-1] == (2, 2)
 
 
+def test_it_turns_to_the_free_side_first() -> None:
+    middle = SQUARE.shifted(0, 50_000)
+
+    def free(each: Rectangle) -> bool:
+        return inside(each) and each.centre[1] > 50
+
+    assert cells(row_in_strips(middle, 175, 70, EAST, inside, free=free))[-1] == (2, 2)
+
+
 def test_in_a_strip_beside_the_row_runs_up_to_the_pointer_and_each_shares_a_side_with_the_one_before() -> None:
     row = row_in_strips(SQUARE, 75, 130, EAST, inside)
     assert cells(row) == [(0, 0), (1, 0), (2, 0), (2, 1), (1, 1), (0, 1), (0, 2), (1, 2)]

@@ -235,7 +235,7 @@ class Place(IdleTool):
 
     def again(self) -> None:
         """Put the ghost where the old paddock under it was, or the picked one."""
-        if (old := again(self.host.stage, self.row[0].centre if self.row else None)) is not None:
+        if (old := again(self.host.stage, self.row[0] if self.row else None)) is not None:
             self.hold_at(old)
 
     def let_go(self) -> bool:

@@ -18,13 +18,23 @@ from pigmap.text import Text
 NOTHING = Text("No paddock is picked, and none was where the ghost is. Go over an old one, or pick it first.")
 
 
-def old_paddock(stage: Stage, at: tuple[float, float] | None) -> Paddock | None:
-    """Return the paddock to place again: the last used one under a place [grid m], else the one that is picked."""
+LEAST_OVER = 0.2
+"""A ghost that covers less of an old paddock than this share of its own ground does not mean that one."""
+
+
+def old_paddock(stage: Stage, over: Rectangle | None) -> Paddock | None:
+    """Return the paddock to place again: the one that a ghost covers most of, else the one that is picked.
+
+    Of several that it covers alike, the last used one.
+    """
     farm = stage.session.farm
-    if at is not None:
-        under = [each for each in farm.paddocks.values() if shapely.contains_xy(each.outline, *at)]
+    if over is not None:
+        outline = over.outline
+        near = (each for each in farm.paddocks.values() if shapely.intersects(each.outline, outline))
+        shares = [(round(each.outline.intersection(outline).area / outline.area, 1), each) for each in near]
+        under = [(share, _used_until(farm, each), each.uid) for share, each in shares if share >= LEAST_OVER]
         if under:
-            return max(under, key=lambda each: (_used_until(farm, each), each.uid))
+            return farm.paddocks[max(under)[-1]]
     picked = stage.picked
     return farm.paddocks.get(picked.uid) if picked is not None and picked.table == "paddocks" else None
 
@@ -34,18 +44,18 @@ def _used_until(farm: Farm, paddock: Paddock) -> date:
     return max(days, default=date.min)
 
 
-def again(stage: Stage, at: tuple[float, float] | None) -> Rectangle | None:
+def again(stage: Stage, over: Rectangle | None) -> Rectangle | None:
     """Return the outline of an old paddock as a ghost and choose its nets; None, with a word why, where it cannot be.
 
     Parameters
     ----------
     stage
         Whose choice of nets is changed to those of the paddock.
-    at
-        Where the ghost is [grid m]; None where there is none yet.
+    over
+        Where the ghost is; None where there is none yet.
     """
     farm = stage.session.farm
-    paddock = old_paddock(stage, at)
+    paddock = old_paddock(stage, over)
     if paddock is None:
         stage.notice(NOTHING, "care")
         return None

@@ -7,12 +7,12 @@ from collections.abc import Sequence
 import numpy as np
 
 from pigmap.builtin.tools.ghost import Ghost
-from pigmap.builtin.tools.row_fill import is_free
 from pigmap.drawing.ghost import coming_corners
 from pigmap.drawing.layer import Layer
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.geometry.row import next_after
 from pigmap.session.placing import Judgement
+from pigmap.session.placing.free import is_free
 
 
 def coming_layers(ghost: Ghost, row: Sequence[Rectangle], judged: Sequence[Judgement]) -> tuple[Layer, ...]:
@@ -27,7 +27,7 @@ def coming_layers(ghost: Ghost, row: Sequence[Rectangle], judged: Sequence[Judge
     corners = coming.corners
     here = np.array(row[-1].centre)
     far = np.sort(np.argsort(np.hypot(*(corners - here).T))[2:])
-    return coming_corners(corners, far.tolist(), fits=is_free(ghost, coming))
+    return coming_corners(corners, far.tolist(), fits=is_free(ghost.ground, coming))
 
 
 def _shared_at(row: Sequence[Rectangle], judged: Sequence[Judgement]) -> tuple[float, float] | None:

@@ -7,6 +7,7 @@ import shapely
 from pigmap.builtin.tools.ghost import Ghost
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.geometry.row import Heading, heading_towards, reach_of, row_in_strips, row_towards
+from pigmap.session.placing.free import is_free
 
 ROW_MOST = 24
 """Most paddocks that one drag lays here."""
@@ -31,7 +32,7 @@ class RowDrag:
         if self._turning is None and far >= self._reach_of(heading) + 0.5 and self._reach_of(heading):
             self._turning = heading
         if self._turning is not None:
-            row = row_in_strips(self.first, x_m, y_m, self._turning, self._fits, most=ROW_MOST)
+            row = row_in_strips(self.first, x_m, y_m, self._turning, self._fits, free=self._free, most=ROW_MOST)
             if len(row) > self._reach_of(self._turning):
                 return row
             self._turning = None
@@ -41,6 +42,9 @@ class RowDrag:
         if heading not in self._reach:
             self._reach[heading] = reach_of(self.first, heading, self._fits, most=ROW_MOST)
         return self._reach[heading]
+
+    def _free(self, rectangle: Rectangle) -> bool:
+        return is_free(self._ghost.ground, rectangle)
 
     def _fits(self, rectangle: Rectangle) -> bool:
         return bool(shapely.covers(self._ghost.ground.fields_as_one, rectangle.outline))

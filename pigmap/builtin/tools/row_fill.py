@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-import shapely
-
 from pigmap.builtin.tools.ghost import Ghost
 from pigmap.builtin.tools.row_drag import ROW_MOST
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.geometry.row import Heading, reach_of, rows_filling
+from pigmap.session.placing.free import is_free
 
 _HEADINGS = tuple(Heading(lengthwise, sign) for lengthwise in (True, False) for sign in (1, -1))
 
@@ -26,7 +25,7 @@ def next_filling(ghost: Ghost, row: Sequence[Rectangle], *, strips: bool) -> tup
 
 def _fillings(ghost: Ghost, first: Rectangle, *, strips: bool) -> list[tuple[Rectangle, ...]]:
     def fits(each: Rectangle) -> bool:
-        return is_free(ghost, each)
+        return is_free(ghost.ground, each)
 
     if strips:
         rows = [rows_filling(first, heading, side, fits, most=ROW_MOST) for heading in _HEADINGS for side in (1, -1)]
@@ -40,12 +39,3 @@ def _straight(first: Rectangle, heading: Heading, reach: int) -> tuple[Rectangle
     along, across = (first.long_mm, 0) if heading.lengthwise else (0, first.wide_mm)
     steps = (heading.sign * number for number in range(reach + 1))
     return tuple(first.shifted(along * step, across * step) for step in steps)
-
-
-def is_free(ghost: Ghost, rectangle: Rectangle) -> bool:
-    """Whether a paddock lies in a field with nothing against it on the day but what wants care."""
-    outline = rectangle.outline
-    if not shapely.covers(ghost.ground.fields_as_one, outline):
-        return False
-    _, touched = ghost.ground.touched([outline])
-    return all(ghost.ground.obstacles[number].care for number in touched.tolist())

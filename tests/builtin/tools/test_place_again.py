@@ -56,6 +56,20 @@ def test_the_old_paddock_under_the_pointer_is_used_again_and_none_is_made(hand: 
     assert hand.stage.picked == Picked("paddocks", "old")
 
 
+def test_of_two_that_lie_beside_each_other_the_one_is_meant_that_it_covers_more(hand: Hand) -> None:
+    hand.stage.session.do(
+        place_paddock(Rectangle(350.0, 28.0, 0.0, 50_000, 50_000), net_kind_uid="fifty", uid="next", name="Next one")
+    ).result()
+    hand.hover(365, 53)
+    hand.key(Qt.Key.Key_A)
+    assert tool(hand).row[0].centre[0] == pytest.approx(375, abs=0.1)
+    hand.key(Qt.Key.Key_Escape)
+    hand.stage.placing.choose(nets_long=1)
+    hand.hover(332, 53)
+    hand.key(Qt.Key.Key_A)
+    assert tool(hand).row[0].centre[0] == pytest.approx(300, abs=0.1)
+
+
 def test_without_a_pointer_over_one_the_picked_paddock_is_taken(hand: Hand) -> None:
     hand.stage.pick(Picked("paddocks", "old"))
     hand.hover(380, 5)
