@@ -25,7 +25,7 @@ from pigmap.qt.over_map import card_has_room
 from pigmap.qt.paintwork import SHADOW
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font
-from pigmap.records import Field, Group, Paddock, Place
+from pigmap.records import Field, Group, Paddock, Place, Way
 from pigmap.text import Text
 
 if TYPE_CHECKING:
@@ -107,7 +107,7 @@ class Card(MapPlate):
             self._begin_typing(name)
         elif name in DAY_DEEDS:
             do_day_deed(stage, name, facts.uid)
-        elif name in ("purposes", "weigh", "nets", "energizer", "gives"):
+        elif name in ("purposes", "weigh", "nets", "energizer", "gives", "fed", "volts"):
             self._begin_form(facts.table, facts.uid, name)
         elif name in ("before", "here"):
             stage.take_up(name)
@@ -138,7 +138,7 @@ class Card(MapPlate):
 
         self._end_form()
         row = self.stage.session.farm.rows(table).get(uid)
-        if not isinstance(row, (Field, Group, Paddock, Place)):
+        if not isinstance(row, (Field, Group, Paddock, Place, Way)):
             return
         self._form_deed = deed
         self._form = CardForm(self.stage, row, self, deed)

@@ -7,11 +7,12 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QScrollArea, QWidget
 
 from pigmap.builtin.panels.energizer_form import EnergizerForm
+from pigmap.builtin.panels.feed_form import FeedForm
 from pigmap.builtin.panels.nets_form import NetsForm
 from pigmap.builtin.panels.purpose_form import PurposeForm
 from pigmap.builtin.panels.weigh_form import WeighForm
 from pigmap.qt.stage import Stage
-from pigmap.records import Field, Group, Paddock, Place
+from pigmap.records import Field, Group, Paddock, Place, Way
 
 FOR_CLOSE = 36
 FOR_BAR = 10
@@ -24,7 +25,9 @@ class CardForm(QScrollArea):
     ended = Signal()
     grown = Signal()
 
-    def __init__(self, stage: Stage, row: Field | Group | Paddock | Place, parent: QWidget, deed: str = "") -> None:
+    def __init__(
+        self, stage: Stage, row: Field | Group | Paddock | Place | Way, parent: QWidget, deed: str = ""
+    ) -> None:
         super().__init__(parent)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -66,8 +69,10 @@ class CardForm(QScrollArea):
 
 
 def _form(
-    stage: Stage, row: Field | Group | Paddock | Place, parent: QWidget, deed: str
-) -> PurposeForm | WeighForm | NetsForm | EnergizerForm:
+    stage: Stage, row: Field | Group | Paddock | Place | Way, parent: QWidget, deed: str
+) -> PurposeForm | WeighForm | NetsForm | EnergizerForm | FeedForm:
+    if isinstance(row, Way) or (isinstance(row, Paddock) and deed == "fed"):
+        return FeedForm(stage, row, parent)
     if isinstance(row, Place) or (isinstance(row, Group) and deed == "energizer"):
         return EnergizerForm(stage, row, parent)
     if isinstance(row, Group):

@@ -36,6 +36,8 @@ def own_deeds(stage: Stage, *names: str) -> tuple[CardDeed, ...]:
         "nets": stage.say("Nets that stand"),
         "energizer": stage.say("Energizer"),
         "gives": stage.say("What it gives"),
+        "fed": stage.say("What feeds it"),
+        "volts": stage.say("Its volts"),
         "rename": stage.say("Rename"),
         "end use": stage.say("End of use"),
         "end group": stage.say("End group"),

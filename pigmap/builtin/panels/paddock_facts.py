@@ -251,4 +251,5 @@ def _deeds(stage: Stage, stay: Stay | None) -> tuple[CardDeed, ...]:
         deeds.append(CardDeed("left", stage.say("They left today")))
         deeds.append(CardDeed("here", stage.say("It stands here"), stage.say("It stands here: put it where it is")))
         deeds += own_deeds(stage, "nets") if stage.session.farm.net_kinds else ()
+        deeds += own_deeds(stage, "fed") if stage.session.farm.energizers else ()
     return (*deeds, CardDeed("rename", stage.say("Rename")), CardDeed("remove", stage.say("Remove")))

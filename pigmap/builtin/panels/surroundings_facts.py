@@ -95,6 +95,8 @@ def way_card(stage: Stage, way: Way) -> CardFacts:
         words = "{volts}, as it was told of this {kind}."
         reason = typed_why(stage, words, volts=volts, kind=Text(str(way.kind)))
         facts.append(Fact(stage.say("Voltage"), in_words(stage, volts), why=reason))
+    if way.kind is WayKind.PERMANENT_FENCE:
+        facts.append(_fed_fact(stage, way))
     if way.clearance_m is not None:
         off = in_words(stage, distance(way.clearance_m))
         facts.append(Fact(stage.say("Keep off"), off, why=_clearance_why(stage, way, way.clearance_m)))
@@ -105,7 +107,23 @@ def way_card(stage: Stage, way: Way) -> CardFacts:
     overhead = way.kind is WayKind.OVERHEAD_LINE
     kind = str(way.kind) if way.name else ""
     card = plain(stage, "ways", way.uid, way.name or str(way.kind).capitalize(), kind, "", facts, way.note)
-    return card._replace(icon="pole" if overhead else "far", warnings=(stage.words(_LINE_CARE),) if overhead else ())
+    deeds = own_deeds(stage, *_WAY_DEEDS.get(way.kind, ()))
+    warnings = (stage.words(_LINE_CARE),) if overhead else ()
+    return card._replace(icon="pole" if overhead else "far", warnings=warnings, deeds=(*deeds, *card.deeds))
+
+
+_WAY_DEEDS = {WayKind.OVERHEAD_LINE: ("volts",), WayKind.PERMANENT_FENCE: ("fed",)}
+
+
+def _fed_fact(stage: Stage, way: Way) -> Fact:
+    by_word = why(stage, Text("As it was told of this fence."), OWN_WORD)
+    place = stage.session.farm.places.get(way.energizer_uid or "")
+    if not way.electric:
+        return Fact(stage.say("Electric"), stage.say("no"), why=by_word)
+    if place is None:
+        return Fact(stage.say("Electric"), stage.say("yes"), stage.say("not known by which energizer"), by_word)
+    named = place.name or stage.say("an energizer")
+    return Fact(stage.say("Electric"), stage.say("yes"), stage.say("fed by {energizer}", energizer=named), by_word)
 
 
 def _length(stage: Stage, way: Way) -> Fact:

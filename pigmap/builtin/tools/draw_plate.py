@@ -8,14 +8,15 @@ from PySide6.QtCore import QRectF, Qt, Signal
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
 
-from pigmap.builtin.tools.drawn_what import NOT_ELECTRIC, OFFERS, Drawn, Meant
+from pigmap.builtin.tools.drawn_what import OFFERS, Drawn, Meant
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.choice_box import ChoiceBox
+from pigmap.qt.fed_by import NOT_ELECTRIC, fence_choices
 from pigmap.qt.kept_keys import KeptKeysLine
 from pigmap.qt.paintwork import plate, shadow
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font, tokens
-from pigmap.records import PlaceKind, WayKind
+from pigmap.records import WayKind
 from pigmap.text import Text
 
 WIDE_PX = 264
@@ -143,12 +144,8 @@ class DrawPlate(QWidget):
     def _offer_energizers(self) -> None:
         chosen = self._fed_by.currentData()
         self._fed_by.clear()
-        self._fed_by.addItem(self.stage.say("not electric"), NOT_ELECTRIC)
-        for place in self.stage.session.farm.places.values():
-            if place.kind is PlaceKind.ENERGIZER:
-                named = self.stage.say("fed by {energizer}", energizer=place.name or self.stage.say("an energizer"))
-                self._fed_by.addItem(named, place.uid)
-        self._fed_by.addItem(self.stage.say("electric, not known by which"), "")
+        for words, uid in fence_choices(self.stage):
+            self._fed_by.addItem(words, uid)
         self._fed_by.setCurrentIndex(max(self._fed_by.findData(chosen), 0))
 
     def name_it(self) -> None:

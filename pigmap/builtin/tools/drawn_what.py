@@ -11,6 +11,7 @@ import shapely
 from pigmap.document.edits import add_field, add_keep_out, add_place, add_way
 from pigmap.errors import EditError
 from pigmap.geometry.outlines import vet_outline
+from pigmap.qt.fed_by import NOT_ELECTRIC
 from pigmap.records import Edit, GroundCover, PlaceKind, Reason, WayKind
 from pigmap.records.frozen import dataclass
 from pigmap.text import Text
@@ -45,7 +46,6 @@ OFFERS = {
     Drawn.LINE: Offer(WayKind, "What the line is"),
     Drawn.PLACE: Offer(PlaceKind, "What stands there"),
 }
-NOT_ELECTRIC = "not electric"
 
 
 @dataclass(frozen=True, slots=True)

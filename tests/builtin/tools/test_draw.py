@@ -12,10 +12,10 @@ from PySide6.QtWidgets import QApplication, QLineEdit
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.tools.draw import Draw
-from pigmap.builtin.tools.drawn_what import NOT_ELECTRIC
 from pigmap.builtin.tools.reshape import handles, reshaped
 from pigmap.builtin.tools.side_lengths import area_so_far, side_lengths
 from pigmap.drawing.layer import Label
+from pigmap.qt.fed_by import NOT_ELECTRIC
 from pigmap.qt.stage import Picked
 from pigmap.records import Field, GroundCover, PlaceKind, Reason, WayKind
 from tests.builtin.tools.map_hand import Hand, made_hand
