@@ -11,7 +11,6 @@ from PySide6.QtWidgets import QApplication, QWidget
 from pigmap.drawing.english import sort_of
 from pigmap.errors import PigmapError
 from pigmap.qt import collecting
-from pigmap.qt.backing_up import BackingUp
 from pigmap.qt.faults import catch_faults
 from pigmap.qt.files import usual_language
 from pigmap.qt.following import follow, sentence
@@ -84,7 +83,7 @@ def show_one(opening: Opening, words: Text, asked: list[Made], waiting: QWidget 
         stage.farm_asked.connect(lambda made: _go_to(made, asked))
         jobs = Jobs(window)
         QTimer.singleShot(SMALL_PICTURES_MS, window, lambda: make_small_pictures(stage, jobs))
-        BackingUp(stage, jobs)
+        QTimer.singleShot(SMALL_PICTURES_MS, window, lambda: keep_backups(stage, jobs))
         try:
             return app.exec()
         finally:
@@ -140,6 +139,13 @@ def make_small_pictures(stage: Stage, jobs: Jobs) -> None:
 
     if missing:
         jobs.run(work)
+
+
+def keep_backups(stage: Stage, jobs: Jobs) -> None:
+    """Have backups kept from now on."""
+    from pigmap.qt.backing_up import BackingUp  # not before the first frame
+
+    BackingUp(stage, jobs)
 
 
 def say_what_is_amiss(stage: Stage) -> None:

@@ -14,7 +14,6 @@ from pigmap.errors import StoreError
 from pigmap.paths import cache_folder
 from pigmap.plugins import Registry
 from pigmap.records import ChangeSet, Edit, Farm, Projection, Setting, add
-from pigmap.session.backups import newest_words
 from pigmap.session.history import HistoryEntry, read_history
 from pigmap.session.writer import InLine, Job, Outcome, Published, Runner, Thread, Writer
 from pigmap.store import FarmFile, Reach
@@ -32,6 +31,8 @@ def _opened(path: Path) -> FarmFile:
     try:
         return FarmFile.open(path)
     except StoreError as why:
+        from pigmap.session.backups import newest_words  # a farm that opens does without
+
         newest = newest_words(path)
         if newest is None:
             raise
