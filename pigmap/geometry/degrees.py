@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
+
 import shapely
 
 from pigmap.errors import RecordError
-from pigmap.geometry.coordinates import is_of_earth, parsed
+from pigmap.geometry.coordinates import LON_LAT, is_of_earth, parsed, radius_km, without_heights
 from pigmap.records import Projection
 
 
@@ -19,13 +21,17 @@ def degrees_at(projection: Projection, point: shapely.Point) -> tuple[float, flo
     >>> tuple(round(each, 4) for each in found)
     (50.0, 9.0)
     """
-    try:
-        system = parsed(projection.definition)
-    except RecordError:
-        return None
-    if not is_of_earth(system):
+    if not projection.has_place:
         return None
     from pyproj import Transformer
+    from pyproj.exceptions import ProjError
 
-    longitude, latitude = Transformer.from_crs(system, "EPSG:4326", always_xy=True).transform(point.x, point.y)
-    return float(latitude), float(longitude)
+    try:
+        system = parsed(projection.definition)
+        if radius_km(system) == 0.0 or not is_of_earth(system):  # a plan of no body at all, or another planet's
+            return None
+        onto_earth = Transformer.from_crs(without_heights(system), LON_LAT, always_xy=True)
+        longitude, latitude = onto_earth.transform(point.x, point.y)
+    except (RecordError, ProjError):
+        return None
+    return (float(latitude), float(longitude)) if math.isfinite(latitude) and math.isfinite(longitude) else None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 from functools import partial
 
@@ -16,6 +17,7 @@ from pigmap.drawing.page import SheetRequest, Words
 from pigmap.drawing.words import render
 from pigmap.geometry.projection import projection_for
 from pigmap.records import Edit, Energizer, Farm, PlaceKind, PowerSource, add
+from pigmap.records.projection import NO_PLACE
 from pigmap.text import Text
 from tests.document.example_farm import DAY, GROUP, done, example
 
@@ -55,9 +57,12 @@ def test_an_energizer_of_which_only_the_place_is_known_is_told_too() -> None:
     assert "Shed: on the field map" in words(farm)
 
 
-def test_on_earth_the_switch_is_where_a_phone_shows_it() -> None:
-    from dataclasses import replace
+def test_a_farm_that_was_begun_without_a_place_has_its_card_too() -> None:
+    said = words(replace(told(), projection=NO_PLACE))
+    assert "Yard: mains, plug out; on the field map" in said
 
+
+def test_on_earth_the_switch_is_where_a_phone_shows_it() -> None:
     farm = replace(told(), projection=projection_for("EPSG:32632", (9.0, 50.0)))
     place = farm.places["yard"]
     moved = replace(place, point=shapely.Point(500_000.0, 5_538_630.703))
