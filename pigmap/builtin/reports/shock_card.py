@@ -99,7 +99,8 @@ def _to_fill_in(farm: Farm, y: float, say: Say) -> Iterator[Item]:
     """Yield the lines that someone fills in once, with where the fields are."""
     fields = [field.outline for field in farm.fields.values()]
     middle = shapely.union_all(fields).representative_point() if fields else None
-    where = _at(farm, middle) if middle is not None else Text("")
+    found = degrees_at(farm.projection, middle) if middle is not None else None
+    where = _at(farm, middle) if middle is not None and found is not None else Text("")
     for words, known in (
         (Text("Emergency number"), ""),
         (Text("Where we are"), say(where)),

@@ -60,6 +60,7 @@ def test_an_energizer_of_which_only_the_place_is_known_is_told_too() -> None:
 def test_a_farm_that_was_begun_without_a_place_has_its_card_too() -> None:
     said = words(replace(told(), projection=NO_PLACE))
     assert "Yard: mains, plug out; on the field map" in said
+    assert "on the field map" not in said  # where the farm is, someone writes down
 
 
 def test_on_earth_the_switch_is_where_a_phone_shows_it() -> None:
