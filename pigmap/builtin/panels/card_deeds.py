@@ -94,14 +94,20 @@ class CardDeeds:
         for row in rows:
             each = (wide - (len(row) - 1) * GAP) // len(row)
             for at, button in enumerate(row):
-                if button.parentWidget() is not holder:
-                    shown, had = not button.isHidden(), button.hasFocus()
-                    button.setParent(holder)
-                    button.setVisible(shown)
-                    if had:
-                        button.setFocus()
+                _move_into(holder, button)
                 button.setGeometry(x + at * (each + GAP), y, each, high)
             y += high + GAP
 
     def _each_high(self) -> int:
         return max(round(TARGET * self._stage.text_scale), *(each.sizeHint().height() for each in self.buttons), 0)
+
+
+def _move_into(holder: QWidget, button: WordButton) -> None:
+    """Have a button lie in another widget, seen and with the keys as before."""
+    if button.parentWidget() is holder:
+        return
+    shown, had = not button.isHidden(), button.hasFocus()
+    button.setParent(holder)
+    button.setVisible(shown)
+    if had:
+        button.setFocus()

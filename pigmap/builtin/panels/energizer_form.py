@@ -5,129 +5,62 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QWidget
 
-from pigmap.builtin.panels.card_field import CardField
 from pigmap.builtin.panels.energizer_facts import energizer_of
 from pigmap.builtin.panels.energizer_typed import SOIL_WORDS, SOURCE_WORDS, EnergizerTyped
-from pigmap.builtin.panels.form_parts import Words, high_at
+from pigmap.builtin.panels.told_form import ToldForm
 from pigmap.document.edits import read_energizer, tell_energizer_at, tell_energizer_of, together
-from pigmap.errors import PigmapError
 from pigmap.qt.buttons import WordButton
-from pigmap.qt.choice_box import ChoiceBox
-from pigmap.qt.following import sentence, tell
 from pigmap.qt.stage import Stage
-from pigmap.qt.theme import font
 from pigmap.records import Edit, Energizer, Group, Place, new_uid
 from pigmap.text import Text
 from pigmap.units import METRES_PER_FOOT
 
-TARGET = 44
-"""Height of what a thumb hits [px]."""
 
-
-class EnergizerForm(QWidget):
+class EnergizerForm(ToldForm):
     """Output and earth stakes are in front, the rest under More; what is left empty is not known."""
 
-    ended = Signal()
-    grown = Signal()
-    """It asks for another height."""
-    shows = Signal(QWidget)
-    """A part of it is to be seen."""
-
     def __init__(self, stage: Stage, owner: Place | Group, parent: QWidget) -> None:
-        super().__init__(parent)
-        self.stage, self._owner = stage, owner
+        self._owner = owner
         self._feet = METRES_PER_FOOT if stage.units == "us" else 1.0
-        self._rows = QVBoxLayout(self)
-        self._rows.setContentsMargins(0, 0, 0, 0)
-        self._rows.setSpacing(4)
-        self.head = Words(stage, "title", self, self._title())
-        self._rows.addWidget(self.head)
-        self._fill(energizer_of(stage, owner) or Energizer(name="new"))
-        self._said = Words(stage, "second", self, colour="warn")
-        self._rows.addWidget(self._said)
+        super().__init__(stage, _title(stage, owner), parent)
+        told = energizer_of(stage, owner) or Energizer(name="new")
+        self._fill(told)
+        before = len(self.parts)
+        self._fill_more(told)
+        self._quiet = self.parts[before:]
         self.more = WordButton(stage, stage.say("More of it"), "link", self)
-        self._rows.addWidget(self.more, alignment=Qt.AlignmentFlag.AlignLeft)
-        self._buttons()
-        self._rows.addStretch(1)
+        self.add_end(self.more)
+        self.rows.setAlignment(self.more, Qt.AlignmentFlag.AlignLeft)
         self._show_more(False)
         self.more.clicked.connect(lambda: self._show_more(True))
 
-    def _title(self) -> str:
-        if isinstance(self._owner, Group):
-            return self.stage.say("Energizer of {group}", group=self._owner.name)
-        return self.stage.say("What it gives")
-
     def _fill(self, told: Energizer) -> None:
+        stage = self.stage
+        self.source = self.add_choice(stage.say("It runs on"), _said(stage, SOURCE_WORDS), told.source)
+        self.output = self.add_line(stage.say("Output into 500 Ω, J"), _shown(told.output_j), "0.5")
+        self.stakes = self.add_line(stage.say("Earth stakes, how many"), _shown(told.rods), "3")
+        self.battery = self.add_line(stage.say("Battery today, V"), "", stage.say("not read"))
+
+    def _fill_more(self, told: Energizer) -> None:
         stage, metric = self.stage, self.stage.units != "us"
-        self.source = self._choice(stage.say("It runs on"), SOURCE_WORDS, told.source)
-        self.output = self._line(stage.say("Output into 500 Ω, J"), _shown(told.output_j), "0.5")
-        self.stakes = self._line(stage.say("Earth stakes, how many"), _shown(told.rods), "3")
-        self.battery = self._line(stage.say("Battery today, V"), "", stage.say("not read"))
-        self._quiet: list[QWidget] = []
         long = "Each stake, m" if metric else "Each stake, ft"
-        self.stake_long = self._line(stage.say(long), _shown(told.rod_m, self._feet), "1" if metric else "3", more=True)
-        self.soil = self._choice(stage.say("What the stakes stand in"), SOIL_WORDS, told.soil, more=True)
-        self.earth = self._line(stage.say("Earth test today, kV"), "", stage.say("not read"), more=True)
+        self.stake_long = self.add_line(stage.say(long), _shown(told.rod_m, self._feet), "1" if metric else "3")
+        self.soil = self.add_choice(stage.say("What the stakes stand in"), _said(stage, SOIL_WORDS), told.soil)
+        self.earth = self.add_line(stage.say("Earth test today, kV"), "", stage.say("not read"))
         lead = "Lead-out to the fence, m" if metric else "Lead-out to the fence, ft"
-        self.lead = self._line(stage.say(lead), _shown(told.lead_m or None, self._feet), "0", more=True)
-        self.open_kv = self._line(stage.say("With nothing connected, kV"), _shown(told.open_kv), "9", more=True)
-        self.kv_500 = self._line(stage.say("On 500 Ω, kV"), _shown(told.kv_500), "4", more=True)
+        self.lead = self.add_line(stage.say(lead), _shown(told.lead_m or None, self._feet), "0")
+        self.open_kv = self.add_line(stage.say("With nothing connected, kV"), _shown(told.open_kv), "9")
+        self.kv_500 = self.add_line(stage.say("On 500 Ω, kV"), _shown(told.kv_500), "4")
         swap = told.swap_on.isoformat() if told.swap_on is not None else ""
-        self.swap_on = self._line(stage.say("Next battery on"), swap, stage.today.isoformat(), more=True)
-
-    def _buttons(self) -> None:
-        self.take = WordButton(self.stage, self.stage.say("Write it down"), parent=self)
-        self.leave = WordButton(self.stage, self.stage.say("Leave it"), parent=self)
-        below = QHBoxLayout()
-        below.setSpacing(8)
-        for button in (self.take, self.leave):
-            button.setFixedHeight(round(TARGET * self.stage.text_scale))
-            below.addWidget(button, 1)
-        self._rows.addLayout(below)
-        self.take.clicked.connect(self._take)
-        self.leave.clicked.connect(self.ended)
-
-    def high_at(self, width: int) -> int:
-        """Return the height it takes at a breadth [px]."""
-        return high_at(self, width)
+        self.swap_on = self.add_line(stage.say("Next battery on"), swap, stage.today.isoformat())
 
     @property
     def first(self) -> QWidget:
         """What has the keys first."""
         return self.output
-
-    def _line(self, label: str, typed: str, example: str, *, more: bool = False) -> CardField:
-        line = CardField(self)
-        line.setText(typed)
-        line.setPlaceholderText(example)
-        line.taken.connect(self._take)
-        line.dropped.connect(self.ended)
-        self._with_label(label, line, more=more)
-        return line
-
-    def _choice(self, label: str, words: Mapping[Any, Text], chosen: object, *, more: bool = False) -> ChoiceBox:
-        box = ChoiceBox(self.stage, self)
-        for value, each in words.items():
-            box.addItem(self.stage.words(each), value)
-        box.setCurrentIndex(max(box.findData(chosen), 0))
-        self._with_label(label, box, more=more)
-        return box
-
-    def _with_label(self, label: str, widget: QWidget, *, more: bool) -> None:
-        words = QLabel(label, self)
-        words.setFont(font("second", self.stage))
-        words.setBuddy(widget)
-        widget.setAccessibleName(label)
-        widget.setFont(font("body", self.stage))
-        widget.setFixedHeight(round(TARGET * self.stage.text_scale))
-        for each in (words, widget):
-            self._rows.addWidget(each)
-            each.show()
-            if more:
-                self._quiet.append(each)
 
     def _show_more(self, on: bool) -> None:
         for each in self._quiet:
@@ -155,19 +88,8 @@ class EnergizerForm(QWidget):
             self.earth.text(),
         )
 
-    def _take(self, *_: object) -> None:
-        stage = self.stage
-        try:
-            edit = self._edit()
-        except PigmapError as error:
-            self._said.say(stage.words(sentence(error)))
-            self.grown.emit()
-            self.shows.emit(self._said)
-            return
-        tell(stage, stage.session.do(edit), edit.label)
-        self.ended.emit()
-
-    def _edit(self) -> Edit:
+    def edit(self) -> Edit:
+        """Return the edit of what is typed."""
         columns = self.typed.columns(self.stage.units)
         battery_v, earth_kv = self.typed.reading()
         told = energizer_of(self.stage, self._owner)
@@ -177,6 +99,16 @@ class EnergizerForm(QWidget):
         if battery_v is not None or earth_kv is not None:
             edits.append(read_energizer(uid, self.stage.today, battery_v=battery_v, earth_kv=earth_kv))
         return together(edits[0].label, edits)
+
+
+def _title(stage: Stage, owner: Place | Group) -> str:
+    if isinstance(owner, Group):
+        return stage.say("Energizer of {group}", group=owner.name)
+    return stage.say("What it gives")
+
+
+def _said(stage: Stage, words: Mapping[Any, Text]) -> list[tuple[str, Any]]:
+    return [(stage.words(each), value) for value, each in words.items()]
 
 
 def _shown(value: float | None, per: float = 1.0) -> str:

@@ -11,7 +11,7 @@ import pytest
 import shapely
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.panels.card import Card
@@ -131,7 +131,7 @@ def test_what_cannot_be_is_said_and_stays_typed(stage: Stage, card: Card, line: 
     getattr(form, line).setText(typed)
     form.take.click()
     QApplication.processEvents()
-    assert form._said.text().lower() == said.lower()
+    assert form.said.text().lower() == said.lower()
     assert getattr(form, line).text() == typed
     assert not stage.session.farm.energizers
 
@@ -174,3 +174,14 @@ def test_every_line_has_a_name_and_esc_leaves_things_as_they_were(stage: Stage, 
     QApplication.processEvents()
     assert not stage.session.farm.energizers
     assert card._form is None
+
+
+def test_tab_goes_from_above_to_the_buttons(stage: Stage, card: Card) -> None:
+    form = form_of(stage, card, "places", "yard")
+    form.more.click()
+    order: list[QWidget | None] = [form.source]
+    for _ in range(60):
+        assert order[-1] is not None
+        order.append(order[-1].nextInFocusChain())
+    at = [order.index(part) for part in (form.output, form.battery, form.swap_on, form.take, form.leave)]
+    assert at == sorted(at)

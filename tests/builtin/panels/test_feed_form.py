@@ -103,7 +103,7 @@ def test_the_volts_of_a_line_are_typed_and_taken_back_to_not_known(stage: Stage,
     form = form_of(stage, card, "ways", "overhead", "volts")
     form.volts.setText("many")
     form.take.click()
-    assert form._said.text() == "The voltage is 'many': that is no number. Give a number, such as 11."
+    assert form.said.text() == "The voltage is 'many': that is no number. Give a number, such as 11."
     form.volts.setText("")
     form.take.click()
     assert comes(lambda: way(stage, "overhead").voltage_kv is None)

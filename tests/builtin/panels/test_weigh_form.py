@@ -88,8 +88,8 @@ def test_an_odd_weight_is_said_and_written_down_all_the_same(stage: Stage, card:
         QTest.keyClick(form.weight, Qt.Key.Key_Return)
     assert not form.take.hasFocus()
     assert now(stage).mean_kg == 80.0
-    assert "4 kg each is light for" in form._said.text()
-    assert form._said.text().endswith("Look at the weight.")
+    assert "4 kg each is light for" in form.said.text()
+    assert form.said.text().endswith("Look at the weight.")
     assert form.take.text() == "Write it down as it is"
     form.take.click()
     assert comes(lambda: now(stage).mean_kg == 4.0)
@@ -99,7 +99,7 @@ def test_what_is_no_number_stays_typed(stage: Stage, card: Card) -> None:
     form = weigh_form(stage, card)
     QTest.keyClicks(form.weight, "much")
     form.take.click()
-    assert form._said.text() == "The weight of a pig is 'much': that is no number. Give a number, such as 40."
+    assert form.said.text() == "The weight of a pig is 'much': that is no number. Give a number, such as 40."
     assert form.weight.text() == "much"
 
 
