@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import threading
 from contextlib import ExitStack
 from contextvars import copy_context
@@ -14,6 +15,9 @@ from pigmap.geometry.native import own_data
 from pigmap.imagery.facts import ImageFacts
 from pigmap.imagery.opening import opened
 from pigmap.imagery.where import reading, web_address
+
+_FARTHEST_M = 3.0e7
+"""No two places on earth lie farther apart, along either axis of a metric system."""
 
 Window = tuple[float, float, float, float]
 """Left, top, right and bottom, in pixels of the image as it lies in the farm's metres."""
@@ -65,6 +69,13 @@ class Handle:
             self.palette = file.colormap(1) if facts.bands.palette else None
             self._overviews = tuple(file.overviews(facts.bands.colours[0]))
             self._dataset = self._open.enter_context(self._warped(file)) if self._warp_to else file
+
+    @property
+    def reaches(self) -> bool:
+        """Whether it lies where the farm's metres can be."""
+        a, *_, e, _ = self.transform
+        known = all(map(math.isfinite, self.transform))
+        return known and self.columns * a < _FARTHEST_M and self.rows * -e < _FARTHEST_M
 
     @property
     def has_bare(self) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -10,6 +10,9 @@ from numpy.typing import NDArray
 
 _DARK, _BRIGHT = 2.0, 98.0
 """Percentiles between which values that are no bytes are stretched. Common practice."""
+
+_NO_SPAN = 1e-6
+"""Black and white are at least so far apart, whatever was chosen of one and found of the other."""
 
 
 class Stretch(NamedTuple):
@@ -37,6 +40,20 @@ def stretch_of(values: NDArray[Any], alpha: NDArray[np.uint8]) -> Stretch:
     if bright > dark:
         return Stretch(float(dark), float(bright))
     return Stretch(float(dark) - 1.0, float(dark) + 1.0)  # one value everywhere is shown as grey
+
+
+def stretch_between(dark: float | None, bright: float | None, found: Callable[[], Stretch]) -> Stretch:
+    """Return the stretch between what a person chose as black and white; what was left open is found.
+
+    Examples
+    --------
+    >>> stretch_between(10.0, None, lambda: Stretch(2.0, 98.0))
+    Stretch(dark=10.0, bright=98.0)
+    """
+    if dark is None or bright is None:
+        other = found()
+        dark, bright = other.dark if dark is None else dark, other.bright if bright is None else bright
+    return Stretch(dark, max(bright, dark + _NO_SPAN))
 
 
 def stretched(values: NDArray[Any], stretch: Stretch) -> NDArray[np.uint8]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import threading
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from time import monotonic
 
@@ -17,7 +18,7 @@ from pigmap.imagery.facts import ImageFacts
 from pigmap.imagery.handle import Handle, Window
 from pigmap.imagery.jpeg_tiles import JpegTiles, jpeg_tiles
 from pigmap.imagery.look import AS_IT_IS, Look, with_look
-from pigmap.imagery.pixels import Stretch, coloured, palette_table, stretch_of
+from pigmap.imagery.pixels import Stretch, coloured, palette_table, stretch_between, stretch_of
 from pigmap.imagery.pyramid import TILE_PX, Bounds, PixelGrid, Spot
 from pigmap.imagery.unread import AGAIN_S, Part, TileLaterError, fill, inside, out_of_reach, silent, torn
 from pigmap.imagery.vet import vet
@@ -28,10 +29,6 @@ from pigmap.text import Text
 
 _SAMPLE_PX = 512
 """Longer side of the small picture that the stretch is taken from."""
-_NO_SPAN = 1e-6
-"""Black and white are at least so far apart, whatever was asked for of one and found of the other."""
-_FARTHEST_M = 3.0e7
-"""No two places on earth lie farther apart, along either axis of a metric system."""
 
 
 def open_source(path: Path, projection: Projection, look: Look = AS_IT_IS) -> ImageSource:
@@ -82,7 +79,9 @@ class ImageSource:
         self.grid = PixelGrid(c, f, a, -e, first.columns, first.rows)
         self.pyramid = self.grid.pyramid()
         self._palette = palette_table(first.palette) if first.palette is not None else None
-        self._stretch = self._wanted(first) if facts.bands.stretched else None
+        wanted = partial(stretch_between, facts.bands.darkest, facts.bands.brightest, partial(self._sampled, first))
+        self.stretch = wanted() if facts.bands.stretched else None
+        """Values that are shown black and white; None where the file's own bytes are shown as they are."""
         self.plain = self._may_be_straight(first)
         """Whether the file's own pixels are those of the map: in its metres, square, and all of them data."""
         if self.plain:
@@ -220,7 +219,7 @@ class ImageSource:
             self._say_unread()
             return False
         picture[part.upper : part.lower, part.first : part.last] = coloured(
-            piece.values, piece.alpha, stretch=self._stretch, palette=self._palette
+            piece.values, piece.alpha, stretch=self.stretch, palette=self._palette
         )
         return True
 
@@ -260,28 +259,13 @@ class ImageSource:
         try:
             handle = self._handle()
             assert handle is not None
-            reaches = all(map(math.isfinite, handle.transform)) and (
-                handle.columns * handle.transform[0] < _FARTHEST_M and handle.rows * -handle.transform[4] < _FARTHEST_M
-            )
+            reaches = handle.reaches
         except (RasterioError, ValueError) as why:
             raise out_of_reach(called(self.facts.path), projection.name) from why
         if not reaches:
             self.close()
             raise out_of_reach(called(self.facts.path), projection.name)
         return handle
-
-    @property
-    def stretch(self) -> Stretch | None:
-        """Values that are shown black and white; None where the file's own bytes are shown as they are."""
-        return self._stretch
-
-    def _wanted(self, handle: Handle) -> Stretch:
-        """Return the stretch that a person wants; what was left open is found from the image."""
-        dark, bright = self.facts.bands.darkest, self.facts.bands.brightest
-        if dark is None or bright is None:
-            found = self._sampled(handle)
-            dark, bright = found.dark if dark is None else dark, found.bright if bright is None else bright
-        return Stretch(dark, max(bright, dark + _NO_SPAN))
 
     def _sampled(self, handle: Handle) -> Stretch:
         from rasterio.errors import RasterioError
