@@ -59,13 +59,7 @@ def judge(
     ground = ground or PlacingGround(farm, day, group_uid)
     outline = rectangle.outline
     closers = _closers(ground.sides, also_standing)
-    closed = closing(outline, closers, rectangle.ground_per_grid)
-    leaning: tuple[Run, ...] = ()
-    if closed.shared and ground.fence_lines:
-        leaning = shared_runs(outline, ground.fence_sides, rectangle.ground_per_grid)
-    if leaning:
-        standing = _closers(ground.standing_sides, also_standing)
-        closed = Closing(closed.open, shared_runs(outline, standing, rectangle.ground_per_grid))
+    closed, leaning = _closed(ground, outline, closers, also_standing)
     fields = ground.fields_under(outline)
     grounds = tuple((each, below(states.get(each.uid), outline)) for each in fields)
     field, under = grounds[0] if grounds else (None, Below())
@@ -85,6 +79,20 @@ def judge(
         warnings=warnings_of(place),
         **under._asdict(),
     )
+
+
+def _closed(
+    ground: PlacingGround, outline: shapely.Polygon, closers: Sides, also_standing: Sequence[Rectangle]
+) -> tuple[Closing, tuple[Run, ...]]:
+    """Return what of an outline is open and what nets that stand close, and what leans on permanent fences."""
+    closed = closing(outline, closers, ground.ground_per_grid)
+    if not closed.shared or not ground.fence_lines:
+        return closed, ()
+    leaning = shared_runs(outline, ground.fence_sides, ground.ground_per_grid)
+    if not leaning:
+        return closed, ()
+    standing = _closers(ground.standing_sides, also_standing)
+    return Closing(closed.open, shared_runs(outline, standing, ground.ground_per_grid)), leaning
 
 
 def _closers(sides: Sides, also_standing: Sequence[Rectangle]) -> Sides:
