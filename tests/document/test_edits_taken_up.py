@@ -8,7 +8,8 @@ from shapely.ops import substring
 from pigmap.document.edits import begin_stay
 from pigmap.fence.books import Books
 from pigmap.records import Farm, NetUse
-from tests.fence.plans import TODAY, Box, Visit, on, plan
+from tests.fence.plans import Box, Visit, on, plan
+from tests.planning.invented import TODAY
 
 
 def _farm() -> Farm:

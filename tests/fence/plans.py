@@ -14,19 +14,14 @@ from pigmap.records import (
     Farm,
     Group,
     Net,
-    NetKind,
     NetUse,
     Paddock,
-    Projection,
     Record,
     Stay,
     StayState,
     add,
 )
-
-TODAY = date(2026, 5, 20)
-KIND = NetKind(uid="kind", name="50 m nets", tape="blue", bays_mm=(5_000,) * 10)
-PROJECTION = Projection(name="flat", authority="NONE", code=0, definition="", ground_per_grid=1.0)
+from tests.planning.invented import KIND, PROJECTION, TODAY
 
 
 class Box(NamedTuple):

@@ -10,7 +10,8 @@ from pigmap.fence.books import Books, books_of
 from pigmap.records import Check, Net, NetCondition, Way, WayKind, add, change
 from tests.conftest import published
 from tests.fence.paces import PACE_M, Pace, told
-from tests.fence.plans import KIND, TODAY, Box, Visit, on, plan, row, use, wandering
+from tests.fence.plans import Box, Visit, on, plan, row, use, wandering
+from tests.planning.invented import KIND, TODAY
 
 CASES = {row["id"]: row for row in published("fence_pool.csv")}
 SHAPES = ("F7-50x50", "F7-60x40-sharing-60", "F7-40x60-sharing-40", "75x25-sharing-75", "100x50-sharing-100",

@@ -3,31 +3,13 @@ from __future__ import annotations
 from datetime import timedelta
 
 import pytest
-import shapely
 
-from pigmap.document.edits import add_place, add_way, place_paddock, plan_stay, record_stay
+from pigmap.document.edits import place_paddock, plan_stay
 from pigmap.fence.leaning import Leaning, leaning_on, lines_beside
 from pigmap.fence.of_move import KindGround, nets_of_move
 from pigmap.fence.standing import nets_standing, standing_on
-from pigmap.records import Edit, Energizer, Farm, PlaceKind, WayKind, add
-from pigmap.text import Text
-from tests.document.example_farm import DAY, GROUP, KIND, PADDOCK, done, example, square
-
-MOVE = DAY + timedelta(days=5)
-LINE = shapely.LineString([(0, 10), (400, 10)])
-OWN = Energizer(uid="own", name="Own unit", group_uid=GROUP, place_uid="shed")
-
-
-def farm(**fence: object) -> Farm:
-    """Return a farm with a permanent fence along the south of the example's row, and an energizer at the shed."""
-    return done(
-        example(),
-        record_stay(GROUP, PADDOCK, DAY),
-        add_place(PlaceKind.ENERGIZER, shapely.Point(0, 0), uid="shed"),
-        add_place(PlaceKind.ENERGIZER, shapely.Point(9, 0), uid="barn"),
-        Edit(Text("Told."), lambda _: [add(OWN)]),
-        add_way(WayKind.PERMANENT_FENCE, LINE, uid="fence", **fence),
-    )
+from tests.document.example_farm import GROUP, KIND, PADDOCK, done, square
+from tests.document.leaning_farm import MOVE, OWN, leaning_farm
 
 
 @pytest.mark.parametrize(
@@ -41,7 +23,7 @@ def farm(**fence: object) -> Farm:
     ],
 )
 def test_what_a_permanent_fence_is_to_nets(fence: dict[str, object], wanted: Leaning, closes: bool) -> None:
-    on = farm(**fence)
+    on = leaning_farm(**fence)
     assert leaning_on(on, on.ways["fence"], OWN) is wanted
     assert wanted.closes is closes
     lines = lines_beside(on, square(1).outline, "", GROUP)
@@ -51,7 +33,7 @@ def test_what_a_permanent_fence_is_to_nets(fence: dict[str, object], wanted: Lea
 
 @pytest.mark.parametrize(("fence", "set_", "taken"), [({}, 2, 2), ({"electric": True, "energizer_uid": "barn"}, 3, 3)])
 def test_a_move_sets_no_nets_where_the_new_paddock_leans(fence: dict[str, object], set_: int, taken: int) -> None:
-    on = farm(**fence)
+    on = leaning_farm(**fence)
     kind = on.net_kinds[KIND]
     old = KindGround(on.paddocks[PADDOCK].outline, kind, PADDOCK, GROUP)
     nets = nets_of_move(on, KindGround(square(1).outline, kind, "", GROUP), old, (), MOVE)
@@ -63,7 +45,7 @@ def test_a_move_sets_no_nets_where_the_new_paddock_leans(fence: dict[str, object
 
 def test_nets_that_stand_are_counted_without_the_side_that_a_fence_closes() -> None:
     on = done(
-        farm(),
+        leaning_farm(),
         place_paddock(square(3), net_kind_uid=KIND, uid="far"),
         plan_stay(GROUP, "far", MOVE, MOVE + timedelta(days=3)),
     )

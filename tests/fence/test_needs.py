@@ -10,7 +10,8 @@ from pigmap.fence.need_words import need_sentences
 from pigmap.fence.needs import Need, need, own_sets, spare_sets, tally
 from pigmap.records import Net, NetCondition
 from tests.conftest import published
-from tests.fence.plans import KIND, TODAY, Box, Visit, on, plan, row, use
+from tests.fence.plans import Box, Visit, on, plan, row, use
+from tests.planning.invented import KIND, TODAY
 
 TORN = [Net(uid="torn", net_kind_uid="kind", condition=NetCondition.DAMAGED)]
 

@@ -2,32 +2,21 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from typing import Any
 
 import pytest
 import shapely
 
-from pigmap.document.edits import add_place, add_way, record_stay
+from pigmap.document.edits import add_way
 from pigmap.drawing.words import render
-from pigmap.records import Edit, Energizer, Farm, PlaceKind, WayKind, add
+from pigmap.records import Farm, WayKind
 from pigmap.session.placing import Judgement, PlacingGround, judge
-from pigmap.text import Text
-from tests.document.example_farm import DAY, GROUP, KIND, PADDOCK, done, example, square
-
-MOVE = DAY + timedelta(days=5)
-LINE = shapely.LineString([(0, 10), (400, 10)])
-OWN = Energizer(uid="own", name="Own unit", group_uid=GROUP, place_uid="shed")
+from tests.document.example_farm import GROUP, KIND, done, square
+from tests.document.leaning_farm import MOVE, leaning_farm
 
 
-def farm(**fence: object) -> Farm:
-    return done(
-        example(),
-        record_stay(GROUP, PADDOCK, DAY),
-        add_place(PlaceKind.ENERGIZER, shapely.Point(0, 0), uid="shed"),
-        add_place(PlaceKind.ENERGIZER, shapely.Point(9, 0), uid="barn"),
-        Edit(Text("Told."), lambda _: [add(OWN)]),
-        add_way(WayKind.PERMANENT_FENCE, LINE, name="Lane fence", uid="fence", **fence),
-    )
+def farm(**fence: Any) -> Farm:
+    return leaning_farm(name="Lane fence", **fence)
 
 
 def judged(on: Farm, number: int = 1) -> Judgement:

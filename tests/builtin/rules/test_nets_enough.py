@@ -7,9 +7,9 @@ import shapely
 
 from pigmap.builtin.rules.nets_enough import rule
 from pigmap.records import Way, WayKind, change, remove
-from tests.fence.plans import TODAY as PLANS_FROM
 from tests.fence.plans import Box, Visit, plan, row
 from tests.planning.invented import TODAY, farm_with, stay
+from tests.planning.invented import TODAY as PLANS_FROM
 
 
 def test_eight_nets_are_enough_for_two_paddocks_of_four_and_a_move_takes_spare_ones() -> None:
