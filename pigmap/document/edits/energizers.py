@@ -39,7 +39,7 @@ def tell_energizer_at(place_uid: str, *, uid: str = "", **columns: Any) -> Edit:
         When it is done, if the place is gone or is no energizer.
     """
     uid = uid or new_uid()
-    Energizer(name="energizer", **columns)
+    Energizer(name="This energizer", **columns)  # refused here, before anything is done
 
     def changes(farm: Farm) -> Sequence[RowChange]:
         place = row_of(farm, Place, place_uid)
@@ -60,7 +60,7 @@ def tell_energizer_at(place_uid: str, *, uid: str = "", **columns: Any) -> Edit:
 def tell_energizer_of(group_uid: str, *, uid: str = "", **columns: Any) -> Edit:
     """Return the edit that says what the energizer gives that moves with a group; raises as `tell_energizer_at`."""
     uid = uid or new_uid()
-    Energizer(name="energizer", **columns)
+    Energizer(name="This energizer", **columns)  # refused here, before anything is done
 
     def changes(farm: Farm) -> Sequence[RowChange]:
         group = row_of(farm, Group, group_uid)

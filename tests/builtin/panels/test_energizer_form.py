@@ -113,7 +113,7 @@ def test_a_group_has_a_unit_that_moves_with_it(stage: Stage, card: Card) -> None
         (
             "output",
             "15",
-            "energizer would give 15 J into 500 Ω; energizers for livestock give at most 5 J. "
+            "This energizer would give 15 J into 500 Ω; energizers for livestock give at most 5 J. "
             "Give the output from its data sheet; what a unit stores is more than it gives.",
         ),
         ("output", "strong", "The output is 'strong': that is no number. Give a number, such as 0.5."),
@@ -131,7 +131,7 @@ def test_what_cannot_be_is_said_and_stays_typed(stage: Stage, card: Card, line: 
     getattr(form, line).setText(typed)
     form.take.click()
     QApplication.processEvents()
-    assert form.said.text().lower() == said.lower()
+    assert form.said.text() == said
     assert getattr(form, line).text() == typed
     assert not stage.session.farm.energizers
 
