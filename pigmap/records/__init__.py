@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
+from pigmap.records.care import Escape, Litter, SlaughterBooking, Treatment
 from pigmap.records.change import ChangeSet, Edit, RowChange, add, change, remove
 from pigmap.records.check import Check
 from pigmap.records.energizer import Energizer, EnergizerReading, PowerSource, Soil
 from pigmap.records.farm import TABLES, Farm, Rows
-from pigmap.records.field import Field, GroundCover, Purpose, Use
+from pigmap.records.field import Field, Forage, GroundCover, Purpose, Use
 from pigmap.records.ground_job import GroundJob, GroundJobKind
-from pigmap.records.group import Group, GroupEvent, GroupEventKind, PigClass
+from pigmap.records.group import Group, GroupEvent, GroupEventKind, PigClass, WeighedBy
 from pigmap.records.lasting import AS_PLANNED, Lasting, lasting, lasting_on
 from pigmap.records.net import Net, NetCondition, NetKind, NetRepair, NetUse
+from pigmap.records.own_days import OwnDays
 from pigmap.records.paddock import Paddock
 from pigmap.records.projection import Projection
 from pigmap.records.record import Record
+from pigmap.records.register import Direction, RegisterEntry
 from pigmap.records.setting import Setting
 from pigmap.records.stay import Stay, StayState
 from pigmap.records.surroundings import Image, KeepOut, Place, PlaceKind, Reason, Way, WayKind
+from pigmap.records.terrain import Terrain
 from pigmap.records.uid import new_uid
 from pigmap.records.weather import WeatherDay
 
@@ -25,11 +29,14 @@ __all__ = [
     "TABLES",
     "ChangeSet",
     "Check",
+    "Direction",
     "Edit",
     "Energizer",
     "EnergizerReading",
+    "Escape",
     "Farm",
     "Field",
+    "Forage",
     "GroundCover",
     "GroundJob",
     "GroundJobKind",
@@ -39,11 +46,13 @@ __all__ = [
     "Image",
     "KeepOut",
     "Lasting",
+    "Litter",
     "Net",
     "NetCondition",
     "NetKind",
     "NetRepair",
     "NetUse",
+    "OwnDays",
     "Paddock",
     "PigClass",
     "Place",
@@ -53,16 +62,21 @@ __all__ = [
     "Purpose",
     "Reason",
     "Record",
+    "RegisterEntry",
     "RowChange",
     "Rows",
     "Setting",
+    "SlaughterBooking",
     "Soil",
     "Stay",
     "StayState",
+    "Terrain",
+    "Treatment",
     "Use",
     "Way",
     "WayKind",
     "WeatherDay",
+    "WeighedBy",
     "add",
     "change",
     "lasting",

@@ -7,6 +7,7 @@ from dataclasses import field, replace
 from types import MappingProxyType
 from typing import Any, TypeVar
 
+from pigmap.records.care import Escape, Litter, SlaughterBooking, Treatment
 from pigmap.records.change import RowChange
 from pigmap.records.check import Check
 from pigmap.records.energizer import Energizer, EnergizerReading
@@ -15,12 +16,15 @@ from pigmap.records.frozen import dataclass
 from pigmap.records.ground_job import GroundJob
 from pigmap.records.group import Group, GroupEvent
 from pigmap.records.net import Net, NetKind, NetRepair, NetUse
+from pigmap.records.own_days import OwnDays
 from pigmap.records.paddock import Paddock
 from pigmap.records.projection import Projection, projection_changed
 from pigmap.records.record import Record
+from pigmap.records.register import RegisterEntry
 from pigmap.records.setting import Setting
 from pigmap.records.stay import Stay
 from pigmap.records.surroundings import Image, KeepOut, Place, Way
+from pigmap.records.terrain import Terrain
 from pigmap.records.weather import WeatherDay
 
 R = TypeVar("R", bound=Record)
@@ -55,6 +59,13 @@ TABLES: Mapping[str, type[Record]] = MappingProxyType(
             WeatherDay,
             Setting,
             GroundJob,
+            Treatment,
+            Escape,
+            Litter,
+            SlaughterBooking,
+            RegisterEntry,
+            OwnDays,
+            Terrain,
         )
     }
 )
@@ -88,6 +99,13 @@ class Farm:
     energizers: Rows[Energizer] = field(default_factory=_none)
     energizer_readings: Rows[EnergizerReading] = field(default_factory=_none)
     net_repairs: Rows[NetRepair] = field(default_factory=_none)
+    treatments: Rows[Treatment] = field(default_factory=_none)
+    escapes: Rows[Escape] = field(default_factory=_none)
+    litters: Rows[Litter] = field(default_factory=_none)
+    slaughter_bookings: Rows[SlaughterBooking] = field(default_factory=_none)
+    register_entries: Rows[RegisterEntry] = field(default_factory=_none)
+    own_days: Rows[OwnDays] = field(default_factory=_none)
+    terrains: Rows[Terrain] = field(default_factory=_none)
 
     def rows(self, table: str) -> Rows[Record]:
         """Return the rows of a table by its name.

@@ -24,6 +24,14 @@ class GroundCover(StrEnum):
     OTHER = "other"
 
 
+class Forage(StrEnum):
+    """Which grass or mixture grows, where it is known; it decides how fast green goes under pigs."""
+
+    FESCUE = "fescue"
+    BERMUDA = "bermudagrass"
+    CLOVER_LEY = "grass and clover ley"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Field(Record):
     """A piece of ground with an outline, a cover and a frame in which its cells are counted.
@@ -47,6 +55,7 @@ class Field(Record):
     """Side of a cell, in metres of the farm's projection."""
     note: str = ""
     retired_on: date | None = None
+    forage: Forage | None = None
 
     def __post_init__(self) -> None:
         need_name("field", self.name)

@@ -55,6 +55,12 @@ def rows_of_edit(db: sqlite3.Connection, edit_uid: str) -> list[LogRow]:
     return [_log_row(*row) for row in db.execute(wanted, (edit_uid,))]
 
 
+def rows_of_row(db: sqlite3.Connection, table: str, uid: str) -> list[LogRow]:
+    """Return all that the log tells of one row, oldest first."""
+    wanted = f"{_ROWS} WHERE row_uid = ? AND table_name = ? ORDER BY change_id"
+    return [_log_row(*row) for row in db.execute(wanted, (uid, table))]
+
+
 def all_rows(db: sqlite3.Connection) -> Iterator[LogRow]:
     """Yield the whole log, oldest first."""
     return (_log_row(*row) for row in db.execute(f"{_ROWS} ORDER BY change_id"))

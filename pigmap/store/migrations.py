@@ -44,7 +44,12 @@ def _energizers_and_repairs(db: sqlite3.Connection) -> None:
     _columns_of(db, 3)
 
 
-STEPS: tuple[Step, ...] = (_first_tables, _ground_jobs_and_pins, _energizers_and_repairs)
+def _care_and_weather(db: sqlite3.Connection) -> None:
+    _tables_of(db, 4)
+    _columns_of(db, 4)
+
+
+STEPS: tuple[Step, ...] = (_first_tables, _ground_jobs_and_pins, _energizers_and_repairs, _care_and_weather)
 """Append only: a step that has shipped is never edited, reordered or removed."""
 
 OLDEST_READER = 1

@@ -18,6 +18,7 @@ _NAMED = {
     "energizers": "energizer {name}",
     "images": "image {name}",
     "settings": "setting {name}",
+    "terrains": "terrain image {name}",
 }
 _NAMELESS = {
     "fields": "a field",
@@ -40,6 +41,13 @@ _NAMELESS = {
     "energizers": "an energizer",
     "energizer_readings": "a reading of an energizer",
     "net_repairs": "a repair of a net",
+    "treatments": "a line of the medicine book",
+    "escapes": "an escape",
+    "litters": "a litter",
+    "slaughter_bookings": "a slaughter booking",
+    "register_entries": "a line of the register",
+    "own_days": "how long a paddock lasts",
+    "terrains": "a terrain image",
 }
 _TABLES = {"keep_outs": "keep-outs", "checks": "daily checks", "net_uses": "standing nets"}
 

@@ -166,7 +166,7 @@ def _uid_triggers(table: str) -> Iterator[str]:
 def _log_triggers(table: str, kept: tuple[Column, ...]) -> Iterator[str]:
     """Yield the triggers that write the change log with nothing but functions that every SQLite has."""
     values = [column for column in kept if column.name != "uid"]
-    new, old = (_all_values(values, side) for side in ("NEW", "OLD"))
+    new, old = (row_as_json(values, side) for side in ("NEW", "OLD"))
     row = _log_row(table, "add", "NULL", new)
     head = f'CREATE TRIGGER "pigmap_log_{table}_'
     yield f'{head}add" AFTER INSERT ON "{table}" WHEN NEW.uid IS NOT NULL BEGIN {row} END'
@@ -189,7 +189,8 @@ def _differs(column: Column) -> str:
     return f'OLD."{column.name}" IS NOT NEW."{column.name}"'
 
 
-def _all_values(values: list[Column], side: str) -> str:
+def row_as_json(values: list[Column], side: str) -> str:
+    """Return SQL for a whole row as the change log has it; `side` is ``NEW``, ``OLD`` or the name of the table."""
     pairs = [f"'\"{column.name}\":' || {_json(column, side)}" for column in values]
     return "'{' || " + " || ',' || ".join(pairs) + " || '}'"
 

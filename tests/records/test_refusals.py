@@ -13,8 +13,10 @@ import shapely
 from pigmap.errors import RecordError
 from pigmap.records import (
     Check,
+    Direction,
     Energizer,
     EnergizerReading,
+    Escape,
     Field,
     GroundJob,
     GroundJobKind,
@@ -23,19 +25,25 @@ from pigmap.records import (
     GroupEventKind,
     Image,
     KeepOut,
+    Litter,
     Net,
     NetKind,
     NetRepair,
     NetUse,
+    OwnDays,
     Paddock,
     Place,
     PlaceKind,
     Purpose,
     Reason,
     Record,
+    RegisterEntry,
     Setting,
+    SlaughterBooking,
     Stay,
     StayState,
+    Terrain,
+    Treatment,
     Use,
     Way,
     WayKind,
@@ -144,6 +152,41 @@ def _setting(**more: Any) -> Setting:
 def _job(**more: Any) -> GroundJob:
     row: dict[str, Any] = {"kind": GroundJobKind.USED_BEFORE, "shape": shapely.MultiPolygon([SQUARE])}
     return GroundJob(**row | more)
+
+
+def _treatment(**more: Any) -> Treatment:
+    row: dict[str, Any] = {"group_uid": "g", "given_on": DAY, "product": "Drench"}
+    return Treatment(**row | more)
+
+
+def _escape(**more: Any) -> Escape:
+    row: dict[str, Any] = {"group_uid": "g", "happened_on": DAY}
+    return Escape(**row | more)
+
+
+def _litter(**more: Any) -> Litter:
+    row: dict[str, Any] = {"group_uid": "g", "sow": "0417"}
+    return Litter(**row | more)
+
+
+def _booking(**more: Any) -> SlaughterBooking:
+    row: dict[str, Any] = {"goes_on": DAY}
+    return SlaughterBooking(**row | more)
+
+
+def _entry(**more: Any) -> RegisterEntry:
+    row: dict[str, Any] = {"happened_on": DAY, "direction": Direction.ON, "pigs": 12}
+    return RegisterEntry(**row | more)
+
+
+def _own_days(**more: Any) -> OwnDays:
+    row: dict[str, Any] = {"days": 5.0}
+    return OwnDays(**row | more)
+
+
+def _terrain(**more: Any) -> Terrain:
+    row: dict[str, Any] = {"name": "Heights", "link": "heights.tif"}
+    return Terrain(**row | more)
 
 
 Make = Callable[..., Record]
@@ -361,6 +404,79 @@ REFUSED: list[tuple[Make, dict[str, Any], str, str]] = [
         "A ground job (hay) ends on 2026-04-30, before it begins on 2026-05-01.",
         "Give a last day that is not before the first.",
     ),
+    (_group, {"feed_share": 1.6}, "The share of a full ration of Sows is 1.6.", "Give a number from 0 to 1.5."),
+    (_group, {"feed_kg": 21.0}, "The feed of one pig of Sows in kg a day is 21.", "Give a number from 0 to 20."),
+    (
+        _group,
+        {"feed_protein_g_kg": 700.0},
+        "The protein in the feed of Sows in g/kg is 700.",
+        "Give a number from 0 to 600.",
+    ),
+    (_group, {"tank_l": -1.0}, "The water carried to Sows in litres is -1.", "Give a number of at least 0."),
+    (_group, {"feeder_kg": -1.0}, "The feed carried to Sows in kg is -1.", "Give a number of at least 0."),
+    (_group, {"drinkers": -1}, "The number of drinkers of Sows is -1.", "Give a number of at least 0."),
+    (_group, {"target_kg": 0.1}, "The weight at which Sows go is 0.1.", "Give a number from 0.3 to 600."),
+    (_weather, {"humidity_pct": 104.0}, "The humidity in % is 104.", "Give a number from 0 to 100."),
+    (_treatment, {"product": " "}, "The medicine has no name.", "Give it one."),
+    (_treatment, {"given_on": LONG_AGO}, "The day of a treatment is 1815-06-18.", YEARS),
+    (_treatment, {"last_on": LONG_AGO}, "The last day of a treatment is 1815-06-18.", YEARS),
+    (_treatment, {"pigs": -1}, "The number of pigs treated is -1.", "Give a number of at least 0."),
+    (
+        _treatment,
+        {"withdrawal_days": 4000},
+        "The withdrawal time in days is 4000.",
+        "Give a number from 0 to 3650.",
+    ),
+    (
+        _treatment,
+        {"last_on": date(2026, 4, 30)},
+        "The treatment with Drench ends on 2026-04-30, before 2026-05-01.",
+        "Give days in the order in which they were.",
+    ),
+    (_escape, {"happened_on": LONG_AGO}, "The day of an escape is 1815-06-18.", YEARS),
+    (_escape, {"fence_kv": 21.0}, "The fence voltage is 21.", "Give a number from 0 to 20."),
+    (_escape, {"pigs_out": -1}, "The number of pigs out is -1.", "Give a number of at least 0."),
+    (_escape, {"pigs_back": -1}, "The number of pigs back is -1.", "Give a number of at least 0."),
+    (_litter, {"sow": ""}, "The sow has no name.", "Give it one."),
+    (_litter, {"served_on": LONG_AGO}, "The day of service is 1815-06-18.", YEARS),
+    (_litter, {"due_on": LONG_AGO}, "The day she is due is 1815-06-18.", YEARS),
+    (_litter, {"farrowed_on": LONG_AGO}, "The day of farrowing is 1815-06-18.", YEARS),
+    (_litter, {"weaned_on": LONG_AGO}, "The day of weaning is 1815-06-18.", YEARS),
+    (_litter, {"born": -1}, "The number of piglets born is -1.", "Give a number of at least 0."),
+    (_litter, {"weaned": -1}, "The number of piglets weaned is -1.", "Give a number of at least 0."),
+    (
+        _litter,
+        {"served_on": DAY, "farrowed_on": date(2026, 4, 30)},
+        "The litter of 0417 ends on 2026-04-30, before 2026-05-01.",
+        "Give days in the order in which they were.",
+    ),
+    (
+        _litter,
+        {"farrowed_on": DAY, "weaned_on": date(2026, 4, 30)},
+        "The litter of 0417 ends on 2026-04-30, before 2026-05-01.",
+        "Give days in the order in which they were.",
+    ),
+    (_booking, {"goes_on": LONG_AGO}, "The day of a slaughter booking is 1815-06-18.", YEARS),
+    (_booking, {"pigs": 0}, "The number of pigs booked is 0.", "Give a number of at least 1."),
+    (
+        _booking,
+        {"least_kg": 700.0},
+        "The weight from which a pig goes is 700.",
+        "Give a number from 0.3 to 600.",
+    ),
+    (_booking, {"gone": -1}, "The number of pigs that went is -1.", "Give a number of at least 0."),
+    (_booking, {"dead_kg": 0.0}, "The mean dead weight is 0.", "Give a number from 0.3 to 600."),
+    (_entry, {"happened_on": LONG_AGO}, "The day of a register entry is 1815-06-18.", YEARS),
+    (_entry, {"pigs": 0}, "The number of pigs of a register entry is 0.", "Give a number of at least 1."),
+    (_own_days, {"days": 0.0}, "The days a paddock lasts is 0.", "Give a number from 0.25 to 366."),
+    (
+        _own_days,
+        {"from_month_day": "02-30"},
+        "A part of the year begins or ends on 02-30.",
+        "Give month and day as MM-DD, such as 03-15.",
+    ),
+    (_terrain, {"name": ""}, "The terrain image has no name.", "Give it one."),
+    (_terrain, {"link": ""}, "The file of the terrain image has no name.", "Give it one."),
 ]
 
 

@@ -12,11 +12,14 @@ import shapely
 from pigmap.records import (
     TABLES,
     Check,
+    Direction,
     Edit,
     Energizer,
     EnergizerReading,
+    Escape,
     Farm,
     Field,
+    Forage,
     GroundJob,
     GroundJobKind,
     Group,
@@ -24,10 +27,12 @@ from pigmap.records import (
     GroupEventKind,
     Image,
     KeepOut,
+    Litter,
     Net,
     NetKind,
     NetRepair,
     NetUse,
+    OwnDays,
     Paddock,
     Place,
     PlaceKind,
@@ -36,15 +41,20 @@ from pigmap.records import (
     Purpose,
     Reason,
     Record,
+    RegisterEntry,
     RowChange,
     Setting,
+    SlaughterBooking,
     Soil,
     Stay,
     StayState,
+    Terrain,
+    Treatment,
     Use,
     Way,
     WayKind,
     WeatherDay,
+    WeighedBy,
     add,
 )
 from pigmap.session import Session
@@ -69,9 +79,30 @@ FIELD = shapely.MultiPolygon(
 
 def one_of_each() -> dict[str, Record]:
     """Return a row of every table, by its table, with values in as many columns as can be."""
-    field = Field(name="Long Field", outline=FIELD, origin_x_m=0.1, origin_y_m=-0.2, turned_deg=1 / 3, soil="sand")
+    field = Field(
+        name="Long Field",
+        outline=FIELD,
+        origin_x_m=0.1,
+        origin_y_m=-0.2,
+        turned_deg=1 / 3,
+        soil="sand",
+        forage=Forage.BERMUDA,
+    )
     kind = NetKind(name="50 m nets", tape="blue", bays_mm=(3600,) * 13 + (3200,), ohm_per_km=30.5, price=119.5)
-    group = Group(name="Weaners")
+    group = Group(
+        name="Weaners",
+        ringed=True,
+        feed_share=0.8,
+        feed_kg=2.1,
+        feed_protein_g_kg=150.0,
+        tank_l=250.0,
+        feeder_kg=120.0,
+        drinkers=2,
+        target_kg=110.5,
+    )
+    booking = SlaughterBooking(
+        group_uid=group.uid, goes_on=date(2026, 9, 1), pigs=4, least_kg=105.0, gone=4, dead_kg=83.2
+    )
     yard = Place(kind=PlaceKind.ENERGIZER, name="Yard", point=shapely.Point(1.5, 2.25), radius_m=0.7)
     energizer = Energizer(
         name="Far unit",
@@ -122,7 +153,12 @@ def one_of_each() -> dict[str, Record]:
         paddock,
         group,
         GroupEvent(
-            group_uid=group.uid, happened_on=date(2026, 2, 28), kind=GroupEventKind.BOUGHT, pigs=24, mean_kg=31.7
+            group_uid=group.uid,
+            happened_on=date(2026, 2, 28),
+            kind=GroupEventKind.BOUGHT,
+            pigs=24,
+            mean_kg=31.7,
+            weighed_by=WeighedBy.TAPE,
         ),
         Stay(
             group_uid=group.uid,
@@ -155,7 +191,7 @@ def one_of_each() -> dict[str, Record]:
             note="“all” ok, ä\nsecond line",
         ),
         Image(name="Air", link="air.tif", opacity=0.9, pins="[]", bands=(4, 1, 2), darkest=7.5, brightest=250.0),
-        WeatherDay(day=date(2026, 3, 2), rain_mm=0.1 + 0.2, min_c=-3.0, max_c=7.5),
+        WeatherDay(day=date(2026, 3, 2), rain_mm=0.1 + 0.2, min_c=-3.0, max_c=7.5, humidity_pct=81.5, hot=True),
         Setting(key="units", value_json='"metric"'),
         GroundJob(
             kind=GroundJobKind.USED_BEFORE,
@@ -167,6 +203,58 @@ def one_of_each() -> dict[str, Record]:
             rooting_score=3,
             n_kg_ha=12.5,
         ),
+        Treatment(
+            group_uid=group.uid,
+            given_on=date(2026, 3, 3),
+            last_on=date(2026, 3, 5),
+            pigs=3,
+            which="11, 12, 15",
+            product="Made-up drench",
+            batch="b-7",
+            dose="2 ml",
+            given_by="J.",
+            withdrawal_days=14,
+        ),
+        Escape(
+            group_uid=group.uid,
+            paddock_uid=paddock.uid,
+            happened_on=date(2026, 3, 4),
+            point=shapely.Point(110.5, 200.25),
+            why="net down under snow",
+            fence_kv=0.4,
+            pigs_out=5,
+            pigs_back=5,
+        ),
+        Litter(
+            group_uid=group.uid,
+            sow="0417",
+            served_on=date(2026, 1, 5),
+            due_on=date(2026, 4, 30),
+            farrowed_on=date(2026, 4, 29),
+            born=11,
+            weaned_on=date(2026, 6, 12),
+            weaned=10,
+            weaned_group_uid=group.uid,
+        ),
+        booking,
+        RegisterEntry(
+            happened_on=date(2026, 9, 1),
+            direction=Direction.OFF,
+            pigs=4,
+            mark="DE 09",
+            from_where="Made-up Farm",
+            to_where="butcher",
+            group_uid=group.uid,
+            booking_uid=booking.uid,
+        ),
+        OwnDays(
+            group_uid=group.uid,
+            purpose=Use.TURN_OVER,
+            from_month_day="11-01",
+            to_month_day="03-31",
+            days=2.5,
+        ),
+        Terrain(name="Heights", link="heights.tif"),
     ]
     return {row.TABLE: row for row in rows}
 

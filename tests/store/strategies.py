@@ -100,6 +100,10 @@ _IN_ORDER = (
     ("happened_on", "until_on"),
     ("min_c", "max_c"),
     ("kv_500", "open_kv"),
+    ("given_on", "last_on"),
+    ("served_on", "farrowed_on"),
+    ("farrowed_on", "weaned_on"),
+    ("served_on", "farrowed_on"),
 )
 """Columns of which the first is never after, or above, the second."""
 

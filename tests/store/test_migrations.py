@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from pigmap.records import TABLES, Energizer, NetRepair, add, change
+from pigmap.records import TABLES, Energizer, Forage, NetRepair, SlaughterBooking, Treatment, add, change
 from pigmap.session import Session
 from pigmap.store import FarmFile, migrations
 from pigmap.store.connection import add_functions, connect
@@ -43,7 +43,17 @@ def first(tmp_path: Path) -> Path:
     return _of_step(1, tmp_path)
 
 
-LATER = ("ground_jobs", "energizers", "energizer_readings", "net_repairs")
+OF_STEP_4 = (
+    "treatments",
+    "escapes",
+    "litters",
+    "slaughter_bookings",
+    "register_entries",
+    "own_days",
+    "terrains",
+)
+"""Tables that files of step 3 have not got."""
+LATER = ("ground_jobs", "energizers", "energizer_readings", "net_repairs", *OF_STEP_4)
 """Tables that files of step 1 have not got."""
 
 
@@ -78,7 +88,7 @@ def test_a_file_of_step_2_keeps_all_its_rows_and_takes_new_ones(tmp_path: Path) 
     path = _of_step(2, tmp_path)
     with Session.open(path) as session:
         farm = session.farm
-        empty = {"energizers", "energizer_readings", "net_repairs"}
+        empty = {"energizers", "energizer_readings", "net_repairs", *OF_STEP_4}
         assert {table for table in TABLES if not farm.rows(table)} == empty
         (paddock,), (kind,), (net,) = farm.paddocks.values(), farm.net_kinds.values(), farm.nets.values()
         assert (paddock.energizer_uid, paddock.own_switch, kind.price) == (None, False, None)
@@ -99,6 +109,34 @@ def test_a_file_of_step_2_keeps_all_its_rows_and_takes_new_ones(tmp_path: Path) 
         session.undo().result()
         assert [each.price for each in session.farm.net_kinds.values()] == [None]
         assert not session.farm.energizers
+    assert findings(path) == []
+
+
+def test_a_file_of_step_3_keeps_all_its_rows_and_takes_new_ones(tmp_path: Path) -> None:
+    path = _of_step(3, tmp_path)
+    with Session.open(path) as session:
+        farm = session.farm
+        assert {table for table in TABLES if not farm.rows(table)} == set(OF_STEP_4)
+        (group,), (field,), (day,) = farm.groups.values(), farm.fields.values(), farm.weather_days.values()
+        assert (group.ringed, group.tank_l, field.forage, day.hot) == (False, None, None, False)
+        booking = SlaughterBooking(group_uid=group.uid, goes_on=date(2026, 9, 1), pigs=4)
+        session.do(
+            edit(
+                "More",
+                add(booking),
+                add(Treatment(group_uid=group.uid, given_on=date(2026, 4, 1), product="Drench", withdrawal_days=14)),
+                change(group, replace(group, ringed=True, tank_l=250.0)),
+                change(field, replace(field, forage=Forage.FESCUE)),
+                change(day, replace(day, hot=True)),
+            )
+        ).result()
+    assert findings(path) == []
+    with Session.open(path) as session:
+        assert [each.uid for each in session.farm.slaughter_bookings.values()] == [booking.uid]
+        assert [each.clear_on for each in session.farm.treatments.values()] == [date(2026, 4, 16)]
+        session.undo().result()
+        assert [(each.ringed, each.tank_l) for each in session.farm.groups.values()] == [(False, None)]
+        assert not session.farm.treatments
     assert findings(path) == []
 
 

@@ -32,6 +32,13 @@ _WORDS: dict[str, str] = {
     "energizers": "energizer",
     "energizer_readings": "reading of an energizer",
     "net_repairs": "repair of a net",
+    "treatments": "line of the medicine book",
+    "escapes": "escape",
+    "litters": "litter",
+    "slaughter_bookings": "slaughter booking",
+    "register_entries": "line of the register",
+    "own_days": "figure for how long a paddock lasts",
+    "terrains": "terrain image",
 }
 
 

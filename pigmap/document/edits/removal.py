@@ -12,23 +12,29 @@ from pigmap.records import (
     Edit,
     Energizer,
     EnergizerReading,
+    Escape,
     Farm,
     Field,
     Group,
     GroupEvent,
     GroupEventKind,
     KeepOut,
+    Litter,
     Net,
     NetKind,
     NetRepair,
     NetUse,
+    OwnDays,
     Paddock,
     Place,
     Purpose,
     Record,
+    RegisterEntry,
     RowChange,
+    SlaughterBooking,
     Stay,
     StayState,
+    Treatment,
     Way,
     change,
 )
@@ -68,6 +74,11 @@ _IN_WORDS: Mapping[str, tuple[str, str]] = {
     Net.TABLE: ("1 net", "{count} nets"),
     NetRepair.TABLE: ("1 recorded repair", "{count} recorded repairs"),
     Paddock.TABLE: ("1 paddock made of it", "{count} paddocks made of it"),
+    Treatment.TABLE: ("1 line in the medicine book", "{count} lines in the medicine book"),
+    Escape.TABLE: ("1 recorded escape", "{count} recorded escapes"),
+    Litter.TABLE: ("1 litter", "{count} litters"),
+    SlaughterBooking.TABLE: ("1 slaughter booking", "{count} slaughter bookings"),
+    RegisterEntry.TABLE: ("1 line in the register", "{count} lines in the register"),
 }
 _EVENTS_IN_WORDS: Mapping[GroupEventKind, tuple[str, str]] = {
     GroupEventKind.TREATED: ("1 recorded treatment", "{count} recorded treatments"),
@@ -79,6 +90,10 @@ _OTHER_EVENTS = ("1 recorded entry", "{count} recorded entries")
 def _facts(farm: Farm, row: Record, *about: tuple[type[Record], str]) -> list[Record]:
     """Return what is recorded about a row in some tables, by the column that names it; plans are not."""
     return [each for kind, column in about for each in rows_with(farm, kind, column, row.uid) if not _is_plan(each)]
+
+
+def _is_medicine(row: Record) -> bool:
+    return isinstance(row, Treatment) or (isinstance(row, GroupEvent) and row.kind is GroupEventKind.TREATED)
 
 
 def _is_plan(row: Record) -> bool:
@@ -122,7 +137,7 @@ def _with_field(farm: Farm, row: Record) -> Sequence[RowChange]:
     return rows
 
 
-_OF_PADDOCK = ((Stay, "paddock_uid"), (Check, "paddock_uid"), (NetUse, "paddock_uid"))
+_OF_PADDOCK = ((Stay, "paddock_uid"), (Check, "paddock_uid"), (NetUse, "paddock_uid"), (Escape, "paddock_uid"))
 
 
 def _plans(farm: Farm, row: Record, column: str) -> list[RowChange]:
@@ -137,9 +152,15 @@ def _with_paddock(farm: Farm, row: Record) -> Sequence[RowChange]:
 
 def _with_group(farm: Farm, row: Record) -> Sequence[RowChange]:
     facts = _facts(
-        farm, row, (Stay, "group_uid"), (GroupEvent, "group_uid"), (GroupEvent, "other_group_uid"), (Check, "group_uid")
+        farm,
+        row,
+        *((kind, "group_uid") for kind in (Stay, GroupEvent, Treatment, Escape, Litter, SlaughterBooking)),
+        (RegisterEntry, "group_uid"),
+        (GroupEvent, "other_group_uid"),
+        (Litter, "weaned_group_uid"),
+        (Check, "group_uid"),
     )
-    facts.sort(key=lambda fact: getattr(fact, "kind", None) is not GroupEventKind.TREATED)
+    facts.sort(key=lambda fact: not _is_medicine(fact))
     _keep(
         farm, row, facts, Text("Remove those first if they never were, or end the group instead: then its past stays.")
     )
@@ -152,7 +173,8 @@ def _with_group(farm: Farm, row: Record) -> Sequence[RowChange]:
     moved_with = [
         change(each, replace(each, group_uid=None)) for each in rows_with(farm, Energizer, "group_uid", row.uid)
     ]
-    return [*_plans(farm, row, "group_uid"), *due, *of_others, *moved_with]
+    lasting = [taken_out(each) for each in rows_with(farm, OwnDays, "group_uid", row.uid)]
+    return [*_plans(farm, row, "group_uid"), *due, *of_others, *moved_with, *lasting]
 
 
 def _with_net_kind(farm: Farm, row: Record) -> Sequence[RowChange]:
@@ -170,7 +192,8 @@ def _with_net(farm: Farm, row: Record) -> Sequence[RowChange]:
 def _with_place(farm: Farm, row: Record) -> Sequence[RowChange]:
     stood = [change(each, replace(each, place_uid=None)) for each in rows_with(farm, Energizer, "place_uid", row.uid)]
     fed = [change(way, replace(way, energizer_uid=None)) for way in rows_with(farm, Way, "energizer_uid", row.uid)]
-    return [*stood, *fed]
+    loaded = rows_with(farm, SlaughterBooking, "place_uid", row.uid)
+    return [*stood, *fed, *(change(each, replace(each, place_uid=None)) for each in loaded)]
 
 
 def _with_energizer(farm: Farm, row: Record) -> Sequence[RowChange]:
@@ -178,6 +201,11 @@ def _with_energizer(farm: Farm, row: Record) -> Sequence[RowChange]:
     readings = [taken_out(each) for each in rows_with(farm, EnergizerReading, "energizer_uid", row.uid)]
     fed = rows_with(farm, Paddock, "energizer_uid", row.uid)
     return [*readings, *(change(each, replace(each, energizer_uid=None)) for each in fed)]
+
+
+def _with_booking(farm: Farm, row: Record) -> Sequence[RowChange]:
+    went = rows_with(farm, RegisterEntry, "booking_uid", row.uid)
+    return [change(each, replace(each, booking_uid=None)) for each in went]
 
 
 _WITH: Mapping[str, Callable[[Farm, Record], Sequence[RowChange]]] = {
@@ -188,4 +216,5 @@ _WITH: Mapping[str, Callable[[Farm, Record], Sequence[RowChange]]] = {
     Net.TABLE: _with_net,
     Place.TABLE: _with_place,
     Energizer.TABLE: _with_energizer,
+    SlaughterBooking.TABLE: _with_booking,
 }
