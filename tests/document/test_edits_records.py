@@ -137,8 +137,8 @@ def test_columns_with_an_edit_of_their_own_are_refused() -> None:
         with pytest.raises(EditError) as refused:
             amend("fields", FIELD, **{column: 1})
         assert str(refused.value) == (
-            f"{column} of a field cannot be changed on its own. Choose one of: cell_m, ground_cover, name, note, "
-            "origin_x_m, origin_y_m, retired_on, soil, turned_deg."
+            f"{column} of a field cannot be changed on its own. Choose one of: cell_m, forage, ground_cover, name, "
+            "note, origin_x_m, origin_y_m, retired_on, soil, turned_deg."
         )
 
 
