@@ -86,16 +86,32 @@ def what_differs(table: str, told: Row, has: Row) -> list[str]:
     return [name for name, value in has.items() if {**later, **told}.get(name) != value]
 
 
+def broken_link(told: Iterable[LogRow]) -> bool:
+    """Whether entries about one row contradict each other: each tells what it found, and what it left."""
+    now: Row | None = None
+    began = False
+    for entry in told:
+        found = entry.before
+        if began and (found is None) != (now is None):
+            return True
+        if not began and found is not None:
+            return True
+        if found and now is not None and any(name in now and now[name] != value for name, value in found.items()):
+            return True
+        began = True
+        now = None if entry.after is None else {**(now or {}), **entry.after} if found is not None else entry.after
+    return False
+
+
 def _differences(db: sqlite3.Connection, table: str) -> Iterator[Text]:
     step, _ = version_of(db)
     columns = table_columns(RULES[table], step)
     if not columns:
         return
-    for uid in db.execute(_not_as_added(table, columns), {"table": table}).fetchall():
-        yield from _difference(db, table, step, *uid)
+    for (uid,) in db.execute(_not_as_added(table, columns), {"table": table}).fetchall():
+        yield from _difference(db, table, step, uid)
     for (uid,) in db.execute(_GONE.format(table=table), {"table": table}).fetchall():
-        words = "A row of {table} is in the change log but not in its table: {uid}. {so}"
-        yield Text(words, {"table": table_word(table), "uid": uid, **_SO})
+        yield from _gone(db, table, uid)
 
 
 def _not_as_added(table: str, columns: tuple[Column, ...]) -> str:
@@ -110,15 +126,14 @@ def _not_as_added(table: str, columns: tuple[Column, ...]) -> str:
 
 _GONE = (
     "SELECT DISTINCT c.row_uid FROM pigmap_changes c WHERE c.table_name = :table "
-    'AND NOT EXISTS (SELECT 1 FROM "{table}" t WHERE t.uid = c.row_uid) '
-    "AND (SELECT d.op FROM pigmap_changes d WHERE d.row_uid = c.row_uid AND d.table_name = :table "
-    "ORDER BY d.change_id DESC LIMIT 1) <> 'remove' ORDER BY 1"
+    'AND NOT EXISTS (SELECT 1 FROM "{table}" t WHERE t.uid = c.row_uid) ORDER BY 1'
 )
 
 
 def _difference(db: sqlite3.Connection, table: str, step: int, uid: str) -> Iterator[Text]:
     values: dict[str, Any] = {"table": table_word(table), "uid": uid, **_SO}
-    told = replayed(log.rows_of_row(db, table, uid)).get(table, {}).get(uid)
+    entries = log.rows_of_row(db, table, uid)
+    told = replayed(entries).get(table, {}).get(uid)
     if told is None:
         yield Text("A row of {table} is not in the change log: {uid}. {so}", values)
         return
@@ -126,3 +141,17 @@ def _difference(db: sqlite3.Connection, table: str, step: int, uid: str) -> Iter
     if columns := what_differs(table, told, has.get(uid, {})):
         values["columns"] = ", ".join(column_word(name) for name in columns)
         yield Text("{columns} of a row of {table} differs from the change log: {uid}. {so}", values)
+    elif broken_link(entries):
+        yield Text(_BROKEN, values)
+
+
+def _gone(db: sqlite3.Connection, table: str, uid: str) -> Iterator[Text]:
+    values: dict[str, Any] = {"table": table_word(table), "uid": uid, **_SO}
+    entries = log.rows_of_row(db, table, uid)
+    if uid in replayed(entries).get(table, {}):
+        yield Text("A row of {table} is in the change log but not in its table: {uid}. {so}", values)
+    elif broken_link(entries):
+        yield Text(_BROKEN, values)
+
+
+_BROKEN = "What the change log tells of a row of {table} contradicts itself: {uid}. {so}"

@@ -1,62 +1,137 @@
-"""Is a farm file sound: its size, its pages, its rows against the change log, its references."""
+"""Is a farm file sound: size, pages, frame, rows against the change log, references, spatial index."""
 
 from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import closing
+from itertools import islice
 from pathlib import Path
-from typing import Any
 
 from pigmap.errors import PigmapError
 from pigmap.records import TABLES
-from pigmap.store import log
-from pigmap.store.columns import Column, Kind
+from pigmap.records.frozen import dataclass
+from pigmap.store.audit import against_log, replay, table_rows
 from pigmap.store.connection import connect
 from pigmap.store.faults import damaged, in_words
+from pigmap.store.frame_check import frame_faults
 from pigmap.store.migrations import version_of
-from pigmap.store.naming import column_word, table_word
-from pigmap.store.opening import check_farm, check_file, check_size, first_damage
+from pigmap.store.naming import table_word
+from pigmap.store.opening import check_farm, check_file, check_size
 from pigmap.store.rows import codec
-from pigmap.store.schema import usual
 from pigmap.store.tables import RULES
 from pigmap.text import Text
 
+__all__ = ["MOST_SHOWN", "Looked", "findings", "look_through", "replay", "table_rows"]
+
 MOST_SHOWN = 20
 """Differences that are listed one by one; the rest is counted."""
+PAGES_SHARE = 0.5
+"""How much of the work the look at all pages is, about."""
+_OFTEN = 200_000
+"""So many steps of SQLite's lie between two questions whether to stop."""
 
-Row = dict[str, Any]
+Progress = Callable[[float], None]
+Stop = Callable[[], bool]
+
+
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """What a look through a farm file came to."""
+
+    found: tuple[Text, ...]
+    """All that is wrong with it."""
+    whole: bool = True
+    """Whether it was looked through to the end; False where someone stopped it."""
+
+
+class _Stopped(Exception):  # noqa: N818  (no error: someone asked for it)
+    pass
 
 
 def findings(path: Path) -> list[Text]:
-    """Return all that is wrong with a farm file, empty where it is sound; the file is only read.
+    """Return all that is wrong with a farm file, empty where it is sound; the file is only read."""
+    return list(look_through(path).found)
 
-    It looks at size, every page, every row against what the change log tells, and at rows that point at nothing.
-    Where pages are damaged the rest is not looked at.
+
+def look_through(path: Path, progress: Progress = lambda _: None, stop: Stop = lambda: False) -> Looked:
+    """Look at size, every page, the frame, every row against the change log, references and spatial index.
+
+    Where pages are damaged the rest is not looked at. The file is only read, and others may go on writing to it.
+
+    Parameters
+    ----------
+    path
+        The farm file.
+    progress
+        Is told how much is done, 0 to 1.
+    stop
+        Is asked now and then whether to stop.
     """
     try:
         check_file(path)
-        db = connect(path, read_only=True)
+        with closing(connect(path, read_only=True)) as db:
+            return _look(path, db, progress, stop)
+    except _Stopped:
+        return Looked((), whole=False)
     except PigmapError as error:
-        return [_in_one(error)]
+        return Looked((_in_one(error),))
     except sqlite3.Error as error:
-        return [_fault(error, path)]
-    except UnicodeDecodeError as error:
-        return [_in_one(damaged(path, error))]
-    try:
-        check_size(path)
-        check_farm(path, db)
-        if damage := first_damage(path, db):
-            return [damage]
-        return [*_against_log(db), *_dangling(db), *_boxes(db)]
-    except PigmapError as error:
-        return [_in_one(error)]
-    except sqlite3.Error as error:
-        return [_fault(error, path)]
+        return Looked((), whole=False) if stop() else Looked((_fault(error, path),))
     except (UnicodeDecodeError, json.JSONDecodeError) as error:
-        return [_in_one(damaged(path, error))]
-    finally:
-        db.close()
+        return Looked((_in_one(damaged(path, error)),))
+
+
+def _look(path: Path, db: sqlite3.Connection, progress: Progress, stop: Stop) -> Looked:
+    check_size(path)
+    check_farm(path, db)
+    pages = _Share(progress, 0.0, PAGES_SHARE)
+    db.set_progress_handler(lambda: pages.creep() or stop(), _OFTEN)
+    (said,) = db.execute("PRAGMA integrity_check(1)").fetchone()
+    if said != "ok":
+        detail = str(said).strip("* \n").replace("\n", " ")
+        return Looked((Text("{file} is damaged: {detail}.", {"file": path.name, "detail": detail}),))
+    rows = _Share(progress, PAGES_SHARE, 1.0)
+    db.execute("BEGIN")  # one moment of the file, whatever others write
+    tables = iter(range(1, len(TABLES) + 1))
+
+    def began(_: str) -> None:
+        if stop():
+            raise _Stopped
+        rows.at(next(tables) / (len(TABLES) + 2))
+
+    parts = (frame_faults(db), _unreadable(path, db), against_log(db, began), _dangling(db), _boxes(db))
+    found = [text for part in parts for text in _some(part)]
+    progress(1.0)
+    return Looked(tuple(found))
+
+
+class _Share:
+    """Progress through one part of the work; a part of unknown length creeps towards its end."""
+
+    def __init__(self, progress: Progress, begin: float, end: float) -> None:
+        self._progress, self._begin, self._end = progress, begin, end
+        self._done = 0.0
+
+    def at(self, done: float) -> None:
+        """Tell how much of the part is done, 0 to 1."""
+        self._progress(self._begin + (self._end - self._begin) * done)
+
+    def creep(self) -> bool:
+        """Go on a little; returns False, which lets SQLite go on too."""
+        self._done += (1 - self._done) * 0.01
+        self.at(self._done)
+        return False
+
+
+def _some(found: Iterable[Text]) -> Iterator[Text]:
+    """Yield the first findings of a kind; the others are counted."""
+    each = iter(found)
+    yield from islice(each, MOST_SHOWN)
+    more = sum(1 for _ in each)
+    if more:
+        yield Text("{count} more like that.", plural="{count} more like that.", count=more)
 
 
 def _in_one(error: PigmapError) -> Text:
@@ -68,70 +143,29 @@ def _fault(error: sqlite3.Error, path: Path) -> Text:
     return _in_one(said) if said is not None else Text("{file}: {why}", {"file": path.name, "why": str(error)})
 
 
-def _against_log(db: sqlite3.Connection) -> Iterator[Text]:
-    replayed = replay(db)
-    found = [text for table in TABLES for text in _differences(table, replayed.get(table, {}), table_rows(db, table))]
-    yield from found[:MOST_SHOWN]
-    if len(found) > MOST_SHOWN:
+def _unreadable(path: Path, db: sqlite3.Connection) -> Iterator[Text]:
+    """Yield the entries of the log that are garbled."""
+    for (number,) in db.execute(
+        "SELECT change_id FROM pigmap_changes WHERE NOT (json_valid(coalesce(before_json, '{}')) AND "
+        "json_valid(coalesce(after_json, '{}'))) OR op <> CASE WHEN before_json IS NULL THEN 'add' "
+        "WHEN after_json IS NULL THEN 'remove' ELSE 'change' END ORDER BY change_id"
+    ):
         yield Text(
-            "{count} more row differs from the change log.",
-            plural="{count} more rows differ from the change log.",
-            count=len(found) - MOST_SHOWN,
+            "{file} is damaged: entry {number} of its change log cannot be read.",
+            {"file": path.name, "number": str(number)},
+        )
+    for (number,) in db.execute(
+        "SELECT edit_id FROM pigmap_edits e WHERE undoes_edit_uid IS NOT NULL AND NOT EXISTS "
+        "(SELECT 1 FROM pigmap_edits u WHERE u.edit_uid = e.undoes_edit_uid AND u.edit_id < e.edit_id)"
+    ):
+        yield Text(
+            "{file} is damaged: edit {number} takes back an edit that is not in its history.",
+            {"file": path.name, "number": str(number)},
         )
 
 
-def replay(db: sqlite3.Connection) -> dict[str, dict[str, Row]]:
-    """Return the rows of every table, by uid, as the change log alone tells them; values as JSON has them."""
-    tables: dict[str, dict[str, Row]] = {}
-    for row in log.all_rows(db):
-        rows = tables.setdefault(row.table, {})
-        if row.after is None:
-            rows.pop(row.uid, None)
-        else:
-            rows[row.uid] = {**rows.get(row.uid, {}), **row.after} if row.before is not None else row.after
-    return tables
-
-
-def table_rows(db: sqlite3.Connection, table: str) -> dict[str, Row]:
-    """Return the rows of a table, by uid, in the form in which the change log has them."""
-    columns = codec(table).columns
-    step, _ = version_of(db)
-    return {
-        uid: {
-            column.name: _logged(column, value)
-            for column, value in zip(columns, values, strict=True)
-            if column.name != "uid"
-        }
-        for values in db.execute(codec(table).select(step))
-        if (uid := values[0]) is not None
-    }
-
-
-def _logged(column: Column, value: Any) -> Any:
-    if column.kind is Kind.SHAPE and isinstance(value, bytes):
-        return value.hex().upper()
-    return value
-
-
-def _differences(table: str, told: dict[str, Row], has: dict[str, Row]) -> Iterator[Text]:
-    # The log does not tell what a column held that a later step brought: nothing was said in it.
-    later = {column.name: usual(column) for column in codec(table).columns if column.name in RULES[table].since}
-    for uid in sorted(told.keys() | has.keys()):
-        values: dict[str, Any] = {"table": table_word(table), "uid": uid}
-        if uid not in has:
-            yield Text("A row of {table} is in the change log but not in its table: {uid}. {so}", values | _ELSEWHERE)
-        elif uid not in told:
-            yield Text("A row of {table} is not in the change log: {uid}. {so}", values | _ELSEWHERE)
-        elif columns := [name for name, value in has[uid].items() if {**later, **told[uid]}.get(name) != value]:
-            values["columns"] = ", ".join(column_word(name) for name in columns)
-            yield Text("{columns} of a row of {table} differs from the change log: {uid}. {so}", values | _ELSEWHERE)
-
-
-_ELSEWHERE = {"so": Text("It was changed elsewhere without the log, or the disk lost something.")}
-
-
 def _dangling(db: sqlite3.Connection) -> Iterator[Text]:
-    for table, fid, parent, _ in db.execute("PRAGMA foreign_key_check").fetchmany(MOST_SHOWN):
+    for table, fid, parent, _ in db.execute("PRAGMA foreign_key_check"):
         yield Text(
             "Row {fid} of {table} points at something in {parent} that is not there.",
             {

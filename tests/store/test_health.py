@@ -13,7 +13,7 @@ from pigmap.errors import StoreError
 from pigmap.records import TABLES
 from pigmap.store import FarmFile
 from pigmap.store.connection import connect
-from pigmap.store.health import MOST_SHOWN, findings, replay, table_rows
+from pigmap.store.health import MOST_SHOWN, findings, look_through, replay, table_rows
 
 ELSEWHERE = "It was changed elsewhere without the log, or the disk lost something."
 
@@ -82,7 +82,7 @@ def test_many_differences_are_counted(farm_path: Path) -> None:
     behind_the_log(farm_path, f"INSERT INTO groups (uid, name) VALUES {rows}")
     found = said(farm_path)
     assert len(found) == MOST_SHOWN + 1
-    assert found[-1] == "3 more rows differ from the change log."
+    assert found[-1] == "3 more like that."
 
 
 def test_a_row_that_points_at_nothing_is_named(farm_path: Path) -> None:
@@ -144,3 +144,75 @@ def test_a_text_that_is_garbled_is_said_to_be_damage_when_the_farm_is_read(farm_
     with pytest.raises(StoreError, match=r"farm\.gpkg is damaged: ") as caught:
         FarmFile.open(farm_path, read_only=True).read()
     assert str(caught.value.remedy) == "Do not work on in it; copy it aside and go back to a backup."
+
+
+def test_a_log_that_contradicts_itself_is_named(farm_path: Path) -> None:
+    with closing(connect(farm_path)) as db:
+        (sql,) = db.execute("SELECT sql FROM sqlite_master WHERE name = 'pigmap_changes_no_update'").fetchone()
+        db.execute("UPDATE groups SET name = 'Sows'")
+        db.execute("UPDATE groups SET name = 'Boars'")
+        db.execute("DROP TRIGGER pigmap_changes_no_update")
+        db.execute(
+            """UPDATE pigmap_changes SET before_json = '{"name":"Sown"}' WHERE after_json = '{"name":"Boars"}'"""
+        )
+        db.execute(sql)
+    (found,) = said(farm_path)
+    assert found.startswith("What the change log tells of a row of groups contradicts itself: ")
+    assert found.endswith(ELSEWHERE)
+
+
+def test_what_a_removed_row_was_is_held_against_how_it_was_added(farm_path: Path) -> None:
+    with closing(connect(farm_path)) as db:
+        db.execute("DELETE FROM weather_days")
+    sound = farm_path.read_bytes()
+    at = sound.rindex(b'"rain_mm":') + len(b'"rain_mm":')
+    farm_path.write_bytes(sound[:at] + b"9" + sound[at + 1 :])
+    (found,) = said(farm_path)
+    assert found.startswith("What the change log tells of a row of weather days contradicts itself: ")
+
+
+@pytest.mark.parametrize(
+    ("hurt", "words"),
+    [
+        ("DROP TRIGGER pigmap_log_groups_add", "pigmap_log_groups_add is missing among what belongs to the file's"),
+        (
+            "DELETE FROM gpkg_contents WHERE table_name = 'weather_days'",
+            "The list gpkg_contents of the GeoPackage does not have weather days: other programs would not see them.",
+        ),
+        (
+            "DELETE FROM gpkg_extensions WHERE table_name = 'checks'",
+            "The list gpkg_extensions of the GeoPackage does not have daily checks: other programs would not see them.",
+        ),
+        ("PRAGMA user_version = 7", "The head of the file no longer says that it is a GeoPackage 1.4."),
+    ],
+)
+def test_what_is_missing_of_the_frame_is_named(farm_path: Path, hurt: str, words: str) -> None:
+    with closing(connect(farm_path)) as db:
+        db.execute(hurt)
+    (found,) = said(farm_path)
+    assert found.startswith(words)
+
+
+def test_a_trigger_that_other_software_rewrote_is_named(farm_path: Path) -> None:
+    with closing(connect(farm_path)) as db:
+        db.execute("DROP TRIGGER pigmap_log_groups_add")
+        db.execute("CREATE TRIGGER pigmap_log_groups_add AFTER INSERT ON groups BEGIN SELECT 1; END")
+    assert said(farm_path) == ["The trigger pigmap_log_groups_add is not the one that keeps the file in order."]
+
+
+def test_things_of_other_software_beside_the_farm_are_no_finding(farm_path: Path) -> None:
+    with closing(connect(farm_path)) as db:
+        db.execute("CREATE TABLE my_own (note TEXT)")
+    assert said(farm_path) == []
+
+
+def test_a_look_tells_how_far_it_is_and_can_be_stopped(farm_path: Path) -> None:
+    told: list[float] = []
+    looked = look_through(farm_path, told.append)
+    assert looked.whole
+    assert looked.found == ()
+    assert told == sorted(told)
+    assert told[-1] == 1.0
+    stopped = look_through(farm_path, stop=lambda: True)
+    assert not stopped.whole
+    assert stopped.found == ()
