@@ -7,13 +7,16 @@ weighings) are never refused for being out of the ordinary.
 from __future__ import annotations
 
 from pigmap.document.edits.before import Before, tell_before, tell_before_of_field
+from pigmap.document.edits.care import record_escape, treat
 from pigmap.document.edits.checks import add_weather, all_well, record_check, well_recorded
 from pigmap.document.edits.choices import amend, change_setting, end_use, link_image, rename, unlink_image
+from pigmap.document.edits.crossing import NetSet, did_not_cross
 from pigmap.document.edits.energizers import feed_paddock, read_energizer, tell_energizer_at, tell_energizer_of
 from pigmap.document.edits.farm_place import give_place, may_be_given
 from pigmap.document.edits.fields import add_field, change_purpose, reshape_field, set_purpose
 from pigmap.document.edits.groups import add_group, close_group, count_and_weigh, record_event, weigh
 from pigmap.document.edits.guessed_nets import nets_are_guessed, nets_stand
+from pigmap.document.edits.joining import join_groups, move_pigs, pigs_born, pigs_died, split_group
 from pigmap.document.edits.move_order import order_moves
 from pigmap.document.edits.naming import field_under, free_names
 from pigmap.document.edits.net_list import ListedNet, ListTaken, matched, take_in_nets
@@ -30,7 +33,10 @@ from pigmap.document.edits.nets import (
     usual_posts,
 )
 from pigmap.document.edits.paddocks import lay_row, move_paddock, place_paddock, reshape_paddock
+from pigmap.document.edits.register import enter_in_register, pigs_bought, pigs_sold
 from pigmap.document.edits.removal import remove
+from pigmap.document.edits.slaughter import Went, book_slaughter, they_went
+from pigmap.document.edits.sows import WeanedTo, farrow, open_litters, serve, wean
 from pigmap.document.edits.standing import stands_there
 from pigmap.document.edits.stands_here import stands_here, what_follows
 from pigmap.document.edits.stays import begin_stay, change_stay, end_stay, plan_stay, record_stay, usual_days
@@ -48,6 +54,9 @@ __all__ = [
     "Before",
     "ListTaken",
     "ListedNet",
+    "NetSet",
+    "WeanedTo",
+    "Went",
     "add_field",
     "add_group",
     "add_keep_out",
@@ -60,24 +69,30 @@ __all__ = [
     "amend",
     "another_stands_here",
     "begin_stay",
+    "book_slaughter",
     "change_net_kind",
     "change_purpose",
     "change_setting",
     "change_stay",
     "close_group",
     "count_and_weigh",
+    "did_not_cross",
     "end_stay",
     "end_use",
+    "enter_in_register",
     "even_bays",
+    "farrow",
     "feed_paddock",
     "field_under",
     "free_names",
     "give_place",
+    "join_groups",
     "lay_row",
     "link_image",
     "matched",
     "may_be_given",
     "move_paddock",
+    "move_pigs",
     "move_place",
     "net_damaged",
     "net_mended",
@@ -89,12 +104,18 @@ __all__ = [
     "number_net",
     "once",
     "one_damaged",
+    "open_litters",
     "order_moves",
     "own_nets",
+    "pigs_born",
+    "pigs_bought",
+    "pigs_died",
+    "pigs_sold",
     "place_paddock",
     "plan_stay",
     "read_energizer",
     "record_check",
+    "record_escape",
     "record_event",
     "record_net_use",
     "record_stay",
@@ -106,8 +127,10 @@ __all__ = [
     "reshape_way",
     "retire_nets",
     "same_number",
+    "serve",
     "set_net_condition",
     "set_purpose",
+    "split_group",
     "stands_here",
     "stands_there",
     "take_in_nets",
@@ -115,10 +138,13 @@ __all__ = [
     "tell_before_of_field",
     "tell_energizer_at",
     "tell_energizer_of",
+    "they_went",
     "together",
+    "treat",
     "unlink_image",
     "usual_days",
     "usual_posts",
+    "wean",
     "weigh",
     "well_recorded",
     "what_follows",

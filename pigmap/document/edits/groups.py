@@ -8,7 +8,21 @@ from datetime import date
 from typing import Any
 
 from pigmap.document.edits.find import row_of
-from pigmap.records import Edit, Farm, Group, GroupEvent, GroupEventKind, PigClass, RowChange, add, change, new_uid
+from pigmap.records import (
+    Direction,
+    Edit,
+    Farm,
+    Group,
+    GroupEvent,
+    GroupEventKind,
+    PigClass,
+    Record,
+    RegisterEntry,
+    RowChange,
+    add,
+    change,
+    new_uid,
+)
 from pigmap.text import Text
 
 COLOURS = 8
@@ -24,16 +38,28 @@ def add_group(
     pigs: int | None = None,
     mean_kg: float | None = None,
     since: date | None = None,
+    mark: str = "",
+    from_where: str = "",
     uid: str = "",
 ) -> Edit:
     """Return the edit that adds a group.
 
     With `since` its pigs count from that day, with their mean weight [kg]. Without a colour it takes the first
-    that the fewest other groups have.
+    that the fewest other groups have. With their mark, or from where they came, they have a line in the register.
     """
     group_uid, event_uid = uid or new_uid(), new_uid()
     group = Group(uid=group_uid, name=name, pig_class=pig_class, breed_type=breed_type, note=note)
-    events = []
+    events: list[Record] = []
+    if since is not None and pigs and (mark or from_where):
+        line = RegisterEntry(
+            happened_on=since,
+            direction=Direction.ON,
+            pigs=pigs,
+            mark=mark,
+            from_where=from_where,
+            group_uid=group_uid,
+        )
+        events.append(line)
     if since is not None:
         events.append(
             GroupEvent(
@@ -47,13 +73,14 @@ def add_group(
         )
 
     def changes(farm: Farm) -> Sequence[RowChange]:
-        colour = _free_colour(farm) if colour_index is None else colour_index
+        colour = free_colour(farm) if colour_index is None else colour_index
         return [add(replace(group, colour_index=colour)), *(add(event) for event in events)]
 
     return Edit(Text("{name} added.", {"name": name}), changes)
 
 
-def _free_colour(farm: Farm) -> int:
+def free_colour(farm: Farm) -> int:
+    """Return the first colour that the fewest groups have that have not ended."""
     used = [group.colour_index for group in farm.groups.values() if group.closed_on is None]
     return min(range(COLOURS), key=lambda colour: (used.count(colour), colour))
 
