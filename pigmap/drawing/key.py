@@ -25,8 +25,11 @@ class Key:
     rows: tuple[Text, ...]
     """How rooted, in words; empty where the tint has no clods."""
     notes: tuple[Text, ...]
+    mark_at_step: int | None = None
+    """Step at whose lower edge a blue mark lies."""
 
 
+DAYS_OF_REST = Text("days of rest")
 _REST = ("rest", "rest-and-rooting")
 KEY_GROUND = "#F1F3EF"
 """Ground under the clods of the key where a tint has no colours of its own."""
@@ -40,14 +43,15 @@ def key_of(tint: Tint) -> Key:
     if _only_clods(tint):
         return Key(tint.title, Text(""), (Text(""),), (KEY_GROUND,), ROOTING_WORDS, ())
     columns = tuple(Text("{days}", {"days": day}) for day in REST_FROM_DAY) if rest else tuple(s.words for s in steps)
-    notes = (Text("Palest has rested longest."),) if rest else ()
+    notes = (Text("Palest has rested longest."),) if rest else tuple(getattr(tint, "notes", ()))
     return Key(
         tint.title,
-        Text("days of rest") if rest else Text(""),
+        DAYS_OF_REST if rest else getattr(tint, "across", Text("")),
         columns,
         tuple(step.colour for step in steps),
         ROOTING_WORDS if tint.clods else (),
         notes,
+        getattr(tint, "mark_at_step", None),
     )
 
 

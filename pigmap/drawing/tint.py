@@ -29,6 +29,9 @@ class KeyStep:
 class Tint(Protocol):
     """Turns the state of the ground into steps of a ramp.
 
+    A tint may also have ``across``, a `Text` over the steps of its key, ``notes``, a tuple of `Text` that its key ends
+    with, and ``mark_at_step``, the step at whose lower edge its key has a blue mark.
+
     ``api = 1``. A tint knows neither Qt nor the farm: it sees the arrays of `Layers` and answers with a step for
     each. 255 leaves the photo bare. Ground that is unknown gets no step: it is shown alike by all tints.
     """

@@ -120,6 +120,8 @@ REST_FROM_DAY = (0, 7, 21, 42, 70, 105)
 """First day of each step of rest [d]; the edges are ours to change, the order is not."""
 REST_COLOURS = ("#795376", "#976773", "#B1837E", "#CCA38F", "#E8C69F", "#FFEEB0")
 STOCKING_COLOURS = ("#F4F1EB", "#C5B9A8", "#988A7A", "#736659", "#4A3F36")
+SINCE_COLOURS = ("#5F351D", "#99572A", "#C5814C", "#E1B389", "#F5E9DC")
+"""Rust, from pigs within a year to pigs long ago: not the plum of rest, no green, no blue of what is intended."""
 BARE = 255
 """The step that leaves the photo bare."""
 UNKNOWN = 254

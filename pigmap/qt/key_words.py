@@ -47,7 +47,11 @@ VERBS = (
 )
 """Keys that take up a verb."""
 
-GROUND = (KeyWords(("1", "2", "3", "4", "5", "6"), Text("rest, rooting, both, ready, stocking, the photo alone")),)
+GROUND = (
+    KeyWords(("1", "2", "3", "4"), Text("rest, rooting, both, ready")),
+    KeyWords(("5", "6", "7"), Text("stocking, nitrogen, since when no pigs were there")),
+    KeyWords(("0",), Text("the photo alone")),
+)
 """Keys that colour the ground."""
 
 PLACING = (

@@ -13,8 +13,10 @@ from PySide6.QtWidgets import QComboBox, QLineEdit, QPlainTextEdit, QSpinBox, QT
 from pigmap.qt.stage import Stage
 from pigmap.session.personal import load_personal
 
-TINT_ORDER = ("rest", "rooting", "rest-and-rooting", "ready", "stocking", "none")
-"""Ways to show the ground in the order of their keys 1 to 6; others follow by name, up to 9."""
+TINT_ORDER = ("rest", "rooting", "rest-and-rooting", "ready", "stocking", "nitrogen", "since-pigs", "wet", "slope")
+"""Ways to show the ground in the order of their keys, from 1 on; others follow by name, up to 9."""
+NO_TINT = "none"
+"""The photo alone comes last and has the key 0."""
 
 VERB_KEYS: Mapping[str, tuple[str, Qt.Key]] = {
     "pick": ("Esc", Qt.Key.Key_Escape),
@@ -49,7 +51,8 @@ def tints_in_order(stage: Stage) -> tuple[str, ...]:
     """Return the names of the contributed tints in the order of their keys."""
     names = [part.name for part in stage.session.registry.parts("tints")]
     usual = [name for name in TINT_ORDER if name in names]
-    return tuple(usual + sorted(name for name in names if name not in usual))
+    others = sorted(name for name in names if name not in (*usual, NO_TINT))
+    return (*usual, *others, *(name for name in names if name == NO_TINT))
 
 
 def take_key(event: QKeyEvent, stage: Stage, deeds: Deeds, focused: QWidget | None) -> bool:
@@ -119,6 +122,8 @@ def _letters(stage: Stage, deeds: Deeds) -> dict[Qt.Key, Callable[[], None]]:
     for verb, (_, key) in LISTING_KEYS.items():
         if verb in panels:
             table[key] = lambda verb=verb: stage.take_up(verb)  # type: ignore[misc]
-    for at, name in enumerate(tints_in_order(stage)[:9]):
+    coloured = [name for name in tints_in_order(stage) if name != NO_TINT]
+    for at, name in enumerate(coloured[:9]):
         table[Qt.Key(Qt.Key.Key_1 + at)] = lambda name=name: stage.show_tint(name)  # type: ignore[misc]
+    table[Qt.Key.Key_0] = lambda: stage.show_tint(NO_TINT)
     return table

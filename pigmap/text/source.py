@@ -20,3 +20,5 @@ REST_30_TO_90 = Text("ATTRA, note on silvopasture with pigs: 30 to 90 days, long
 """Source of `REST_FLOOR_DAYS` and `REST_LEAST_DAYS`."""
 METER_DECIDES = Text("a first-order estimate of the program; the meter decides")
 """Source of every voltage of a fence that was not read."""
+NITROGEN_CAP = Text("Directive 91/676/EEC")
+"""Source of the cap on nitrogen: its Annex III, as cited in Regulation (EEC) 2092/91, Annex I.B 7.1."""

@@ -13,18 +13,20 @@ from itertools import combinations, pairwise
 import pytest
 from coloraide import Color
 
-from pigmap.drawing.tokens import GROUP_SIGNS, REST_COLOURS, STOCKING_COLOURS
+from pigmap.drawing.tokens import GROUP_SIGNS, REST_COLOURS, SINCE_COLOURS, STOCKING_COLOURS
 
 EYES = ("usual", "protan", "deutan", "tritan", "grey")
 LEAST = {
     "rest": (11.6, 9.4, 8.2, 8.6, 7.8),
     "stocking": (13.8, 13.6, 13.7, 13.7, 12.8),
+    "since": (14.2, 13.9, 12.8, 14.0, 11.1),
     "groups": (23.4, 19.1, 19.0, 19.4, 0.0),
 }
 """What was measured when the colours were chosen, for each kind of eye. Groups merge in grey; their signs do not."""
 PAIRS = {
     "rest": list(pairwise(REST_COLOURS)),
     "stocking": list(pairwise(STOCKING_COLOURS)),
+    "since": list(pairwise(SINCE_COLOURS)),
     "groups": list(combinations([sign.colour for sign in GROUP_SIGNS], 2)),
 }
 
@@ -47,7 +49,17 @@ def test_colours_stay_as_far_apart_as_they_were_chosen(what: str, eyes: str) -> 
     assert _least(PAIRS[what], eyes) >= LEAST[what][EYES.index(eyes)] - 0.05
 
 
+RAMPS = {"rest": REST_COLOURS, "stocking": STOCKING_COLOURS, "since": SINCE_COLOURS}
+
+
+@pytest.mark.parametrize("what", RAMPS)
 @pytest.mark.parametrize("eyes", EYES)
-def test_no_two_steps_of_rest_are_nearer_than_neighbours_for_any_eyes(eyes: str) -> None:
-    far = [pair for pair in combinations(REST_COLOURS, 2) if pair not in PAIRS["rest"]]
-    assert _least(far, eyes) > _least(PAIRS["rest"], eyes)
+def test_no_two_steps_are_nearer_than_neighbours_for_any_eyes(what: str, eyes: str) -> None:
+    far = [pair for pair in combinations(RAMPS[what], 2) if pair not in PAIRS[what]]
+    assert _least(far, eyes) > _least(PAIRS[what], eyes)
+
+
+@pytest.mark.parametrize("what", RAMPS)
+def test_steps_go_one_way_from_dark_to_light_on_a_grey_printer(what: str) -> None:
+    light = [Color(colour).convert("lab").coords()[0] for colour in RAMPS[what]]
+    assert light in (sorted(light), sorted(light, reverse=True))

@@ -5,11 +5,13 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from pigmap.builtin.tints.nitrogen import tint as nitrogen
 from pigmap.builtin.tints.none import tint as none
 from pigmap.builtin.tints.ready import tint as ready
 from pigmap.builtin.tints.rest import tint as rest
 from pigmap.builtin.tints.rest_and_rooting import tint as rest_and_rooting
 from pigmap.builtin.tints.rooting import tint as rooting
+from pigmap.builtin.tints.since_pigs import tint as since_pigs
 from pigmap.builtin.tints.stocking import tint as stocking
 from pigmap.drawing.clods import clods_in
 from pigmap.drawing.layer import Cells
@@ -33,7 +35,9 @@ def cells(tint: Tint, day: int = 9) -> Cells:
     return tinted_cells(made.fields["f"], state.ground.frame, state.ground.region_of, state.layers, tint)
 
 
-@pytest.mark.parametrize("tint", [rest, rooting, rest_and_rooting, ready, stocking], ids=lambda tint: tint.name)
+@pytest.mark.parametrize(
+    "tint", [rest, rooting, rest_and_rooting, ready, stocking, nitrogen, since_pigs], ids=lambda tint: tint.name
+)
 def test_never_and_unknown_are_two_steps_and_neither_is_a_class(tint: Tint) -> None:
     found = cells(tint).codes
     assert found[40, 10] == found[40, 40] == UNKNOWN

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QWidget
 
 from pigmap.builtin.panels.key_button import KeyButton
 from pigmap.builtin.panels.key_table import draw_pointed, draw_table, draw_unknown, table_high, unknown_high
-from pigmap.drawing.key import Key, key_of
+from pigmap.drawing.key import DAYS_OF_REST, Key, key_of
 from pigmap.drawing.tint import Tint
 from pigmap.drawing.tokens import BARE, UNKNOWN
 from pigmap.errors import PluginError
@@ -145,9 +145,9 @@ class KeyPanel(MapPlate):
         key = self._key()
         if key is None:
             return []
-        notes = [(self.stage.words(note), False) for note in key.notes]
+        notes = [(self.stage.words(note), key.mark_at_step is not None) for note in key.notes]
         mark = self._mark()
-        if mark is not None and key.notes:
+        if mark is not None and key.across == DAYS_OF_REST:
             notes.append((self._mark_words(mark), True))
         return notes
 
@@ -250,7 +250,7 @@ class KeyPanel(MapPlate):
         stage, theme = self.stage, tokens(self.stage)
         head = QRectF(PAD, PAD - 2, self._inner(), line_height(font("strong", stage)))
         write(painter, head, stage.say("Show"), font("strong", stage, weight=700), theme.ink)
-        hint = stage.say("keys 1 to {last}", last=min(len(self._tints), 9))
+        hint = stage.say("keys 0 to {last}", last=min(len(self._tints) - 1, 9))
         write(painter, head.adjusted(0, 0, -24, 0), hint, font("tick", stage), theme.ink2, Right)
         key, tint = self._key(), self._tints.get(stage.tint)
         y = self._table_y

@@ -18,7 +18,7 @@ from pigmap.drawing.key import (
 )
 from pigmap.drawing.layer import Cells
 from pigmap.drawing.tint import Tint
-from pigmap.drawing.tokens import BARE, MAP_INK, REST_COLOURS, REST_FROM_DAY, UNKNOWN
+from pigmap.drawing.tokens import BARE, CASING, MAP_INK, MAP_PLAN, REST_COLOURS, REST_FROM_DAY, UNKNOWN
 from pigmap.drawing.view import View
 from pigmap.qt.painter import paint
 from pigmap.qt.paintwork import Left, Middle, breadth, line_height, write
@@ -65,7 +65,7 @@ def table_high(key: Key, stage: Stage) -> float:
     """Return the height of table, headings and the line on clods [px]."""
     line = line_height(font("tick", stage))
     if not as_table(key, stage):
-        return len(key.columns) * (line + 6)
+        return _list_top(key, stage) + len(key.columns) * (line + 6)
     head = line * (2 if stage.words(key.across) else 1) + 2 if len(key.columns) > 1 else 0.0
     clods = line + 16 if key.rows else 4.0
     return head + max(len(key.rows), 1) * row_high(stage) + clods
@@ -89,7 +89,7 @@ def draw_pointed(painter: QPainter, box: QRectF, key: Key, stage: Stage, step: i
         field = QRectF(table.x() + step * wide, table.y() + row * high, wide, high)
     else:
         line = line_height(font("tick", stage)) + 6
-        field = QRectF(box.x(), box.y() + step * line + 2, 30, line - 4)
+        field = QRectF(box.x(), box.y() + _list_top(key, stage) + step * line + 2, 30, line - 4)
     for colour, width in (("#FFFFFF", 5.0), (MAP_INK, 2.2)):
         painter.setPen(QPen(QColor(colour), width))
         painter.drawRect(field)
@@ -168,15 +168,26 @@ def _draw_clods(painter: QPainter, box: QRectF, stage: Stage) -> None:
         x += wide + 12
 
 
+def _list_top(key: Key, stage: Stage) -> float:
+    """Return the height of the line over a list that says what its steps are [px]."""
+    return line_height(font("tick", stage)) + 2 if stage.words(key.across) else 0.0
+
+
 def _draw_list(painter: QPainter, box: QRectF, key: Key, stage: Stage) -> None:
     theme, face = tokens(stage), font("tick", stage)
-    line = line_height(face) + 6
+    line, top = line_height(face) + 6, box.y() + _list_top(key, stage)
+    write(painter, QRectF(box.x(), box.y(), box.width(), line_height(face)), stage.words(key.across), face, theme.ink)
     for at, (colour, words) in enumerate(zip(key.colours, key.columns, strict=True)):
-        y = box.y() + at * line
+        y = top + at * line
         painter.fillRect(QRectF(box.x(), y + 2, 30, line - 4), QColor(colour))
         painter.setPen(QPen(QColor(theme.edge), 1))
         painter.drawRect(QRectF(box.x(), y + 2, 30, line - 4))
         write(painter, QRectF(box.x() + 40, y, box.width() - 40, line), stage.words(words), face, theme.ink, Left)
+    if key.mark_at_step is not None:
+        y = top + key.mark_at_step * line
+        for colour, width, out in ((CASING, 4.0, 0.0), (MAP_PLAN, 2.2, 3.0)):
+            painter.setPen(QPen(QColor(colour), width))
+            painter.drawLine(QPointF(box.x() - out, y), QPointF(box.x() + 30 + out, y))
 
 
 def unknown_high(tint: Tint, stage: Stage) -> float:

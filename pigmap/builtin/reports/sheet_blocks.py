@@ -25,6 +25,7 @@ from pigmap.drawing.key import (
 from pigmap.drawing.letters import breadth, shortened, wrapped
 from pigmap.drawing.page import Box, Item, MapFrame, Rule, Shape, Sign, Words
 from pigmap.drawing.tint import Tint
+from pigmap.drawing.tokens import MAP_PLAN
 from pigmap.drawing.view import View
 from pigmap.text import Text
 
@@ -81,8 +82,9 @@ def key_block(tint: Tint, width_mm: float, say: Say, signs: Sequence[Sample], un
     items: list[Item] = list(heading(say(Text("Key")), width_mm))
     left, top = (15.5, HEAD_MM + 6.4) if key.rows else (0.0, HEAD_MM + 6.4)
     if not key.columns or any(len(say(column)) > FITS_OVER_COLUMN for column in key.columns):
-        items += _step_list(key, say) if key.columns else ()
-        down = 2.8 + len(key.columns) * STEP_MM if key.columns else 0.0
+        steps = _step_list(key, width_mm, say) if key.columns else Block((), 0.0)
+        items += steps.items
+        down = steps.height_mm
         bare = _unknown(tint, HEAD_MM + down, width_mm, unknown, say)
         items += bare.items
         down += bare.height_mm
@@ -130,14 +132,23 @@ _SECOND_MM, _WORDS_MM = 23.0, 7.5
 """Where the second of two samples begins, and the words of each from its begin."""
 
 
-def _step_list(key: Key, say: Say) -> Iterator[Item]:
-    """Yield the steps below one another, for words too long to stand over columns."""
-    yield Words(0, HEAD_MM + 1.9, say(key.title), 2.3, 400)
+def _step_list(key: Key, width_mm: float, say: Say) -> Block:
+    """Return the steps below one another, for words too long to stand over columns, and what is to be known of them."""
+    across = say(key.across)
+    title = f"{say(key.title)}: {across}" if across else say(key.title)
+    items: list[Item] = [Words(0, HEAD_MM + 1.9, title, 2.3, 400)]
     for number, (colour, words) in enumerate(zip(key.colours, key.columns, strict=True)):
         y = HEAD_MM + 2.8 + number * STEP_MM
         view = View(4.0, 1.75, 1.0, 8.0, 3.5, paper=True)
-        yield MapFrame(0, y, view, (swatch(colour, 0, seen=True, wide=8.0, high=4.0),), line_mm=0.15)
-        yield Words(9.5, y + 2.6, say(words), 2.3, 600)
+        items.append(MapFrame(0, y, view, (swatch(colour, 0, seen=True, wide=8.0, high=4.0),), line_mm=0.15))
+        items.append(Words(9.5, y + 2.6, say(words), 2.3, 600))
+    if key.mark_at_step is not None:
+        y = HEAD_MM + 2.8 + key.mark_at_step * STEP_MM - (STEP_MM - 3.5) / 2
+        items.append(Rule(-0.8, y, 8.8, y, 0.5, MAP_PLAN))
+    bottom = 2.8 + len(key.columns) * STEP_MM
+    lines = [line for note in key.notes for line in wrapped(say(note), width_mm, SMALL)]
+    items += [Words(0, HEAD_MM + bottom + 2.4 + at * 3.0, line, SMALL) for at, line in enumerate(lines)]
+    return Block(tuple(items), bottom + (len(lines) * 3.0 + 1.6 if lines else 0.0))
 
 
 def _clods(colour: str, left: float, top: float, say: Say) -> Iterator[Item]:

@@ -10,7 +10,7 @@ from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.panels.key import KeyPanel
 from pigmap.document.edits import remove
-from pigmap.drawing.tokens import BARE, REST_COLOURS, UNKNOWN
+from pigmap.drawing.tokens import BARE, MAP_PLAN, REST_COLOURS, UNKNOWN
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.ground_spot import GroundSpot
 from pigmap.qt.stage import Picked, Room, Stage
@@ -46,7 +46,9 @@ def _colours(panel: QWidget) -> set[str]:
 def test_four_ways_are_in_front_and_more_brings_the_others(key: KeyPanel) -> None:
     assert _shown(key) == ["Rest", "Rooting", "Rest and rooting", "Ready", "More"]
     key._more_button.click()
-    assert _shown(key) == ["Rest", "Rooting", "Rest and rooting", "Ready", "Stocking", "Photo only", "Less"]
+    more = _shown(key)
+    assert more[:7] == ["Rest", "Rooting", "Rest and rooting", "Ready", "Stocking", "Nitrogen", "Since pigs"]
+    assert more[-2:] == ["Photo only", "Less"]
 
 
 @pytest.mark.parametrize("step", [BARE, UNKNOWN])
@@ -116,7 +118,21 @@ def test_the_rest_that_is_wanted_is_named(key: KeyPanel, stage: Stage) -> None:
     assert key._notes() == []
 
 
-@pytest.mark.parametrize("name", ["rest", "rooting", "rest-and-rooting", "ready", "stocking", "none"])
+def test_the_cap_on_nitrogen_is_marked_and_named_in_blue_as_advice(key: KeyPanel, stage: Stage) -> None:
+    stage.show_tint("nitrogen")
+    ((words, blue),) = key._notes()
+    assert blue
+    assert "170 kg/ha a year" in words
+    assert "Advice" in words
+    key.resize(key.sizeHint())
+    assert MAP_PLAN in _colours(key)
+    stage.show_tint("stocking")
+    assert MAP_PLAN not in _colours(key)
+
+
+@pytest.mark.parametrize(
+    "name", ["rest", "rooting", "rest-and-rooting", "ready", "stocking", "nitrogen", "since-pigs", "none"]
+)
 def test_every_way_has_a_key_that_can_be_drawn(key: KeyPanel, stage: Stage, name: str) -> None:
     stage.show_tint(name)
     key.resize(key.sizeHint())

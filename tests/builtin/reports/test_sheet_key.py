@@ -3,10 +3,12 @@ from __future__ import annotations
 import pytest
 
 from pigmap.builtin.reports.sheet_blocks import key_block
+from pigmap.builtin.tints.nitrogen import tint as nitrogen
 from pigmap.builtin.tints.none import tint as none
 from pigmap.builtin.tints.ready import tint as ready
 from pigmap.builtin.tints.rest_and_rooting import tint as rest_and_rooting
 from pigmap.builtin.tints.rooting import tint as rooting
+from pigmap.builtin.tints.since_pigs import tint as since_pigs
 from pigmap.builtin.tints.stocking import tint as stocking
 from pigmap.drawing.layer import Cells
 from pigmap.drawing.page import MapFrame, Words
@@ -39,7 +41,9 @@ def test_the_photo_alone_has_a_key_without_colours() -> None:
     assert not [item for item in key_block(none, WIDE_MM, render, ()).items if isinstance(item, MapFrame)]
 
 
-@pytest.mark.parametrize("tint", [rest_and_rooting, rooting, ready, stocking], ids=lambda tint: tint.name)
+@pytest.mark.parametrize(
+    "tint", [rest_and_rooting, rooting, ready, stocking, nitrogen, since_pigs], ids=lambda tint: tint.name
+)
 def test_never_used_and_not_known_are_in_the_key_and_drawn_apart(tint: Tint) -> None:
     items = key_block(tint, WIDE_MM, render, ()).items
     never, unknown = (
@@ -62,7 +66,9 @@ def test_long_words_on_unknown_ground_go_below_in_a_narrow_column() -> None:
         assert all(item.y_mm <= block.height_mm for item in its)
 
 
-@pytest.mark.parametrize("tint", [rest_and_rooting, rooting, ready, stocking, none], ids=lambda tint: tint.name)
+@pytest.mark.parametrize(
+    "tint", [rest_and_rooting, rooting, ready, stocking, nitrogen, since_pigs, none], ids=lambda tint: tint.name
+)
 def test_the_block_is_as_high_as_what_stands_in_it(tint: Tint) -> None:
     block = key_block(tint, WIDE_MM, render, ())
     assert all(item.y_mm <= block.height_mm for item in block.items if isinstance(item, Words))

@@ -7,22 +7,26 @@ import numpy as np
 import pytest
 import shapely
 
+from pigmap.builtin.tints.nitrogen import CAP_KG_HA
+from pigmap.builtin.tints.nitrogen import tint as nitrogen
 from pigmap.builtin.tints.none import tint as none
 from pigmap.builtin.tints.ready import tint as ready
 from pigmap.builtin.tints.rest import tint as rest
 from pigmap.builtin.tints.rest_and_rooting import tint as rest_and_rooting
 from pigmap.builtin.tints.rooting import tint as rooting
+from pigmap.builtin.tints.since_pigs import tint as since_pigs
 from pigmap.builtin.tints.stocking import tint as stocking
 from pigmap.drawing.clods import clods_in
+from pigmap.drawing.key import key_of
 from pigmap.drawing.tint import Layers, Tint
 from pigmap.drawing.tinted import tinted_cells
-from pigmap.drawing.tokens import BARE, REST_COLOURS, STOCKING_COLOURS, rgb
+from pigmap.drawing.tokens import BARE, REST_COLOURS, SINCE_COLOURS, STOCKING_COLOURS, rgb
 from pigmap.drawing.view import View
 from pigmap.drawing.words import render
 from pigmap.geometry.frame import CellFrame
 from pigmap.records import Field
 
-ALL: tuple[Tint, ...] = (rest, rooting, rest_and_rooting, ready, stocking, none)
+ALL: tuple[Tint, ...] = (rest, rooting, rest_and_rooting, ready, stocking, nitrogen, since_pigs, none)
 ROOT = Path(__file__).resolve().parents[3]
 
 
@@ -32,6 +36,7 @@ def layers(**changed: object) -> Layers:
         "rooting": np.array([0.05, 0.9, 0.4], dtype=np.float32),
         "ready_in_days": np.array([0, -1, 9], dtype=np.int32),
         "load_kg_d_m2": np.array([0, 3, 12], dtype=np.float32),
+        "n_kg_ha": np.array([0, 60, 400], dtype=np.float32),
         "used": np.array([False, True, True]),
         "seen": np.array([False, True, False]),
     }
@@ -101,6 +106,39 @@ def test_stocking_has_five_steps_and_leaves_ground_that_carried_nothing_bare() -
     assert stocking.steps(layers(load_kg_d_m2=loads)).tolist() == [BARE, 0, 1, 2, 3, 3, 4, 4]
     assert [step.colour for step in stocking.key()] == list(STOCKING_COLOURS)
     assert render(stocking.key()[0].words) == "up to 1 kg·d/m²"
+
+
+def test_nitrogen_steps_at_the_cap_that_its_key_marks_and_names_as_advice() -> None:
+    laid = np.array([0, 1, 42.4, 42.5, 85, 169.9, 170, 339, 340], dtype=np.float32)
+    assert nitrogen.steps(layers(n_kg_ha=laid)).tolist() == [BARE, 0, 0, 1, 2, 2, 3, 3, 4]
+    key = key_of(nitrogen)
+    assert CAP_KG_HA == 170  # Directive 91/676/EEC, Annex III, as cited in Regulation 2092/91, Annex I.B 7.1
+    assert key.mark_at_step == 3
+    assert render(key.columns[3]) == "from 170 kg/ha"
+    assert render(key.columns[3], system="us") == "from 152 lb/ac"
+    (note,) = key.notes
+    assert render(note) == (
+        "Blue mark: 170 kg/ha a year, Directive 91/676/EEC. Advice: local limits may be lower, ask your adviser."
+    )
+
+
+def test_since_pigs_counts_years_from_dark_to_light_and_promises_nothing() -> None:
+    days = np.array([-1, 0, 365, 366, 731, 1460, 1461, 3287, 3288, 9000], dtype=np.int32)
+    assert since_pigs.steps(layers(rest_days=days)).tolist() == [BARE, 0, 0, 1, 2, 2, 3, 3, 4, 4]
+    key = key_of(since_pigs)
+    assert key.colours == SINCE_COLOURS
+    assert [render(words) for words in key.columns] == [
+        "within a year",
+        "1 to 2 years ago",
+        "2 to 4 years ago",
+        "4 to 9 years ago",
+        "9 years ago or more",
+    ]
+    # Katakam and others 2016, Parasites and Vectors 9:80: eggs survive up to at least 9 years.
+    assert render(key.notes[0]) == (
+        "Plants come back in weeks. Roundworm eggs in the ground can live for 9 years and longer: no colour says that "
+        "they are gone."
+    )
 
 
 def test_the_photo_alone_has_no_steps() -> None:
