@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 import shapely
 
+from pigmap.fence.extents import is_one_net
 from pigmap.fence.identities import Identities
 from pigmap.fence.pool import Ground, Piece, Pool
 from pigmap.fence.recorded import met_by, pool_on
@@ -104,12 +105,13 @@ class Books:
         return Identities(self.farm, self._pool.pieces, self.today)
 
     def _moves(self) -> Iterator[BookedMove]:
-        pool, order = self._pool, MoveOrder(self.farm)
+        pool, order, fenced = self._pool, MoveOrder(self.farm), self._fenced_already()
         self._ends: list[date] = []
         self._after: list[Mapping[str, int]] = []
         for today in days_of_moves(self._coming, self.grounds, self.today):
             for piece in pool.nobodys():
-                pool.take_up(piece, today.day)
+                if fenced.get(self._written_for(piece), self.today) < today.day:
+                    pool.take_up(piece, today.day)
             for ground in today.over:
                 pool.leave(ground, today.day)
             for going in order.of(today, pool):
@@ -121,6 +123,30 @@ class Books:
                 )
             self._ends.append(today.day)
             self._after.append(dict(pool.counts))
+
+    def _fenced_already(self) -> Mapping[str, date]:
+        """Return when pigs come to the paddocks, by their uid, that are fenced already: theirs did not cross."""
+        written = {use.paddock_uid for use in self.farm.net_uses.values() if use.stands(self.today)}
+        return {
+            each.stay.paddock_uid: each.first
+            for each in reversed(self._coming)
+            if each.stay.in_on <= self.today < each.first and each.stay.paddock_uid in written
+        }
+
+    def fence_of(self, stay_uid: str) -> tuple[NetThere, ...]:
+        """Return the nets that close the ground of a stay that is yet to begin: those to set, and those to leave.
+
+        There are none where it begins with no move of the plan. Nets of which only the number is known, not where each
+        stands, are not among them.
+        """
+        move = next((move for move in self.moves if move.new.stay_uid == stay_uid), None)
+        if move is None:
+            return ()
+        return tuple(
+            self._there(self._pool, piece, move.day)
+            for piece in (*move.to_set, *move.to_leave)
+            if all(is_one_net(self.farm, self.farm.net_uses[uid]) for uid in piece.use_uids)
+        )
 
     def _before(self, day: date) -> Pool:
         there = [each for each in lasting_on(self.farm, self.today).values() if each.covers(day)]

@@ -95,13 +95,23 @@ def _recorded(farm: Farm, fenced: Sequence[Fenced], day: date) -> list[StandingN
     for use in farm.net_uses.values():
         if not use.stands(day) or not is_one_net(farm, use):
             continue
-        own = farm.nets.get(use.net_uid or "")
-        net = StandingNet(use.run, farm.net_kinds[use.net_kind_uid], own.number if own is not None else "")
+        net = standing_net(farm, use)
         # A net of the paddock before stays where the next one uses it.
         beside = use.paddock_uid in uids or any(shared_nets(each.ground, [net]) for each in fenced)
-        if beside and not any(shapely.hausdorff_distance(use.run, other.line) <= FLUSH_M for other in found):
+        if beside and not stands_among(net, found):
             found.append(net)
     return found
+
+
+def standing_net(farm: Farm, use: NetUse) -> StandingNet:
+    """Return a net as it is written down to stand; its kind must be known."""
+    own = farm.nets.get(use.net_uid or "")
+    return StandingNet(use.run, farm.net_kinds[use.net_kind_uid], own.number if own is not None else "")
+
+
+def stands_among(net: StandingNet, others: Iterable[StandingNet]) -> bool:
+    """Whether a net is one of some others: it stands where one of them does."""
+    return any(shapely.hausdorff_distance(net.line, other.line) <= FLUSH_M for other in others)
 
 
 def is_one_net(farm: Farm, use: NetUse) -> bool:

@@ -10,7 +10,7 @@ from typing import NamedTuple
 import shapely
 
 from pigmap.fence.count import nets_for
-from pigmap.fence.extents import Fenced, StandingNet, nets_round, shared_nets
+from pigmap.fence.extents import Fenced, StandingNet, nets_round, shared_nets, standing_net, stands_among
 from pigmap.fence.leaning import lines_beside
 from pigmap.geometry.compass import wind
 from pigmap.geometry.runs import Closing, Run, closing
@@ -94,16 +94,20 @@ def nets_of_move(
     standing = [*([] if old is None else [old]), *others]
     sides = closing(coming.outline, [each.outline for each in standing], per_grid)
     leant = lines_beside(farm, coming.outline, coming.paddock_uid, coming.group_uid)
-    if leant:
-        closed = [*(each.outline for each in standing), *leant]
+    already = nets_set_before(farm, coming.paddock_uid, day)
+    if leant or already:
+        closed = [*(each.outline for each in standing), *leant, *(net.line for net in already)]
         sides = Closing(closing(coming.outline, closed, per_grid).open, sides.shared)
     fenced = [Fenced(each.outline, each.kind, each.paddock_uid) for each in standing if each.kind is not None]
     known = day is not None and len(fenced) == len(standing)
     fences = [line for each in standing for line in lines_beside(farm, each.outline, each.paddock_uid, each.group_uid)]
     nets = nets_round(farm, fenced, day, fences) if known and day is not None else ()
     left = of_kinds(shared_nets(coming.outline, nets)) if sides.shared else ()
-    if sides.shared and not left:
+    if sides.shared and not left and not already:
         left = (_along(sides.shared, coming.kind),)
+    if already:
+        beside = shared_nets(coming.outline, nets)
+        left = of_kinds([*already, *(net for net in beside if not stands_among(net, already))])
     taken: tuple[Nets, ...] = ()
     stays: tuple[Staying, ...] = ()
     if old is not None:
@@ -119,6 +123,15 @@ def nets_of_move(
             stays = _staying_by_length(coming, old, behind, per_grid)
     to_set = (_along(sides.open, coming.kind),) if sides.open else ()
     return MoveNets(sides, to_set, left, taken, stays)
+
+
+def nets_set_before(farm: Farm, paddock_uid: str, day: date | None) -> tuple[StandingNet, ...]:
+    """Return the nets that are written down round a paddock though its pigs are yet to come: they did not cross."""
+    if day is None or not paddock_uid:
+        return ()
+    own = (use for use in farm.net_uses.values() if use.paddock_uid == paddock_uid)
+    there = [use for use in own if use.set_on < day and use.stands(day)]
+    return tuple(standing_net(farm, use) for use in there if use.net_kind_uid in farm.net_kinds)
 
 
 def of_kinds(nets: Sequence[StandingNet]) -> tuple[Nets, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from datetime import date
 
 import shapely
@@ -54,7 +54,20 @@ def standing_on(
                 paddock.uid,
                 StandingPaddock(paddock.uid, paddock.name, stay.group_uid, stay.ground, paddock.net_kind_uid),
             )
+    for paddock in _fenced_already(farm, day, moving_uid):
+        found.setdefault(paddock.paddock_uid, paddock)
     return tuple(found.values())
+
+
+def _fenced_already(farm: Farm, day: date, moving_uid: str | None) -> Iterator[StandingPaddock]:
+    """Yield ground whose nets are written down to stand though its pigs are yet to come: they did not cross."""
+    written = {use.paddock_uid for use in farm.net_uses.values() if use.stands(day)}
+    for stay in farm.stays.values() if written else ():
+        late = stay.state is StayState.PLANNED and stay.in_on <= day and stay.group_uid != moving_uid
+        if late and stay.paddock_uid in written:
+            paddock = farm.paddocks.get(stay.paddock_uid)
+            if paddock is not None:
+                yield StandingPaddock(paddock.uid, paddock.name, stay.group_uid, stay.ground, paddock.net_kind_uid)
 
 
 def left_behind(farm: Farm, day: date, group_uid: str, *, today: date = AS_PLANNED) -> Stay | None:

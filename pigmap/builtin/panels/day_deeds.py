@@ -6,14 +6,15 @@ from collections.abc import Callable, Mapping
 from datetime import date
 
 from pigmap.builtin.panels.card_facts import CardDeed
-from pigmap.document.edits import all_well, begin_stay, well_recorded
+from pigmap.document.edits import NetSet, all_well, begin_stay, did_not_cross, well_recorded
+from pigmap.fence.books import books_of
 from pigmap.qt.following import tell
 from pigmap.qt.stage import Picked, Stage
 from pigmap.qt.whereabouts import Whereabouts, book_of
 from pigmap.records import Edit, Group, Stay, StayState
 from pigmap.text import Text
 
-MOVED, ALL_WELL, STANDS = "moved", "all well", "stands"
+MOVED, ALL_WELL, STANDS, NOT_CROSSED = "moved", "all well", "stands", "not crossed"
 
 
 def day_deeds(stage: Stage, group: Group | None) -> tuple[CardDeed, ...]:
@@ -26,7 +27,22 @@ def day_deeds(stage: Stage, group: Group | None) -> tuple[CardDeed, ...]:
         return (CardDeed(STANDS, stage.say("Show where it stands"), stands),)
     moved = stage.say("Moved, {group}: {where}", group=group.name, where=_where_to(stage, group))
     well = stage.say("All well, {group}: daily check of today", group=group.name)
-    return CardDeed(MOVED, stage.say("Moved"), moved), CardDeed(ALL_WELL, stage.say("All well"), well)
+    deeds = CardDeed(MOVED, stage.say("Moved"), moved), CardDeed(ALL_WELL, stage.say("All well"), well)
+    return (*deeds, *_not_crossed_deed(stage, group, there))
+
+
+def _not_crossed_deed(stage: Stage, group: Group, there: Whereabouts) -> tuple[CardDeed, ...]:
+    """Return the deed that tells of a night between two fences, on a day on which the group was to move."""
+    coming = _coming(stage, there)
+    if there.stay is None or coming is None or coming.in_on > stage.today or _is_fenced(stage, coming):
+        return ()
+    spoken = stage.say("Did not cross, {group}: the new nets stand, and so do the old", group=group.name)
+    return (CardDeed(NOT_CROSSED, stage.say("Did not cross"), spoken),)
+
+
+def _is_fenced(stage: Stage, coming: Stay) -> bool:
+    uses = stage.session.farm.net_uses.values()
+    return any(use.paddock_uid == coming.paddock_uid and use.stands(stage.today) for use in uses)
 
 
 def _there(stage: Stage, group: Group) -> Whereabouts:
@@ -87,11 +103,30 @@ def _well(stage: Stage, group: Group) -> None:
     tell(stage, stage.session.do(Edit(done, all_well(paddock.uid, group.uid, stage.today).changes)), done)
 
 
+def _not_crossed(stage: Stage, group: Group) -> None:
+    coming = _coming(stage, _there(stage, group))
+    paddock = book_of(stage.session.farm, stage.today).paddock_of(coming)
+    if coming is None or paddock is None:
+        return
+    fence = books_of(stage.session.farm, stage.today).fence_of(coming.uid)
+    nets = [NetSet(net.kind.uid, net.line, net.since) for net in fence]
+    done = Text(
+        "{group} did not cross: the nets of {paddock} stand, and the old ones are not free yet.",
+        {"group": group.name, "paddock": paddock.name},
+    )
+    tell(stage, stage.session.do(Edit(done, did_not_cross(coming.uid, nets, stage.today).changes)), done)
+
+
 def _stands(stage: Stage, group: Group) -> None:
     stage.pick(Picked("groups", group.uid))
     stage.take_up("stand")
 
 
-_DEEDS: Mapping[str, Callable[[Stage, Group], None]] = {MOVED: _move, ALL_WELL: _well, STANDS: _stands}
+_DEEDS: Mapping[str, Callable[[Stage, Group], None]] = {
+    MOVED: _move,
+    ALL_WELL: _well,
+    STANDS: _stands,
+    NOT_CROSSED: _not_crossed,
+}
 DAY_DEEDS = frozenset(_DEEDS)
 """Names of the deeds that `do_day_deed` knows."""

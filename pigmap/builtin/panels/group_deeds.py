@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtWidgets import QWidget
 
 from pigmap.builtin.panels.card_facts import CardDeed
-from pigmap.builtin.panels.day_deeds import day_deeds, do_day_deed
+from pigmap.builtin.panels.day_deeds import NOT_CROSSED, day_deeds, do_day_deed
 from pigmap.builtin.panels.group_card import PAD, GroupCard
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.stage import Stage
@@ -36,7 +36,8 @@ class GroupDeeds:
     def _deeds(self, card: GroupCard) -> tuple[CardDeed, ...]:
         if not card.isChecked():
             return ()
-        return day_deeds(self.stage, self.stage.session.farm.groups.get(card.words.uid))
+        deeds = day_deeds(self.stage, self.stage.session.farm.groups.get(card.words.uid))
+        return tuple(deed for deed in deeds if deed.name != NOT_CROSSED)  # there is room for two; the other card has it
 
     def foot(self, card: GroupCard) -> int:
         """Return the height that the deeds take on a card [px]."""

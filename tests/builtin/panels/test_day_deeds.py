@@ -11,10 +11,13 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
-from pigmap.builtin.panels.day_deeds import ALL_WELL, MOVED, day_deeds, do_day_deed
+from pigmap.builtin.panels.day_deeds import ALL_WELL, MOVED, NOT_CROSSED, day_deeds, do_day_deed
 from pigmap.builtin.panels.group_card import GroupCard
 from pigmap.builtin.panels.message import MessageBar
-from pigmap.document.edits import begin_stay, plan_stay, record_check, remove
+from pigmap.document.edits import begin_stay, did_not_cross, plan_stay, record_check, remove
+from pigmap.errors import EditError
+from pigmap.fence.books import books_of
+from pigmap.planning.moves_of_day import moves_of_day
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.following import undo
 from pigmap.qt.stage import Notice, Picked, Room, Stage
@@ -221,3 +224,56 @@ def test_the_card_over_the_map_has_the_deeds_and_keeps_the_keys_on_them(stage: S
         assert stage.session.farm.stays["group0s3"].state is StayState.RUNNING
         assert _button(card, "Moved") is moved
         assert moved.accessibleName() == "Moved, Dry sows: no next paddock yet"
+
+
+def _count_standing(stage: Stage, at: date) -> dict[str, int]:
+    return dict(books_of(stage.session.farm, stage.today).counts(at))
+
+
+def test_pigs_that_did_not_cross_have_both_fences_stand_and_move_the_next_day(stage: Stage) -> None:
+    stage.today = day(3)  # the day on which the dry sows are to move
+    stage.show_day(stage.today)
+    group = stage.session.farm.groups["group0"]
+    assert [deed.name for deed in day_deeds(stage, group)] == [MOVED, ALL_WELL, NOT_CROSSED]
+    assert _count_standing(stage, stage.today) == {"fifty": 8}
+    do_day_deed(stage, NOT_CROSSED, "group0")
+    said = stage.words(_said(stage)[-1].text)
+    assert said == "Dry sows did not cross: the nets of Top Field 4 stand, and the old ones are not free yet."
+    assert _count_standing(stage, stage.today) == {"fifty": 11}  # three new sides of one net each; the fourth stood
+    (coming,) = [each for each in moves_of_day(stage.session.farm, day(4), stage.today) if each.group.uid == "group0"]
+    assert coming.nets.to_set == ()
+    assert sum(nets.count for nets in coming.nets.to_leave) == 4
+    assert sum(nets.count for nets in coming.nets.to_take_up) == 2  # another group is behind the third
+    assert [deed.name for deed in day_deeds(stage, group)] == [MOVED, ALL_WELL]
+    undo(stage)
+    assert _count_standing(stage, stage.today) == {"fifty": 8}
+
+
+def test_after_a_night_between_two_fences_the_move_takes_the_old_nets_up(stage: Stage) -> None:
+    stage.today = day(3)
+    stage.show_day(stage.today)
+    uids = set(stage.session.farm.net_uses)
+    do_day_deed(stage, NOT_CROSSED, "group0")
+    set_early = [use for uid, use in stage.session.farm.net_uses.items() if uid not in uids]
+    assert {(use.paddock_uid, use.set_on) for use in set_early} == {("group0p3", day(3))}
+    stage.today = day(4)
+    stage.show_day(stage.today)
+    do_day_deed(stage, MOVED, "group0")
+    after = stage.session.farm.net_uses
+    assert stage.session.farm.stays["group0s3"].in_on == day(4)
+    assert [after[use.uid].taken_on for use in set_early] == [None] * len(set_early)
+    assert all(after[uid].taken_on == day(4) for uid in uids if after[uid].paddock_uid == "group0p2")
+
+
+def test_before_the_day_of_the_move_nobody_can_have_failed_to_cross(stage: Stage) -> None:
+    group = stage.session.farm.groups["group0"]
+    assert stage.session.farm.stays["group0s3"].in_on > TODAY
+    assert NOT_CROSSED not in [deed.name for deed in day_deeds(stage, group)]
+
+
+def test_pigs_that_have_moved_cannot_have_failed_to_cross(stage: Stage) -> None:
+    do_day_deed(stage, MOVED, "group0")
+    with pytest.raises(EditError) as refused:
+        did_not_cross("group0s3", (), TODAY)(stage.session.farm)
+    assert str(refused.value.message) == f"The pigs are in Top Field 4 since {TODAY.isoformat()}."
+    assert str(refused.value.remedy) == "If they are not, undo that they moved, and say then that they did not cross."
