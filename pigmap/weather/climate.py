@@ -49,7 +49,7 @@ def warmth(weather: Iterable[WeatherDay], first: int, last: int, *, south: bool 
     days, read = _read(weather)
     usual = usual_year(days, read, south=south)
     ordinals = np.arange(first, last + 1)
-    daily = usual[_day_of_year(ordinals)]
+    daily = usual[day_of_year(ordinals)]
     here = (days >= first) & (days <= last)
     daily[days[here] - first] = read[here]
     return Warmth(first, np.concatenate(([0.0], np.cumsum(daily))))
@@ -57,19 +57,37 @@ def warmth(weather: Iterable[WeatherDay], first: int, last: int, *, south: bool 
 
 def usual_year(days: NDArray[np.int64], read: NDArray[np.float64], *, south: bool = False) -> NDArray[np.float64]:
     """Return the usual degree-days of each day of the year, from ordinals of days and their degree-days, (366,)."""
-    of_year = _day_of_year(days)
+    return usual_of(days, read, assumed_year(south=south))
+
+
+def usual_of(days: NDArray[np.int64], read: NDArray[np.float64], assumed: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return the usual figure of each day of the year: the mean of what was read near it in any year, (366,).
+
+    Parameters
+    ----------
+    days, read
+        Ordinals of days, and what was read on each.
+    assumed
+        The figure of each day of the year where nothing was read within `WINDOW_DAYS` of it, (366,).
+    """
+    of_year = day_of_year(days)
     total = np.bincount(of_year, weights=read, minlength=YEAR)
     count = np.bincount(of_year, minlength=YEAR).astype(np.float64)
     near = [np.roll(np.stack((total, count)), shift, axis=1) for shift in range(-WINDOW_DAYS, WINDOW_DAYS + 1)]
     total, count = np.sum(near, axis=0)
-    return np.where(count > 0, total / np.maximum(count, 1), assumed_year(south=south))
+    return np.where(count > 0, total / np.maximum(count, 1), assumed)
 
 
 def assumed_year(*, south: bool = False) -> NDArray[np.float64]:
     """Return the degree-days of an assumed temperate year, (366,) [°C·d]; half a year later south of the equator."""
-    turn = (np.arange(YEAR) + 1 - USUAL_WARMEST_DAY) / YEAR * 2 * np.pi + (np.pi if south else 0.0)
-    mean = USUAL_MEAN_C + USUAL_SWING_C * np.cos(turn)
+    mean = assumed_mean_c(south=south)
     return degree_days(mean, mean)
+
+
+def assumed_mean_c(*, south: bool = False) -> NDArray[np.float64]:
+    """Return the mean temperature of each day of that year, (366,) [°C]."""
+    turn = (np.arange(YEAR) + 1 - USUAL_WARMEST_DAY) / YEAR * 2 * np.pi + (np.pi if south else 0.0)
+    return np.asarray(USUAL_MEAN_C + USUAL_SWING_C * np.cos(turn), dtype=np.float64)
 
 
 def _read(weather: Iterable[WeatherDay]) -> tuple[NDArray[np.int64], NDArray[np.float64]]:
@@ -81,7 +99,7 @@ def _read(weather: Iterable[WeatherDay]) -> tuple[NDArray[np.int64], NDArray[np.
     return table[:, 0].astype(np.int64), degree_days(table[:, 1], table[:, 2])
 
 
-def _day_of_year(ordinals: NDArray[np.int64]) -> NDArray[np.int64]:
+def day_of_year(ordinals: NDArray[np.int64]) -> NDArray[np.int64]:
     """Return the day of the year of each ordinal, from 0; 29 February makes later days of its year one more."""
     days = ordinals.astype(np.int64) - date(1970, 1, 1).toordinal()
     stamps = days.astype("datetime64[D]")
