@@ -54,8 +54,8 @@ def standing_on(
                 paddock.uid,
                 StandingPaddock(paddock.uid, paddock.name, stay.group_uid, stay.ground, paddock.net_kind_uid),
             )
-    for paddock in _fenced_already(farm, day, moving_uid):
-        found.setdefault(paddock.paddock_uid, paddock)
+    for fenced in _fenced_already(farm, day, moving_uid):
+        found.setdefault(fenced.paddock_uid, fenced)
     return tuple(found.values())
 
 
