@@ -11,6 +11,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
+from pigmap.builtin.formats.gpx_columns import GUESSED, columns_in
 from pigmap.builtin.formats.vector_files import SUFFIXES, inside, need_outline_file
 from pigmap.builtin.formats.vector_names import names_of
 from pigmap.document.incoming import Incoming, IncomingLayer
@@ -131,11 +132,21 @@ def _read(path: Path, layer: _Layer) -> IncomingLayer:
             file=path.name,
         ) from why
     names = names_of(list(columns), [list(values) for values in columns.values()], len(shapes))
-    rows = tuple(
-        Incoming(names[row], shapes[row], {column: _plain(values[row]) for column, values in columns.items()})
-        for row in range(len(shapes))
-    )
+    told_rows = [{column: _plain(values[row]) for column, values in columns.items()} for row in range(len(shapes))]
+    _put_right(told_rows, columns_in(path, layer.layer))
+    rows = tuple(map(Incoming, names, shapes, told_rows))
     return IncomingLayer(layer.layer, str(told.get("crs") or ""), rows)
+
+
+def _put_right(rows: list[dict[str, Any]], word_for_word: list[dict[str, str]] | None) -> None:
+    """Put columns as they were written in the place of what the library guessed of them."""
+    if word_for_word is None or len(word_for_word) != len(rows):
+        return
+    names = dict.fromkeys(name for each in word_for_word for name in each)
+    for row, told in zip(rows, word_for_word, strict=True):
+        for guessed in [name for name in row if name.startswith(GUESSED)]:
+            del row[guessed]
+        row.update({name: told.get(name) for name in names})
 
 
 def _raw(layer: _Layer) -> tuple[dict[str, Any], list[BaseGeometry | None], dict[str, NDArray[Any]]]:
