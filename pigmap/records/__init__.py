@@ -11,6 +11,7 @@ from pigmap.records.field import Field, Forage, GroundCover, Purpose, Use
 from pigmap.records.ground_job import GroundJob, GroundJobKind
 from pigmap.records.group import Group, GroupEvent, GroupEventKind, PigClass, WeighedBy
 from pigmap.records.lasting import AS_PLANNED, Lasting, lasting, lasting_on
+from pigmap.records.move_done import MoveDone
 from pigmap.records.net import Net, NetCondition, NetKind, NetRepair, NetUse
 from pigmap.records.own_days import OwnDays
 from pigmap.records.paddock import Paddock
@@ -47,6 +48,7 @@ __all__ = [
     "KeepOut",
     "Lasting",
     "Litter",
+    "MoveDone",
     "Net",
     "NetCondition",
     "NetKind",

@@ -15,6 +15,7 @@ from pigmap.records.field import Field, Purpose
 from pigmap.records.frozen import dataclass
 from pigmap.records.ground_job import GroundJob
 from pigmap.records.group import Group, GroupEvent
+from pigmap.records.move_done import MoveDone
 from pigmap.records.net import Net, NetKind, NetRepair, NetUse
 from pigmap.records.own_days import OwnDays
 from pigmap.records.paddock import Paddock
@@ -66,6 +67,7 @@ TABLES: Mapping[str, type[Record]] = MappingProxyType(
             RegisterEntry,
             OwnDays,
             Terrain,
+            MoveDone,
         )
     }
 )
@@ -106,6 +108,7 @@ class Farm:
     register_entries: Rows[RegisterEntry] = field(default_factory=_none)
     own_days: Rows[OwnDays] = field(default_factory=_none)
     terrains: Rows[Terrain] = field(default_factory=_none)
+    moves: Rows[MoveDone] = field(default_factory=_none)
 
     def rows(self, table: str) -> Rows[Record]:
         """Return the rows of a table by its name.

@@ -95,12 +95,17 @@ class Way(Record):
     energizer_uid: str | None = None
     minutes_to_clear: float | None = None
     note: str = ""
+    height_m: float | None = None
+    """How high the lowest wire of an overhead line hangs over the ground [m]; None where nobody has told."""
+    communication: bool = False
+    """Whether an overhead line carries telephone or data and no power."""
 
     def __post_init__(self) -> None:
         need_shape(f"The {self.kind} {self.name}".rstrip(), self.line)
         need_at_least("The voltage", self.voltage_kv, 0.0)
         need_at_least("The clearance", self.clearance_m, 0.0)
         need_at_least("The time to clear in minutes", self.minutes_to_clear, 0.0)
+        need_between("The height of the lowest wire in m", self.height_m, 0.0, 200.0)
 
 
 class PlaceKind(StrEnum):

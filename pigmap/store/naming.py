@@ -48,6 +48,7 @@ _NAMELESS = {
     "register_entries": "a line of the register",
     "own_days": "how long a paddock lasts",
     "terrains": "a terrain image",
+    "moves": "what was told of a move",
 }
 _TABLES = {"keep_outs": "keep-outs", "checks": "daily checks", "net_uses": "standing nets"}
 

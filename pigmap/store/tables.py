@@ -19,6 +19,7 @@ from pigmap.records import (
     Image,
     KeepOut,
     Litter,
+    MoveDone,
     Net,
     NetKind,
     NetRepair,
@@ -87,8 +88,9 @@ _RULES = (
     ),
     TableRule(
         Way,
-        limits=dict.fromkeys(("voltage_kv", "clearance_m", "minutes_to_clear"), (0, None)),
+        limits=dict.fromkeys(("voltage_kv", "clearance_m", "minutes_to_clear"), (0, None)) | {"height_m": (0, 200)},
         refers={"energizer_uid": "places"},
+        since={"height_m": 4, "communication": 4},
     ),
     TableRule(Place, limits={"radius_m": (0, None)}),
     TableRule(
@@ -247,6 +249,13 @@ _RULES = (
         step=4,
     ),
     TableRule(Terrain, named=("name", "link"), step=4),
+    TableRule(
+        MoveDone,
+        limits={"minutes": (1, 1440), "people": (1, 50)},
+        refers={"to_stay_uid": "stays"},
+        indexes=(("to_stay_uid",),),
+        step=4,
+    ),
 )
 
 RULES: Mapping[str, TableRule] = MappingProxyType({rule.name: rule for rule in _RULES})

@@ -26,6 +26,7 @@ from pigmap.records import (
     Image,
     KeepOut,
     Litter,
+    MoveDone,
     Net,
     NetKind,
     NetRepair,
@@ -187,6 +188,11 @@ def _own_days(**more: Any) -> OwnDays:
 def _terrain(**more: Any) -> Terrain:
     row: dict[str, Any] = {"name": "Heights", "link": "heights.tif"}
     return Terrain(**row | more)
+
+
+def _move(**more: Any) -> MoveDone:
+    row: dict[str, Any] = {"to_stay_uid": "s", "done_on": DAY}
+    return MoveDone(**row | more)
 
 
 Make = Callable[..., Record]
@@ -475,6 +481,10 @@ REFUSED: list[tuple[Make, dict[str, Any], str, str]] = [
         "A part of the year begins or ends on 02-30.",
         "Give month and day as MM-DD, such as 03-15.",
     ),
+    (_move, {"done_on": LONG_AGO}, "The day of a move is 1815-06-18.", YEARS),
+    (_move, {"minutes": 0.0}, "The time a move took in minutes is 0.", "Give a number from 1 to 1440."),
+    (_move, {"people": 0}, "The number of people at a move is 0.", "Give a number from 1 to 50."),
+    (_way, {"height_m": -2.0}, "The height of the lowest wire in m is -2.", "Give a number from 0 to 200."),
     (_terrain, {"name": ""}, "The terrain image has no name.", "Give it one."),
     (_terrain, {"link": ""}, "The file of the terrain image has no name.", "Give it one."),
 ]

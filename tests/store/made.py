@@ -28,6 +28,7 @@ from pigmap.records import (
     Image,
     KeepOut,
     Litter,
+    MoveDone,
     Net,
     NetKind,
     NetRepair,
@@ -130,6 +131,14 @@ def one_of_each() -> dict[str, Record]:
         energizer_uid=energizer.uid,
         own_switch=True,
     )
+    stay = Stay(
+        group_uid=group.uid,
+        paddock_uid=paddock.uid,
+        ground=SQUARE,
+        state=StayState.PAST,
+        in_on=date(2026, 3, 1),
+        out_on=date(2026, 3, 6),
+    )
     net = Net(net_kind_uid=kind.uid, number="7", first_used_on=date(2024, 3, 1))
     rows: list[Record] = [
         field,
@@ -146,6 +155,8 @@ def one_of_each() -> dict[str, Record]:
             line=shapely.LineString([(0, 0), (9, 1)]),
             electric=True,
             energizer_uid=yard.uid,
+            height_m=6.5,
+            communication=True,
         ),
         yard,
         energizer,
@@ -160,14 +171,7 @@ def one_of_each() -> dict[str, Record]:
             mean_kg=31.7,
             weighed_by=WeighedBy.TAPE,
         ),
-        Stay(
-            group_uid=group.uid,
-            paddock_uid=paddock.uid,
-            ground=SQUARE,
-            state=StayState.PAST,
-            in_on=date(2026, 3, 1),
-            out_on=date(2026, 3, 6),
-        ),
+        stay,
         kind,
         net,
         NetRepair(net_uid=net.uid, mended_on=date(2025, 4, 2), what="two meshes"),
@@ -255,6 +259,7 @@ def one_of_each() -> dict[str, Record]:
             days=2.5,
         ),
         Terrain(name="Heights", link="heights.tif"),
+        MoveDone(to_stay_uid=stay.uid, done_on=date(2026, 3, 1), minutes=35.0, people=2),
     ]
     return {row.TABLE: row for row in rows}
 

@@ -51,6 +51,7 @@ OF_STEP_4 = (
     "register_entries",
     "own_days",
     "terrains",
+    "moves",
 )
 """Tables that files of step 3 have not got."""
 LATER = ("ground_jobs", "energizers", "energizer_readings", "net_repairs", *OF_STEP_4)

@@ -124,6 +124,10 @@ IMPOSSIBLE: list[tuple[str, str, object]] = [
     ("own_days", "days", 0.2),
     ("own_days", "from_month_day", "'02-32'"),
     ("terrains", "link", "' '"),
+    ("moves", "minutes", 0.5),
+    ("moves", "people", 0),
+    ("ways", "height_m", -1),
+    ("ways", "communication", 2),
 ]
 
 

@@ -39,6 +39,7 @@ _WORDS: dict[str, str] = {
     "register_entries": "line of the register",
     "own_days": "figure for how long a paddock lasts",
     "terrains": "terrain image",
+    "moves": "time of a move",
 }
 
 

@@ -20,6 +20,7 @@ from pigmap.records import (
     GroupEventKind,
     KeepOut,
     Litter,
+    MoveDone,
     Net,
     NetKind,
     NetRepair,
@@ -203,6 +204,10 @@ def _with_energizer(farm: Farm, row: Record) -> Sequence[RowChange]:
     return [*readings, *(change(each, replace(each, energizer_uid=None)) for each in fed)]
 
 
+def _with_stay(farm: Farm, row: Record) -> Sequence[RowChange]:
+    return [taken_out(each) for each in rows_with(farm, MoveDone, "to_stay_uid", row.uid)]
+
+
 def _with_booking(farm: Farm, row: Record) -> Sequence[RowChange]:
     went = rows_with(farm, RegisterEntry, "booking_uid", row.uid)
     return [change(each, replace(each, booking_uid=None)) for each in went]
@@ -217,4 +222,5 @@ _WITH: Mapping[str, Callable[[Farm, Record], Sequence[RowChange]]] = {
     Place.TABLE: _with_place,
     Energizer.TABLE: _with_energizer,
     SlaughterBooking.TABLE: _with_booking,
+    Stay.TABLE: _with_stay,
 }
