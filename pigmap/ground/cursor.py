@@ -55,7 +55,7 @@ def packed_for(timeline: Timeline, model: Model, first_day: int) -> NDArray[np.i
     shares[:, 0] = timeline.y - 1.0 / model.most
     packed[:, 1] = timeline.day - first_day
     packed[:, 2] = timeline.here
-    shares[:, 3] = timeline.daily[0] * np.float32(model.loss)
+    shares[:, 3] = timeline.daily[3] * np.float32(model.loss)
     packed[:, 4] = np.where(timeline.left == NEVER, TO_COME, timeline.left)
     packed[:, 5] = timeline.seen
     return packed
@@ -101,7 +101,7 @@ class Now:
     here: NDArray[np.bool_]
     """Whether pigs are there."""
     loss: NDArray[np.float32]
-    """Loss rate of each day."""
+    """Loss rate of each day that is not wet."""
     left: NDArray[np.int32]
     """Ordinal of the day on which pigs last left; `TO_COME` if they never did."""
     seen: NDArray[np.int32]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import field as dataclass_field
 from datetime import date
 
 import numpy as np
@@ -14,10 +15,12 @@ from pigmap.ground.cursor import Cursor, Now, Turns, packed_for, stretches_on, t
 from pigmap.ground.events import events_on
 from pigmap.ground.history import History, history_of
 from pigmap.ground.model import Model, model_of
+from pigmap.ground.months import OpenDays, closed_days, open_days
 from pigmap.ground.rasters import Rasters
 from pigmap.ground.regions import regions_of
 from pigmap.ground.state import GroundState, state_of
 from pigmap.ground.timeline import Timeline, timeline_of
+from pigmap.ground.wear import SoilWater, worn_days
 from pigmap.records import AS_PLANNED, Farm
 from pigmap.records.frozen import dataclass
 from pigmap.weather.climate import Warmth
@@ -49,6 +52,12 @@ class FieldGround:
     packed: NDArray[np.int32]
     never: NDArray[np.bool_]
     """Whether someone said of a region that it was never used before its records, (regions,)."""
+    worn: NDArray[np.float64]
+    """Days from the first day of the warmth to each day, wet ones counted for more."""
+    open_days: OpenDays | None
+    """When pigs may come; None where they may on all days."""
+    others: list[tuple[Model, NDArray[np.float64]]] = dataclass_field(default_factory=list)
+    """Other models, and 1/cover of each stretch by them; filled when a range is first asked for."""
 
     @property
     def regions(self) -> int:
@@ -95,6 +104,7 @@ def prepare(
     today: date = AS_PLANNED,
     stop: Callable[[], bool] = never,
     known: Known | None = None,
+    water: SoilWater | None = None,
 ) -> FieldGround:
     """Return the prepared ground of a field.
 
@@ -111,6 +121,8 @@ def prepare(
         Asked between the steps: whether the result is no longer wanted.
     known
         What earlier preparations left; filled for the next.
+    water
+        How wet its soil is day by day; without it no day counts as wet.
 
     Raises
     ------
@@ -124,24 +136,28 @@ def prepare(
     history = known.history(farm, today)
     _go_on(stop)
     frame = frame_over(field)
-    events, never_used = events_on(history, field.outline, frame, known.rasters(field_uid))
+    events, marks = events_on(history, field.outline, frame, known.rasters(field_uid))
     _go_on(stop)
-    regions = regions_of(inside(frame, field.outline), events.cells, never_used)
+    regions = regions_of(inside(frame, field.outline), events.cells, marks)
     _go_on(stop)
-    timeline = timeline_of(events, regions, history.warmth, model)
+    warm = history.warmth
+    worn = worn_days(warm, water)
+    timeline = timeline_of(events, regions, warm, model, worn)
     _go_on(stop)
     regions.region_of.flags.writeable = False
     return FieldGround(
         field_uid,
         frame,
         regions.region_of,
-        date.fromordinal(int(events.begin.min())) if len(events) else None,
+        date.fromordinal(first_day) if (first_day := events.first_day) is not None else None,
         model,
-        history.warmth,
+        warm,
         timeline,
         turns_of(timeline),
-        packed_for(timeline, model, history.warmth.first),
-        regions.never,
+        packed_for(timeline, model, warm.first),
+        regions.marked[0],
+        worn,
+        open_days(closed_days(farm, field_uid), history.months.parts, regions.marked[1:]),
     )
 
 

@@ -10,9 +10,11 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
+from pigmap.ground.months import Months, months_of
 from pigmap.ground.stays import Stays, stays_of
 from pigmap.ground.tables import SIGHT_DAYS
 from pigmap.ground.told import days_of, what_was
+from pigmap.ground.work import Work, days_of_work, work_on
 from pigmap.records import AS_PLANNED, Check, Farm, GroundJob, Stay
 from pigmap.records.frozen import dataclass
 from pigmap.weather.climate import Warmth, warmth
@@ -35,13 +37,18 @@ class History:
     told: tuple[GroundJob, ...]
     """What was told of the time before the records, from below to above."""
     told_bounds: NDArray[np.float64]
+    work: tuple[Work, ...]
+    """Work on the ground, in order of time."""
+    work_bounds: NDArray[np.float64]
+    months: Months
+    """Keep-outs that are one in some months alone."""
     warmth: Warmth
 
 
 def history_of(farm: Farm, today: date = AS_PLANNED) -> History:
     """Return what happened on a farm; up to `today` only what is recorded counts."""
-    told = what_was(farm)
-    first, last = _span(farm, today, days_of(told))
+    told, work = what_was(farm), work_on(farm)
+    first, last = _span(farm, today, [*days_of(told), *days_of_work(work)])
     stays = stays_of(farm, last, today)
     checks = _checks(farm, stays)
     grounds = _shapes([ground for _, ground in checks])
@@ -53,6 +60,9 @@ def history_of(farm: Farm, today: date = AS_PLANNED) -> History:
         shapely.bounds(grounds).reshape(-1, 4),
         told,
         shapely.bounds(_shapes([job.shape for job in told])).reshape(-1, 4),
+        work,
+        shapely.bounds(_shapes([each.job.shape for each in work])).reshape(-1, 4),
+        months_of(farm),
         warmth(farm.weather_days.values(), first, last + SIGHT_DAYS, south=farm.projection.lies_south),
     )
 
@@ -79,7 +89,7 @@ def _checks(farm: Farm, stays: Stays) -> list[tuple[Check, BaseGeometry]]:
         of_paddock.setdefault(stay.paddock_uid, []).append((first, stay))
     scored = sorted(
         (check for check in farm.checks.values() if check.rooting_score is not None),
-        key=lambda check: check.checked_on,  # those of one day as they went in
+        key=lambda check: (check.checked_on, check.uid),  # those of one day as they went in: uids grow with time
     )
     looked_at = ((check, _ground_of(farm, check, of_paddock.get(check.paddock_uid, []))) for check in scored)
     return [(check, ground) for check, ground in looked_at if ground is not None]

@@ -6,6 +6,7 @@ import math
 
 from pigmap.ground import tables
 from pigmap.ground.rest import WantedRest, wanted_rest
+from pigmap.ground.wear import cover_times
 from pigmap.records import Farm, Field
 from pigmap.records.frozen import dataclass
 
@@ -34,7 +35,7 @@ def model_of(farm: Farm, field: Field) -> Model:
     loss = _number(farm, "cover loss", tables.LOSS_M2_KG_D, 0.0, 10.0)
     regrowth = _number(farm, "cover regrowth", tables.REGROWTH_PER_C_D, 1e-6, 1.0)
     return Model(
-        loss=loss * tables.LOSS_TIMES[field.ground_cover],
+        loss=loss * cover_times(field),
         regrowth=regrowth * tables.REGROWTH_TIMES[field.ground_cover],
         ready_cover=_number(farm, "ready cover", tables.READY_COVER, 0.05, tables.MOST_COVER - 0.01),
         rest=wanted_rest(farm, field),

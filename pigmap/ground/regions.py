@@ -25,12 +25,12 @@ class Regions:
     """Region of each pair of region and event, (n,)."""
     pair_event: NDArray[np.int64]
     """Event of each pair, (n,)."""
-    never: NDArray[np.bool_]
-    """Whether someone said of a region that it was never used, (count,)."""
+    marked: NDArray[np.bool_]
+    """Whether each region lies in each of the pieces that are marked, (pieces, count)."""
 
 
 def regions_of(
-    within: NDArray[np.bool_], event_cells: Sequence[NDArray[np.int64]], never: NDArray[np.int64] | None = None
+    within: NDArray[np.bool_], event_cells: Sequence[NDArray[np.int64]], marks: Sequence[NDArray[np.int64]] = ()
 ) -> Regions:
     """Return the regions of a field.
 
@@ -40,8 +40,8 @@ def regions_of(
         Which cells are of the field, (rows, columns).
     event_cells
         Numbers of the cells of each event.
-    never
-        Numbers of the cells that are said to be never used, each once; none by default.
+    marks
+        Numbers of the cells of pieces that are told apart whatever happened on them, each once in a piece.
 
     Notes
     -----
@@ -50,13 +50,13 @@ def regions_of(
     """
     sizes = np.array([len(cells) for cells in event_cells], dtype=np.int64)
     cells = np.concatenate(event_cells) if len(event_cells) else np.empty(0, dtype=np.int64)
-    numbers = _scattered(len(event_cells) + 1)
+    numbers = _scattered(len(event_cells) + len(marks))
     history = np.zeros(within.size, dtype=np.uint64)
-    np.add.at(history, cells, np.repeat(numbers[:-1], sizes))
-    is_never = np.zeros(within.size, dtype=np.bool_)
-    if never is not None and len(never):
-        is_never[never] = True
-        history[never] += numbers[-1]
+    np.add.at(history, cells, np.repeat(numbers[: len(event_cells)], sizes))
+    marked = np.zeros((len(marks), within.size), dtype=np.bool_)
+    for at, its in enumerate(marks):
+        marked[at, its] = True
+        history[its] += numbers[len(event_cells) + at]
     field_cells = np.flatnonzero(within)
     _, first, inverse = np.unique(history[field_cells], return_index=True, return_inverse=True)
     place = np.empty(len(first), dtype=np.intp)  # numbered in the order of their first cell: neighbours lie close
@@ -67,8 +67,8 @@ def regions_of(
     chosen[field_cells[first]] = True
     told = np.flatnonzero(chosen[cells])
     event_of = np.repeat(np.arange(len(event_cells)), sizes)
-    of_region = np.empty(len(first), dtype=np.bool_)
-    of_region[place] = is_never[field_cells[first]]
+    of_region = np.empty((len(marks), len(first)), dtype=np.bool_)
+    of_region[:, place] = marked[:, field_cells[first]]
     return Regions(region_of.reshape(within.shape), len(first), region_of[cells[told]], event_of[told], of_region)
 
 

@@ -10,9 +10,11 @@ import numpy as np
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from pigmap.ground.cover import growth_wanted, step
+from pigmap.geometry.cells import cells_inside
+from pigmap.ground.cover import step
 from pigmap.ground.cursor import Now, stretches_on
-from pigmap.ground.tables import SIGHT_DAYS, TRAILING_DAYS
+from pigmap.ground.ready import ready_in_days
+from pigmap.ground.tables import TRAILING_DAYS
 from pigmap.ground.timeline import NEVER
 from pigmap.ground.under import Under, over_field, under
 from pigmap.records import Paddock
@@ -70,6 +72,13 @@ class GroundState:
         cells: Array = longer[self.ground.region_of]  # -1 takes the last one
         return cells
 
+    def cells_under(self, outline: BaseGeometry | None) -> NDArray[np.intp]:
+        """Return the region of each cell under an outline, or of the whole field."""
+        cells = self.ground.region_of.ravel()
+        if outline is not None:
+            cells = cells[cells_inside(self.ground.frame, [outline])[0]]
+        return cells[cells >= 0]
+
     def under(self, outline: BaseGeometry) -> Under | None:
         """Return the means over an outline; None where it holds no cell of the field."""
         return under(self, {"": outline}).get("")
@@ -111,10 +120,11 @@ def _cover(ground: FieldGround, on: int, now: Now, here: NDArray[np.int64]) -> N
     y += np.float32(1.0 / model.most)
     if len(here):
         day = now.day[here]
-        days = (on - warm.first - day).astype(np.float32)
+        worn = ground.worn[: len(grown)]
+        days = (worn[-1] - worn).astype(np.float32).take(day, mode="clip")
         y[here] = step(
             now.above[here] + np.float32(1.0 / model.most),
-            grown.astype(np.float32)[day],
+            grown.astype(np.float32).take(day, mode="clip"),
             now.loss[here] * days,
             most=model.most,
             least=model.least,
@@ -163,17 +173,9 @@ def _trailing(ground: FieldGround, on: int, at: NDArray[np.int32]) -> NDArray[np
 def _brought(ground: FieldGround, on: int, at: NDArray[np.int32]) -> NDArray[np.float64]:
     line = ground.timeline
     days = np.maximum(on - line.day[at], 0)
-    return line.total[:, at].astype(np.float64) + line.daily[:, at] * days
+    return line.total[:, at].astype(np.float64) + line.daily[:3, at] * days
 
 
 def _ready_in_days(ground: FieldGround, on: int, at: NDArray[np.int32]) -> NDArray[np.int32]:
     """Return the days until each region is ready, if nobody comes before; -1 while pigs are there."""
-    line, model, warm = ground.timeline, ground.model, ground.warmth
-    wanted = growth_wanted(line.y[at], target=model.ready_cover, most=model.most) / model.regrowth
-    day = np.searchsorted(warm.since, warm.at(line.day[at]) + wanted - 1e-6) + warm.first
-    # A day before all events lies before the first stretch too: ground that was never used is ready on it.
-    day = np.where(line.day[at] > on, on, np.maximum(day, line.day[at]))
-    left = line.left[at].astype(np.int64)
-    day = np.where(left == NEVER, day, model.rest.first_rested(np.where(left == NEVER, day, left), np.maximum(day, on)))
-    ahead = np.maximum(day - on, 0)
-    return np.where(line.here[at] | (ahead > SIGHT_DAYS), -1, ahead).astype(np.int32)
+    return ready_in_days(ground, on, at, ground.timeline.y, ground.model)

@@ -8,9 +8,11 @@ from datetime import date
 import numpy as np
 import shapely
 from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
 
 from pigmap.animals.tables import DROPPED
 from pigmap.animals.weight import Growth, growth_of
+from pigmap.ground.wear import wear_times
 from pigmap.records import AS_PLANNED, Farm, Group, GroupEvent, Lasting, Stay, lasting_on
 from pigmap.records.frozen import dataclass
 
@@ -22,7 +24,8 @@ PIECE_DAYS = 7
 class Stays:
     """Stays in the order of their first day; days are ordinals (`date.toordinal`).
 
-    A stay is of one piece, or of several that follow each other where its pigs change meanwhile.
+    A stay is of one piece, or of several that follow each other where its pigs change meanwhile. A stay that only goes
+    on with the one before it, the same group on the same ground, has no pieces: they are those of the one before.
     """
 
     rows: tuple[Stay, ...]
@@ -35,7 +38,7 @@ class Stays:
     end: NDArray[np.int64]
     """First day that is not part of it, (m,); `open_end` where no day out is in sight."""
     daily: NDArray[np.float64]
-    """Live weight [kg/m²], nitrogen [g/m²] and phosphorus [g/m²] of each day of it, (m, 3)."""
+    """Live weight [kg/m²], nitrogen [g/m²], phosphorus [g/m²] and wear [kg/m²] of each day of it, (m, 4)."""
 
 
 def stays_of(farm: Farm, open_end: int, today: date = AS_PLANNED) -> Stays:
@@ -47,10 +50,11 @@ def stays_of(farm: Farm, open_end: int, today: date = AS_PLANNED) -> Stays:
         by_group.setdefault(each.stay.group_uid, []).append(at)
     growths = _growths(farm, by_group)
     pieces = [np.empty((0, 3), dtype=np.int64)]
-    daily = [np.empty((0, 3))]
+    daily = [np.empty((0, 4))]
     for group_uid, its in by_group.items():
         growth = growths.get(group_uid)
-        cut = np.array([piece for k in its for piece in _pieces(k, chosen[k], growth, open_end)], dtype=np.int64)
+        runs = _runs(chosen, its)
+        cut = np.array([piece for run in runs for piece in _pieces(*run, growth, open_end)], dtype=np.int64)
         pieces.append(cut)
         daily.append(_animals(farm.groups.get(group_uid), growth, cut[:, 1], cut[:, 2]))
     every = np.concatenate(pieces)
@@ -64,6 +68,25 @@ def stays_of(farm: Farm, open_end: int, today: date = AS_PLANNED) -> Stays:
         every[order, 2],
         np.concatenate(daily)[order] / _ground_m2(farm, rows)[stay][:, None],
     )
+
+
+def _runs(chosen: Sequence[Lasting], its: Sequence[int]) -> list[tuple[int, Lasting]]:
+    """Return stays of one group by their numbers, those that go on on the same ground as one.
+
+    It makes no difference to the ground whether somebody wrote one stay, or two that touch.
+    """
+    runs: list[tuple[int, Lasting]] = []
+    for at in its:
+        each = chosen[at]
+        if runs and runs[-1][1].end == each.first and _same_ground(runs[-1][1].stay.ground, each.stay.ground):
+            runs[-1] = runs[-1][0], runs[-1][1]._replace(end=each.end)
+        else:
+            runs.append((at, each))
+    return runs
+
+
+def _same_ground(one: BaseGeometry, other: BaseGeometry) -> bool:
+    return one is other or (one.bounds == other.bounds and bool(one.equals(other)))
 
 
 def _pieces(at: int, each: Lasting, growth: Growth | None, open_end: int) -> list[tuple[int, int, int]]:
@@ -102,13 +125,14 @@ def _growths(farm: Farm, groups: Iterable[str]) -> Mapping[str, Growth]:
 def _animals(
     group: Group | None, growth: Growth | None, begin: NDArray[np.int64], end: NDArray[np.int64]
 ) -> NDArray[np.float64]:
-    """Return live weight [kg], nitrogen and phosphorus [g] of a mean day of each piece of one group, (n, 3)."""
+    """Return live weight [kg], nitrogen and phosphorus [g] and wear [kg] of a mean day of each piece, (n, 4)."""
     if group is None or growth is None:
-        return np.zeros((len(begin), 3))
+        return np.zeros((len(begin), 4))
     days = np.arange(begin.min(), end.max())
     pigs = growth.pigs(days).astype(np.float64)
-    dropped = DROPPED[group.pig_class]
-    each = np.stack((pigs * growth.mean_kg(days), pigs * dropped.nitrogen_g, pigs * dropped.phosphorus_g), axis=1)
-    summed = np.concatenate((np.zeros((1, 3)), np.cumsum(each, axis=0)))
+    weight, dropped = pigs * growth.mean_kg(days), DROPPED[group.pig_class]
+    laid = (weight, pigs * dropped.nitrogen_g, pigs * dropped.phosphorus_g, weight * wear_times(group))
+    each = np.stack(laid, axis=1)
+    summed = np.concatenate((np.zeros((1, 4)), np.cumsum(each, axis=0)))
     total: NDArray[np.float64] = summed[end - days[0]] - summed[begin - days[0]]
     return total / (end - begin)[:, None]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from pigmap.records import GroundCover, Use
+from pigmap.records import Forage, GroundCover, Use
 
 LOSS_M2_KG_D = 0.113
 """Share of cover lost for each unit of load [m²/(kg·d)].
@@ -55,6 +55,72 @@ LOSS_TIMES: Mapping[GroundCover, float] = MappingProxyType(
 
 Derived in the same fit: ley of grass, clover and herbs 2.39 (log-sd 0.24), woodland 0.68 (log-sd 0.38; Sandom, Hughes
 and Macdonald 2013). Assumed: scrub as woodland, arable and other ground as pasture.
+"""
+
+FORAGE_TIMES: Mapping[Forage, float] = MappingProxyType(
+    {Forage.FESCUE: 1.0, Forage.BERMUDA: 1.11, Forage.CLOVER_LEY: 2.39}
+)
+"""Factor on the loss by the sward.
+
+Derived in the same fit: sod of tall or creeping fescue 1 by definition, bermuda grass 1.11 (log-sd 0.25; Pietrosemoli,
+Green and Villamide 2020, Animals 10(6):1046), ley of grass, clover and herbs 2.39 (log-sd 0.24; Andresen 1996; Kongsted
+and Jakobsen, second hand). The last takes up forage, feed and country together.
+"""
+
+LOG_SD = 0.37
+"""Standard deviation of the logarithm of `LOSS_M2_KG_D`, and that of `REGROWTH_PER_C_D`, in that fit: times or divided
+by 1.45."""
+
+RINGED_TIMES = 0.6
+"""Factor on the loss where the pigs have rings in their noses.
+
+Derived from Eriksen, Studnitz, Strudsholm, Kongsted and Hermansen 2006, Livestock Science 104:91-102 (rings raised the
+green cover from 14 to 38 % under pregnant and from 64 to 81 % under lactating sows): 0.72 and 0.53, if the cover stood
+in balance.
+"""
+
+FED_LITTLE_SHARE = 0.8
+"""Share of full feed up to which pigs root more.
+
+Stern and Andresen 2003, Livestock Production Science 79:257-265: more rooting at 80 than at 100 % of feed.
+"""
+FED_LITTLE_TIMES = 1.3
+"""Factor on the loss of such pigs. Direction from the same paper, size assumed."""
+
+WET_BELOW_MM = 10.0
+"""Water that the soil lacks to be full below which pigs root more [mm]. Assumed."""
+WET_MORE = 0.5
+"""How much more of the cover they take where the soil is full of water, share.
+
+Direction from Andresen 1996 (11th IFOAM conference, abstract S14: dry soil reduced rooting), size assumed.
+"""
+
+SOWN_SHUT_DAYS = 84
+"""Days after sowing before pigs come, where nobody told a date [d].
+
+A seed merchant's guide to a mix for pigs to root in, public page: ready 12 to 14 weeks after sowing; it asks for three
+months of growth elsewhere. The shorter one.
+"""
+
+RESEED_FROM, OVERSEED_FROM = 0.70, 0.40
+"""Rooting at the start of the rest from which ground is sown again, and sown over, share.
+
+Assumed, near an extension column of the Northern Plains (reseed below 30 % of desirable cover) and a public page, weak
+(below 50 % renovate, 50 to 70 % sow over).
+"""
+OVERSEED_DAYS = 60
+"""Days from the start of its rest until ready above which half rooted ground is sown over [d]. Assumed."""
+
+WINTER_MONTHS = frozenset((11, 12, 1, 2))
+"""Months, north of the equator, in which computed cover is too low.
+
+Held against a grass trial in East Anglia (dry sows, about 6 to the hectare, on from February; farming press, two
+articles): computed 0.66 to 0.71 in October and 0.32 to 0.40 in December, reported about 75 % late in the year.
+"""
+DENSE_KG_M2 = 0.45
+"""Live weight above which computed cover answers too strongly to the number of pigs [kg/m²].
+
+25 sows to the hectare, the most in Pietrosemoli, Green and Villamide 2020, Animals 10(6):1046, at 180 kg (assumed).
 """
 
 REGROWTH_TIMES: Mapping[GroundCover, float] = MappingProxyType(

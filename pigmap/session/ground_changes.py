@@ -9,6 +9,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from pigmap.geometry.kept_out import kept_out
 from pigmap.ground.events import meets
 from pigmap.ground.model import SETTINGS
 from pigmap.records import (
@@ -19,8 +20,10 @@ from pigmap.records import (
     GroundJob,
     Group,
     GroupEvent,
+    KeepOut,
     Paddock,
     Purpose,
+    Record,
     RowChange,
     Setting,
     Stay,
@@ -42,11 +45,27 @@ def touched_fields(before: Farm, after: Farm, changes: ChangeSet) -> set[str]:
     looked_for = _looked_for(changes)
     shapes = [shape for farm in (before, after) for shape in _shapes(farm, looked_for)]
     shapes += [side.shape for row in changes.rows for side in (row.before, row.after) if isinstance(side, GroundJob)]
+    shapes += [shape for farm, row in _both(before, after, changes) for shape in _months_off(farm, row)]
     if shapes:
         bounds = shapely.bounds(np.array(shapes, dtype=np.object_))
         fields = {**before.fields, **after.fields}
         touched |= {uid for uid, each in fields.items() if meets(bounds, each.outline.bounds).any()}
     return touched
+
+
+def _both(before: Farm, after: Farm, changes: ChangeSet) -> Iterator[tuple[Farm, Record | None]]:
+    """Yield each side of each change, with the farm on that side."""
+    for row in changes.rows:
+        yield before, row.before
+        yield after, row.after
+
+
+def _months_off(farm: Farm, row: Record | None) -> list[BaseGeometry]:
+    """Return the ground of a keep-out that is one in some months: it is ready only outside of them."""
+    if not isinstance(row, KeepOut) or not row.from_month_day or not row.to_month_day:
+        return []
+    ground = kept_out(row, ground_per_grid=farm.projection.ground_per_grid)
+    return [] if ground.is_empty else [ground]
 
 
 def _touches_all(row: RowChange) -> bool:
@@ -62,7 +81,7 @@ def _ground_differs(row: RowChange) -> bool:
     before, after = row.before, row.after
     if not isinstance(before, Field) or not isinstance(after, Field):
         return True
-    names = ("outline", "ground_cover", "origin_x_m", "origin_y_m", "turned_deg", "cell_m")
+    names = ("outline", "ground_cover", "forage", "origin_x_m", "origin_y_m", "turned_deg", "cell_m")
     return any(getattr(before, name) != getattr(after, name) for name in names)
 
 
@@ -105,7 +124,7 @@ def _herd_differs(row: RowChange) -> bool:
 
 def _herd(group: Group) -> tuple[object, ...]:
     """Return what the ground of a group's stays follows from, of the group itself."""
-    return group.pig_class, group.closed_on
+    return group.pig_class, group.closed_on, group.ringed, group.feed_share
 
 
 def _outline_differs(row: RowChange) -> bool:

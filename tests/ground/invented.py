@@ -87,7 +87,8 @@ def paddock(uid: str = "p", outline: shapely.Polygon | None = None, field_uid: s
     )
 
 
-def herd(uid: str = "g", pigs: int = 20, kg: float = 60.0, pig_class: PigClass = PigClass.FINISHING) -> list[Record]:
+def herd(uid: str = "g", pigs: int = 20, kg: float = 60.0, pig_class: PigClass = PigClass.GESTATING) -> list[Record]:
+    """Return a group whose weight changes by weighings alone, as that of pigs that grow does not."""
     return [
         Group(uid=uid, name=f"Group {uid}", pig_class=pig_class),
         GroupEvent(

@@ -3,6 +3,7 @@ from __future__ import annotations
 import threading
 import time
 from collections.abc import Callable
+from dataclasses import replace
 from queue import SimpleQueue
 
 import pytest
@@ -13,10 +14,14 @@ from pigmap.ground import FieldGround, prepare
 from pigmap.records import (
     ChangeSet,
     Farm,
+    Forage,
     GroundJob,
     GroundJobKind,
+    Group,
+    KeepOut,
     PigClass,
     Purpose,
+    Reason,
     RowChange,
     StayState,
     Use,
@@ -172,6 +177,22 @@ def test_what_was_before_touches_the_fields_it_is_told_of() -> None:
     job = GroundJob(uid="j", kind=GroundJobKind.NEVER_USED, shape=shapely.MultiPolygon([square(20, 20)]))
     assert touched(add(job)) == {"f"}
     assert touched(remove(job)) == {"f"}
+
+
+def test_flood_months_touch_the_fields_they_lie_in_and_a_keep_out_of_the_whole_year_none() -> None:
+    flood = KeepOut(uid="k", reason=Reason.FLOOD, shape=square(20, 20), from_month_day="11-01", to_month_day="03-31")
+    assert touched(add(flood)) == {"f"}
+    assert touched(remove(flood)) == {"f"}
+    assert touched(change(flood, replace(flood, shape=square(320, 20)))) == {"f", "far"}
+    assert touched(add(replace(flood, from_month_day=None, to_month_day=None))) == set()
+
+
+def test_rings_and_feed_touch_all_ground_of_their_group_and_the_sward_that_of_its_field() -> None:
+    group = herd("h")[0]
+    assert isinstance(group, Group)
+    assert touched(change(group, replace(group, ringed=True))) == {"far"}
+    assert touched(change(group, replace(group, feed_share=0.8))) == {"far"}
+    assert touched(change(field("f"), replace(field("f"), forage=Forage.BERMUDA))) == {"f"}
 
 
 def test_in_line_the_ground_is_there_when_it_is_asked_for() -> None:

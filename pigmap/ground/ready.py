@@ -1,0 +1,110 @@
+"""When ground is ready again: green enough, rested, open, and done with what was sown on it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import exp
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pigmap.ground.cover import growth_wanted
+from pigmap.ground.cursor import stretches_on
+from pigmap.ground.model import Model
+from pigmap.ground.tables import LOG_SD, SIGHT_DAYS
+from pigmap.ground.timeline import NEVER, other_covers
+
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
+
+    from pigmap.ground.field_ground import FieldGround
+    from pigmap.ground.state import GroundState
+
+_TURNS = 12
+"""How often rest and months can push each other on before ground counts as not ready within sight."""
+
+
+def ready_in_days(
+    ground: FieldGround, on: int, at: NDArray[np.int32], y: NDArray[np.float64], model: Model
+) -> NDArray[np.int32]:
+    """Return the days until each region is ready, if nobody comes before; -1 while pigs are there, and out of sight.
+
+    Parameters
+    ----------
+    ground
+        The ground of one field.
+    on
+        The day from which it is counted (ordinal).
+    at
+        The stretch in which each region is, (regions,).
+    y
+        1/cover at the start of each stretch, (n,), by the model.
+    model
+        The numbers to compute with.
+    """
+    line, warm = ground.timeline, ground.warmth
+    wanted = growth_wanted(y[at], target=model.ready_cover, most=model.most) / model.regrowth
+    day = np.searchsorted(warm.since, warm.at(line.day[at]) + wanted - 1e-6) + warm.first
+    # A day before all events lies before the first stretch too: ground that was never used is ready on it.
+    day = np.where(line.day[at] > on, on, np.maximum(day, line.day[at]))
+    day = np.maximum(np.maximum(day, line.shut[at]), on)
+    day = _pushed_on(ground, model, line.left[at].astype(np.int64), day)
+    ahead = day - on
+    return np.where(line.here[at] | (ahead > SIGHT_DAYS), -1, ahead).astype(np.int32)
+
+
+def _pushed_on(ground: FieldGround, model: Model, left: NDArray[np.int64], day: NDArray[np.int64]) -> NDArray[np.int64]:
+    """Return the first day from some days on on which ground is both rested and open."""
+    used = left != NEVER
+    for _ in range(_TURNS if ground.open_days is not None else 1):
+        rested = np.where(used, model.rest.first_rested(np.where(used, left, day), day), day)
+        if ground.open_days is None:
+            return rested
+        opened = ground.open_days.from_on(rested)
+        if (opened == day).all():
+            break
+        day = opened
+    return day
+
+
+class ReadyRange(NamedTuple):
+    """Days until all of some ground is ready: soonest, by the numbers in use, and latest; -1 not within sight."""
+
+    soonest: int
+    middle: int
+    latest: int
+
+
+def ready_range(state: GroundState, outline: BaseGeometry | None = None) -> ReadyRange | None:
+    """Return when an outline, or the whole field, is ready; None where it holds no cell of the field.
+
+    Loss and regrowth are each taken one standard deviation less and more (log-sd 0.37, times or divided by 1.45). What
+    a daily check saw stands, so that ground that was looked at has a narrower range.
+    """
+    regions = np.unique(state.cells_under(outline))
+    if not len(regions):
+        return None
+    ground, on = state.ground, state.day.toordinal()
+    at = stretches_on(ground.timeline, on)
+    middle = _last(state.layers["ready_in_days"][regions])
+    tried = [_last(ready_in_days(ground, on, at, y, model)[regions]) for model, y in _others(ground)]
+    seen = [days for days in (*tried, middle) if days >= 0]
+    out_of_sight = len(seen) <= len(tried)
+    return ReadyRange(min(seen, default=-1), middle, -1 if out_of_sight else max(seen))
+
+
+def _last(days: NDArray[np.int32]) -> int:
+    return -1 if (days < 0).any() else int(days.max())
+
+
+def _others(ground: FieldGround) -> list[tuple[Model, NDArray[np.float64]]]:
+    """Return each model that is one standard deviation off, and 1/cover at the start of each stretch by it."""
+    if not ground.others:
+        model, times = ground.model, exp(LOG_SD)
+        for factor in (times, 1 / times):
+            faster = replace(model, loss=model.loss * factor), replace(model, regrowth=model.regrowth * factor)
+            ground.others.extend(
+                (other, other_covers(ground.timeline, ground.warmth, other, ground.worn)) for other in faster
+            )
+    return ground.others

@@ -1,0 +1,64 @@
+"""What makes pigs wear cover faster or slower: rings and feed of the group, what grows, and wet ground."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pigmap.ground import tables
+from pigmap.records import Field, GroundCover, Group
+from pigmap.records.frozen import dataclass
+from pigmap.weather.climate import Warmth
+
+TREES = frozenset((GroundCover.WOODLAND, GroundCover.SCRUB))
+"""Ground that comes back in years, from what was there before: nobody sows it."""
+
+
+def wear_times(group: Group) -> float:
+    """Return how many times the wear of plain pigs of their weight a group's is: ringed less, fed little more."""
+    times = tables.RINGED_TIMES if group.ringed else 1.0
+    if group.feed_share is not None and group.feed_share <= tables.FED_LITTLE_SHARE:
+        times *= tables.FED_LITTLE_TIMES
+    return times
+
+
+def cover_times(field: Field) -> float:
+    """Return the factor on the loss by what grows: by the sward where someone told it, else by the kind of ground.
+
+    Under trees and scrub the kind of ground alone counts: the sward was measured on open ground.
+    """
+    if field.forage is None or field.ground_cover in TREES:
+        return tables.LOSS_TIMES[field.ground_cover]
+    return tables.FORAGE_TIMES[field.forage]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class SoilWater:
+    """How far the soil is from being full of water, day by day."""
+
+    first: int
+    """Ordinal of the first day (`date.toordinal`)."""
+    missing_mm: NDArray[np.float64]
+    """Water that the soil lacks to be full, of each day [mm]; not a number where it is not known."""
+
+
+def wet_times(missing_mm: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return the factor on the loss by the water that the soil lacks [mm]; 1 where it is not known.
+
+    Examples
+    --------
+    >>> wet_times(np.array([0.0, 5.0, 10.0, 80.0, np.nan])).tolist()
+    [1.5, 1.25, 1.0, 1.0, 1.0]
+    """
+    full = np.clip(1.0 - missing_mm / tables.WET_BELOW_MM, 0.0, 1.0)
+    return 1.0 + tables.WET_MORE * np.nan_to_num(full)
+
+
+def worn_days(warmth: Warmth, water: SoilWater | None) -> NDArray[np.float64]:
+    """Return the days from the first day of the warmth to each day, wet ones counted for more, (days + 1,)."""
+    times = np.ones(len(warmth.since) - 1)
+    if water is not None:
+        known = wet_times(np.asarray(water.missing_mm, dtype=np.float64))
+        begin, end = np.clip([water.first, water.first + len(known)], warmth.first, warmth.first + len(times))
+        times[begin - warmth.first : end - warmth.first] = known[begin - water.first : end - water.first]
+    return np.concatenate(([0.0], np.cumsum(times)))
