@@ -2,26 +2,28 @@
 
 from __future__ import annotations
 
-import csv
-from collections.abc import Sequence
-from datetime import date, datetime
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import date
 from pathlib import Path
 
 from pigmap.errors import RecordError
 from pigmap.records import WeatherDay
 from pigmap.records.frozen import dataclass
-from pigmap.text import Text
+from pigmap.text import Text, Value
+from pigmap.weather.daily_columns import Columns, Told, columns_of, head_of, names_a_day
+from pigmap.weather.daily_dates import day_reader
+from pigmap.weather.daily_rows import RawDay, is_exchanged, raw_days, weather_days
+from pigmap.weather.daily_table import Table, read_table
 
-COLUMNS: dict[str, tuple[str, ...]] = {
-    "day": ("date", "day", "datum", "data", "fecha", "dato", "time"),
-    "rain_mm": ("rain", "rain_mm", "precipitation", "precip", "prcp", "rainfall", "rainfall_mm", "precipitation_mm"),
-    "min_c": ("temp_min", "tmin", "t_min", "min_c", "tmin_c", "min", "min_temp", "temperature_min", "mint"),
-    "max_c": ("temp_max", "tmax", "t_max", "max_c", "tmax_c", "max", "max_temp", "temperature_max", "maxt"),
-}
-"""Usual names of the columns, in small letters. Own choice."""
-
-_DATES = ("%Y-%m-%d", "%Y/%m/%d", "%Y%m%d", "%Y-%j", "%d.%m.%Y", "%d.%m.%y")
-_SLASHED = ("%d/%m/%Y", "%m/%d/%Y")
+HOTTEST = 60.0
+"""No thermometer in the shade has stood higher [°C]: numbers above it are °F, or wrong."""
+_LEAST_EXCHANGED = 3
+"""Fewer rows with exchanged temperatures are slips; from here on and in more than half, the columns are. Own choice."""
+_MONTHS_NAMED = 3
+_MONTHS = (
+    *("January", "February", "March", "April", "May", "June"),
+    *("July", "August", "September", "October", "November", "December"),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,134 +32,121 @@ class DailyFile:
 
     days: tuple[WeatherDay, ...]
     left_out: tuple[Text, ...]
-    """A sentence for each row that was refused."""
+    """A sentence for each row, or reading of one, that was refused."""
+    notes: tuple[Text, ...] = ()
+    """What else is worth knowing: in which units it was taken, months without a day."""
+    head: str = ""
+    """What the file is known by when its like comes again."""
 
 
-def read_daily_file(path: Path) -> DailyFile:
-    """Read days of weather: rain in millimetres, temperatures in degrees Celsius.
+def read_daily_file(path: Path, *, columns: Mapping[str, str] | None = None, units: Told = "") -> DailyFile:
+    """Read days of weather: rain, lowest and highest temperature, humidity.
+
+    Parameters
+    ----------
+    path
+        A text file of one row a day, its cells parted by commas, semicolons, tabs or spaces; remarks may stand above
+        the row of names.
+    columns
+        Name of the column of each reading where it is no usual one: ``date``, or ``year`` and ``doy`` (the day of
+        the year); ``rain``, ``tmin``, ``tmax``, ``humidity``.
+    units
+        ``us`` for inches and °F, ``metric`` for millimetres and °C, where the names of the columns do not say.
 
     Raises
     ------
     RecordError
-        If there is no such file, it is no table, has no column for the day or none for a reading, its dates cannot
-        be told apart, or no row of it can be used.
+        If there is no such file, it is no table, has no column for the day or none for a reading, its dates or units
+        cannot be told, its lowest and highest temperatures are exchanged, or no row of it can be used.
     """
-    rows = _table(path)
-    columns = _columns(path, rows[0])
-    how = _date_format(path, [row[columns["day"]] for row in rows[1:] if len(row) > columns["day"]])
-    days: dict[date, WeatherDay] = {}
-    left_out: list[Text] = []
-    for number, row in enumerate(rows[1:], start=2):
-        try:
-            day = _weather_day(row, columns, how, path.name)
-        except (ValueError, IndexError) as why:  # a RecordError is a ValueError
-            said = why.message if isinstance(why, RecordError) else Text("it holds a value that is no number or date.")
-            left_out.append(Text("Row {row}: {why}", {"row": number, "why": said}))
-        else:
-            days[day.day] = day
+    wanted = {name.casefold() for name in (columns or {}).values()}
+    table = read_table(path, lambda cells: _is_head(cells, wanted))
+    found = columns_of(path.name, table.names, columns, units)
+    day = day_reader(path.name, found.at, table.rows)
+    read, unread = raw_days(table.rows, table.names, found, day)
+    _ask_for_unit(path.name, table, found, read)
+    _refuse_exchanged(path.name, table, found, read)
+    days, left_out = weather_days(read, path.name)
     if not days:
+        raise _none(path.name, len(table.rows))
+    in_order = tuple(days[each] for each in sorted(days))
+    said = sorted([*unread, *left_out], key=lambda one: one[0])
+    notes = (*_unit_notes(found), *_month_notes(in_order))
+    return DailyFile(in_order, tuple(words for _, words in said), notes, head_of(table.names))
+
+
+def head_of_file(path: Path) -> tuple[str, ...]:
+    """Return the names of the columns of a file, to choose from where they are no usual ones."""
+    return read_table(path, names_a_day).names
+
+
+def _is_head(cells: Sequence[str], wanted: set[str]) -> bool:
+    return names_a_day(cells) or (bool(wanted) and wanted <= {cell.casefold() for cell in cells})
+
+
+def _ask_for_unit(file: str, table: Table, columns: Columns, read: Sequence[RawDay]) -> None:
+    """Refuse a file whose highest temperatures are no degrees Celsius, where nothing says what they are."""
+    if "max_c" in columns.units:
+        return
+    hot = [value for each in read if (value := each.values.get("max_c")) is not None and value > HOTTEST]
+    if len(hot) > 1 or (hot and len(hot) == len(read)):
         raise RecordError(
-            "None of the {count} rows of {file} is a day of weather.",
-            remedy="Give rain in millimetres and temperatures in degrees Celsius, one row a day.",
-            count=len(rows) - 1,
-            file=path.name,
+            "The highest temperature in {file} is {most}, more than there is in °C. Is it in °F, and rain in inches?",
+            remedy="Write (F) or (C) beside {column} in its first row, or say that it is in US or in metric units.",
+            file=file,
+            most=f"{max(hot):g}",
+            column=table.names[columns.at["max_c"]],
         )
-    return DailyFile(tuple(days[day] for day in sorted(days)), tuple(left_out))
 
 
-def _table(path: Path) -> list[list[str]]:
-    if not path.is_file():
+def _refuse_exchanged(file: str, table: Table, columns: Columns, read: Sequence[RawDay]) -> None:
+    exchanged = sum(is_exchanged(each) for each in read)
+    if exchanged >= _LEAST_EXCHANGED and exchanged * 2 > len(read):
+        names = {each: table.names[columns.at[each]] for each in ("min_c", "max_c")}
         raise RecordError(
-            "The weather file {file} is not in {folder}.",
-            remedy="Look for the file, and name it where it is.",
-            file=path.name,
-            folder=str(path.resolve().parent),
+            "In {count} of {rows} rows of {file} {low} lies above {high}: the two columns are exchanged.",
+            remedy="Exchange the two names in its first row.",
+            count=exchanged,
+            rows=len(read),
+            file=file,
+            low=names["min_c"],
+            high=names["max_c"],
         )
-    try:
-        text = path.read_text(encoding="utf-8-sig")
-    except (UnicodeDecodeError, OSError) as why:
-        raise _no_table(path) from why
-    head = text.split("\n", 1)[0]
-    mark = max(",;\t", key=head.count)
-    rows = [[cell.strip() for cell in row] for row in csv.reader(text.splitlines(), delimiter=mark)]
-    rows = [row for row in rows if any(row)]
-    if len(rows) < 2 or len(rows[0]) < 2:
-        raise _no_table(path)
-    return rows
 
 
-def _no_table(path: Path) -> RecordError:
+def _none(file: str, rows: int) -> RecordError:
     return RecordError(
-        "{file} is not a table of daily weather.",
-        remedy="Give a text file with commas: a first row with date, rain, tmin and tmax, then one row a day.",
-        file=path.name,
+        "None of the {count} rows of {file} is a day of weather.",
+        remedy="Give rain in millimetres and temperatures in degrees Celsius, one row a day.",
+        count=rows,
+        file=file,
     )
 
 
-def _columns(path: Path, head: Sequence[str]) -> dict[str, int]:
-    names = [name.casefold().replace(" ", "_") for name in head]
-    found = {
-        what: next(names.index(each) for each in usual if each in names)
-        for what, usual in COLUMNS.items()
-        if set(usual) & set(names)
-    }
-    if "day" not in found or len(found) < 2:
-        raise RecordError(
-            "{file} has no column for {what}; its columns are: {columns}.",
-            remedy="Name them in its first row: date, rain, tmin, tmax.",
-            file=path.name,
-            what=Text("the date") if "day" not in found else Text("rain or temperature"),
-            columns=", ".join(head),
-        )
-    return found
+def _unit_notes(columns: Columns) -> Iterator[Text]:
+    """Yield that a file was in other units than the farm keeps."""
+    taken = list(dict.fromkeys(unit for unit in columns.units.values() if unit in ("in", "cm", "°F")))
+    words = {"in": Text("rain from inches"), "cm": Text("rain from centimetres"), "°F": Text("temperatures from °F")}
+    if taken:
+        values: dict[str, Value] = {"one": words[taken[0]], "other": words[taken[-1]]}
+        yield Text("Taken over: {one} and {other}." if len(taken) > 1 else "Taken over: {one}.", values)
 
 
-def _date_format(path: Path, told: Sequence[str]) -> str:
-    """Return how the dates are written: the first way that reads nearly all of them.
-
-    Day and month between slashes are told apart by a number above 12; where there is none they are not guessed.
-    """
-    for how in _DATES:
-        if sum(_reads(each, how) for each in told) * 2 > len(told):
-            return how
-    read = [sum(_reads(each, how) for each in told) for how in _SLASHED]
-    if max(read) * 2 > len(told):
-        if read[0] != read[1]:
-            return _SLASHED[read.index(max(read))]
-        raise RecordError(
-            "The dates of {file}, such as {first}, do not say which number is the day and which the month.",
-            remedy="Write them as YYYY-MM-DD.",
-            file=path.name,
-            first=told[0],
-        )
-    raise RecordError(
-        "The dates of {file}, such as {first}, cannot be read.",
-        remedy="Write them as YYYY-MM-DD.",
-        file=path.name,
-        first=told[0] if told else "",
-    )
+def _month_notes(days: Sequence[WeatherDay]) -> Iterator[Text]:
+    """Yield which months between the first day and the last have no day at all."""
+    there = {_month(each.day) for each in days}
+    missing = [month for month in range(_month(days[0].day), _month(days[-1].day) + 1) if month not in there]
+    if not missing:
+        return
+    named = ", ".join(f"{_MONTHS[month % 12]} {month // 12}" for month in missing[:_MONTHS_NAMED])
+    more = len(missing) - _MONTHS_NAMED
+    if more > 0:
+        values: dict[str, Value] = {"months": named, "count": len(missing), "more": more}
+        words = "No day of {count} months is in it, {months} and {more} more; usual weather stands for them."
+        yield Text(words, values)
+    else:
+        yield Text("No day of {months} is in it; usual weather stands for it.", {"months": named})
 
 
-def _reads(told: str, how: str) -> bool:
-    try:
-        datetime.strptime(told, how)
-    except ValueError:
-        return False
-    return True
-
-
-def _weather_day(row: Sequence[str], columns: dict[str, int], how: str, source: str) -> WeatherDay:
-    read = {what: _number(row[column]) for what, column in columns.items() if what != "day"}
-    return WeatherDay(
-        day=datetime.strptime(row[columns["day"]], how).date(),
-        rain_mm=read.get("rain_mm"),
-        min_c=read.get("min_c"),
-        max_c=read.get("max_c"),
-        source=source,
-    )
-
-
-def _number(told: str) -> float | None:
-    if told.casefold() in ("", "nan", "na", "n/a", "-", "null"):
-        return None
-    return float(told.replace(",", "."))
+def _month(day: date) -> int:
+    return day.year * 12 + day.month - 1

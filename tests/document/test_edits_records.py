@@ -13,10 +13,12 @@ from pigmap.document.edits import (
     add_nets,
     add_weather,
     amend,
+    call_hot,
     change_setting,
     close_group,
     even_bays,
     link_image,
+    rain_in_gauge,
     record_check,
     record_event,
     record_net_use,
@@ -27,7 +29,7 @@ from pigmap.document.edits import (
     unlink_image,
     weigh,
 )
-from pigmap.errors import EditError
+from pigmap.errors import EditError, RecordError
 from pigmap.records import GroundCover, GroupEventKind, NetCondition, WeatherDay
 from pigmap.text import Text
 from tests.document.example_farm import DAY, FIELD, GROUP, KIND, PADDOCK, done, empty, example, only
@@ -54,6 +56,53 @@ def test_weather_of_a_day_that_is_there_is_replaced() -> None:
     assert farm.weather_days[first.uid].rain_mm == 4.0
     assert edit(farm) == []
     assert str(edit.label) == "Weather of a day taken in."
+
+
+def test_what_is_not_read_anew_of_a_day_stays_as_it_was() -> None:
+    known = WeatherDay(day=DAY, rain_mm=1.0, min_c=4.0, max_c=9.0, humidity_pct=80.0, hot=True)
+    farm = done(empty(), add_weather([known]), add_weather([WeatherDay(day=DAY, max_c=12.0, source="file")]))
+    (row,) = farm.weather_days.values()
+    assert (row.rain_mm, row.min_c, row.max_c, row.humidity_pct, row.hot, row.source) == (1, 4, 12, 80, True, "file")
+
+
+def test_a_temperature_that_cannot_stand_beside_the_new_one_is_dropped() -> None:
+    known = WeatherDay(day=DAY, rain_mm=1.0, min_c=14.0, max_c=19.0)
+    farm = done(empty(), add_weather([known]), add_weather([WeatherDay(day=DAY, max_c=9.0)]))
+    (row,) = farm.weather_days.values()
+    assert (row.rain_mm, row.min_c, row.max_c) == (1.0, None, 9.0)
+
+
+def test_rain_in_the_gauge_goes_to_its_day_and_leaves_the_rest_of_it() -> None:
+    farm = done(empty(), add_weather([WeatherDay(day=DAY, rain_mm=1.0, max_c=9.0)]), rain_in_gauge(DAY, 6.5))
+    (row,) = farm.weather_days.values()
+    assert (row.rain_mm, row.max_c, row.source) == (6.5, 9.0, "gauge")
+    assert str(rain_in_gauge(DAY, 6.5).label) == "6.5 mm of rain on 2026-05-01."
+    assert rain_in_gauge(DAY, 6.5)(farm) == []
+
+
+def test_no_rain_in_the_gauge_is_a_reading_too() -> None:
+    farm = done(empty(), rain_in_gauge(DAY, 0.0))
+    assert [row.rain_mm for row in farm.weather_days.values()] == [0.0]
+
+
+def test_rain_that_cannot_fall_is_refused() -> None:
+    with pytest.raises(RecordError, match="The rain is -2"):
+        rain_in_gauge(DAY, -2.0)
+
+
+def test_a_day_is_called_hot_and_no_longer() -> None:
+    farm = done(empty(), rain_in_gauge(DAY, 2.0), call_hot(DAY))
+    assert [(row.hot, row.rain_mm) for row in farm.weather_days.values()] == [(True, 2.0)]
+    assert str(call_hot(DAY).label) == "2026-05-01 is a hot day."
+    farm = done(farm, call_hot(DAY, hot=False))
+    assert [row.hot for row in farm.weather_days.values()] == [False]
+    assert str(call_hot(DAY, hot=False).label) == "2026-05-01 is no hot day."
+    assert call_hot(DAY, hot=False)(farm) == []
+
+
+def test_taking_back_that_a_day_with_no_reading_is_hot_leaves_no_row() -> None:
+    farm = done(empty(), call_hot(DAY), call_hot(DAY, hot=False))
+    assert not farm.weather_days
 
 
 def test_a_new_group_counts_from_its_first_day_and_takes_a_free_colour() -> None:

@@ -49,6 +49,7 @@ from pigmap.document.edits.surroundings import (
     reshape_way,
 )
 from pigmap.document.edits.together import once, together
+from pigmap.document.edits.weather import call_hot, rain_in_gauge
 
 __all__ = [
     "Before",
@@ -70,6 +71,7 @@ __all__ = [
     "another_stands_here",
     "begin_stay",
     "book_slaughter",
+    "call_hot",
     "change_net_kind",
     "change_purpose",
     "change_setting",
@@ -113,6 +115,7 @@ __all__ = [
     "pigs_sold",
     "place_paddock",
     "plan_stay",
+    "rain_in_gauge",
     "read_energizer",
     "record_check",
     "record_escape",

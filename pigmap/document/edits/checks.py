@@ -100,7 +100,10 @@ def _stands(check: Check) -> bool:
 
 
 def add_weather(days: Iterable[WeatherDay]) -> Edit:
-    """Return the edit that takes in days of weather; a day that is there already gets the new readings."""
+    """Return the edit that takes in days of weather; a day that is there already gets the new readings.
+
+    What was not read anew stays as it was, and a day that someone called hot stays hot.
+    """
     taken = {row.day: row for row in days}
 
     def changes(farm: Farm) -> Sequence[RowChange]:
@@ -108,9 +111,19 @@ def add_weather(days: Iterable[WeatherDay]) -> Edit:
         rows = []
         for day, row in sorted(taken.items()):
             old = there.get(day)
-            rows.append(add(row) if old is None else change(old, replace(row, uid=old.uid)))
+            rows.append(add(row) if old is None else change(old, _read_anew(old, row)))
         return [row for row in rows if row.before != row.after]
 
     return Edit(
         Text("Weather of a day taken in.", plural="Weather of {count} days taken in.", count=len(taken)), changes
     )
+
+
+def _read_anew(old: WeatherDay, new: WeatherDay) -> WeatherDay:
+    """Return a day with its new readings; those that do not go together with an old one take its place, too."""
+    names = ("rain_mm", "min_c", "max_c", "humidity_pct")
+    kept = {name: getattr(old, name) for name in names if getattr(new, name) is None}
+    low, high = kept.get("min_c", new.min_c), kept.get("max_c", new.max_c)
+    if low is not None and high is not None and low > high:
+        kept = {name: value for name, value in kept.items() if name not in ("min_c", "max_c")}
+    return replace(new, **kept, uid=old.uid, hot=old.hot or new.hot)
