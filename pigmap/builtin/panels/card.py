@@ -30,6 +30,7 @@ from pigmap.text import Text
 
 if TYPE_CHECKING:
     from pigmap.builtin.panels.card_form import CardForm
+    from pigmap.builtin.panels.field_pictures import FieldPictures
 
 PAD = 14 + SHADOW
 SCROLL_BAR = 14
@@ -58,6 +59,9 @@ class Card(MapPlate):
         self._body.grown.connect(self._fit_form)
         self._deeds = CardDeeds(stage, self, self._body, self._do)
         self._field = CardField(self)
+        self._pictures: FieldPictures | None = None
+        self._below = 0
+        """Height of the picture below the figures [px]."""
         self._field.taken.connect(self._take_typed)
         self._field.dropped.connect(self._end_typing)
         self._asked = ""
@@ -74,6 +78,7 @@ class Card(MapPlate):
 
     def _renew(self) -> None:
         facts = card_of(self.stage, self.stage.picked)
+        self._show_pictures(facts)
         if facts == self._facts and facts is not None:
             return
         another = facts is None or self._facts is None or facts.uid != self._facts.uid
@@ -97,6 +102,28 @@ class Card(MapPlate):
         self.updateGeometry()
         self._lay_out()
 
+    def _show_pictures(self, facts: CardFacts | None) -> None:
+        """Draw on the card of a field how its ground went; no other card has pictures."""
+        uid = facts.uid if facts is not None and facts.table == "fields" else None
+        if uid is not None and self._pictures is None:
+            from pigmap.builtin.panels.field_pictures import FieldPictures  # takes no time at the start
+
+            self._pictures = FieldPictures(self.stage, self._body)
+        if self._pictures is not None:
+            self._pictures.show_field(uid)
+
+    def _said_high(self, wide: int) -> int:
+        """Return the height of all that the card says and draws, and keep room in it for pictures."""
+        field = self._pictures is not None and self._facts is not None and self._facts.table == "fields"
+        above, self._below = self._pictures.high(wide) if self._pictures is not None and field else (0, 0)
+        self._body.below_head = above
+        return self._body.heightForWidth(wide) + self._below
+
+    def close_down(self) -> None:
+        """Stop what is looked up for it."""
+        if self._pictures is not None:
+            self._pictures.close_down()
+
     # What can be done
 
     def _do(self, name: str) -> None:
@@ -107,7 +134,7 @@ class Card(MapPlate):
             self._begin_typing(name)
         elif name in DAY_DEEDS:
             do_day_deed(stage, name, facts.uid)
-        elif name in ("purposes", "weigh", "nets", "energizer", "gives", "fed", "volts"):
+        elif name in ("purposes", "happened", "weigh", "nets", "energizer", "gives", "fed", "volts"):
             self._begin_form(facts.table, facts.uid, name)
         elif name in ("before", "here"):
             stage.take_up(name)
@@ -231,7 +258,7 @@ class Card(MapPlate):
         if self._form is not None:
             return self._form.high_at(wide) + 2 * PAD
         self._body.columns = 2 if self.stage.room.name == "narrow" and wide > 560 else 1
-        return self._body.heightForWidth(wide) + self._deeds.high(wide, few=False) + 2 * PAD
+        return self._said_high(wide) + self._deeds.high(wide, few=False) + 2 * PAD
 
     def height_within(self, width: int, most: int) -> int:
         """Return the height in a breadth, of `most` at most; what scrolls ends with a whole row."""
@@ -258,7 +285,9 @@ class Card(MapPlate):
         foot = self._deeds.high(wide, few=self._deeds.few)
         bottom = self.height() - PAD
         high = max(0, bottom - foot - PAD)
-        said = self._body.heightForWidth(wide)
+        said = self._said_high(wide)
+        if self._pictures is not None:
+            self._pictures.lay(LEFT, wide, self._body.picture_y, said - self._below)
         needed = said + self._deeds.scrolled_high(wide)
         bar = SCROLL_BAR - RIGHT if needed > high else 0
         self._scroll.setGeometry(PAD - LEFT, PAD, LEFT + wide + RIGHT + bar, high)

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QScrollArea, QWidget
 
 from pigmap.builtin.panels.energizer_form import EnergizerForm
 from pigmap.builtin.panels.feed_form import FeedForm
+from pigmap.builtin.panels.happened_form import HappenedForm
 from pigmap.builtin.panels.nets_form import NetsForm
 from pigmap.builtin.panels.purpose_form import PurposeForm
 from pigmap.builtin.panels.weigh_form import WeighForm
@@ -70,11 +71,13 @@ class CardForm(QScrollArea):
 
 def _form(
     stage: Stage, row: Field | Group | Paddock | Place | Way, parent: QWidget, deed: str
-) -> PurposeForm | WeighForm | NetsForm | EnergizerForm | FeedForm:
+) -> PurposeForm | WeighForm | NetsForm | EnergizerForm | FeedForm | HappenedForm:
     if isinstance(row, Way) or (isinstance(row, Paddock) and deed == "fed"):
         return FeedForm(stage, row, parent)
     if isinstance(row, Place) or (isinstance(row, Group) and deed == "energizer"):
         return EnergizerForm(stage, row, parent)
+    if isinstance(row, Group) and deed == "happened":
+        return HappenedForm(stage, row, parent)
     if isinstance(row, Group):
         return WeighForm(stage, row, parent)
     return NetsForm(stage, row, parent) if isinstance(row, Paddock) else PurposeForm(stage, row, parent)

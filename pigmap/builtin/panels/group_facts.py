@@ -9,6 +9,7 @@ from pigmap.builtin.panels.day_deeds import day_deeds
 from pigmap.builtin.panels.energizer_facts import energizer_facts, energizer_of
 from pigmap.builtin.panels.group_typed import CLASS_WORDS
 from pigmap.builtin.panels.group_words import GroupWords, group_words, mean_weight, reading_words
+from pigmap.builtin.panels.happened_facts import happened_cares, happened_facts
 from pigmap.drawing.on_day import letter_of
 from pigmap.qt.pigs_why import pigs_words, weight_words
 from pigmap.qt.stage import Stage
@@ -28,6 +29,7 @@ def group_card(stage: Stage, group: Group) -> CardFacts:
         facts.append(Fact(stage.say("Checked"), reading_words(stage, there.check), why=_checked_why(stage, there)))
     if words.move_day:
         facts.append(Fact(stage.say("Next"), words.move_day, words.move_to, _next_why(stage, there)))
+    facts += happened_facts(stage, group)
     own = energizer_of(stage, group)
     if own is not None:
         facts += energizer_facts(stage, own)
@@ -37,8 +39,8 @@ def group_card(stage: Stage, group: Group) -> CardFacts:
         second=group.breed_type,
         sign=(group.colour_index, letter_of(group, stage.session.farm)),
         facts=tuple(facts),
-        warnings=words.cares,
-        deeds=(*day_deeds(stage, group), *own_deeds(stage, "weigh", "energizer", "rename", "end group")),
+        warnings=(*words.cares, *happened_cares(stage, group)),
+        deeds=(*day_deeds(stage, group), *own_deeds(stage, "happened", "weigh", "energizer", "rename", "end group")),
         table="groups",
         uid=group.uid,
         ends_on=group.closed_on,
