@@ -34,6 +34,11 @@ BESIDE_LINE_M, BESIDE_LINE_FOR_M, BESIDE_LINE_DEG = 15.0, 10.0, 30.0
 """A side that runs along a power line within the first [m of ground], for more than the second, and turned from it by
 less than the third [degrees], runs parallel to it. Annex BB.1 advises against it without numbers: own choice."""
 
+COMMUNICATION_APART_M = 2.0
+"""Least distance of fence wires from a line that carries telephone or data [m]; instruction sheets of energizers, after
+annex BB.1."""
+COMMUNICATION_SOURCE = Text("instruction sheets of energizers, after annex BB.1 (IEC 60335-2-76)")
+
 EARTHS_APART_M = 10.0
 """Least distance of an energizer's earth stakes from any other earth, and from buildings with metal and from plumbing
 [m]. Requirements for electric animal fences, annex BB.1; the same in the order of 24 September 2014 (France)."""

@@ -15,6 +15,10 @@ from pigmap.records.record import Record
 from pigmap.text import Text
 
 
+USUAL_HEIGHT_MM = 900
+"""Height of a net of which nobody told it [mm]; common practice."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NetKind(Record):
     """Nets of one length: the bays between their posts, height and conductor."""
@@ -26,7 +30,7 @@ class NetKind(Record):
     """Colour of the tape that marks nets of this kind."""
     bays_mm: tuple[int, ...]
     """Length of each bay from the first post to the last [mm]."""
-    height_mm: int = 900
+    height_mm: int = USUAL_HEIGHT_MM
     ohm_per_km: float | None = None
     """Resistance from end to end, all live strands side by side [Ω/km]; None where it is not told."""
     leak: float | None = None

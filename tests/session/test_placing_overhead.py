@@ -7,7 +7,7 @@ from datetime import timedelta
 import pytest
 import shapely
 
-from pigmap.document.edits import add_place, add_way, record_stay
+from pigmap.document.edits import add_place, add_way, amend, record_stay
 from pigmap.drawing.words import render
 from pigmap.records import Farm, PlaceKind, WayKind
 from pigmap.session.placing import Judgement, judge
@@ -48,6 +48,21 @@ def test_a_typed_distance_below_print_is_told_of_with_both_and_the_source() -> N
     assert found.fits
     assert not found.hard
     assert found.warnings[0].spot is not None
+
+
+@pytest.mark.parametrize(("height_m", "fits"), [(None, False), (4.8, False), (4.9, True)])
+def test_where_the_lowest_wire_is_known_to_hang_high_enough_a_paddock_fits_below(
+    height_m: float | None, fits: bool
+) -> None:
+    line = shapely.LineString([(85, -50), (85, 200)])
+    on = done(
+        example(),
+        record_stay(GROUP, PADDOCK, DAY),
+        add_way(WayKind.OVERHEAD_LINE, line, voltage_kv=11.0, name="Line 3", uid="line"),
+        amend("ways", "line", height_m=height_m),
+    )
+    found = judge(on, {}, square(1), on.net_kinds[KIND], MOVE, group_uid=GROUP)
+    assert (found.fits, found.hard) == (fits, not fits)
 
 
 def test_where_the_voltage_is_not_known_it_says_so() -> None:

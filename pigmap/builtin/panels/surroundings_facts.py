@@ -95,6 +95,14 @@ def way_card(stage: Stage, way: Way) -> CardFacts:
         words = "{volts}, as it was told of this {kind}."
         reason = typed_why(stage, words, volts=volts, kind=Text(str(way.kind)))
         facts.append(Fact(stage.say("Voltage"), in_words(stage, volts), why=reason))
+    if way.height_m is not None:
+        high = in_words(stage, distance(way.height_m))
+        reason = typed_why(stage, "{height}, as it was told of the lowest wire.", height=distance(way.height_m))
+        facts.append(Fact(stage.say("Lowest wire"), high, why=reason))
+    if way.communication:
+        facts.append(
+            Fact(stage.say("Carries"), stage.say("telephone or data"), why=typed_why(stage, "As it was told."))
+        )
     if way.kind is WayKind.PERMANENT_FENCE:
         facts.append(_fed_fact(stage, way))
     if way.clearance_m is not None:

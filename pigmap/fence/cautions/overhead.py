@@ -22,6 +22,7 @@ from pigmap.fence.tables import (
 )
 from pigmap.geometry.sides import Edges, edges_of
 from pigmap.records import Farm, Way, WayKind
+from pigmap.records.net import USUAL_HEIGHT_MM
 from pigmap.text import Text, Value
 
 ASK = Text(
@@ -60,43 +61,84 @@ def is_clear(conductor_m: float | None, net_m: float, beside_m: float, voltage_k
     return slant_m(conductor_m, net_m, beside_m) >= overhead_clearance_m(voltage_kv) - ROUNDING_M
 
 
+def power_lines(farm: Farm) -> Iterator[Way]:
+    """Yield the overhead lines of a farm that carry power, or may do so."""
+    for way in farm.ways.values():
+        if way.kind is WayKind.OVERHEAD_LINE and not way.communication:
+            yield way
+
+
+def tallest_net_m(farm: Farm) -> float:
+    """Return the height of the tallest nets of a farm [m]; the usual one where it has none."""
+    return max((kind.height_mm for kind in farm.net_kinds.values()), default=USUAL_HEIGHT_MM) / 1000
+
+
+def kept_beside_m(farm: Farm, way: Way, least_m: float) -> float:
+    """Return how far beside a line, as seen from above, nets keep for a distance from its wires [m].
+
+    Where nobody told how high the lowest wire hangs, the whole distance counts beside it; where the wire hangs higher
+    over the nets than the distance it is nothing.
+    """
+    if way.height_m is None:
+        return least_m
+    over_m = max(way.height_m - tallest_net_m(farm), 0.0)
+    return math.sqrt(max(least_m**2 - over_m**2, 0.0))
+
+
 def overhead_lines(farm: Farm, live: LiveGround) -> Iterator[Caution]:
     """Yield what is against a fence where overhead lines are.
 
-    No farm tells how high its lines hang, so nothing may stand under one; beside it the distance that was told for
-    the line counts, else the printed one for its voltage, or for the highest where that is not known.
+    The distance that was told for a line counts, else the printed one for its voltage, or for the highest where that
+    is not known. Under a line of which nobody told how high it hangs nothing may stand.
     """
-    for way in farm.ways.values():
-        if way.kind is WayKind.OVERHEAD_LINE:
-            yield from _of_line(farm, live, way)
+    for way in power_lines(farm):
+        yield from _of_line(farm, live, way)
 
 
 def _of_line(farm: Farm, live: LiveGround, way: Way) -> Iterator[Caution]:
     off = ground_m(farm, live.ground, way.line)
-    least = overhead_clearance_m(way.voltage_kv)
-    kept = least if way.clearance_m is None else way.clearance_m
-    if off <= 0.0:
-        yield _under(live, way, kept)
-    elif off < kept - ROUNDING_M:
-        yield _too_near(live, way, off, kept)
+    least, kept = overhead_clearance_m(way.voltage_kv), _kept(way)
+    beside = kept_beside_m(farm, way, kept)
+    if off <= 0.0 and beside > 0.0:
+        yield _under(farm, live, way, kept)
+    elif off < beside - ROUNDING_M:
+        yield _too_near(live, way, off, kept) if way.height_m is None else _under(farm, live, way, kept)
     else:
-        if not is_clear(None, 0.0, off, way.voltage_kv):
+        if off < kept_beside_m(farm, way, least) - ROUNDING_M:
             yield _below_print(live, way, least)
         yield from _along(farm, live, way, off)
+        yield from _crossing(live, way)
 
 
 def along_lines(farm: Farm, live: LiveGround) -> Iterator[Caution]:
     """Yield the lines along which a side runs, where nothing stands under or too near to them."""
     near_m = BESIDE_LINE_M / farm.projection.ground_per_grid
-    for way in farm.ways.values():
-        if way.kind is WayKind.OVERHEAD_LINE and shapely.dwithin(way.line, live.ground, near_m):
+    for way in power_lines(farm):
+        if shapely.dwithin(way.line, live.ground, near_m):
             off = ground_m(farm, live.ground, way.line)
-            if is_clear(None, 0.0, off, way.voltage_kv):
+            if off >= kept_beside_m(farm, way, overhead_clearance_m(way.voltage_kv)) - ROUNDING_M:
                 yield from _along(farm, live, way, off)
+                yield from _crossing(live, way)
 
 
-def _under(live: LiveGround, way: Way, kept: float) -> Caution:
+def _crossing(live: LiveGround, way: Way) -> Iterator[Caution]:
+    """Yield that a side passes under a line aslant, where one may pass at all."""
+    sides, pieces = edges_of([live.ground]), edges_of([way.line])
+    turned = np.abs(_turns(sides)[:, None] - _turns(pieces)[None, :]) % 180.0
+    lines, wires = (np.asarray(shapely.linestrings(each)) for each in (sides, pieces))
+    meets = np.asarray(shapely.intersects(lines[:, None], wires[None, :]))
+    if not bool((meets & (np.minimum(turned, 180.0 - turned) < LEAST_CROSSING_DEG)).any()):
+        return
+    values: dict[str, Value] = {"paddock": live.called, "line": way_called(way), "least": f"{LEAST_CROSSING_DEG:g}"}
+    words = Text("{paddock} has a side that passes under {line} aslant.", values)
+    remedy = Text("Turn it to cross near a right angle ({least}° or more). Local rules come first.", values)
+    yield Caution("W3", Level.WARN, words, remedy, OVERHEAD_SOURCE)
+
+
+def _under(farm: Farm, live: LiveGround, way: Way, kept: float) -> Caution:
     values: dict[str, Value] = {"paddock": live.called, "line": way_called(way), "off": metres(kept)}
+    if way.height_m is not None:
+        return _too_low(farm, live, way, values)
     words = Text("{paddock} lies under {line}, and nothing tells how high that hangs.", values)
     remedy = Text(
         "Set it {off} or more to one side. Where the owner of the line lets a fence pass under it, cross near a right "
@@ -104,6 +146,27 @@ def _under(live: LiveGround, way: Way, kept: float) -> Caution:
         {**values, "least": f"{LEAST_CROSSING_DEG:g}"},
     )
     return Caution("W3", Level.STOP, words, remedy, OVERHEAD_SOURCE, "never")
+
+
+def _too_low(farm: Farm, live: LiveGround, way: Way, values: dict[str, Value]) -> Caution:
+    height = way.height_m or 0.0
+    beside = math.ceil(kept_beside_m(farm, way, _kept(way)) * 10 - 1e-9) / 10
+    more = {"height": metres(height), "net": metres(tallest_net_m(farm)), "beside": metres(beside)}
+    words = Text(
+        "{paddock} lies under or beside {line}, whose lowest wire hangs {height} high: from a net of {net} that is "
+        "less than the {off} to keep.",
+        values | more,
+    )
+    remedy = Text(
+        "Set it {beside} or more to one side, as seen from above. Wires hang lower in hot weather and under load: the "
+        "owner of the line can tell you how low. Local rules come first.",
+        values | more,
+    )
+    return Caution("W3", Level.STOP, words, remedy, OVERHEAD_SOURCE, "never")
+
+
+def _kept(way: Way) -> float:
+    return overhead_clearance_m(way.voltage_kv) if way.clearance_m is None else way.clearance_m
 
 
 def _too_near(live: LiveGround, way: Way, off: float, kept: float) -> Caution:

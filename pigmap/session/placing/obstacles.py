@@ -11,6 +11,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from pigmap.fence.cautions.distances import distances_of
+from pigmap.fence.cautions.overhead import kept_beside_m
 from pigmap.fence.cautions.things import called, way_called
 from pigmap.fence.electric.fed_by import feeds
 from pigmap.fence.leaning import Leaning, leaning_on
@@ -164,7 +165,8 @@ def _ways(farm: Farm, energizer: Energizer | None) -> Iterator[Obstacle]:
     for way in farm.ways.values():
         what = way_called(way)
         if way.kind is WayKind.OVERHEAD_LINE:
-            yield from _overhead(farm, way, what)
+            if not way.communication:
+                yield from _overhead(farm, way, what)
         elif way.kind is WayKind.PERMANENT_FENCE:
             yield from _fence(farm, way, what, leaning_on(farm, way, energizer))
         elif way.kind in _CROSSED:
@@ -186,9 +188,11 @@ def _overhead(farm: Farm, way: Way, what: Text) -> Iterator[Obstacle]:
     What was typed counts, since the owner of the line may have told it; the other only wants care.
     """
     least, typed = overhead_clearance_m(way.voltage_kv), way.clearance_m
-    yield _strip(farm, way.line, ObstacleKind.OVERHEAD, what, least if typed is None else typed)
+    kept = kept_beside_m(farm, way, least if typed is None else typed)
+    if kept or way.height_m is None:
+        yield _strip(farm, way.line, ObstacleKind.OVERHEAD, what, kept)
     if typed is not None and typed < least:
-        printed = _strip(farm, way.line, ObstacleKind.OVERHEAD_IN_PRINT, what, least)
+        printed = _strip(farm, way.line, ObstacleKind.OVERHEAD_IN_PRINT, what, kept_beside_m(farm, way, least))
         known = way.voltage_kv is not None
         yield replace(printed, hard=False, care=True, entered_m=typed, voltage_known=known)
 

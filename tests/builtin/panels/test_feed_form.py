@@ -109,6 +109,21 @@ def test_the_volts_of_a_line_are_typed_and_taken_back_to_not_known(stage: Stage,
     assert comes(lambda: way(stage, "overhead").voltage_kv is None)
 
 
+def test_the_height_of_a_line_and_that_it_carries_no_power_are_told_on_its_card(stage: Stage, card: Card) -> None:
+    form = form_of(stage, card, "ways", "overhead", "volts")
+    form.lowest.setText("6,5 m")
+    form.talks.setChecked(True)
+    QTest.keyClick(form.lowest, Qt.Key.Key_Return)
+    assert comes(lambda: way(stage, "overhead").height_m == 6.5)
+    assert way(stage, "overhead").communication
+    assert figures(stage, "overhead")["Lowest wire"] == ("6.5 m", "")
+    assert figures(stage, "overhead")["Carries"] == ("telephone or data", "")
+    form = form_of(stage, card, "ways", "overhead", "volts")
+    form.lowest.setText("high")
+    form.take.click()
+    assert form.said.text() == "The height is 'high': that is no number. Give a number, such as 6.5."
+
+
 def test_a_paddock_is_told_its_energizer_and_its_own_switch(stage: Stage, card: Card) -> None:
     here = next(stay for stay in stage.session.farm.stays.values() if stay.state == "running")
     uid = here.paddock_uid

@@ -109,5 +109,52 @@ def test_heights_count_aslant_where_they_are_known() -> None:
     assert not is_clear(0.5, 0.9, 1.0, 11.0)
 
 
+@pytest.mark.parametrize(("height_m", "stops"), [(4.8, 1), (4.9, 0), (5.0, 0)])
+def test_under_a_line_a_net_stands_where_its_lowest_wire_hangs_high_enough(height_m: float, stops: int) -> None:
+    # 4 m are in print up to 33 kV, and a net is 0.9 m high: from 4.9 m on.
+    found = beside(-25.0, GROUND, voltage_kv=11.0, height_m=height_m)
+    assert [each.level for each in found] == ["stop"] * stops
+
+
+def test_a_wire_that_hangs_too_low_is_told_with_its_height_and_how_far_beside_is_enough() -> None:
+    (low,) = beside(-25.0, GROUND, voltage_kv=11.0, height_m=4.5)
+    assert (low.id, low.level, low.held) == ("W3", "stop", "never")
+    # 4.5 m less 0.9 m of net is 3.6 m above; the root of 16 less 12.96 is 1.744 m beside.
+    assert said(low) == [
+        (
+            "North 3 lies under or beside the overhead line, whose lowest wire hangs 4.5 m high: from a net of 0.9 m "
+            "that is less than the 4 m to keep.",
+            "Set it 1.8 m or more to one side, as seen from above. Wires hang lower in hot weather and under load: the "
+            "owner of the line can tell you how low. Local rules come first.",
+        )
+    ]
+    assert len(beside(1.7, voltage_kv=11.0, height_m=4.5)) == 1
+    assert not beside(1.8, voltage_kv=11.0, height_m=4.5)
+
+
+def test_a_distance_that_was_told_for_a_line_counts_from_its_lowest_wire_too() -> None:
+    (told,) = beside(-25.0, GROUND, voltage_kv=11.0, clearance_m=6.0, height_m=6.0)
+    assert told.level == "stop"
+    assert not beside(-25.0, GROUND, voltage_kv=11.0, clearance_m=5.0, height_m=6.0)
+
+
+@pytest.mark.parametrize(("deg", "aslant"), [(90.0, 0), (61.0, 0), (59.0, 1), (45.0, 1)])
+def test_a_side_under_a_line_crosses_it_near_a_right_angle(deg: float, aslant: int) -> None:
+    run = 300 * np.array([math.cos(math.radians(deg)), math.sin(math.radians(deg))])
+    middle = np.array([25.0, 50.0])  # a side from west to east; the line ends inside, so that it crosses no other
+    line = shapely.LineString([middle - run / 20, middle + run])
+    farm = farm_with(Way(kind=WayKind.OVERHEAD_LINE, line=line, voltage_kv=11.0, height_m=9.0))
+    found = [each for each in overhead_lines(farm, HERE) if "aslant" in str(each.words)]
+    assert len(found) == aslant
+    assert [each.held for each in found] == ["care"] * aslant
+    for each in found:
+        assert said(each) == [
+            (
+                "North 3 has a side that passes under the overhead line aslant.",
+                "Turn it to cross near a right angle (60° or more). Local rules come first.",
+            )
+        ]
+
+
 def test_other_ways_are_no_lines() -> None:
     assert not [*overhead_lines(farm_with(Way(kind=WayKind.ROAD, line=shapely.LineString([(0, 0), (9, 9)]))), HERE)]

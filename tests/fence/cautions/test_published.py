@@ -19,6 +19,7 @@ from pigmap.fence.signs import SIGNS_APART_BY_PLACE, signs_along
 from pigmap.fence.tables import (
     BARBED_APART_M,
     BESIDE_LINE_M,
+    COMMUNICATION_APART_M,
     EARTHS_APART_M,
     ENERGIZERS_APART_M,
     LEAST_CROSSING_DEG,
@@ -36,7 +37,6 @@ CASES = {
 }  # fmt: skip
 """Every case, and how many figures it has."""
 ELSEWHERE = {
-    "W4": "no farm file tells where communication lines are",
     "W11": "the rule nets-enough counts nets",
     "W13": "no farm file tells how steep ground is, but for keep-outs that say so",
     "W14": "no number is in print; test_weather.py",
@@ -88,6 +88,7 @@ ANSWERS: Mapping[str, Callable[[Given], object]] = {
     "height unknown": _unknown_height,
     "crossing angle": lambda _: LEAST_CROSSING_DEG,
     "parallel within": lambda _: BESIDE_LINE_M,
+    "communication line within": lambda _: COMMUNICATION_APART_M,
     "barbed wire apart": lambda _: BARBED_APART_M,
     "earths apart": lambda _: EARTHS_APART_M,
     "stop below": lambda _: STOP_KV,
