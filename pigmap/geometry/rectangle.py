@@ -95,6 +95,11 @@ class Rectangle:
         """Ground it closes [m² of ground]."""
         return self.long_mm * self.wide_mm / 1e6
 
+    @property
+    def round_m(self) -> float:
+        """How long its sides are together [m of ground]."""
+        return 2 * (self.long_mm + self.wide_mm) / 1000
+
     def centred_at(self, x_m: float, y_m: float) -> Rectangle:
         """Return the same rectangle with its middle at a point [grid m]."""
         x, y = self.centre

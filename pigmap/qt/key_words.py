@@ -61,6 +61,7 @@ PLACING = (
     KeyWords(("F",), Text("beside where the group stands, each time at its next side")),
     KeyWords(("R",), Text("as many in a row as fit from there, each time another way; with Shift strip after strip")),
     KeyWords(("A",), Text("on the outline of the old paddock under it, or of the one that is picked, again")),
+    KeyWords(("K",), Text("corners set one by one from now on, or rectangles again")),
     KeyWords(("N",), Text("the next kind of net")),
     KeyWords(("O",), Text("place it all the same, with a reason")),
     KeyWords(("Y",), Text("what its figures rest on; again, or Esc, puts that away")),

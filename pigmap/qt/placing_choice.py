@@ -23,6 +23,8 @@ class Choice:
     """Kind of net; empty until there is one."""
     nets_long: int = 1
     nets_wide: int = 1
+    free: bool = False
+    """Whether its corners are set one by one, instead of a rectangle of whole nets."""
     turned_deg: float | None = None
     """Direction of the long side, anticlockwise from east [degrees]; None follows the field's own direction."""
     group_uid: str = ""

@@ -8,7 +8,7 @@ from datetime import date
 from pigmap.builtin.tools.ghost import Ghost
 from pigmap.builtin.tools.typed import typed_corner
 from pigmap.errors import UsageError
-from pigmap.geometry.rectangle import Rectangle
+from pigmap.geometry.free_outline import Placed
 from pigmap.ground import FieldGround, GroundState
 from pigmap.qt.following import sentence
 from pigmap.qt.stage import Stage
@@ -24,7 +24,7 @@ class Judging:
         self._ground: PlacingGround | None = None
         self._for: tuple[Farm, date, str] | None = None
         self._states: _States | None = None
-        self._known: dict[tuple[Rectangle, Rectangle | None], Judgement] = {}
+        self._known: dict[tuple[Placed, Placed | None], Judgement] = {}
 
     def ghost(self) -> Ghost | None:
         """Return the placing that the stage asks for now; None while the farm has no kind of net."""
@@ -42,17 +42,17 @@ class Judging:
         self._known.clear()
         return Ghost(self._ground, kind, choice)
 
-    def judge(self, ghost: Ghost, row: Sequence[Rectangle]) -> tuple[Judgement, ...]:
+    def judge(self, ghost: Ghost, row: Sequence[Placed]) -> tuple[Judgement, ...]:
         """Return the figures of each paddock of a row; the one before it stands when it is set."""
         return tuple(self._one(ghost, each, before) for each, before in _pairs(row))
 
-    def _one(self, ghost: Ghost, rectangle: Rectangle, before: Rectangle | None) -> Judgement:
-        known = self._known.get((rectangle, before))
+    def _one(self, ghost: Ghost, placed: Placed, before: Placed | None) -> Judgement:
+        known = self._known.get((placed, before))
         if known is None:
             known = judge(
                 ghost.ground.farm,
                 self._states or {},
-                rectangle,
+                placed,
                 ghost.kind,
                 ghost.ground.day,
                 group_uid=ghost.ground.group_uid,
@@ -61,10 +61,10 @@ class Judging:
             )
             if len(self._known) > 200:
                 self._known.clear()
-            self._known[rectangle, before] = known
+            self._known[placed, before] = known
         return known
 
-    def known(self, row: Sequence[Rectangle]) -> tuple[Judgement, ...]:
+    def known(self, row: Sequence[Placed]) -> tuple[Judgement, ...]:
         """Return the figures of a row if all of them were found already, else nothing."""
         found = [self._known.get(pair) for pair in _pairs(row)]
         return tuple(one for one in found if one is not None) if all(found) else ()
@@ -80,7 +80,7 @@ class Judging:
             return None
 
 
-def _pairs(row: Sequence[Rectangle]) -> list[tuple[Rectangle, Rectangle | None]]:
+def _pairs(row: Sequence[Placed]) -> list[tuple[Placed, Placed | None]]:
     """Return each paddock of a row with the one before it."""
     return [(each, row[number - 1] if number else None) for number, each in enumerate(row)]
 

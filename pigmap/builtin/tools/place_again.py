@@ -8,8 +8,8 @@ from typing import Any
 import shapely
 
 from pigmap.builtin.tools.ghost import Ghost
+from pigmap.geometry.free_outline import FreeOutline, Placed
 from pigmap.geometry.quadrangle import rectangle_in
-from pigmap.geometry.rectangle import Rectangle
 from pigmap.geometry.sides import FLUSH_M
 from pigmap.qt.stage import Stage
 from pigmap.records import Farm, Paddock
@@ -22,7 +22,7 @@ LEAST_OVER = 0.2
 """A ghost that covers less of an old paddock than this share of its own ground does not mean that one."""
 
 
-def old_paddock(stage: Stage, over: Rectangle | None) -> Paddock | None:
+def old_paddock(stage: Stage, over: Placed | None) -> Paddock | None:
     """Return the paddock to place again: the one that a ghost covers most of, else the one that is picked.
 
     Of several that it covers alike, the last used one.
@@ -44,39 +44,37 @@ def _used_until(farm: Farm, paddock: Paddock) -> date:
     return max(days, default=date.min)
 
 
-def again(stage: Stage, over: Rectangle | None) -> Rectangle | None:
-    """Return the outline of an old paddock as a ghost and choose its nets; None, with a word why, where it cannot be.
+def again(stage: Stage, over: Placed | None) -> Placed | None:
+    """Return the outline of an old paddock to place and choose its nets; None, with a word why, where there is none.
 
     Parameters
     ----------
     stage
-        Whose choice of nets is changed to those of the paddock.
+        Whose choice of nets is changed to those of the paddock; where it is no rectangle of whole nets its corners are
+        free, and so are those that are placed from then on.
     over
         Where the ghost is; None where there is none yet.
     """
     farm = stage.session.farm
     paddock = old_paddock(stage, over)
-    if paddock is None:
+    kind = farm.net_kinds.get((paddock.net_kind_uid if paddock else "") or "") or stage.placing.kind(farm)
+    if paddock is None or kind is None:
         stage.notice(NOTHING, "care")
         return None
-    kind = farm.net_kinds.get(paddock.net_kind_uid or "") or stage.placing.kind(farm)
-    made = None
-    if kind is not None:
-        made = rectangle_in(paddock.outline, kind.length_mm, paddock.nets_long, farm.projection.ground_per_grid)
-    if kind is None or made is None:
-        said = Text(
-            "{name} is no rectangle of whole nets: place beside it, or walk its corners.", {"name": paddock.name}
-        )
-        stage.notice(said, "care")
-        return None
+    scale = farm.projection.ground_per_grid
+    made = rectangle_in(paddock.outline, kind.length_mm, paddock.nets_long, scale)
+    if made is None or stage.placing.choice.free:
+        corners = shapely.get_coordinates(paddock.outline.exterior)[:-1].tolist()
+        stage.placing.choose(kind_uid=kind.uid, free=True)
+        return FreeOutline(tuple((float(x), float(y)) for x, y in corners), scale)
     changes: dict[str, Any] = {"nets_long": made.long_mm // kind.length_mm, "nets_wide": made.wide_mm // kind.length_mm}
     stage.placing.choose(kind_uid=kind.uid, **changes)
     return made
 
 
-def same_paddock(ghost: Ghost, rectangle: Rectangle) -> Paddock | None:
+def same_paddock(ghost: Ghost, placed: Placed) -> Paddock | None:
     """Return the paddock of the same nets that has just the outline of a ghost, if there is one."""
-    outline = rectangle.outline
+    outline = placed.outline
     for each in ghost.ground.farm.paddocks.values():
         if each.net_kind_uid == ghost.kind.uid and _is_there(each.outline, outline):
             return each

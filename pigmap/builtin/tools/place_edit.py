@@ -9,13 +9,14 @@ from pigmap.builtin.tools.place_again import same_paddock
 from pigmap.builtin.tools.place_figures import again_words, done_words
 from pigmap.builtin.tools.refusal import refusal
 from pigmap.document.edits import lay_row, place_paddock, plan_stay
+from pigmap.geometry.free_outline import Placed
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.qt.stage import Picked, Stage
 from pigmap.records import ChangeSet, Edit
 from pigmap.session.placing import Judgement
 
 
-def placing_edit(ghost: Ghost, row: Sequence[Rectangle], why: str) -> Edit:
+def placing_edit(ghost: Ghost, row: Sequence[Placed], why: str) -> Edit:
     """Return the edit; `why` is the reason that was given where something is against the place."""
     kind, group = ghost.kind, ghost.choice.group_uid or None
     day = ghost.ground.day if group else None
@@ -23,9 +24,11 @@ def placing_edit(ghost: Ghost, row: Sequence[Rectangle], why: str) -> Edit:
     old = same_paddock(ghost, row[0]) if group is not None and len(row) == 1 else None
     if old is not None and group is not None:
         return plan_stay(group, old.uid, ghost.ground.day, why=why)
-    if len(row) > 1:
-        return lay_row(row, net_kind_uid=kind.uid, group_uid=group, in_on=day, why=why, note=note)
-    return place_paddock(row[0], net_kind_uid=kind.uid, group_uid=group, in_on=day, why=why, note=note)
+    rectangles = [each for each in row if isinstance(each, Rectangle)]
+    if len(rectangles) > 1:
+        return lay_row(rectangles, net_kind_uid=kind.uid, group_uid=group, in_on=day, why=why, note=note)
+    ground = rectangles[0] if rectangles else row[0].outline
+    return place_paddock(ground, net_kind_uid=kind.uid, group_uid=group, in_on=day, why=why, note=note)
 
 
 def say_done(

@@ -14,7 +14,7 @@ from pigmap.document.edits import usual_days
 from pigmap.drawing.tokens import ROOTING_WORDS, rooting_class
 from pigmap.drawing.words import day_words
 from pigmap.fence.electric.ahead import Ahead
-from pigmap.geometry.rectangle import Rectangle
+from pigmap.geometry.free_outline import FreeOutline, Placed
 from pigmap.ground.rest import rest_wanted
 from pigmap.qt.stage import Stage
 from pigmap.records import ChangeSet, Edit, Paddock
@@ -33,7 +33,7 @@ class Row(NamedTuple):
     figure: str
     beside: str
     about: str = ""
-    """``nets``, ``area``, ``stay``, ``rest``, ``ground`` or ``volts``: by it what the figure rests on is asked for."""
+    """``nets``, ``side``, ``area``, ``stay``, ``rest``, ``ground`` or ``volts``: what it rests on is asked by it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +55,7 @@ class PlateWords:
     """Ready reasons."""
 
 
-def plate_words(stage: Stage, ghost: Ghost, row: Sequence[Rectangle], judged: Sequence[Judgement]) -> PlateWords:
+def plate_words(stage: Stage, ghost: Ghost, row: Sequence[Placed], judged: Sequence[Judgement]) -> PlateWords:
     """Return what the plate says of one paddock, or of a row of them."""
     against = [warning for each in judged for warning in each.warnings if not warning.care]
     cares = _cares(stage, judged)
@@ -159,7 +159,7 @@ def _second(stage: Stage, ghost: Ghost, judged: Sequence[Judgement]) -> str:
     return stage.words(Text(pattern, values))
 
 
-def _rows(stage: Stage, ghost: Ghost, row: Sequence[Rectangle], judged: Judgement) -> list[Row]:
+def _rows(stage: Stage, ghost: Ghost, row: Sequence[Placed], judged: Judgement) -> list[Row]:
     found = [_area(stage, row)]
     herd = _herd(stage, ghost)
     if herd is not None:
@@ -184,9 +184,11 @@ def _herd(stage: Stage, ghost: Ghost) -> tuple[str, str] | None:
     )
 
 
-def _area(stage: Stage, row: Sequence[Rectangle]) -> Row:
+def _area(stage: Stage, row: Sequence[Placed]) -> Row:
     first = row[0]
     area = stage.words(Text("{area}", {"area": Quantity(sum(each.area_m2 for each in row), "m²")}))
+    if isinstance(first, FreeOutline):
+        return Row(stage.say("Area"), area, stage.say("{count} corners", count=len(first.points)), "area")
     long, wide = (Quantity(side / 1000, "m") for side in (first.long_mm, first.wide_mm))
     bare = stage.words(Text("{long}", {"long": long})).split(" ")[0]
     each = stage.words(Text("{long} \u00d7 {wide}", {"long": bare, "wide": wide}))
@@ -227,11 +229,10 @@ def _ground(stage: Stage, judged: Judgement) -> Row:
     return Row(stage.say("Ground"), stage.say("{much} rooted", much=words), beside, "ground")
 
 
-def fence_ahead(ghost: Ghost, rectangle: Rectangle, judged: Judgement) -> Ahead | None:
+def fence_ahead(ghost: Ghost, placed: Placed, judged: Judgement) -> Ahead | None:
     """Return the fence of a place, and what it should read; None where nothing tells what feeds it."""
     nets = judged.nets_to_carry + judged.nets_to_leave
-    round_m = 2 * (rectangle.long_mm + rectangle.wide_mm) / 1000
-    ring = not judged.leaning_runs and nets * ghost.kind.length_m >= round_m * ALMOST_ALL
+    ring = not judged.leaning_runs and nets * ghost.kind.length_m >= placed.round_m * ALMOST_ALL
     return ghost.fences.fence(nets, ring=ring)
 
 

@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 
 from pigmap.builtin.tools.ghost import Ghost
+from pigmap.builtin.tools.place_free import FreeCorners
 from pigmap.builtin.tools.row_fill import next_filling
 from pigmap.builtin.tools.typed_line import starts_typing
 from pigmap.geometry.rectangle import Rectangle
@@ -67,6 +68,10 @@ class Placing(Protocol):
         """Open the line to type into."""
         ...
 
+    def turn_free(self) -> None:
+        """Set corners one by one, or rectangles of whole nets again."""
+        ...
+
     def ask_reason(self) -> None:
         """Open the line for a reason."""
         ...
@@ -98,6 +103,44 @@ def take_key(tool: Placing, event: QKeyEvent) -> bool:
     return False
 
 
+class FreePlacing(Placing, Protocol):
+    """What the keys work on while corners are set one by one."""
+
+    free: FreeCorners
+
+    def close(self) -> None:
+        """Set what the corners close."""
+        ...
+
+
+def take_free_key(tool: FreePlacing, event: QKeyEvent) -> bool:
+    """Do what a key asks for while corners are free; return whether it asked for anything."""
+    if event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier:
+        return False
+    key = Key(event.key())
+    if key in (Key.Key_Return, Key.Key_Enter) and tool.free.corners.points:
+        tool.close()
+        return True
+    deed = _other_deed(tool, key)
+    if deed is not None:
+        deed()
+        return True
+    if key == Key.Key_Escape and tool.let_go():
+        return True
+    return tool.free.key(event)
+
+
+def _other_deed(tool: Placing, key: Qt.Key) -> Callable[[], None] | None:
+    """Return what a key does whether corners are free or not."""
+    if key in (Key.Key_A, Key.Key_K):
+        return tool.again if key == Key.Key_A else tool.turn_free
+    if key == Key.Key_N:
+        return lambda: tool.choice.next_kind(tool.farm)
+    if key in (Key.Key_O, Key.Key_Y):
+        return tool.ask_reason if key == Key.Key_O else tool.ask_why
+    return None
+
+
 def _deed(tool: Placing, key: Qt.Key, shift: bool) -> Callable[[], None] | None:
     if key in (Key.Key_Q, Key.Key_E):
         by = (FINE_TURN_DEG if shift else TURN_DEG) * (1 if key == Key.Key_Q else -1)
@@ -106,17 +149,13 @@ def _deed(tool: Placing, key: Qt.Key, shift: bool) -> Callable[[], None] | None:
         return lambda: _nudge(tool, *_ARROWS[key], nets=shift)
     if key in _MORE or key in _FEWER:
         return lambda: _lengthen(tool.choice, 1 if key in _MORE else -1, wide=shift)
-    if key in (Key.Key_F, Key.Key_A):
-        return tool.beside if key == Key.Key_F else tool.again
+    if key == Key.Key_F:
+        return tool.beside
     if key == Key.Key_R:
         return lambda: _fill(tool, strips=shift)
-    if key == Key.Key_N:
-        return lambda: tool.choice.next_kind(tool.farm)
-    if key in (Key.Key_O, Key.Key_Y):
-        return tool.ask_reason if key == Key.Key_O else tool.ask_why
     if key in (Key.Key_Return, Key.Key_Enter):
         return lambda: _set(tool)
-    return None
+    return _other_deed(tool, key)
 
 
 def _set(tool: Placing) -> None:

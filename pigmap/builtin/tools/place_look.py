@@ -14,6 +14,7 @@ from pigmap.drawing.layer import Layer, Outlines, Size, Stroke
 from pigmap.drawing.nets import both_use, planned_layers
 from pigmap.drawing.on_day import Shown
 from pigmap.drawing.tokens import CASING, MAP_NO, MAP_PLAN
+from pigmap.geometry.free_outline import Placed
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.session.placing import Judgement
 
@@ -66,7 +67,7 @@ def leader(begin: tuple[float, float], end: tuple[float, float], *, fits: bool) 
     return Outlines(points, np.array([0, 2]), closed=False, strokes=(stroke,))
 
 
-def waiting_layers(row: Sequence[Rectangle]) -> tuple[Layer, ...]:
+def waiting_layers(row: Sequence[Placed]) -> tuple[Layer, ...]:
     """Return paddocks that were set and are not on disk yet: as planned ones, without words."""
-    outlines: list[shapely.Polygon] = [rectangle.outline for rectangle in row]
+    outlines: list[shapely.Polygon] = [each.outline for each in row]
     return planned_layers([Shown(None, None, None, outline) for outline in outlines])

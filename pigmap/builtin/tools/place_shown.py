@@ -3,23 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from PySide6.QtCore import QPoint, QRect, Qt
 
 from pigmap.builtin.tools.ghost import Ghost
 from pigmap.builtin.tools.ghost_slip import GhostSlip
 from pigmap.builtin.tools.place_coming import coming_layers
+from pigmap.builtin.tools.place_figures import Row as FigureRow
 from pigmap.builtin.tools.place_figures import plate_words
+from pigmap.builtin.tools.place_free_look import FreeLook, free_layers, side_row
+from pigmap.builtin.tools.place_free_words import crossed_words
 from pigmap.builtin.tools.place_look import found_layers, ghost_layers, leader, offending_spot, waiting_layers
 from pigmap.builtin.tools.place_plate import PlacePlate
 from pigmap.builtin.tools.place_why import Asked
 from pigmap.drawing.ghost import plain
 from pigmap.drawing.layer import Layer
+from pigmap.geometry.free_outline import Placed
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.qt.tool import Host
 from pigmap.session.placing import Judgement
+from pigmap.session.placing.walking import Walking
 
 Row = Sequence[Rectangle]
 NOWHERE = (0.0, 0.0)
@@ -55,7 +62,9 @@ class Shown:
         self.plate.hide()
         self.plate.deleteLater()
 
-    def show(self, ghost: Ghost | None, row: Row, judged: Sequence[Judgement], waiting: Sequence[Row]) -> None:
+    def show(
+        self, ghost: Ghost | None, row: Row, judged: Sequence[Judgement], waiting: Sequence[Sequence[Placed]]
+    ) -> None:
         """Show the ghost and what was set but is not on disk yet.
 
         Without figures (they come a moment later) the ghost looks as fitting as the last place did, and the plate
@@ -78,6 +87,33 @@ class Shown:
             self._host.preview(
                 (*layers, *ghost_layers(ghost, row, judged, fitted=self._fitted), *coming_layers(ghost, row, judged))
             )
+
+    def show_free(
+        self,
+        ghost: Ghost,
+        walking: Walking,
+        look: FreeLook,
+        judged: Sequence[Judgement],
+        waiting: Sequence[Sequence[Placed]],
+    ) -> None:
+        """Show corners that are set one by one; until figures come they look as fitting as the last ones did."""
+        self.slip.carry((), NOWHERE)
+        spot = None
+        if judged and look.outline is not None:
+            self._fitted = judged[0].fits
+            spot = offending_spot(judged[0])
+            side = side_row(self._host.stage, walking, look)
+            self._host.hold(self._beside(ghost, (look.outline,), judged, side))
+        elif look.crossed:
+            self.plate.say(crossed_words(self._host.stage), self._pixels(np.array(look.every)))
+            self._host.hold(())
+        elif look.outline is None:
+            self._fitted = True
+            self.plate.hide()
+            self._host.hold(())
+        layers = [layer for each in waiting for layer in waiting_layers(each)]
+        drawn = free_layers(self._host.stage, ghost, walking, look, fits=self._fitted, spot=spot)
+        self._host.preview((*layers, *drawn))
 
     def _show_one(
         self, ghost: Ghost, rectangle: Rectangle, judged: Sequence[Judgement], waiting: Sequence[Layer]
@@ -111,13 +147,19 @@ class Shown:
         self._drawn[self._look(ghost, rectangle)] = made
         return made
 
-    def _beside(self, ghost: Ghost, row: Row, judged: Sequence[Judgement]) -> tuple[Layer, ...]:
+    def _beside(
+        self, ghost: Ghost, row: Sequence[Placed], judged: Sequence[Judgement], side: FigureRow | None = None
+    ) -> tuple[Layer, ...]:
         """Put the plate beside the ghost and return its leader."""
         view = self._host.view
         words = plate_words(self._host.stage, ghost, row, judged)
+        if side is not None:
+            words = replace(words, rows=(side, *words.rows))
         spot = next((found for one in judged if (found := offending_spot(one)) is not None), None)
         whys = Asked(self._host.stage, ghost, row, judged).why
-        begin = self.plate.say(words, self._pixels(row), self._pixel(spot) if spot is not None else None, whys)
+        begin = self.plate.say(
+            words, self._pixels(_corners(row)), self._pixel(spot) if spot is not None else None, whys
+        )
         start = view.to_ground(begin.x(), begin.y())
         return (leader(start, spot or _nearest(row[0].outline, start), fits=self._fitted),)
 
@@ -125,10 +167,14 @@ class Shown:
         x, y = self._host.view.to_device(np.array([point]))[0].tolist()
         return QPoint(round(x), round(y))
 
-    def _pixels(self, row: Row) -> QRect:
-        device = self._host.view.to_device(np.concatenate([each.corners for each in row]))
+    def _pixels(self, corners: NDArray[np.float64]) -> QRect:
+        device = self._host.view.to_device(corners)
         (left, top), (right, bottom) = device.min(axis=0).tolist(), device.max(axis=0).tolist()
         return QRect(QPoint(int(left), int(top)), QPoint(int(right), int(bottom)))
+
+
+def _corners(row: Sequence[Placed]) -> NDArray[np.float64]:
+    return np.concatenate([each.corners for each in row])
 
 
 def _nearest(outline: shapely.Polygon, to: tuple[float, float]) -> tuple[float, float]:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from pigmap.animals.weight import live_weight
 from pigmap.builtin.tools.ghost import Ghost
 from pigmap.builtin.tools.place_figures import fence_ahead
-from pigmap.geometry.rectangle import Rectangle
+from pigmap.geometry.free_outline import FreeOutline, Placed
 from pigmap.geometry.runs import Run
 from pigmap.ground.purposes import wanted_on
 from pigmap.qt.ground_why import rest_why, rooting_why, wanted_rest_why
@@ -31,11 +31,11 @@ class Asked:
 
     stage: Stage
     ghost: Ghost
-    row: Sequence[Rectangle]
+    row: Sequence[Placed]
     judged: Sequence[Judgement]
 
     def why(self, about: str) -> Why:
-        """Return what a figure rests on: ``nets``, ``area``, ``stay``, ``rest``, ``ground`` or ``volts``."""
+        """Return what a figure rests on: ``nets``, ``side``, ``area``, ``stay``, ``rest``, ``ground`` or ``volts``."""
         return _WHYS[about](self)
 
 
@@ -73,6 +73,10 @@ def _nets(asked: Asked) -> Why:
 
 def _area(asked: Asked) -> Why:
     first, choice = asked.row[0], asked.ghost.choice
+    if isinstance(first, FreeOutline):
+        around: dict[str, Value] = {"count": len(first.points), "round": Quantity(first.round_m, "m", 0)}
+        words = "What {count} corners enclose on the ground; its sides are {round} together."
+        return why(asked.stage, Text(words, around), OWN_WORD)
     values: dict[str, Value] = {
         "long": Quantity(first.long_mm / 1000, "m", 0),
         "wide": Quantity(first.wide_mm / 1000, "m", 0),
@@ -88,6 +92,16 @@ def _area(asked: Asked) -> Why:
             "{count} of {nets_long} by {nets_wide} nets of {length}, on the ground: {long} \u00d7 {wide} = {area} each."
         )
     return why(asked.stage, Text(words, values), OWN_WORD, OWN_RECORDS)
+
+
+def _side(asked: Asked) -> Why:
+    """Return how the posts of a side are counted that is walked."""
+    values: dict[str, Value] = {
+        "bays": len(asked.ghost.kind.bays_mm),
+        "length": Quantity(asked.ghost.kind.length_m, "m", 0),
+    }
+    words = Text("Posts are counted from where its nets begin: {bays} bays to a net of {length}.", values)
+    return why(asked.stage, words, OWN_RECORDS)
 
 
 def _stay(asked: Asked) -> Why:
@@ -150,6 +164,7 @@ def _volts(asked: Asked) -> Why:
 
 _WHYS: Mapping[str, Callable[[Asked], Why]] = {
     "nets": _nets,
+    "side": _side,
     "area": _area,
     "stay": _stay,
     "rest": _rest,

@@ -8,10 +8,11 @@ from typing import NamedTuple
 import shapely
 
 from pigmap.fence.cautions.caution import LiveGround
+from pigmap.fence.cautions.communication import communication_lines
 from pigmap.fence.cautions.overhead import along_lines
 from pigmap.fence.cautions.public import signs_along_ways
 from pigmap.fence.count import nets_for
-from pigmap.geometry.rectangle import Rectangle
+from pigmap.geometry.free_outline import FreeOutline, Placed
 from pigmap.geometry.runs import Closing, Run
 from pigmap.geometry.sides import Sides
 from pigmap.ground.purposes import Wanted, wanted_on
@@ -23,6 +24,7 @@ from pigmap.session.placing.ground import PlacingGround
 from pigmap.session.placing.judgement import PlacingWarning
 from pigmap.session.placing.leaning import leaning_cares
 from pigmap.session.placing.mixing import mixed_nets, mixed_words
+from pigmap.session.placing.odd_bays import odd_bays
 from pigmap.session.placing.reasons import CLOSED, MIXED, NETS_SHORT, OUTSIDE, ready_reasons
 from pigmap.session.placing.sharing import sharing_cares
 from pigmap.session.placing.shifts import OUTSIDE as BEYOND
@@ -35,7 +37,7 @@ class Place(NamedTuple):
     """What is known of a place before it is put into words."""
 
     ground: PlacingGround
-    rectangle: Rectangle
+    placed: Placed
     outline: shapely.Polygon
     kind: NetKind
     closers: Sides
@@ -52,20 +54,22 @@ class Place(NamedTuple):
 def warnings_of(found: Place) -> tuple[PlacingWarning, ...]:
     """Return all that is against a place: what is hard first, what only wants care last."""
     every = [*_warnings(found)]
-    if all(warning.care for warning in every):  # where it cannot stay, sharing more is no matter
-        every += sharing_cares(found.rectangle, found.kind, found.closers, found.closed)
+    if all(warning.care for warning in every):  # where it cannot stay, sharing more and whole bays are no matter
+        every += sharing_cares(found.placed, found.kind, found.closers, found.closed)
+        if isinstance(found.placed, FreeOutline):
+            every += odd_bays(found.placed, found.kind, found.closed.open)
     return tuple(sorted(every, key=lambda warning: (not warning.hard, warning.care)))
 
 
 def _warnings(found: Place) -> Iterator[PlacingWarning]:
-    shifts = Shifts(found.ground, found.rectangle, found.kind, found.closers, bool(found.closed.shared))
+    shifts = Shifts(found.ground, found.placed, found.kind, found.closers, bool(found.closed.shared))
     _, touched = found.ground.touched([found.outline])
     for number in sorted(touched.tolist()):
         obstacle = found.ground.obstacles[number]
-        at = offence(found.rectangle, obstacle.shape)
+        at = offence(found.placed, obstacle.shape)
         remedy = None if obstacle.care else shifts.clear_of(number)
         remedy = remedy or without_a_shift(obstacle)
-        said = words(obstacle, found.rectangle, at)
+        said = words(obstacle, found.placed, at)
         yield PlacingWarning(said, remedy, obstacle.hard, at.spot, obstacle.care, ready_reasons(obstacle))
     if found.outside > 0.0:
         yield _outside(found, shifts)
@@ -79,9 +83,9 @@ def _warnings(found: Place) -> Iterator[PlacingWarning]:
 def _outside(found: Place, shifts: Shifts) -> PlacingWarning:
     if not found.grounds or found.outside >= 1.0 - 1e-9:
         text, remedy = Text("It lies outside every field."), Text("Set it inside a field, or draw one round it first.")
-        return PlacingWarning(text, remedy, spot=found.rectangle.centre, reasons=OUTSIDE)
+        return PlacingWarning(text, remedy, spot=found.placed.centre, reasons=OUTSIDE)
     beyond = shapely.difference(found.outline, found.ground.fields_as_one)
-    at = offence(found.rectangle, beyond)
+    at = offence(found.placed, beyond)
     values: dict[str, Value] = {"side": at.side or Text(""), "field": found.grounds[0][0].name}
     pattern = "The {side} side leaves {field}." if at.side is not None else "Part of it is not in {field}."
     return PlacingWarning(Text(pattern, values), shifts.clear_of(BEYOND) or ELSEWHERE, spot=at.spot, reasons=OUTSIDE)
@@ -118,7 +122,7 @@ _IT = Text("It")
 def _fence_cares(found: Place) -> Iterator[PlacingWarning]:
     """Yield what a fence there wants: signs along paths and roads, and care beside overhead lines."""
     farm, live = found.ground.farm, LiveGround(_IT, found.outline)
-    for caution in (*along_lines(farm, live), *signs_along_ways(farm, live)):
+    for caution in (*along_lines(farm, live), *communication_lines(farm, live), *signs_along_ways(farm, live)):
         yield PlacingWarning(caution.words, caution.remedy, care=True)
 
 

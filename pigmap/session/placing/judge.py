@@ -9,7 +9,7 @@ import shapely
 
 from pigmap.fence.count import nets_for
 from pigmap.fence.extents import Fenced, laid_round, shared_nets
-from pigmap.geometry.rectangle import Rectangle
+from pigmap.geometry.free_outline import Placed
 from pigmap.geometry.runs import Closing, Run, closing, shared_runs
 from pigmap.geometry.sides import Sides, sides_of
 from pigmap.ground.state import GroundState
@@ -24,13 +24,13 @@ from pigmap.session.placing.obstacles import ObstacleKind
 def judge(
     farm: Farm,
     states: Mapping[str, GroundState],
-    rectangle: Rectangle,
+    placed: Placed,
     kind: NetKind,
     day: date,
     *,
     group_uid: str | None = None,
     ground: PlacingGround | None = None,
-    also_standing: Sequence[Rectangle] = (),
+    also_standing: Sequence[Placed] = (),
 ) -> Judgement:
     """Return the figures of a paddock where it would be placed, and what is against it.
 
@@ -40,7 +40,7 @@ def judge(
         As it is.
     states
         State of the ground of each field on that day, as far as it is computed, by the field's uid.
-    rectangle, kind
+    placed, kind
         Where it would be, and of which nets.
     day
         From which day it would be used.
@@ -57,19 +57,19 @@ def judge(
     overridden with a reason; those of `care` do not stand against it.
     """
     ground = ground or PlacingGround(farm, day, group_uid)
-    outline = rectangle.outline
+    outline = placed.outline
     closers = _closers(ground.sides, also_standing)
     closed, leaning = _closed(ground, outline, closers, also_standing)
     fields = ground.fields_under(outline)
     grounds = tuple((each, below(states.get(each.uid), outline)) for each in fields)
     field, under = grounds[0] if grounds else (None, Below())
     outside = _outside_share(ground, outline)
-    place = Place(ground, rectangle, outline, kind, closers, closed, grounds, outside, leaning)
+    place = Place(ground, placed, outline, kind, closers, closed, grounds, outside, leaning)
     return Judgement(
         nets_to_carry=nets_for(closed.open, kind),
-        nets_to_leave=_nets_to_leave(ground, rectangle, also_standing, kind),
+        nets_to_leave=_nets_to_leave(ground, placed, also_standing, kind),
         spare_nets=ground.spare(kind),
-        area_m2=rectangle.area_m2,
+        area_m2=placed.area_m2,
         field_uid=field.uid if field is not None else None,
         outside_share=outside,
         keep_out_share=_keep_out_share(ground, outline),
@@ -82,7 +82,7 @@ def judge(
 
 
 def _closed(
-    ground: PlacingGround, outline: shapely.Polygon, closers: Sides, also_standing: Sequence[Rectangle]
+    ground: PlacingGround, outline: shapely.Polygon, closers: Sides, also_standing: Sequence[Placed]
 ) -> tuple[Closing, tuple[Run, ...]]:
     """Return what of an outline is open and what nets that stand close, and what leans on permanent fences."""
     closed = closing(outline, closers, ground.ground_per_grid)
@@ -95,13 +95,11 @@ def _closed(
     return Closing(closed.open, shared_runs(outline, standing, ground.ground_per_grid)), leaning
 
 
-def _closers(sides: Sides, also_standing: Sequence[Rectangle]) -> Sides:
+def _closers(sides: Sides, also_standing: Sequence[Placed]) -> Sides:
     return sides.joined(sides_of(each.outline for each in also_standing)) if also_standing else sides
 
 
-def _nets_to_leave(
-    ground: PlacingGround, rectangle: Rectangle, also_standing: Sequence[Rectangle], kind: NetKind
-) -> int:
+def _nets_to_leave(ground: PlacingGround, placed: Placed, also_standing: Sequence[Placed], kind: NetKind) -> int:
     """Return the nets that stand and must not be taken up, since they stand along its sides.
 
     A net that is shared only in part stays up as a whole; fences are no nets.
@@ -111,7 +109,7 @@ def _nets_to_leave(
         coming = [Fenced(each.outline, kind) for each in also_standing]
         closed = [*ground.fence_lines, *(paddock.ground for paddock in ground.standing)]
         nets = (*nets, *laid_round(coming, closed, ground.ground_per_grid))
-    return len(shared_nets(rectangle.outline, nets))
+    return len(shared_nets(placed.outline, nets))
 
 
 def _outside_share(ground: PlacingGround, outline: shapely.Polygon) -> float:

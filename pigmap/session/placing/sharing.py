@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from pigmap.fence.count import nets_for
 from pigmap.geometry.compass import wind
+from pigmap.geometry.free_outline import Placed
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.geometry.runs import Closing, closing
 from pigmap.geometry.sides import FLUSH_M, Edges, Sides, flush_stretches
@@ -19,21 +20,21 @@ from pigmap.text import Quantity, Text, Value
 LONGER = Text("Share a side that is as long, if there is one.")
 
 
-def sharing_cares(rectangle: Rectangle, kind: NetKind, closers: Sides, closed: Closing) -> Iterator[PlacingWarning]:
+def sharing_cares(placed: Placed, kind: NetKind, closers: Sides, closed: Closing) -> Iterator[PlacingWarning]:
     """Yield each side that is shared in part only, where a whole one would take fewer nets, and the shift to it.
 
     Of whole nets that are shared nothing is said where no shift shares more: that is how a longer paddock begins.
 
     Parameters
     ----------
-    rectangle, kind
+    placed, kind
         The place and its nets.
     closers, closed
         The sides that close it where it lies along them, and what they close and leave open of it.
     """
     if not closed.shared:
         return
-    corners = rectangle.corners
+    corners = placed.corners
     edges = np.stack([corners, np.roll(corners, -1, axis=0)], axis=1)
     near = _near(closers, corners)
     carried = nets_for(closed.open, kind)
@@ -42,14 +43,12 @@ def sharing_cares(rectangle: Rectangle, kind: NetKind, closers: Sides, closed: C
         begin, end = _shared(edge, near)
         if not FLUSH_M < end - begin < length - FLUSH_M:
             continue
-        whole = nets_for(
-            closing(rectangle.outline, closers.joined(Sides(edge[None])), rectangle.ground_per_grid).open, kind
-        )
+        whole = nets_for(closing(placed.outline, closers.joined(Sides(edge[None])), placed.ground_per_grid).open, kind)
         if carried <= whole:
             continue
         values: dict[str, Value] = {
-            "shared": round((end - begin) * rectangle.ground_per_grid),
-            "side": Quantity(length * rectangle.ground_per_grid, "m", 0),
+            "shared": round((end - begin) * placed.ground_per_grid),
+            "side": Quantity(length * placed.ground_per_grid, "m", 0),
         }
         said = Text(
             "It shares {shared} of {side}: {count} net more than with the whole side.",
@@ -57,8 +56,10 @@ def sharing_cares(rectangle: Rectangle, kind: NetKind, closers: Sides, closed: C
             plural="It shares {shared} of {side}: {count} nets more than with the whole side.",
             count=carried - whole,
         )
-        remedy = _shift(rectangle, kind, edge, closers, (begin, end - length))
-        if remedy is not None or not _is_whole_nets((end - begin) * rectangle.ground_per_grid, kind):
+        remedy = None
+        if isinstance(placed, Rectangle):
+            remedy = _shift(placed, kind, edge, closers, (begin, end - length))
+        if remedy is not None or not _is_whole_nets((end - begin) * placed.ground_per_grid, kind):
             yield PlacingWarning(said, remedy or LONGER, care=True)
 
 
@@ -81,19 +82,19 @@ def _shared(edge: NDArray[np.float64], others: Edges) -> tuple[float, float]:
 
 
 def _shift(
-    rectangle: Rectangle, kind: NetKind, edge: NDArray[np.float64], closers: Sides, steps: tuple[float, float]
+    placed: Rectangle, kind: NetKind, edge: NDArray[np.float64], closers: Sides, steps: tuple[float, float]
 ) -> Text | None:
     """Return the smaller of the shifts along a side with which all of it is shared, in posts."""
     way = edge[1] - edge[0]
     length = float(np.hypot(*way))
     unit = way / length
-    post = kind.length_m / len(kind.bays_mm) / rectangle.ground_per_grid
+    post = kind.length_m / len(kind.bays_mm) / placed.ground_per_grid
     for step in sorted((each for each in steps if abs(each) > FLUSH_M), key=abs):
         towards = unit * np.sign(step)
         moved = edge + unit * step
         begin, end = _shared(moved, _near(closers, moved))
         if end - begin >= length - FLUSH_M:
-            return _by(abs(step), post, wind(*towards.tolist()), rectangle.ground_per_grid)
+            return _by(abs(step), post, wind(*towards.tolist()), placed.ground_per_grid)
     return None
 
 

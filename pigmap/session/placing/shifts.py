@@ -1,14 +1,16 @@
-"""The remedy: how many posts to which side a paddock must be set to be clear of something."""
+"""The remedy: how many posts to which side a paddock, or one of its sides, must be set to be clear of something."""
 
 from __future__ import annotations
 
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
 from pigmap.geometry.compass import wind
+from pigmap.geometry.free_outline import Placed
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.geometry.runs import closing
 from pigmap.geometry.sides import Sides
@@ -22,51 +24,65 @@ MOST_POSTS = 10
 OUTSIDE = -1
 """Number under which lying outside the fields counts among what is in the way."""
 
+_NOWHERE = -2
+"""Number under which sides that cross count: nothing can be set so."""
+
+
+class _Ways(NamedTuple):
+    """The ways in which it can be shifted: all of a rectangle, or one side of a paddock with corners of its own."""
+
+    unit: NDArray[np.float64]
+    """East and north, (k, 2)."""
+    moves: NDArray[np.bool_]
+    """Which corners move, (k, corners)."""
+    side: tuple[Text | None, ...]
+    """The way the side faces that moves; None for all of it."""
+
 
 class Shifts:
-    """The places to which a rectangle can be shifted in whole posts, and what is in the way at each.
+    """The places to which a paddock can be shifted in whole posts, and what is in the way at each.
 
     Nothing is computed before the first question, since most ghosts are clear of everything.
     """
 
-    def __init__(
-        self, ground: PlacingGround, rectangle: Rectangle, kind: NetKind, closers: Sides, shared: bool
-    ) -> None:
+    def __init__(self, ground: PlacingGround, placed: Placed, kind: NetKind, closers: Sides, shared: bool) -> None:
         self._ground = ground
-        self._rectangle = rectangle
-        self._post_m = kind.length_m / len(kind.bays_mm) / rectangle.ground_per_grid
+        self._placed = placed
+        self._post_m = kind.length_m / len(kind.bays_mm) / placed.ground_per_grid
         self._closers = closers
         self._shared = shared
         self._lost: dict[int, bool] = {}
 
     @cached_property
-    def _directions(self) -> NDArray[np.float64]:
-        (ux, uy), (vx, vy) = self._rectangle.axes
-        return np.array([[ux, uy], [-ux, -uy], [vx, vy], [-vx, -vy]])
+    def _ways(self) -> _Ways:
+        return _all_of_it(self._placed) if isinstance(self._placed, Rectangle) else _its_sides(self._placed)
 
     @cached_property
     def _posts(self) -> NDArray[np.int64]:
-        return np.tile(np.arange(1, MOST_POSTS + 1), len(self._directions))
+        return np.tile(np.arange(1, MOST_POSTS + 1), len(self._ways.unit))
 
     @cached_property
-    def _direction(self) -> NDArray[np.int64]:
-        return np.repeat(np.arange(len(self._directions)), MOST_POSTS)
+    def _way(self) -> NDArray[np.int64]:
+        return np.repeat(np.arange(len(self._ways.unit)), MOST_POSTS)
 
     @cached_property
-    def _moves(self) -> NDArray[np.float64]:
-        moves: NDArray[np.float64] = self._directions[self._direction] * (self._posts * self._post_m)[:, None]
-        return moves
+    def _outlines(self) -> NDArray[np.object_]:
+        """The outline at each of the places; the one it has now comes last."""
+        moves = self._ways.unit[self._way] * (self._posts * self._post_m)[:, None]
+        corners = self._placed.corners + moves[:, None] * self._ways.moves[self._way][:, :, None]
+        return np.asarray(shapely.polygons(np.concatenate([corners, self._placed.corners[None]])), dtype=np.object_)
 
     @cached_property
     def _in_the_way(self) -> list[set[int]]:
         """What each of the places touches; the place it has now comes last."""
-        moves = np.concatenate([self._moves, [[0.0, 0.0]]])
-        outlines = shapely.polygons(self._rectangle.corners[None] + moves[:, None])
-        found: list[set[int]] = [set() for _ in moves]
+        outlines = self._outlines
+        found: list[set[int]] = [set() for _ in outlines]
         for place, obstacle in zip(*self._ground.touched(outlines), strict=True):
             found[place].add(int(obstacle))
         for place in np.flatnonzero(~shapely.covers(self._ground.fields_as_one, outlines)):
             found[place].add(OUTSIDE)
+        for place in np.flatnonzero(~shapely.is_valid(outlines)):
+            found[place].add(_NOWHERE)
         return found
 
     def clear_of(self, number: int) -> Text | None:
@@ -77,23 +93,41 @@ class Shifts:
         """
         *places, now = self._in_the_way
         ranked = [
-            (len(met), self._loses_share(place), int(self._posts[place]), int(self._direction[place]))
+            (len(met), self._loses_share(place), int(self._posts[place]), int(self._way[place]))
             for place, met in enumerate(places)
             if number not in met and met <= now
         ]
         if not ranked:
             return None
-        _, _, posts, direction = min(ranked)
-        east, north = self._directions[direction]
-        return Text(
-            "Set it {count} post {way}.", {"way": wind(east, north)}, plural="Set it {count} posts {way}.", count=posts
-        )
+        _, _, posts, way = min(ranked)
+        east, north = self._ways.unit[way].tolist()
+        side = self._ways.side[way]
+        if side is None:
+            one, many = (f"Set it {{count}} {post} {{way}}." for post in ("post", "posts"))
+            return Text(one, {"way": wind(east, north)}, plural=many, count=posts)
+        one, many = (f"Set its {{side}} side {{count}} {post} {{way}}." for post in ("post", "posts"))
+        return Text(one, {"side": side, "way": wind(east, north)}, plural=many, count=posts)
 
     def _loses_share(self, place: int) -> bool:
         """Whether no side that stands closes any of it there, though one closes some of it where it is."""
         if not self._shared:
             return False
         if place not in self._lost:
-            moved = shapely.Polygon(self._rectangle.corners + self._moves[place])
-            self._lost[place] = not closing(moved, self._closers).shared
+            self._lost[place] = not closing(self._outlines[place], self._closers).shared
         return self._lost[place]
+
+
+def _all_of_it(placed: Rectangle) -> _Ways:
+    (ux, uy), (vx, vy) = placed.axes
+    unit = np.array([[ux, uy], [-ux, -uy], [vx, vy], [-vx, -vy]])
+    return _Ways(unit, np.ones((4, 4), dtype=np.bool_), (None,) * 4)
+
+
+def _its_sides(placed: Placed) -> _Ways:
+    """Return each side with the way to the inside: what offends a side is most often just outside it."""
+    corners = placed.corners
+    count = len(corners)
+    along = np.roll(corners, -1, axis=0) - corners
+    inward = np.stack([-along[:, 1], along[:, 0]], axis=1) / np.hypot(*along.T)[:, None]
+    moves = np.eye(count, dtype=np.bool_) | np.roll(np.eye(count, dtype=np.bool_), 1, axis=1)
+    return _Ways(inward, moves, tuple(wind(-east, -north) for east, north in inward.tolist()))

@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from pigmap.fence.tables import OVERHEAD_SOURCE
 from pigmap.geometry.compass import wind
-from pigmap.geometry.rectangle import Rectangle
+from pigmap.geometry.free_outline import Placed
 from pigmap.session.placing.obstacles import Obstacle, ObstacleKind
 from pigmap.text import Quantity, Text, Value
 
@@ -25,34 +25,33 @@ class Offence(NamedTuple):
     spot: tuple[float, float]
 
 
-def offence(rectangle: Rectangle, shape: BaseGeometry) -> Offence:
-    """Return the side of a rectangle that reaches farthest into a shape, and the middle of where it does."""
-    corners = rectangle.corners
+def offence(placed: Placed, shape: BaseGeometry) -> Offence:
+    """Return the side of a paddock that reaches farthest into a shape, and the middle of where it does."""
+    corners = placed.corners
     sides = shapely.linestrings(np.stack([corners, np.roll(corners, -1, axis=0)], axis=1))
     cut = np.asarray(shapely.intersection(sides, shape))
     reach = np.where(shapely.is_empty(cut), -1.0, shapely.length(cut))
     worst = int(np.argmax(np.round(reach, 3)))
     if reach[worst] < 0.0:
-        inside = shapely.point_on_surface(shapely.intersection(rectangle.outline, shape))
+        inside = shapely.point_on_surface(shapely.intersection(placed.outline, shape))
         return Offence(None, (inside.x, inside.y))
     middle = shapely.centroid(cut[worst])
-    return Offence(side_facing(rectangle, worst), (middle.x, middle.y))
+    return Offence(side_facing(placed, worst), (middle.x, middle.y))
 
 
-def side_facing(rectangle: Rectangle, number: int) -> Text:
-    """Return the way a side faces, counted anticlockwise from the first long one."""
-    (ux, uy), (vx, vy) = rectangle.axes
-    outward = ((-vx, -vy), (ux, uy), (vx, vy), (-ux, -uy))[number]
-    return wind(*outward)
+def side_facing(placed: Placed, number: int) -> Text:
+    """Return the way a side faces, counted anticlockwise from the first."""
+    begin, end = np.take(placed.corners, (number, number + 1), axis=0, mode="wrap").tolist()
+    return wind(end[1] - begin[1], begin[0] - end[0])
 
 
-def words(obstacle: Obstacle, rectangle: Rectangle, at: Offence) -> Text:
-    """Return what is wrong where a rectangle touches an obstacle."""
+def words(obstacle: Obstacle, placed: Placed, at: Offence) -> Text:
+    """Return what is wrong where a paddock touches an obstacle."""
     match obstacle.kind:
         case ObstacleKind.KEEP_OUT:
-            return _too_near(obstacle, rectangle, at)
+            return _too_near(obstacle, placed, at)
         case ObstacleKind.OVERHEAD:
-            return _overhead(obstacle, rectangle, at)
+            return _overhead(obstacle, placed, at)
         case ObstacleKind.OVERHEAD_IN_PRINT:
             return _below_print(obstacle)
         case ObstacleKind.OTHER_ENERGIZER | ObstacleKind.FENCE_OF_ANOTHER | ObstacleKind.FENCE_OF_UNKNOWN:
@@ -81,39 +80,39 @@ def _begun(what: Text) -> Text:
     return Text(what.id[:1].upper() + what.id[1:], dict(what.values))
 
 
-def _too_near(obstacle: Obstacle, rectangle: Rectangle, at: Offence) -> Text:
+def _too_near(obstacle: Obstacle, placed: Placed, at: Offence) -> Text:
     values: dict[str, Value] = {
         "what": obstacle.what,
         "side": at.side or Text(""),
         "off": distance(obstacle.distance_m),
     }
-    touches = shapely.intersects(rectangle.outline, obstacle.bare)
+    touches = shapely.intersects(placed.outline, obstacle.bare)
     if at.side is None:
         return Text("It encloses {what}. Keep {off} off." if obstacle.distance_m else "It encloses {what}.", values)
-    if shapely.covers(obstacle.bare, rectangle.outline):
+    if shapely.covers(obstacle.bare, placed.outline):
         return Text("All of it lies in {what}.", values)
     if touches:
         pattern = "The {side} side touches {what}. Keep {off} off."
         return Text(pattern if obstacle.distance_m else "The {side} side touches {what}.", values)
-    values["near"] = _near(obstacle, rectangle)
+    values["near"] = _near(obstacle, placed)
     return Text("The {side} side comes within {near} of {what}. Keep {off} off.", values)
 
 
-def _near(obstacle: Obstacle, rectangle: Rectangle) -> Quantity:
-    """Return how near a rectangle comes to a thing, rounded up so that it never reads as far enough."""
-    grid = shapely.distance(rectangle.outline, obstacle.bare)
-    return Quantity(float(np.ceil(grid * rectangle.ground_per_grid * 10) / 10), "m", 1)
+def _near(obstacle: Obstacle, placed: Placed) -> Quantity:
+    """Return how near a paddock comes to a thing, rounded up so that it never reads as far enough."""
+    grid = shapely.distance(placed.outline, obstacle.bare)
+    return Quantity(float(np.ceil(grid * placed.ground_per_grid * 10) / 10), "m", 1)
 
 
-def _overhead(obstacle: Obstacle, rectangle: Rectangle, at: Offence) -> Text:
+def _overhead(obstacle: Obstacle, placed: Placed, at: Offence) -> Text:
     values: dict[str, Value] = {"what": _begun(obstacle.what), "off": distance(obstacle.distance_m)}
-    if shapely.intersects(rectangle.outline, obstacle.bare) or at.side is None:
+    if shapely.intersects(placed.outline, obstacle.bare) or at.side is None:
         pattern = "{what} passes over it. Keep at least {off} off; its owner can tell you the distance."
         none = "{what} passes over it. Its owner can tell you how far to keep off."
         return Text(pattern if obstacle.distance_m else none, values)
     return Text(
         "The {side} side comes within {near} of {line}. Keep at least {off} off; its owner can tell you the distance.",
-        {**values, "side": at.side, "line": obstacle.what, "near": _near(obstacle, rectangle)},
+        {**values, "side": at.side, "line": obstacle.what, "near": _near(obstacle, placed)},
     )
 
 

@@ -103,9 +103,12 @@ def test_where_there_is_none_it_says_so(hand: Hand) -> None:
     assert hand.words == "No paddock is picked, and none was where the ghost is. Go over an old one, or pick it first."
 
 
-def test_walked_corners_are_told_to_be_no_rectangle(hand: Hand) -> None:
+def test_walked_corners_are_placed_again_as_free_corners(hand: Hand) -> None:
     crooked = shapely.Polygon([(360, 30), (410, 30), (400, 75), (365, 70)])
     hand.stage.session.do(place_paddock(crooked, net_kind_uid="fifty", uid="crooked", name="Crooked one")).result()
     hand.hover(385, 50)
     hand.key(Qt.Key.Key_A)
-    assert hand.words == "Crooked one is no rectangle of whole nets: place beside it, or walk its corners."
+    assert hand.stage.placing.choice.free
+    assert len(tool(hand).free.corners.points) == 4
+    hand.key(Qt.Key.Key_Return)
+    assert [stay.paddock_uid for stay in stays(hand)] == ["crooked"]

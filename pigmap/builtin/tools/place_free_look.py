@@ -1,0 +1,133 @@
+"""What is shown while corners of a planned paddock are set: sides, posts, own stakes, and lengths in bays."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+import numpy as np
+
+from pigmap.builtin.tools.corners_there import lit
+from pigmap.builtin.tools.ghost import Ghost
+from pigmap.builtin.tools.place_figures import Row
+from pigmap.drawing.free_ghost import free_ghost, free_posts, own_stakes
+from pigmap.drawing.layer import Label, Labels, Layer
+from pigmap.drawing.nets import both_use
+from pigmap.fence.bays import Corner, walked_run
+from pigmap.geometry.free_outline import FreeOutline
+from pigmap.geometry.runs import Closing, closing
+from pigmap.qt.stage import Stage
+from pigmap.records import NetKind
+from pigmap.session.placing.odd_bays import runs_as_walked
+from pigmap.session.placing.walking import Walking
+from pigmap.text import Quantity, Text
+
+Point = tuple[float, float]
+NO_SIDE_M = 0.5
+"""A side that is shorter has no length written on it."""
+
+
+class FreeLook(NamedTuple):
+    """Corners that are set, and what is known of them."""
+
+    points: Sequence[Point]
+    pointer: Point | None
+    """Where the next one would be; None where none follows."""
+    caught: Point | None
+    """A corner or side that is there already and draws the next one."""
+    outline: FreeOutline | None
+    """What they close so far, the pointer's included; None where that is nothing yet."""
+    crossed: bool = False
+    """Whether their sides cross."""
+
+    @property
+    def every(self) -> list[Point]:
+        """All corners, the pointer's included."""
+        return [*self.points, *([self.pointer] if self.pointer is not None else [])]
+
+
+def free_layers(
+    stage: Stage, ghost: Ghost, walking: Walking, look: FreeLook, *, fits: bool, spot: Point | None
+) -> tuple[Layer, ...]:
+    """Return what is drawn of them, and their words."""
+    scale, bays = ghost.ground.ground_per_grid, ghost.kind.bays_mm
+    fits = fits and not look.crossed
+    closed = Closing((), ())
+    if look.outline is not None:
+        closed = closing(look.outline.outline, ghost.ground.sides, scale)
+        runs = [run.line for run in runs_as_walked(look.outline, closed.open)]
+    else:
+        runs = [np.array(look.every)] if len(look.every) >= 2 and walking.set_mm(look.every) else []
+    shared = [run.line for run in closed.shared]
+    stakes = stakes_of(look, ghost.kind, closed)
+    return (
+        *free_ghost(np.array(look.points).reshape(-1, 2), look.pointer, fits=fits, spot=spot),
+        *both_use(shared, [bays] * len(shared), ground_per_grid=scale),
+        *free_posts(runs, bays, scale, fits=fits),
+        *own_stakes([corner.point for corner in stakes]),
+        *lit(look.caught),
+        Labels((*_lengths(stage, walking, look), *_stake_words(stage, stakes))),
+    )
+
+
+def stakes_of(look: FreeLook, kind: NetKind, closed: Closing) -> list[Corner]:
+    """Return the corners that fall between two posts."""
+    if look.outline is None:
+        return []
+    runs = runs_as_walked(look.outline, closed.open)
+    found = (corner for run in runs for corner in walked_run(run, kind.bays_mm, look.outline.ground_per_grid).corners)
+    return [corner for corner in found if corner.own_stake]
+
+
+def _stake_words(stage: Stage, stakes: Sequence[Corner]) -> list[Label]:
+    return [Label(*corner.point, stage.say("own stake"), look="plan plate", side="right") for corner in stakes]
+
+
+def _lengths(stage: Stage, walking: Walking, look: FreeLook) -> list[Label]:
+    """Return what each side takes: its whole bays, and its length."""
+    every = look.every
+    ends = [every[: number + 1] for number in range(1, len(every))]
+    if look.outline is not None:
+        ends.append([*every, every[0]])
+    labels = []
+    for points in ends:
+        (x, y), (to_x, to_y) = points[-2:]
+        if np.hypot(to_x - x, to_y - y) * walking.ground.ground_per_grid >= NO_SIDE_M:
+            words = stage.words(side_words(walking, points))
+            labels.append(Label((x + to_x) / 2, (y + to_y) / 2, words, look="length"))
+    return labels
+
+
+def side_length(walking: Walking, points: Sequence[Point]) -> Quantity:
+    """Return how long the last side of some corners is."""
+    (x, y), (to_x, to_y) = points[-2:]
+    return Quantity(float(np.hypot(to_x - x, to_y - y)) * walking.ground.ground_per_grid, "m", 1)
+
+
+def side_words(walking: Walking, points: Sequence[Point]) -> Text:
+    """Return the length of the last side of some corners, and how many bays it takes."""
+    length = side_length(walking, points)
+    if not walking.set_mm(points):
+        return Text("{length}, stands", {"length": length})
+    count, over_mm = walking.bays(points)
+    return Text("{length}, {bays}", {"length": length, "bays": _bays(count, over_mm)})
+
+
+def _bays(count: int, over_mm: int) -> Text:
+    if over_mm > OVER_MM:
+        many = "{count} bays + {over}"
+        return Text("{count} bay + {over}", {"over": Quantity(over_mm / 1000, "m", 1)}, plural=many, count=count)
+    return Text("{count} bay", plural="{count} bays", count=count)
+
+
+OVER_MM = 50
+"""Less beyond the last whole bay is not said [mm]."""
+
+
+def side_row(stage: Stage, walking: Walking, look: FreeLook) -> Row:
+    """Return the side that is walked as a line of figures."""
+    every = look.every if look.pointer is not None or look.outline is None else [*look.every, look.every[0]]
+    length = stage.words(Text("{length}", {"length": side_length(walking, every)}))
+    if not walking.set_mm(every):
+        return Row(stage.say("Side"), length, stage.say("stands already"), "side")
+    return Row(stage.say("Side"), length, stage.words(_bays(*walking.bays(every))), "side")

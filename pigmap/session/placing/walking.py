@@ -1,0 +1,82 @@
+"""Corners of a planned paddock that are set one by one, each at a post where it can be."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Sequence
+
+import numpy as np
+
+from pigmap.fence.bays import corner_in_whole_bays, posts_to, set_so_far_mm
+from pigmap.fence.laid import STAKE_MM
+from pigmap.geometry.corner_snap import Caught, CornerSnap
+from pigmap.geometry.sides import Sides
+from pigmap.records import NetKind
+from pigmap.session.placing.ground import PlacingGround
+
+Point = tuple[float, float]
+WHOLE_SHARE = 0.5
+"""A corner from which the paddock closes in whole bays catches within this share of the reach. Own choice."""
+
+
+class Walking:
+    """Where the next corner comes to rest; made once for a ground and a kind of net.
+
+    Parameters
+    ----------
+    ground, kind
+        Where it is placed, and of which nets.
+    standing, fences, field_edges
+        What corners are drawn to.
+    """
+
+    def __init__(
+        self,
+        ground: PlacingGround,
+        kind: NetKind,
+        *,
+        standing: bool = True,
+        fences: bool = True,
+        field_edges: bool = True,
+    ) -> None:
+        self.ground = ground
+        self.kind = kind
+        none = Sides(np.empty((0, 2, 2)))
+        self._snap = CornerSnap(
+            ground.snap_sides() if standing else none,
+            ground.snap_sides(standing=False, fences=fences, field_edges=field_edges),
+            kind.bays_mm,
+            ground_per_grid=ground.ground_per_grid,
+        )
+
+    def set_mm(self, points: Sequence[Point]) -> int:
+        """Return how much net stands from where it begins to the last of some corners [mm]."""
+        return set_so_far_mm(points, self.ground.sides, self.ground.ground_per_grid)
+
+    def bays(self, points: Sequence[Point]) -> tuple[int, int]:
+        """Return the whole bays that nets take along the last side of some corners, and what is over them [mm]."""
+        before, until = self.set_mm(points[:-1]), self.set_mm(points)
+        if until <= before and len(points) > 2:
+            before = 0
+        posts = posts_to(until, self.kind.bays_mm)
+        first, last = (bisect_right(posts, each + STAKE_MM) - 1 for each in (before, until))
+        return last - first, max(until - posts[last], 0)
+
+    def next(self, x_m: float, y_m: float, points: Sequence[Point], reach_m: float) -> Caught:
+        """Return where the next corner comes to rest for a pointer [grid m]; a reach of 0 leaves it there."""
+        per_m = self.ground.ground_per_grid * 1000
+        set_mm = self.set_mm(points)
+
+        def onward(length_m: float) -> float:
+            wanted = set_mm + length_m * per_m
+            posts = [post for post in posts_to(wanted, self.kind.bays_mm) if post > set_mm + STAKE_MM]
+            return (min(posts, key=lambda post: abs(post - wanted)) - set_mm) / per_m
+
+        caught = self._snap.at(x_m, y_m, points, reach_m, onward)
+        if caught.by != "post" or len(points) < 2:
+            return caught
+        whole = corner_in_whole_bays(
+            points[-1], (x_m, y_m), points[0], set_mm, self.kind.bays_mm, self.ground.ground_per_grid
+        )
+        near = whole is not None and np.hypot(whole[0] - x_m, whole[1] - y_m) <= reach_m * WHOLE_SHARE
+        return Caught(whole, "post") if near and whole is not None else caught
