@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import math
+from typing import NamedTuple
+
+from pigmap.records import Farm
 
 MINUTES_ALONE = 30.0
 """A whole move by one person [min]. Common practice."""
@@ -30,6 +33,35 @@ def moves_minutes(moves: int, people: int) -> float:
     (180, 120)
     """
     return moves * move_minutes(people)
+
+
+OWN_MOVES = 10
+"""Moves whose time was told from which on a farm's own times count in place of those of common practice. Own choice."""
+
+
+class MoveTime(NamedTuple):
+    """How long one move takes, and what that rests on."""
+
+    alone: float
+    """One person by the clock [min]."""
+    two: float
+    """Two people [min]."""
+    own_moves: int
+    """Moves of the farm that it rests on; 0 where it is common practice."""
+
+
+def move_time(farm: Farm) -> MoveTime:
+    """Return how long a move takes on a farm: as its own moves went once there are `OWN_MOVES`, else as usual.
+
+    Moves of any number of people count, each as one person would have taken for it; the middle one is given.
+    """
+    from statistics import median  # with random and fractions, which nothing else of the window needs
+
+    told = [each for each in farm.moves.values() if each.minutes is not None and each.people]
+    if len(told) < OWN_MOVES:
+        return MoveTime(move_minutes(1), move_minutes(2), 0)
+    alone = median((each.minutes or 0.0) * MINUTES_ALONE / move_minutes(each.people or 1) for each in told)
+    return MoveTime(alone, alone * move_minutes(2) / MINUTES_ALONE, len(told))
 
 
 def trips(nets: int, people: int, nets_each: int) -> int:

@@ -15,7 +15,7 @@ from pigmap.drawing.printed import write_sheets
 from pigmap.drawing.words import day_words, render
 from pigmap.errors import UsageError
 from pigmap.fence.behind import stays_because
-from pigmap.fence.moving import move_minutes
+from pigmap.fence.moving import move_time
 from pigmap.fence.of_move import Nets, Staying
 from pigmap.planning.moves_of_day import Move, moves_of_day, next_move_day
 from pigmap.plugins import Registry
@@ -88,7 +88,7 @@ def _no_move(farm: Farm, on: date, today: date) -> Text:
 
 
 def _row(farm: Farm, number: int, move: Move, system: System) -> Row:
-    way = move.drive_m
+    way, lasts = move.drive_m, move_time(farm)
     return {
         "move": number,
         "group": move.group.name,
@@ -98,8 +98,8 @@ def _row(farm: Farm, number: int, move: Move, system: System) -> Row:
         "leave": _words(move.nets.to_leave, system),
         "stays": "; ".join(render(_stays(farm, each), system=system) for each in move.nets.stays),
         "take_up": _words(move.nets.to_take_up, system),
-        "minutes_alone": round(move_minutes(1)),
-        "minutes_two": round(move_minutes(2)),
+        "minutes_alone": round(lasts.alone),
+        "minutes_two": round(lasts.two),
         "way_m": None if way is None else round(way),
         "way_ft": None if way is None else round(way / 0.3048),
     }

@@ -134,7 +134,7 @@ class Card(MapPlate):
             self._begin_typing(name)
         elif name in DAY_DEEDS:
             do_day_deed(stage, name, facts.uid)
-        elif name in ("purposes", "happened", "weigh", "nets", "energizer", "gives", "fed", "volts"):
+        elif name in ("purposes", "happened", "weigh", "nets", "energizer", "gives", "fed", "volts", "took"):
             self._begin_form(facts.table, facts.uid, name)
         elif name in ("before", "here"):
             stage.take_up(name)

@@ -11,6 +11,7 @@ from pigmap.builtin.panels.feed_form import FeedForm
 from pigmap.builtin.panels.happened_form import HappenedForm
 from pigmap.builtin.panels.nets_form import NetsForm
 from pigmap.builtin.panels.purpose_form import PurposeForm
+from pigmap.builtin.panels.took_form import TookForm
 from pigmap.builtin.panels.weigh_form import WeighForm
 from pigmap.qt.stage import Stage
 from pigmap.records import Field, Group, Paddock, Place, Way
@@ -71,13 +72,15 @@ class CardForm(QScrollArea):
 
 def _form(
     stage: Stage, row: Field | Group | Paddock | Place | Way, parent: QWidget, deed: str
-) -> PurposeForm | WeighForm | NetsForm | EnergizerForm | FeedForm | HappenedForm:
+) -> PurposeForm | WeighForm | NetsForm | EnergizerForm | FeedForm | HappenedForm | TookForm:
     if isinstance(row, Way) or (isinstance(row, Paddock) and deed == "fed"):
         return FeedForm(stage, row, parent)
     if isinstance(row, Place) or (isinstance(row, Group) and deed == "energizer"):
         return EnergizerForm(stage, row, parent)
     if isinstance(row, Group) and deed == "happened":
         return HappenedForm(stage, row, parent)
+    if isinstance(row, Group) and deed == "took":
+        return TookForm(stage, row, parent)
     if isinstance(row, Group):
         return WeighForm(stage, row, parent)
     return NetsForm(stage, row, parent) if isinstance(row, Paddock) else PurposeForm(stage, row, parent)

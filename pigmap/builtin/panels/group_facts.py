@@ -10,6 +10,7 @@ from pigmap.builtin.panels.energizer_facts import energizer_facts, energizer_of
 from pigmap.builtin.panels.group_typed import CLASS_WORDS
 from pigmap.builtin.panels.group_words import GroupWords, group_words, mean_weight, reading_words
 from pigmap.builtin.panels.happened_facts import happened_cares, happened_facts
+from pigmap.builtin.panels.took_form import took_deed
 from pigmap.drawing.on_day import letter_of
 from pigmap.qt.pigs_why import pigs_words, weight_words
 from pigmap.qt.stage import Stage
@@ -40,7 +41,11 @@ def group_card(stage: Stage, group: Group) -> CardFacts:
         sign=(group.colour_index, letter_of(group, stage.session.farm)),
         facts=tuple(facts),
         warnings=(*words.cares, *happened_cares(stage, group)),
-        deeds=(*day_deeds(stage, group), *own_deeds(stage, "happened", "weigh", "energizer", "rename", "end group")),
+        deeds=(
+            *day_deeds(stage, group),
+            *took_deed(stage, group),
+            *own_deeds(stage, "happened", "weigh", "energizer", "rename", "end group"),
+        ),
         table="groups",
         uid=group.uid,
         ends_on=group.closed_on,

@@ -9,12 +9,12 @@ from typing import NamedTuple
 from pigmap.drawing.on_day import Shown, letter_of, short_name
 from pigmap.drawing.words import day_words
 from pigmap.fence.behind import side_too_long, stays_because
-from pigmap.fence.moving import moves_minutes
+from pigmap.fence.moving import move_time
 from pigmap.fence.of_move import Nets
 from pigmap.planning.moves_of_day import Move, ground_taken, moves_of_day, nets_short, next_move_day, to_load
 from pigmap.qt.stage import Stage
 from pigmap.records import Farm, Paddock
-from pigmap.text import Quantity, Text
+from pigmap.text import Quantity, Text, Value
 
 
 class MoveWords(NamedTuple):
@@ -66,7 +66,7 @@ def day_of_moves(stage: Stage) -> DayWords:
         tuple(_words(stage, number, move) for number, move in enumerate(moves, 1)),
         stage.say("Take along: {nets}", nets=_nets(load)) if load else "",
         _short(stage, nets_short(farm, moves, day, stage.today)),
-        _lasts(stage, len(moves)),
+        _lasts(stage, farm, len(moves)),
         "" if moves else _none(stage, after),
         after,
     )
@@ -83,14 +83,21 @@ def _short(stage: Stage, count: int) -> str:
     return stage.words(words)
 
 
-def _lasts(stage: Stage, moves: int) -> str:
+def _lasts(stage: Stage, farm: Farm, moves: int) -> str:
     if not moves:
         return ""
-    words = Text(
-        "Usually about {alone} minutes for one person, {two} for two, feed and huts not counted (common practice).",
-        {"alone": f"{moves_minutes(moves, 1):.0f}", "two": f"{moves_minutes(moves, 2):.0f}"},
+    each = move_time(farm)
+    usual = "Usually about {alone} minutes for one person, {two} for two, feed and huts not counted (common practice)."
+    own = (
+        "About {alone} minutes for one person, {two} for two, as {count} moves of this farm went; feed and huts not "
+        "counted."
     )
-    return stage.words(words)
+    values: dict[str, Value] = {
+        "alone": f"{moves * each.alone:.0f}",
+        "two": f"{moves * each.two:.0f}",
+        "count": str(each.own_moves),
+    }
+    return stage.words(Text(own if each.own_moves else usual, values))
 
 
 def against_the_order(stage: Stage) -> Text | None:

@@ -18,6 +18,7 @@ from pigmap.document.edits.groups import add_group, close_group, count_and_weigh
 from pigmap.document.edits.guessed_nets import nets_are_guessed, nets_stand
 from pigmap.document.edits.joining import join_groups, move_pigs, pigs_born, pigs_died, split_group
 from pigmap.document.edits.move_order import order_moves
+from pigmap.document.edits.move_time import tell_move_time
 from pigmap.document.edits.naming import field_under, free_names
 from pigmap.document.edits.net_list import ListedNet, ListTaken, matched, take_in_nets
 from pigmap.document.edits.net_numbers import another_stands_here, next_numbers, number_all, number_net, same_number
@@ -145,6 +146,7 @@ __all__ = [
     "together",
     "treat",
     "unlink_image",
+    "tell_move_time",
     "usual_days",
     "usual_posts",
     "wean",
