@@ -20,8 +20,8 @@ from pigmap.ground.rasters import Rasters
 from pigmap.ground.regions import regions_of
 from pigmap.ground.state import GroundState, state_of
 from pigmap.ground.timeline import Timeline, timeline_of
-from pigmap.ground.wear import SoilWater, worn_days
-from pigmap.records import AS_PLANNED, Farm
+from pigmap.ground.wear import SoilWater, soil_water_of, worn_days
+from pigmap.records import AS_PLANNED, Farm, Field
 from pigmap.records.frozen import dataclass
 from pigmap.weather.climate import Warmth
 
@@ -85,12 +85,20 @@ class Known:
         self._today = AS_PLANNED
         self._history: History | None = None
         self._rasters: dict[str, Rasters] = {}
+        self._water: dict[str, tuple[object, Field, int, SoilWater | None]] = {}
 
     def history(self, farm: Farm, today: date) -> History:
         """Return what happened on a farm, as it is seen on a day."""
         if self._history is None or self._farm is not farm or self._today != today:
             self._farm, self._today, self._history = farm, today, history_of(farm, today)
         return self._history
+
+    def water(self, farm: Farm, field: Field, first: int) -> SoilWater | None:
+        """Return the water that a field's soil lacks from a day (an ordinal) on; None where nobody knows."""
+        kept = self._water.get(field.uid)
+        if kept is None or kept[0] is not farm.weather_days or kept[1:3] != (field, first):
+            kept = self._water[field.uid] = farm.weather_days, field, first, soil_water_of(farm, field, first)
+        return kept[3]
 
     def rasters(self, field_uid: str) -> Rasters:
         """Return the cells that are known of a field."""
@@ -122,7 +130,7 @@ def prepare(
     known
         What earlier preparations left; filled for the next.
     water
-        How wet its soil is day by day; without it no day counts as wet.
+        How wet its soil is day by day; else what the records say of it, and a day counts as dry where they say nothing.
 
     Raises
     ------
@@ -141,7 +149,7 @@ def prepare(
     regions = regions_of(inside(frame, field.outline), events.cells, marks)
     _go_on(stop)
     warm = history.warmth
-    worn = worn_days(warm, water)
+    worn = worn_days(warm, water if water is not None else known.water(farm, field, warm.first))
     timeline = timeline_of(events, regions, warm, model, worn)
     _go_on(stop)
     regions.region_of.flags.writeable = False

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pigmap.ground import tables
-from pigmap.records import Field, GroundCover, Group
+from pigmap.records import Farm, Field, GroundCover, Group
 from pigmap.records.frozen import dataclass
 from pigmap.weather.climate import Warmth
 
@@ -40,6 +40,20 @@ class SoilWater:
     """Ordinal of the first day (`date.toordinal`)."""
     missing_mm: NDArray[np.float64]
     """Water that the soil lacks to be full, of each day [mm]; not a number where it is not known."""
+
+
+def soil_water_of(farm: Farm, field: Field, first: int) -> SoilWater | None:
+    """Return the water that a field's soil lacks, from a day (an ordinal) to the last one whose rain was read.
+
+    None where nobody told the soil or the rain. Days to come count as dry: the usual ones of winter are all wet, and in
+    winter the model shows too much rooting as it is.
+    """
+    rained = [row.day.toordinal() for row in farm.weather_days.values() if row.rain_mm is not None]
+    if not field.soil or not rained or max(rained) < first:
+        return None
+    from pigmap.weather.soil_water import wetness
+
+    return SoilWater(first, wetness(farm, field, first, max(rained)))
 
 
 def wet_times(missing_mm: NDArray[np.float64]) -> NDArray[np.float64]:

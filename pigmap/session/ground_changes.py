@@ -81,7 +81,7 @@ def _ground_differs(row: RowChange) -> bool:
     before, after = row.before, row.after
     if not isinstance(before, Field) or not isinstance(after, Field):
         return True
-    names = ("outline", "ground_cover", "forage", "origin_x_m", "origin_y_m", "turned_deg", "cell_m")
+    names = ("outline", "ground_cover", "forage", "soil", "origin_x_m", "origin_y_m", "turned_deg", "cell_m")
     return any(getattr(before, name) != getattr(after, name) for name in names)
 
 

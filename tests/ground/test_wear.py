@@ -6,7 +6,7 @@ from typing import cast
 import numpy as np
 import pytest
 
-from pigmap.ground import FieldGround, prepare
+from pigmap.ground import FieldGround, Known, prepare
 from pigmap.ground.tables import LOSS_M2_KG_D
 from pigmap.ground.wear import SoilWater, wear_times, worn_days
 from pigmap.records import Forage, GroundCover, Group, Record
@@ -106,3 +106,28 @@ def test_water_is_laid_on_the_days_it_is_of(first: int, days: int) -> None:
     wet = [first <= day < first + days for day in range(100, 150)]
     assert worn.tolist() == [1.5 if each else 1.0 for each in wet]
     assert np.diff(worn_days(warmth, None)).tolist() == [1.0] * 50
+
+
+def test_the_records_say_how_wet_the_soil_was_and_days_to_come_are_dry() -> None:
+    made = farm(*herd(), field(), stay("s", 0, 5), stay("t", 40, 45))
+    soaked = {
+        uid: replace(row, rain_mm=30.0 if on(-30) <= row.day < on(20) else None)
+        for uid, row in made.weather_days.items()
+    }
+    plain = prepare(made, "f")
+    for soil, times in (("clay", 1.5), (None, 1.0)):
+        told = replace(made.fields["f"], soil=soil)
+        found = prepare(replace(made, weather_days=soaked, fields={"f": told}), "f")
+        assert cover_on(found, 5) == pytest.approx(after(5, times), abs=1e-5)
+        assert np.diff(found.worn)[-4000:].max() == 1.0
+        if soil is None:
+            assert cover_on(found, 45) == pytest.approx(cover_on(plain, 45))
+
+
+def test_soil_is_looked_up_once_and_again_when_weather_or_field_is_another() -> None:
+    made = farm(*herd(), field(), stay("s", 0, 5))
+    rained = {uid: replace(row, rain_mm=30.0) for uid, row in made.weather_days.items()}
+    wet = replace(made, weather_days=rained, fields={"f": replace(made.fields["f"], soil="clay")})
+    known = Known()
+    covers = [cover_on(prepare(each, "f", known=known), 5) for each in (made, wet, made, wet)]
+    assert covers == pytest.approx([after(5, times) for times in (1.0, 1.5, 1.0, 1.5)], abs=1e-5)

@@ -193,6 +193,7 @@ def test_rings_and_feed_touch_all_ground_of_their_group_and_the_sward_that_of_it
     assert touched(change(group, replace(group, ringed=True))) == {"far"}
     assert touched(change(group, replace(group, feed_share=0.8))) == {"far"}
     assert touched(change(field("f"), replace(field("f"), forage=Forage.BERMUDA))) == {"f"}
+    assert touched(change(field("f"), replace(field("f"), soil="clay"))) == {"f"}
 
 
 def test_in_line_the_ground_is_there_when_it_is_asked_for() -> None:
