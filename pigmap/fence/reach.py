@@ -8,11 +8,12 @@ from datetime import date
 import shapely
 
 from pigmap.fence.fitted import CLICKED_M
+from pigmap.fence.leaning import lines_beside
 from pigmap.fence.standing import standing_on
 from pigmap.fence.walked import nets_words
 from pigmap.geometry.runs import open_runs
 from pigmap.geometry.sides import stands_along
-from pigmap.records import Farm, Paddock, WayKind
+from pigmap.records import Farm, Paddock
 from pigmap.text import Quantity, Text, Value
 
 
@@ -38,7 +39,8 @@ def short_of_nets(farm: Farm, paddock: Paddock, ground: shapely.Polygon, day: da
         and use.paddock_uid not in uids
         and (use.paddock_uid == paddock.uid or stands_along(use.run, paddock.outline))
     )
-    fences = [way.line for way in farm.ways.values() if way.kind is WayKind.PERMANENT_FENCE]
+    here = next((each for each in standing_on(farm, day, today=today) if each.paddock_uid == paddock.uid), None)
+    fences = lines_beside(farm, ground, paddock.uid, here.group_uid if here is not None else "")
     runs = open_runs(ground, [*(each.ground for each in others), *fences], farm.projection.ground_per_grid)
     nets = [(farm.net_kinds[uid], count) for uid, count in own.items()]
     round_m = sum(run.length_m for run in runs)

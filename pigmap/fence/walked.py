@@ -9,11 +9,12 @@ from datetime import date
 import shapely
 
 from pigmap.fence.fitted import CLICKED_M, FittedNet, Spare, laid_along, laid_as_told, nets_that_fit
+from pigmap.fence.leaning import lines_beside
 from pigmap.fence.standing import StandingPaddock, standing_on
 from pigmap.fence.stock import spare_nets
 from pigmap.geometry.ring_round import ring_round
 from pigmap.geometry.runs import Run, open_runs
-from pigmap.records import Farm, NetKind, Paddock, WayKind
+from pigmap.records import Farm, NetKind, Paddock
 from pigmap.records.frozen import dataclass
 from pigmap.text import Quantity, Text, Value
 
@@ -77,7 +78,7 @@ def walked_fence(
     ring = ring_round(corners)
     per_grid = farm.projection.ground_per_grid
     standing = [each for each in standing_on(farm, day, today=today) if each.group_uid != group_uid]
-    runs = _runs(farm, ring.outline, standing)
+    runs = _runs(farm, ring.outline, standing, "", group_uid)
     spare = [Spare(kind, max(0, spare_nets(farm, kind, day, standing) or 0)) for kind in farm.net_kinds.values()]
     spare.sort(key=lambda each: -each.kind.length_mm)
     if told is None:
@@ -105,15 +106,20 @@ def nets_round_it(farm: Farm, paddock: Paddock, day: date, told: Mapping[str, in
     told
         How many of each kind, by its uid.
     """
-    others = [each for each in standing_on(farm, day, today=day) if each.paddock_uid != paddock.uid]
-    runs = _runs(farm, paddock.outline, others) or _runs(farm, paddock.outline, ())
+    standing = standing_on(farm, day, today=day)
+    others = [each for each in standing if each.paddock_uid != paddock.uid]
+    own = next((each.group_uid for each in standing if each.paddock_uid == paddock.uid), "")
+    runs = _runs(farm, paddock.outline, others, paddock.uid, own)
+    runs = runs or _runs(farm, paddock.outline, (), paddock.uid, own)
     nets = [Spare(kind, told.get(uid, 0)) for uid, kind in farm.net_kinds.items()]
     nets.sort(key=lambda each: -each.kind.length_mm)
     return _told(runs, nets, farm.projection.ground_per_grid)[0]
 
 
-def _runs(farm: Farm, outline: shapely.Polygon, standing: Sequence[StandingPaddock]) -> tuple[Run, ...]:
-    fences = [way.line for way in farm.ways.values() if way.kind is WayKind.PERMANENT_FENCE]
+def _runs(
+    farm: Farm, outline: shapely.Polygon, standing: Sequence[StandingPaddock], paddock_uid: str, group_uid: str
+) -> tuple[Run, ...]:
+    fences = lines_beside(farm, outline, paddock_uid, group_uid)
     return open_runs(outline, [*(each.ground for each in standing), *fences], farm.projection.ground_per_grid)
 
 

@@ -8,6 +8,7 @@ from pigmap.document.edits import place_paddock, plan_stay
 from pigmap.fence.leaning import Leaning, leaning_on, lines_beside
 from pigmap.fence.of_move import KindGround, nets_of_move
 from pigmap.fence.standing import nets_standing, standing_on
+from pigmap.fence.walked import walked_fence
 from tests.document.example_farm import GROUP, KIND, PADDOCK, done, square
 from tests.document.leaning_farm import MOVE, OWN, leaning_farm
 
@@ -51,3 +52,16 @@ def test_nets_that_stand_are_counted_without_the_side_that_a_fence_closes() -> N
     )
     there = standing_on(on, MOVE)
     assert nets_standing(on, there, on.net_kinds[KIND], MOVE) == 3
+
+
+@pytest.mark.parametrize(
+    ("fence", "nets"),
+    [({}, 3), ({"electric": True, "energizer_uid": "shed"}, 3), ({"electric": True, "energizer_uid": "barn"}, 4)],
+)
+def test_what_stands_against_a_fence_has_nets_of_its_own_where_the_two_may_not_be_joined(
+    fence: dict[str, object], nets: int
+) -> None:
+    on = leaning_farm(**fence)
+    outline = square(1).outline
+    found = walked_fence(on, [(x, y) for x, y, *_ in outline.exterior.coords][:-1], GROUP, MOVE, today=MOVE)
+    assert len(found.nets) == nets

@@ -13,9 +13,10 @@ from pigmap.fence.electric.case import Case, LiveNet, case_of, live_net
 from pigmap.fence.electric.expected import Expected, expected
 from pigmap.fence.electric.fed_by import feeds
 from pigmap.fence.extents import Fenced, StandingNet, nets_round, shared_nets
+from pigmap.fence.leaning import lines_beside
 from pigmap.fence.standing import StandingPaddock, standing_on
 from pigmap.geometry.runs import shared_runs
-from pigmap.records import AS_PLANNED, Energizer, Farm, NetKind, WayKind
+from pigmap.records import AS_PLANNED, Energizer, Farm, NetKind
 
 
 class PaddockFence(NamedTuple):
@@ -59,8 +60,9 @@ def fence_of(
     there = [each for each in standing_on(farm, day, today=today) if each.paddock_uid != paddock_uid]
     others = on_it_too(farm, energizer, group_uid, there)
     own = StandingPaddock(paddock_uid, "", group_uid, ground, None)
-    fences = [way.line for way in farm.ways.values() if way.kind is WayKind.PERMANENT_FENCE]
-    every = nets_round(farm, _fenced(farm, [own, *others], day), day, fences)
+    fences = lines_beside(farm, ground, paddock_uid, group_uid)
+    beside = [line for each in others for line in lines_beside(farm, each.ground, each.paddock_uid, each.group_uid)]
+    every = nets_round(farm, _fenced(farm, [own, *others], day), day, [*fences, *beside])
     nets = shared_nets(ground, every)
     if not nets:
         return None
