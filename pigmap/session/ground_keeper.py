@@ -58,7 +58,9 @@ class GroundKeeper:
         self._kept: dict[str, _Kept] = {}
         self._known = Known()
         self._listeners: list[Callable[[str], None]] = []
-        self._worker = GroundWorker(session.post, self._arrived) if session.post is not None else None
+        self._worker: GroundWorker[FieldGround] | None = (
+            GroundWorker(session.post, self._arrived) if session.post is not None else None
+        )
         self._unlisten = session.listen(self._published, first=True)
 
     def state(self, field_uid: str, day: date, today: date = AS_PLANNED) -> GroundState | None:

@@ -1,31 +1,31 @@
-"""One thread that prepares ground, the field that was asked for last first."""
+"""One thread that prepares ground or what follows from it, the field that was asked for last first."""
 
 from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable
 from threading import Condition, Thread
-from typing import NamedTuple
+from typing import Generic, NamedTuple, TypeVar
 
-from pigmap.ground import FieldGround, Stopped
+from pigmap.ground import Stopped
 
-Make = Callable[[Callable[[], bool]], FieldGround]
-"""Prepares ground; is given what says whether to stop."""
+Made = TypeVar("Made")
 
 
-class _Job(NamedTuple):
+class _Job(NamedTuple, Generic[Made]):
     field_uid: str
     version: int
-    make: Make
+    make: Callable[[Callable[[], bool]], Made]
+    """Prepares it; is given what says whether to stop."""
 
 
-class _Done(NamedTuple):
-    job: _Job
-    ground: FieldGround | None
+class _Done(NamedTuple, Generic[Made]):
+    job: _Job[Made]
+    ground: Made | None
     fault: BaseException | None
 
 
-class GroundWorker:
+class GroundWorker(Generic[Made]):
     """Prepares ground on a thread of its own, and hands it over on the one on which the farm is shown.
 
     Parameters
@@ -36,18 +36,16 @@ class GroundWorker:
         Called there with the uid of the field, the version it was asked for, and its ground.
     """
 
-    def __init__(
-        self, post: Callable[[Callable[[], None]], None], arrived: Callable[[str, int, FieldGround], None]
-    ) -> None:
+    def __init__(self, post: Callable[[Callable[[], None]], None], arrived: Callable[[str, int, Made], None]) -> None:
         self._post, self._arrived = post, arrived
         self._changed = Condition()
-        self._wanted: dict[str, _Job] = {}
-        self._running: _Job | None = None
-        self._done: deque[_Done] = deque()
+        self._wanted: dict[str, _Job[Made]] = {}
+        self._running: _Job[Made] | None = None
+        self._done: deque[_Done[Made]] = deque()
         self._closed = False
         self._thread: Thread | None = None
 
-    def want(self, field_uid: str, version: int, make: Make) -> None:
+    def want(self, field_uid: str, version: int, make: Callable[[Callable[[], bool]], Made]) -> None:
         """Ask for the ground of a field at a version; it comes before all that was asked for earlier."""
         with self._changed:
             running = self._running
@@ -100,7 +98,7 @@ class GroundWorker:
             if done is not None and not self._closed:
                 self._post(self._deliver)
 
-    def _next(self) -> _Job | None:
+    def _next(self) -> _Job[Made] | None:
         with self._changed:
             self._changed.wait_for(lambda: self._closed or bool(self._wanted))
             if self._closed:
@@ -108,7 +106,7 @@ class GroundWorker:
             _, self._running = self._wanted.popitem()
             return self._running
 
-    def _made(self, job: _Job) -> _Done | None:
+    def _made(self, job: _Job[Made]) -> _Done[Made] | None:
         try:
             return _Done(job, job.make(lambda: self._running is not job), None)
         except Stopped:

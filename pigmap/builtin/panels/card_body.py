@@ -49,6 +49,10 @@ class CardBody(QWidget):
         self.facts = CardFacts("")
         self.columns = 1
         self.title_shown = True
+        self.below_head = 0
+        """Kept free between head and rows, for a picture that lies there [px]."""
+        self.picture_y = 0
+        """Where such a picture begins [px]."""
         self.asked = ""
         """Label of the row whose why is shown."""
         self._at = 0
@@ -142,7 +146,8 @@ class CardBody(QWidget):
         painter.end()
 
     def _walk(self, painter: QPainter | None, wide: float) -> float:
-        y = self._head(painter, wide) + 8
+        self.picture_y = round(self._head(painter, wide)) + 10
+        y = self.picture_y - 2.0 + self.below_head
         self._ends = [y]
         for warning in self.facts.urgent:
             y = self._warning(painter, y, wide, warning, urgent=True)

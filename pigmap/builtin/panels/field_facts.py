@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from pigmap.builtin.panels.card_facts import CardFacts, Fact
 from pigmap.builtin.panels.card_parts import corners_of, end_of_use, in_words, month_day_words, own_deeds, plain
+from pigmap.builtin.panels.field_totals import total_facts
 from pigmap.drawing.words import month_words
 from pigmap.ground import Under
 from pigmap.ground.purposes import Wanted, purposes_of, wanted_on
@@ -82,7 +83,7 @@ def _welcome(stage: Stage, wanted: Wanted) -> tuple[str, str]:
 def _ground(stage: Stage, field: Field) -> Iterator[Fact]:
     state = stage.session.ground.state(field.uid, stage.day, stage.today)
     under = state.by_field if state is not None else None
-    if under is None:
+    if state is None or under is None:
         return
     yield Fact(
         stage.say("Green"),
@@ -90,13 +91,7 @@ def _ground(stage: Stage, field: Field) -> Iterator[Fact]:
         stage.say("of the ground"),
         _green_why(stage, field, under),
     )
-    unused = under.never_used + under.unknown
-    beside = stage.say("of the ground")
-    if under.unknown > SHARE_WORTH_SAYING:
-        some = under.never_used > SHARE_WORTH_SAYING
-        share = Quantity(under.unknown, "1")
-        beside = stage.say("{share} is not known", share=share) if some else stage.say("as far as is known")
-    yield Fact(stage.say("Not used"), in_words(stage, Quantity(unused, "1")), beside, _unused_why(stage, under))
+    yield from total_facts(stage, field, state, under)
 
 
 def _before(stage: Stage, field: Field) -> Iterator[Fact]:
@@ -178,15 +173,6 @@ def _purpose_why(stage: Stage, now: Sequence[Purpose]) -> Why:
         for each in now
     ]
     return _own(stage, "As it was told on the card of the field: {parts}.", parts=listed(stage, parts))
-
-
-def _unused_why(stage: Stage, under: Under) -> Why:
-    return _own(
-        stage,
-        "{never} never used, as somebody said, and {unknown} on which no stay lies and of which nothing was told.",
-        never=Quantity(under.never_used, "1"),
-        unknown=Quantity(under.unknown, "1"),
-    )
 
 
 def _green_why(stage: Stage, field: Field, under: Under) -> Why:

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -11,9 +12,10 @@ from pigmap.builtin.panels.card import Card
 from pigmap.builtin.panels.other_facts import card_of
 from pigmap.document.edits import Before, amend, remove, set_purpose, tell_before, tell_before_of_field
 from pigmap.qt.stage import Picked, Stage
-from pigmap.records import GroundJobKind, Use
+from pigmap.records import Edit, GroundJob, GroundJobKind, Use, add
 from pigmap.records.season import Season, about_season
-from tests.qt.window_farm import made_panel, made_stage
+from pigmap.text import Text
+from tests.qt.window_farm import day, made_panel, made_stage
 
 NEVER = Before(kind=GroundJobKind.NEVER_USED)
 AUTUMN = about_season(Season.AUTUMN, 2024)
@@ -59,12 +61,43 @@ def test_more_pieces_than_fit_are_counted(stage: Stage) -> None:
     assert facts(stage, "Before")[-1] == ("3 more pieces", "")
 
 
-def test_how_much_was_not_used_tells_never_from_not_known(stage: Stage) -> None:
-    assert facts(stage, "Not used")[0][1] == "as far as is known"
+def test_how_much_was_never_used_and_how_much_is_not_known_are_told_apart(stage: Stage) -> None:
+    def shares() -> list[float]:
+        told = (facts(stage, label) for label in ("Never used", "Not known"))
+        return [int(found[0][1].split(" ")[0]) / 100 if found else 0.0 for found in told]
+
+    # 440 by 150 m, of which three paddocks of 50 by 50 m for each of two groups were used.
+    assert shares() == [0.0, 0.77]
     stage.session.do(tell_before(shapely.box(-20, -20, 200, 130), NEVER)).result()
-    assert facts(stage, "Not used")[0][1].endswith(" is not known")
+    never, unknown = shares()
+    assert never + unknown == pytest.approx(0.77, abs=0.011)
+    assert never > 0.2
     stage.session.do(tell_before_of_field("field", NEVER)).result()
-    assert facts(stage, "Not used")[0][1] == "of the ground"
+    assert shares() == [0.77, 0.0]
+    assert facts(stage, "Never used")[0][0] == "5.1 ha"
+
+
+def test_pig_days_count_each_pig_for_each_day_on_the_field(stage: Stage) -> None:
+    # Two groups of 8 pigs, each 5 days on two paddocks and 2 days on the third.
+    assert facts(stage, "Pig-days") == [("192", "in 12 months")]
+    stage.show_day(stage.today + timedelta(days=800))
+    assert facts(stage, "Pig-days") == [("0", "in 12 months")]
+
+
+def test_nitrogen_says_how_much_of_the_field_is_above_the_cap(stage: Stage) -> None:
+    assert facts(stage, "Nitrogen")[0][1] == "in 12 months"
+    ground = shapely.MultiPolygon([shapely.box(-20, -20, 200, 130)])
+    manure = GroundJob(kind=GroundJobKind.MANURE, shape=ground, happened_on=day(-10), n_kg_ha=180.0)
+    stage.session.do(Edit(Text("Made for a test."), lambda farm: [add(manure)])).result()
+    assert facts(stage, "Nitrogen")[0][1] == "50 % of it above 170 kg/ha"
+
+
+def test_ready_ground_grows_with_rest(stage: Stage) -> None:
+    today = facts(stage, "Ready now")[0]
+    stage.show_day(day(300))
+    later = facts(stage, "Ready now")[0]
+    assert today[1] == "77 % of it"
+    assert later[1] == "100 % of it"
 
 
 def test_a_field_says_what_it_is_for_and_what_follows(stage: Stage) -> None:
