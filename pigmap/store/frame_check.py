@@ -8,6 +8,7 @@ from contextlib import closing
 from functools import cache
 from types import MappingProxyType
 
+from pigmap.records import Projection
 from pigmap.records.projection import NO_PLACE
 from pigmap.store import migrations
 from pigmap.store.columns import SHAPE_COLUMN, Kind
@@ -38,12 +39,21 @@ def frame_faults(db: sqlite3.Connection) -> Iterator[Text]:
 @cache
 def drawn_up(step: int) -> Mapping[str, str]:
     """Return the SQL of all that a new file of some step of the schema has, by name."""
-    with closing(sqlite3.connect(":memory:", isolation_level=None)) as db:
-        add_functions(db)
-        make_frame(db, NO_PLACE)
-        for bring in migrations.STEPS[:step]:
-            bring(db)
+    with closing(empty_farm(NO_PLACE, step)) as db:
         return MappingProxyType(dict(db.execute("SELECT name, sql FROM sqlite_master WHERE sql NOT NULL")))
+
+
+def empty_farm(projection: Projection, step: int) -> sqlite3.Connection:
+    """Return a farm file in memory, of some step of the schema, with nothing in it; it may go to other threads."""
+    db = sqlite3.connect(":memory:", isolation_level=None, check_same_thread=False)
+    add_functions(db)
+    db.execute("BEGIN")
+    make_frame(db, projection)
+    for bring in migrations.STEPS[:step]:
+        bring(db)
+    db.execute("UPDATE pigmap_document SET schema_version = ?, oldest_reader = ?", (step, migrations.OLDEST_READER))
+    db.execute("COMMIT")
+    return db
 
 
 def _numbers(db: sqlite3.Connection) -> tuple[int, int]:
