@@ -10,7 +10,7 @@ from pigmap.ground.wear import cover_times
 from pigmap.records import Farm, Field
 from pigmap.records.frozen import dataclass
 
-SETTINGS = ("ready cover", "seen days", "cover loss", "cover regrowth")
+SETTINGS = ("ready cover", "seen days", "cover loss", "cover regrowth", "manure source")
 """Keys of the settings that change the ground."""
 
 

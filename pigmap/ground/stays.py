@@ -10,7 +10,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from pigmap.animals.tables import DROPPED
+from pigmap.animals.manure import ManureSource, manure_source, nitrogen_g, phosphorus_g
 from pigmap.animals.weight import Growth, growth_of
 from pigmap.ground.wear import wear_times
 from pigmap.records import AS_PLANNED, Farm, Group, GroupEvent, Lasting, Stay, lasting_on
@@ -56,7 +56,7 @@ def stays_of(farm: Farm, open_end: int, today: date = AS_PLANNED) -> Stays:
         runs = _runs(chosen, its)
         cut = np.array([piece for run in runs for piece in _pieces(*run, growth, open_end)], dtype=np.int64)
         pieces.append(cut)
-        daily.append(_animals(farm.groups.get(group_uid), growth, cut[:, 1], cut[:, 2]))
+        daily.append(_animals(farm.groups.get(group_uid), growth, cut[:, 1], cut[:, 2], manure_source(farm)))
     every = np.concatenate(pieces)
     order = np.lexsort((every[:, 1], every[:, 0]))
     stay = every[order, 0]
@@ -96,16 +96,12 @@ def _pieces(at: int, each: Lasting, growth: Growth | None, open_end: int) -> lis
     """
     begin = each.first.toordinal()
     end = each.end.toordinal() if each.end is not None else max(open_end, begin + 1)
-    until = min(end, _last_change(growth)) if growth is not None else begin
+    until = min(end, growth.last_change) if growth is not None else begin
     if growth is None or end - begin <= PIECE_DAYS or until <= begin:
         return [(at, begin, end)]
     counted = (int(day) for day in growth.count_days if begin < day < end)
     cuts = sorted({*range(begin, until, PIECE_DAYS), until, *counted} - {end})
     return [(at, first, after) for first, after in zip(cuts, [*cuts[1:], end], strict=True)]
-
-
-def _last_change(growth: Growth) -> int:
-    return max(int(growth.count_days[-1]), int(growth.weight_days[-1]))
 
 
 def _ground_m2(farm: Farm, stays: Sequence[Stay]) -> NDArray[np.float64]:
@@ -123,15 +119,21 @@ def _growths(farm: Farm, groups: Iterable[str]) -> Mapping[str, Growth]:
 
 
 def _animals(
-    group: Group | None, growth: Growth | None, begin: NDArray[np.int64], end: NDArray[np.int64]
+    group: Group | None,
+    growth: Growth | None,
+    begin: NDArray[np.int64],
+    end: NDArray[np.int64],
+    source: ManureSource,
 ) -> NDArray[np.float64]:
     """Return live weight [kg], nitrogen and phosphorus [g] and wear [kg] of a mean day of each piece, (n, 4)."""
     if group is None or growth is None:
         return np.zeros((len(begin), 4))
     days = np.arange(begin.min(), end.max())
     pigs = growth.pigs(days).astype(np.float64)
-    weight, dropped = pigs * growth.mean_kg(days), DROPPED[group.pig_class]
-    laid = (weight, pigs * dropped.nitrogen_g, pigs * dropped.phosphorus_g, weight * wear_times(group))
+    each_kg = growth.mean_kg(days)
+    weight = pigs * each_kg
+    nitrogen, phosphorus = nitrogen_g(group, each_kg, source), phosphorus_g(group, each_kg, source)
+    laid = (weight, pigs * nitrogen, pigs * phosphorus, weight * wear_times(group))
     each = np.stack(laid, axis=1)
     summed = np.concatenate((np.zeros((1, 4)), np.cumsum(each, axis=0)))
     total: NDArray[np.float64] = summed[end - days[0]] - summed[begin - days[0]]

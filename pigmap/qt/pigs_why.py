@@ -10,7 +10,9 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from pigmap.animals.weight import Weight, growth_of, live_weight
+from pigmap.animals.batches import Batch, Weighing
+from pigmap.animals.growth import gain_kg
+from pigmap.animals.weight import Weight, growth_in, live_weight
 from pigmap.document.edits import usual_days
 from pigmap.ground.tables import TRAILING_DAYS
 from pigmap.records import Farm, GroupEventKind, Stay, StayState, lasting_on
@@ -65,20 +67,40 @@ def weight_words(farm: Farm, group_uid: str, day: date) -> Text:
             "Weigh or count. {total}.",
             {"each": Quantity(weight.mean_kg, "kg"), "sort": Text(str(group.pig_class)), "total": total},
         )
-    growth = growth_of(group, (each for each in farm.group_events.values() if each.group_uid == group_uid))
-    told = [(date.fromordinal(int(on)), float(kg)) for on, kg in zip(growth.weight_days, growth.weights, strict=True)]
-    before, after = [each for each in told if each[0] <= day], [each for each in told if each[0] > day]
+    batch = growth_in(farm, group_uid).batch_on(day.toordinal())
+    assert batch is not None  # somebody weighed it
+    before = [each for each in batch.weighed if each.day <= day.toordinal()]
+    after = [each for each in batch.weighed if each.day > day.toordinal()]
     if not before:
-        return Text("{each} as told for {day}, which counts before it too. {total}.", _told(after[0], total))
+        words = "{each} as told for {day}, lighter before along the curve of growth. {total}."
+        if not batch.grows:
+            words = "{each} as told for {day}, which counts before it too. {total}."
+        return Text(words, _told(after[0], total))
     values = _told(before[-1], total)
     if not after:
+        return _since(values, batch, len(batch.weighed), weight.mean_kg, grown=weight.mean_kg > before[-1].kg)
+    values |= {"later": Quantity(after[0].kg, "kg"), "then": date.fromordinal(after[0].day)}
+    words = "{each} as told on {day}, {later} on {then}: along the curve of growth between them. {total}."
+    if not batch.grows:
+        words = "{each} as told on {day}, {later} on {then}: even steps between them. {total}."
+    return Text(words, values)
+
+
+def _since(values: dict[str, Value], batch: Batch, weighings: int, kg: float, *, grown: bool) -> Text:
+    """Return what is said of a weight after the last one that was told."""
+    if not grown:
         return Text("{each} as told on {day}, which counts until another is told. {total}.", values)
-    later: dict[str, Value] = {"later": Quantity(after[0][1], "kg"), "then": after[0][0]}
-    return Text("{each} as told on {day}, {later} on {then}: even steps between them. {total}.", values | later)
+    gain = float(gain_kg(kg, batch.pace.rate_per_d, batch.mature_kg))
+    values = values | {"gain": Quantity(gain, "kg", 1), "count": str(weighings)}
+    if weighings > 1:
+        return Text(
+            "{each} as told on {day}, and grown since as {count} weighings tell, now {gain} a day. {total}.", values
+        )
+    return Text("{each} as told on {day}, and grown since as pigs outdoors do, now {gain} a day. {total}.", values)
 
 
-def _told(told: tuple[date, float], total: Text) -> dict[str, Value]:
-    return {"day": told[0], "each": Quantity(told[1], "kg"), "total": total}
+def _told(told: Weighing, total: Text) -> dict[str, Value]:
+    return {"day": date.fromordinal(told.day), "each": Quantity(told.kg, "kg"), "total": total}
 
 
 def total_words(weight: Weight) -> Text:

@@ -91,11 +91,36 @@ def test_load_and_dung_of_a_stay_are_spread_over_its_ground() -> None:
     dropped = DROPPED[PigClass.FINISHING]
     assert (dropped.nitrogen_g, dropped.phosphorus_g) == (float(row["n_g_per_pig_day"]), float(row["p_g_per_pig_day"]))
     finishers = herd(pigs=int(row["pigs"]), pig_class=PigClass.FINISHING)
-    state = prepare(farm(*finishers, field(), stay("s", 0, int(row["days"]))), "f").on(on(9))
+    recalled = setting("manure source", '"ASABE D384.2"')
+    state = prepare(farm(*finishers, field(), stay("s", 0, int(row["days"])), recalled), "f").on(on(9))
     assert at_corner(state, "n_kg_ha") == pytest.approx(float(row["n_kg_ha"]), abs=0.005)
     assert at_corner(state, "p_kg_ha") == pytest.approx(float(row["p_kg_ha"]), abs=0.005)
     sows = prepare(farm(*herd(), field(), stay("s", 0, 5)), "f").on(on(9))
     assert at_corner(sows, "load_kg_d_m2") == pytest.approx(20 * 60 * 5 / 2500, rel=1e-5)
+
+
+def test_nitrogen_is_that_of_the_schedule_by_weight_where_nothing_else_is_set() -> None:
+    light, heavy = (prepare(farm(*grown(kg), field(), stay("s", 0, 5)), "f").on(on(9)) for kg in (60.0, 80.0))
+    assert at_corner(light, "n_kg_ha") == pytest.approx(20 * 24 * 5 / 1000 / 0.25)
+    assert at_corner(heavy, "n_kg_ha") == pytest.approx(20 * 33 * 5 / 1000 / 0.25)
+
+
+def grown(kg: float) -> list[Record]:
+    """Return finishing pigs that weigh so much while they are on the ground."""
+    weighed = [
+        GroupEvent(uid=f"w{day}", group_uid="g", happened_on=on(day), kind=GroupEventKind.WEIGHED, pigs=20, mean_kg=kg)
+        for day in (0, 5)
+    ]
+    return [*herd(pig_class=PigClass.FINISHING), *weighed]
+
+
+def test_pigs_that_grow_lie_heavier_on_the_ground_after_their_last_weighing() -> None:
+    running = stay("s", 0, None, state=StayState.RUNNING)
+    sows, hogs = (prepare(farm(*herd(kg=40.0, pig_class=each), field(), running), "f") for each in CLASSES)
+    assert at_corner(hogs.on(on(60)), "load_kg_d_m2") > 1.5 * at_corner(sows.on(on(60)), "load_kg_d_m2")
+
+
+CLASSES = (PigClass.GESTATING, PigClass.FINISHING)
 
 
 def test_load_counts_ground_metres_not_those_of_the_grid() -> None:

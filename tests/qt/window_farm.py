@@ -32,6 +32,7 @@ from pigmap.records import (
     NetKind,
     NetUse,
     Paddock,
+    PigClass,
     Place,
     PlaceKind,
     Projection,
@@ -98,7 +99,7 @@ def _group_rows(at: int) -> list[Record]:
     uid = f"group{at}"
     names = ("Dry sows", "Weaners", "Porkers", "Gilts", "Old boars", "Young sows", "Runts", "Fat hogs", "Last litter")
     rows: list[Record] = [
-        Group(uid=uid, name=names[at % len(names)], colour_index=at % 8),
+        Group(uid=uid, name=names[at % len(names)], pig_class=PigClass.GESTATING, colour_index=at % 8),
         GroupEvent(uid=f"{uid}in", group_uid=uid, happened_on=day(-90), kind=GroupEventKind.BOUGHT, pigs=8, mean_kg=80),
     ]
     for step, state in enumerate((StayState.PAST, StayState.PAST, StayState.RUNNING, StayState.PLANNED)):

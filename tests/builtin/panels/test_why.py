@@ -128,8 +128,8 @@ def test_a_weight_that_nobody_told_is_the_usual_one_and_says_so(window: Window) 
     window.stage.session.do(Edit(Text("Came."), lambda farm: [add(came)])).result()
     why = why_of(window, "groups", "group0", "Weight")
     assert why.words == (
-        "Nobody told a weight: 40 kg is usual for such pigs (growing) and counts until you type one "
-        "under Weigh or count. 4 pigs \u00d7 40 kg = 160 kg."
+        "Nobody told a weight: 200 kg is usual for such pigs (gestating sow) and counts until you type one "
+        "under Weigh or count. 4 pigs \u00d7 200 kg = 800 kg."
     )
     assert why.source == "common practice"
 
