@@ -22,6 +22,7 @@ _WORTH_SAYING = 0.05
 _HARDLY = 0.10
 """Rooting below which it does not matter how sure it is. Own choice."""
 _M2_PER_HA = 10_000.0
+_LONG = Quantity(OVERSEED_DAYS, "d")
 
 
 class SeedWanted(NamedTuple):
@@ -49,26 +50,33 @@ def seed_wanted(state: GroundState, field: Field, outline: BaseGeometry | None =
     return SeedWanted(float(m2[anew[region]].sum()), float(m2[over[region]].sum()))
 
 
-def seed_words(state: GroundState, field: Field, outline: BaseGeometry | None = None) -> Text | None:
-    """Return the advice to sow, in words; None where there is none to give."""
-    region, cells = _cells(state, outline)
+class SeedAdvice(NamedTuple):
+    """Advice to sow."""
+
+    anew: bool
+    """Whether to begin again; else to sow over what grows."""
+    ground_m2: float
+    words: Text
+
+
+def seed_advice(state: GroundState, field: Field, outline: BaseGeometry | None = None) -> SeedAdvice | None:
+    """Return the advice to sow an outline, or the whole field, or a part of it; None where there is none to give."""
     wanted = seed_wanted(state, field, outline)
-    least = _WORTH_SAYING * float(cells.sum()) * state.ground.frame.cell_m**2 if len(region) else 0.0
+    least = _WORTH_SAYING * len(state.cells_under(outline)) * state.ground.frame.cell_m**2
+    values = {"anew": Quantity(RESEED_FROM, "1"), "over": Quantity(OVERSEED_FROM, "1"), "days": _LONG}
     if wanted.anew_m2 > least:
-        return Text(
-            "Sow {ground} again: more than {share} of it was rooted when its rest began.",
-            {"ground": Quantity(wanted.anew_m2, "m²"), "share": Quantity(RESEED_FROM, "1")},
+        words = Text(
+            "Sow {ground} again: more than {anew} of it was rooted when its rest began.",
+            {**values, "ground": Quantity(wanted.anew_m2, "m²")},
         )
+        return SeedAdvice(True, wanted.anew_m2, words)
     if wanted.over_m2 > least:
-        return Text(
-            "Sow over {ground}: more than {share} of it was rooted when its rest began, and it takes more than {days} "
+        words = Text(
+            "Sow over {ground}: more than {over} of it was rooted when its rest began, and it takes more than {days} "
             "to come back.",
-            {
-                "ground": Quantity(wanted.over_m2, "m²"),
-                "share": Quantity(OVERSEED_FROM, "1"),
-                "days": Quantity(OVERSEED_DAYS, "d"),
-            },
+            {**values, "ground": Quantity(wanted.over_m2, "m²")},
         )
+        return SeedAdvice(False, wanted.over_m2, words)
     return None
 
 
@@ -84,19 +92,14 @@ def weak_readings(state: GroundState, outline: BaseGeometry | None = None, *, so
         return []
     found = []
     if _is_winter(state.day, south):
-        found.append(
-            Text(
-                "In the four winter months the computed rooting is mostly more than there is, by a third of the ground "
-                "and more: look yourself."
-            )
-        )
+        found.append(Text("In the dark months computed rooting is mostly too much: look yourself."))
     line = state.ground.timeline
     weight = last_weight(line, stretches_on(line, state.day.toordinal()))[region]
     if (weight[worn] > DENSE_KG_M2).any():
         found.append(
             Text(
-                "With more than {weight} of pigs on the ground the computed rooting answers too strongly to their "
-                "number, and too weakly to their moving on: it is mostly more than there is.",
+                "With more than {weight} of pigs on the ground computed rooting is mostly too much: it counts their "
+                "number too strongly and their moving on too weakly.",
                 {"weight": Quantity(DENSE_KG_M2 * _M2_PER_HA, "kg/ha")},
             )
         )

@@ -94,6 +94,27 @@ def ready_range(state: GroundState, outline: BaseGeometry | None = None) -> Read
     return ReadyRange(min(seen, default=-1), middle, -1 if out_of_sight else max(seen))
 
 
+class HeldOff(NamedTuple):
+    """Days on which pigs may come to all of some ground again (ordinals); None where nothing keeps them off."""
+
+    work_until: int | None
+    """After what was sown or done on it."""
+    open_from: int | None
+    """After flood months, other months off, or a purpose that closes the field."""
+
+
+def held_off(state: GroundState, outline: BaseGeometry | None = None) -> HeldOff:
+    """Return what keeps pigs off an outline, or the whole field, on a day, beside its rest and its green."""
+    regions = np.unique(state.cells_under(outline))
+    ground, on = state.ground, state.day.toordinal()
+    shut = ground.timeline.shut[stretches_on(ground.timeline, on)][regions]
+    work = int(shut.max(initial=0))
+    opened = on
+    if ground.open_days is not None and len(regions):
+        opened = int(ground.open_days.from_on(np.full(ground.regions, on))[regions].max())
+    return HeldOff(work if work > on else None, opened if opened > on else None)
+
+
 def _last(days: NDArray[np.int32]) -> int:
     return -1 if (days < 0).any() else int(days.max())
 

@@ -16,6 +16,10 @@ OUR_FIT = Text(
 """Source of `LOSS_M2_KG_D` and of what is made with it."""
 COVER_ABOVE_75 = Text("cover above 75 %: Pietrosemoli, Green and Villamide 2020, Animals 10(6):1046, simple summary")
 """Source of `READY_COVER`."""
+SEED_BELOW_30 = Text(
+    "a guess of the program, near an extension column of the Northern Plains: sow again below 30 % of the wanted plants"
+)
+"""Source of `RESEED_FROM` and `OVERSEED_FROM`."""
 REST_30_TO_90 = Text("ATTRA, note on silvopasture with pigs: 30 to 90 days, longer on wet or fragile soils")
 """Source of `REST_FLOOR_DAYS` and `REST_LEAST_DAYS`."""
 METER_DECIDES = Text("a first-order estimate of the program; the meter decides")

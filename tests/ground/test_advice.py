@@ -8,7 +8,7 @@ import shapely
 
 from pigmap.drawing.words import render
 from pigmap.ground import GroundState, prepare
-from pigmap.ground.advice import seed_wanted, seed_words, weak_readings
+from pigmap.ground.advice import seed_advice, seed_wanted, weak_readings
 from pigmap.records import Field, GroundCover, GroundJob, GroundJobKind, Record
 from tests.ground.invented import START, check, farm, field, herd, on, paddock, setting, square, stay
 
@@ -31,45 +31,45 @@ def its_field(cover: GroundCover = GroundCover.PASTURE) -> Field:
 def test_ground_that_was_mostly_rooted_when_its_rest_began_is_sown_again() -> None:
     made = state(8, *left(3))
     assert seed_wanted(made, its_field(), CORNER) == (CELLS_M2, 0.0)
-    words = seed_words(made, its_field(), CORNER)
+    words = seed_advice(made, its_field(), CORNER)
     assert words is not None
-    assert render(words) == "Sow 0.25 ha again: more than 70 % of it was rooted when its rest began."
+    assert render(words.words) == "Sow 0.25 ha again: more than 70 % of it was rooted when its rest began."
 
 
 def test_ground_that_was_half_rooted_and_is_long_in_coming_back_is_sown_over() -> None:
     slow = setting("cover regrowth", "0.001")
     made = state(8, *left(2), slow)
     assert seed_wanted(made, its_field(), CORNER) == (0.0, CELLS_M2)
-    words = seed_words(made, its_field(), CORNER)
+    words = seed_advice(made, its_field(), CORNER)
     assert words is not None
-    assert render(words) == (
+    assert render(words.words) == (
         "Sow over 0.25 ha: more than 40 % of it was rooted when its rest began, and it takes more than 60 days to come "
         "back."
     )
-    assert seed_words(state(8, *left(2)), its_field(), CORNER) is None  # back in a month
+    assert seed_advice(state(8, *left(2)), its_field(), CORNER) is None  # back in a month
 
 
 @pytest.mark.parametrize("score", [0, 1])
 def test_ground_that_was_a_quarter_rooted_wants_no_seed(score: int) -> None:
-    assert seed_words(state(8, *left(score), setting("cover regrowth", "0.001")), its_field(), CORNER) is None
+    assert seed_advice(state(8, *left(score), setting("cover regrowth", "0.001")), its_field(), CORNER) is None
 
 
 def test_nothing_is_said_under_pigs_of_ground_that_came_back_and_of_ground_that_is_sown() -> None:
-    assert seed_words(state(4, stay("s", 0, 9, square(0, 0, 20))), its_field()) is None
-    assert seed_words(state(200, *left(4)), its_field(), CORNER) is None
+    assert seed_advice(state(4, stay("s", 0, 9, square(0, 0, 20))), its_field()) is None
+    assert seed_advice(state(200, *left(4)), its_field(), CORNER) is None
     sown = GroundJob(uid="j", kind=GroundJobKind.SEEDED, shape=shapely.MultiPolygon([CORNER]), happened_on=on(7))
-    assert seed_words(state(20, *left(4), sown), its_field(), CORNER) is None
+    assert seed_advice(state(20, *left(4), sown), its_field(), CORNER) is None
 
 
 @pytest.mark.parametrize("cover", [GroundCover.WOODLAND, GroundCover.SCRUB])
 def test_nobody_sows_under_trees(cover: GroundCover) -> None:
-    assert seed_words(state(8, *left(4), cover=cover), its_field(cover), CORNER) is None
+    assert seed_advice(state(8, *left(4), cover=cover), its_field(cover), CORNER) is None
 
 
 def test_a_few_squares_are_not_worth_a_word() -> None:
     made = state(8, paddock("p", square(0, 0, 10)), stay("s", 0, 5, square(0, 0, 10)), check("c", 5, 4))
-    assert seed_words(made, its_field()) is None
-    assert seed_words(made, its_field(), square(0, 0, 20)) is not None
+    assert seed_advice(made, its_field()) is None
+    assert seed_advice(made, its_field(), square(0, 0, 20)) is not None
 
 
 def winter(day: date, *, south: bool = False, pigs: int = 20) -> list[str]:
@@ -78,13 +78,10 @@ def winter(day: date, *, south: bool = False, pigs: int = 20) -> list[str]:
     return [render(words) for words in weak_readings(made, CORNER, south=south)]
 
 
-IN_WINTER = (
-    "In the four winter months the computed rooting is mostly more than there is, by a third of the ground and more: "
-    "look yourself."
-)
+IN_WINTER = "In the dark months computed rooting is mostly too much: look yourself."
 DENSE = (
-    "With more than 4500 kg/ha of pigs on the ground the computed rooting answers too strongly to their number, and "
-    "too weakly to their moving on: it is mostly more than there is."
+    "With more than 4500 kg/ha of pigs on the ground computed rooting is mostly too much: it counts their number too "
+    "strongly and their moving on too weakly."
 )
 
 
@@ -110,4 +107,4 @@ def test_what_was_seen_or_is_hardly_rooted_leaves_nothing_to_doubt() -> None:
 
 def test_a_field_of_another_name_changes_no_advice() -> None:
     other = replace(its_field(), name="Another")
-    assert seed_words(state(8, *left(3)), other, CORNER) == seed_words(state(8, *left(3)), its_field(), CORNER)
+    assert seed_advice(state(8, *left(3)), other, CORNER) == seed_advice(state(8, *left(3)), its_field(), CORNER)

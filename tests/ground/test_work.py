@@ -1,10 +1,13 @@
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 import shapely
 
 from pigmap.ground import FieldGround, prepare
-from pigmap.records import GroundJob, GroundJobKind, Record
+from pigmap.ground.ready import HeldOff, held_off
+from pigmap.records import GroundJob, GroundJobKind, KeepOut, Reason, Record
 from tests.ground.invented import WARM_C, check, farm, field, herd, on, paddock, square, stay
 
 SEEDED, HAY, STOCK, MANURE = (
@@ -126,3 +129,14 @@ def test_a_cursor_over_work_shows_what_a_look_from_nothing_shows() -> None:
         state, fresh = cursor.move_to(on(day)), found.on(on(day))
         for name in fresh.layers:
             assert state.layers[name] == pytest.approx(fresh.layers[name], abs=1e-4), (name, day)
+
+
+def test_what_keeps_pigs_off_is_told_apart() -> None:
+    flood = KeepOut(uid="k", reason=Reason.FLOOD, shape=square(60, 60), from_month_day="04-01", to_month_day="05-31")
+    found = ground(work(SEEDED, 10), flood)
+    state = found.on(on(12))
+    assert held_off(state, square(0, 0)) == HeldOff(on(94).toordinal(), None)
+    assert held_off(state, square(70, 70, 10)) == HeldOff(None, date(2026, 6, 1).toordinal())
+    assert held_off(state) == HeldOff(on(94).toordinal(), date(2026, 6, 1).toordinal())
+    assert held_off(found.on(on(94)), square(0, 0)) == HeldOff(None, None)
+    assert held_off(state, square(500, 0)) == HeldOff(None, None)

@@ -2,25 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, timedelta
 
 import numpy as np
 from shapely.geometry.base import BaseGeometry
 
 from pigmap.builtin.panels.card_facts import Fact
+from pigmap.builtin.panels.ready_facts import ready_why, seed_facts
 from pigmap.drawing.tokens import ROOTING_WORDS, rooting_class
 from pigmap.drawing.words import day_words
-from pigmap.ground import Under
+from pigmap.ground import GroundState, Under
+from pigmap.ground.advice import weak_readings
 from pigmap.ground.purposes import wanted_on
+from pigmap.ground.ready import ReadyRange, ready_range
 from pigmap.ground.rest import rest_wanted
-from pigmap.ground.tables import READY_COVER
 from pigmap.qt.ground_why import rest_why, rooting_why, wanted_rest_why
 from pigmap.qt.pigs_why import laid_on, laid_words
 from pigmap.qt.stage import Stage
 from pigmap.qt.why import Why, joined, listed, why
 from pigmap.records import Field
 from pigmap.text import Quantity, Text, Value
-from pigmap.text.source import COVER_ABOVE_75, OUR_FIT, OWN_RECORDS
+from pigmap.text.source import OUR_FIT, OWN_RECORDS
 
 SHARE_WORTH_SAYING = 0.02
 
@@ -35,23 +38,27 @@ def ground_facts(
     if field_uid is None or field_uid not in stage.session.farm.fields:
         return ()
     state = stage.session.ground.state(field_uid, stage.day, stage.today)
-    day, under = stage.day, None
+    day = stage.day
     if state is not None and coming_on is not None:
         # The evening before: on the day itself they are there already.
         day = coming_on - timedelta(days=1)
-        under = state.ground.on(day).under(outline)
-        if under is not None and under.rest_days >= 0:
-            under = under._replace(rest_days=under.rest_days + 1)
-    elif state is not None:
-        under = state.under(outline)
-    if under is None:
+        state = state.ground.on(day)
+    under = state.under(outline) if state is not None else None
+    if state is None or under is None:
         return ()
-    facts = [_rest(stage, field_uid, under, coming_on or day), _rooting(stage, field_uid, under, coming_on or day)]
+    if coming_on is not None and under.rest_days >= 0:
+        under = under._replace(rest_days=under.rest_days + 1)
+    weak = weak_readings(state, outline, south=stage.session.farm.projection.lies_south)
+    facts = [
+        _rest(stage, field_uid, under, coming_on or day),
+        _rooting(stage, field_uid, under, coming_on or day, weak),
+    ]
     if under.load_kg_d_m2 > 0:
         load = stage.words(Text("{load}", {"load": Quantity(under.load_kg_d_m2, "kg·d/m²")}))
         reason = _stocking_why(stage, outline, under.load_kg_d_m2, day)
         facts.append(Fact(stage.say("Stocking"), load, stage.say("in 12 months"), reason))
-    facts.append(_ready(stage, under, day, rest_wanted(stage.session.farm, field_uid, day)))
+    facts.append(_ready(stage, state, outline, under, rest_wanted(stage.session.farm, field_uid, day)))
+    facts += seed_facts(stage, state, field_uid, outline)
     return tuple(fact for fact in facts if fact.figure)
 
 
@@ -80,10 +87,10 @@ def _rest(stage: Stage, field_uid: str, under: Under, day: date) -> Fact:
     return Fact(label, figure, beside, reason)
 
 
-def _rooting(stage: Stage, field_uid: str, under: Under, day: date) -> Fact:
+def _rooting(stage: Stage, field_uid: str, under: Under, day: date, weak: Sequence[Text]) -> Fact:
     words = ROOTING_WORDS[int(rooting_class(np.array([under.rooting]))[0])]
     if under.seen_on is None:
-        beside = stage.say("computed")
+        beside = stage.say("computed, rough") if weak else stage.say("computed")
     else:
         _, number, month = day_words(under.seen_on, "short", language=stage.language).split(" ")
         beside = stage.say("seen {day} {month}", day=number, month=month)
@@ -95,21 +102,39 @@ def _rooting(stage: Stage, field_uid: str, under: Under, day: date) -> Fact:
         stage.say("Ground"),
         stage.say("{share} rooted", share=words),
         share if welcome < 1 else all_of_it,
-        rooting_why(stage, field, under.rooting, under.seen_on, under.load_kg_d_m2),
+        joined(
+            rooting_why(stage, field, under.rooting, under.seen_on, under.load_kg_d_m2),
+            *(why(stage, words, OUR_FIT) for words in weak),
+        ),
     )
 
 
-def _ready(stage: Stage, under: Under, today: date, wanted: int | None) -> Fact:
-    label, reason = stage.say("Ready"), _ready_why(stage, under, wanted)
-    if under.rest_days < 0 or under.occupied > SHARE_WORTH_SAYING:
+def _ready(stage: Stage, state: GroundState, outline: BaseGeometry, under: Under, wanted: int | None) -> Fact:
+    label = stage.say("Ready")
+    if (under.rest_days < 0 and under.ready_in_days == 0) or under.occupied > SHARE_WORTH_SAYING:
         return Fact(label, "")
+    range_ = ready_range(state, outline) or ReadyRange(*[under.ready_in_days] * 3)
+    reason = ready_why(stage, state, outline, under, wanted)
     if under.ready_in_days == 0:
         return Fact(label, stage.say("now"), stage.say("computed"), reason)
     if under.ready_in_days < 0:
         return Fact(label, stage.say("not within sight"), stage.say("computed"), reason)
-    day = today + timedelta(days=under.ready_in_days)
-    words = day_words(day, "short", language=stage.language).split(" ", 1)[1]
-    return Fact(label, stage.say("about {day}", day=words), stage.say("if it stays mild"), reason)
+    words = _in_days(stage, state.day, under.ready_in_days)
+    return Fact(label, stage.say("about {day}", day=words), _range_words(stage, state.day, range_), reason)
+
+
+def _range_words(stage: Stage, day: date, days: ReadyRange) -> str:
+    """Return from when to when it may be: '3 May to 20 Jun'."""
+    if days.soonest == days.latest:
+        return stage.say("if it stays mild")
+    first = _in_days(stage, day, days.soonest) if days.soonest else stage.say("now")
+    if days.latest < 0:
+        return stage.say("{first} at the soonest", first=first)
+    return stage.say("{first} to {last}", first=first, last=_in_days(stage, day, days.latest))
+
+
+def _in_days(stage: Stage, day: date, days: int) -> str:
+    return day_words(day + timedelta(days=days), "short", language=stage.language).split(" ", 1)[1]
 
 
 # What each figure rests on
@@ -130,18 +155,3 @@ def _stocking_why(stage: Stage, outline: BaseGeometry, load: float, day: date) -
     )
     bare = Text("{load}: weight of the pigs times their days, by the square metre, before {day}.", values)
     return why(stage, words if sums else bare, OWN_RECORDS)
-
-
-def _ready_why(stage: Stage, under: Under, wanted: int | None) -> Why:
-    values: dict[str, Value] = {
-        "rest": Quantity(under.rest_days, "d"),
-        "wanted": Quantity(wanted or 0, "d"),
-        "green": Quantity(under.cover, "1"),
-        "enough": Quantity(READY_COVER, "1"),
-    }
-    words = Text(
-        "Rest: {rest} of the {wanted} that are wanted. Green: {green} now, {enough} wanted of every part. "
-        "Both must be reached, in usual weather.",
-        values,
-    )
-    return why(stage, words, COVER_ABOVE_75, OUR_FIT)

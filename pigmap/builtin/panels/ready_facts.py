@@ -1,0 +1,63 @@
+"""When ground is ready and whether it wants seed, for cards: the figures, and what each rests on."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from shapely.geometry.base import BaseGeometry
+
+from pigmap.builtin.panels.card_facts import Fact
+from pigmap.drawing.words import day_words
+from pigmap.ground import GroundState, Under
+from pigmap.ground.advice import seed_advice
+from pigmap.ground.ready import HeldOff, held_off
+from pigmap.ground.tables import READY_COVER
+from pigmap.qt.stage import Stage
+from pigmap.qt.why import Why, joined, why
+from pigmap.text import Quantity, Text, Value
+from pigmap.text.source import COVER_ABOVE_75, OUR_FIT, OWN_RECORDS, OWN_WORD, SEED_BELOW_30
+
+
+def ready_why(stage: Stage, state: GroundState, outline: BaseGeometry, under: Under, wanted: int | None) -> Why:
+    """Return what the day on which ground is ready rests on, and what keeps pigs off it beside rest and green."""
+    values: dict[str, Value] = {
+        "rest": Quantity(max(under.rest_days, 0), "d"),
+        "wanted": Quantity(wanted or 0, "d"),
+        "green": Quantity(under.cover, "1"),
+        "enough": Quantity(READY_COVER, "1"),
+    }
+    words = Text(
+        "Rest: {rest} of the {wanted} that are wanted. Green: {green} now, {enough} wanted of every part. "
+        "Both must be reached, in usual weather. The first and the last day: if green goes and comes half as fast "
+        "again, or by a third slower.",
+        values,
+    )
+    return joined(why(stage, words, COVER_ABOVE_75, OUR_FIT), *_held_off(stage, held_off(state, outline)))
+
+
+def _held_off(stage: Stage, held: HeldOff) -> list[Why]:
+    found = []
+    if held.work_until is not None:
+        words = Text("What was sown or done on it keeps pigs off until {day}.", {"day": _day(stage, held.work_until)})
+        found.append(why(stage, words, OWN_RECORDS))
+    if held.open_from is not None and held.open_from > date.max.toordinal():
+        found.append(why(stage, Text("Its purpose or its months keep pigs off all year."), OWN_WORD))
+    elif held.open_from is not None:
+        words = Text("Its purpose or its months keep pigs off until {day}.", {"day": _day(stage, held.open_from)})
+        found.append(why(stage, words, OWN_WORD))
+    return found
+
+
+def _day(stage: Stage, ordinal: int) -> str:
+    return day_words(date.fromordinal(ordinal), "short year", language=stage.language)
+
+
+def seed_facts(stage: Stage, state: GroundState, field_uid: str, outline: BaseGeometry) -> list[Fact]:
+    """Return the advice to sow under an outline; nothing where there is none to give."""
+    field = stage.session.farm.fields[field_uid]
+    advice = seed_advice(state, field, outline)
+    if advice is None:
+        return []
+    figure = stage.say("sow again") if advice.anew else stage.say("sow over")
+    beside = stage.say("{ground} of it", ground=Quantity(advice.ground_m2, "m²"))
+    return [Fact(stage.say("Seed"), figure, beside, why(stage, advice.words, SEED_BELOW_30))]
