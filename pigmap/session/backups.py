@@ -13,6 +13,7 @@ from pigmap.errors import StoreError
 from pigmap.paths import data_folder
 from pigmap.records.frozen import dataclass
 from pigmap.store.kept_copy import copy_whole, last_change_in
+from pigmap.store.opening import opens_well
 from pigmap.text import Text
 
 NEWEST, DAYS, WEEKS, MONTHS = 10, 7, 8, 12
@@ -154,9 +155,14 @@ def open_as_copy(backup: Backup, path: Path) -> Path:
     return to
 
 
+def newest_good(path: Path) -> Backup | None:
+    """Return the newest backup of a farm file that opens well; None where there is none."""
+    return next((each for each in backups_of(path) if opens_well(each.path)), None)
+
+
 def newest_words(path: Path) -> Text | None:
-    """Return where the newest backup of a farm file is, for whoever cannot open the file; None where there is none."""
-    newest = next(iter(backups_of(path)), None)
+    """Return where the newest good backup of a farm file is, for whoever cannot open the file; None without one."""
+    newest = newest_good(path)
     if newest is None:
         return None
     return Text("Its newest backup is {file}.", {"file": str(newest.path)})

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import sqlite3
 import struct
+from contextlib import closing
 from pathlib import Path
 
-from pigmap.errors import StoreError
+from pigmap.errors import PigmapError, StoreError
 from pigmap.store import migrations
 from pigmap.store.connection import connect
 from pigmap.store.faults import words
@@ -75,6 +76,18 @@ def open_checked(path: Path, *, read_only: bool = False) -> tuple[sqlite3.Connec
             return db, why
         db.close()
         return connect(path, read_only=True), newer or damage
+
+
+def opens_well(path: Path) -> bool:
+    """Whether a file, a backup as a rule, passes the looks before it is opened; nothing is changed."""
+    try:
+        check_file(path)
+        check_size(path)
+        with words(path), closing(connect(path, read_only=True)) as db:
+            check_farm(path, db)
+            return path.stat().st_size >= SMALL_BYTES or not first_damage(path, db)
+    except (OSError, PigmapError, sqlite3.Error):
+        return False
 
 
 def _brought_up_to_date(path: Path, db: sqlite3.Connection) -> Text:

@@ -19,6 +19,7 @@ from pigmap.session.backups import (
     backup_folder,
     backups_of,
     keep_backup,
+    newest_good,
     newest_words,
     open_as_copy,
     wanted,
@@ -193,3 +194,16 @@ def test_where_a_farm_cannot_be_opened_its_newest_backup_is_named(farm: Path) ->
     assert str(caught.value.remedy) == (
         f"Copy it again from where it came from, or go back to a backup. Its newest backup is {made.path}."
     )
+
+
+def test_a_damaged_backup_is_not_the_one_that_is_named(farm: Path) -> None:
+    good = keep_backup(farm, NOW)
+    with Session.open(farm) as session:
+        session.do(add_group("Boars")).result()
+    bad = keep_backup(farm, NOW + timedelta(hours=1))
+    assert good is not None
+    assert bad is not None
+    bad.path.write_bytes(bad.path.read_bytes()[:9000])
+    assert newest_good(farm) == good
+    good.path.unlink()
+    assert newest_good(farm) is None

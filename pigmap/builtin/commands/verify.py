@@ -3,20 +3,24 @@
 from __future__ import annotations
 
 import argparse
+import shlex
 from collections.abc import Iterator
 from datetime import date
+from pathlib import Path
 
 from pigmap.cli.breaches import COLUMNS, breach_row, lines_of
 from pigmap.cli.dates import day
 from pigmap.cli.opening import add_farm, open_farm
-from pigmap.cli.printing import Row, add_json, print_rows, say
+from pigmap.cli.printing import Row, add_json, print_rows, remark, say
 from pigmap.errors import PluginError, StoreError
 from pigmap.planning.accepted import with_reasons
 from pigmap.planning.rule import Rule
 from pigmap.planning.verify import Found, breaches
 from pigmap.plugins import Registry
 from pigmap.records import Farm
+from pigmap.session.backups import newest_words
 from pigmap.store.health import findings
+from pigmap.store.rescue import rescue
 from pigmap.text import Text
 
 
@@ -34,13 +38,19 @@ class VerifyCommand:
         """Declare the farm and the day."""
         add_farm(parser)
         parser.add_argument("--on", metavar="DATE", type=day, help="the day to stand on; today if not given")
+        parser.add_argument(
+            "--rescue", metavar="OUT", type=Path, help="write all that can be read of a damaged file into a new one"
+        )
         add_json(parser)
 
     def run(self, given: argparse.Namespace, registry: Registry) -> int:
         """Verify it; 1 if anything was found that nobody has accepted with a reason, and that wants more than care."""
         if not given.farm.exists():
             open_farm(given, registry)  # refuses in words
+        if given.rescue is not None:
+            return _rescued(given.farm, given.rescue)
         found: list[Row] = [{"what": "file", "words": words} for words in findings(given.farm)]
+        damaged = bool(found)
         kept = _keeps_rules(given, registry, found)
         wrong = [row for row in found if not row.get("accepted") and row["what"] != "care"]
         if given.json:
@@ -50,7 +60,23 @@ class VerifyCommand:
                 say(line)
             if not wrong:
                 say(kept)
+        if damaged:
+            _tell_the_way_back(given.farm)
         return 1 if wrong else 0
+
+
+def _rescued(farm: Path, out: Path) -> int:
+    rescued = rescue(farm, out)
+    say(rescued.words)
+    return 0 if rescued.whole and not rescued.lost else 1
+
+
+def _tell_the_way_back(farm: Path) -> None:
+    values = {"farm": shlex.quote(str(farm)), "out": shlex.quote(f"{farm.stem}, rescued.gpkg")}
+    remark(Text("For a copy with all that can be read of it: pigmap verify {farm} --rescue {out}", values))
+    newest = newest_words(farm)
+    if newest is not None:
+        remark(newest)
 
 
 def _keeps_rules(given: argparse.Namespace, registry: Registry, found: list[Row]) -> Text:

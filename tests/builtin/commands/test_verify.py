@@ -147,4 +147,36 @@ def test_a_damaged_file_is_told_of_once_and_not_opened(tmp_path: Path, capsys: p
     shown = capsys.readouterr()
     assert shown.out.startswith("file: ")
     assert "farm.gpkg" in shown.out
-    assert shown.err == ""
+    assert shown.err.startswith("For a copy with all that can be read of it: pigmap verify ")
+    assert len(shown.err.splitlines()) == 1
+
+
+def _damaged(tmp_path: Path) -> Path:
+    path = _file(tmp_path, *stay("sows", (0, 0), -2, 4))
+    with sqlite3.connect(path) as db:
+        (page,) = db.execute("SELECT rootpage FROM sqlite_master WHERE name = 'stays'").fetchone()
+    db.close()
+    data = bytearray(path.read_bytes())
+    data[(page - 1) * 4096 : page * 4096] = bytes(4096)
+    path.write_bytes(data)
+    return path
+
+
+def test_a_damaged_file_is_told_with_the_way_back(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = _damaged(tmp_path)
+    assert main(["verify", str(path)]) == 1
+    told = capsys.readouterr()
+    assert "file: farm.gpkg is damaged: " in told.out
+    assert f"For a copy with all that can be read of it: pigmap verify {path} --rescue 'farm, rescued.gpkg'" in told.err
+
+
+def test_a_damaged_file_is_rescued_into_another(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path, out = _damaged(tmp_path), tmp_path / "new.gpkg"
+    before = path.read_bytes()
+    assert main(["verify", str(path), "--rescue", str(out)]) == 0
+    told = capsys.readouterr().out
+    assert "rows were rescued into new.gpkg. 1 of them was made anew from the change log. None is known" in told
+    assert path.read_bytes() == before
+    assert main(["verify", str(out), "--on", TODAY.isoformat()]) == 0
+    assert main(["verify", str(path), "--rescue", str(out)]) == 1
+    assert "There is already a file new.gpkg in " in capsys.readouterr().err
