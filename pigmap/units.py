@@ -14,6 +14,7 @@ METRES_PER_FOOT = 0.3048
 M2_PER_ACRE = 4046.8564224
 KG_PER_POUND = 0.45359237
 LITRES_PER_GALLON = 3.785411784
+MM_PER_INCH = 25.4
 M2_PER_HECTARE = 10_000.0
 
 # From here on an area reads better in hectares or acres. Common practice.
@@ -78,6 +79,8 @@ def _customary(value: float, unit: str) -> Shown:
             return Shown(value / LITRES_PER_GALLON, "gal", 0)
         case "°C":
             return Shown(value * 9 / 5 + 32, "°F", 0)
+        case "mm":  # of rain, and of water in the soil
+            return Shown(value / MM_PER_INCH, "in", 2)
         case "kg·d/m²":
             return Shown(value / KG_PER_POUND * METRES_PER_FOOT**2, "lb·d/sq ft", 1)
         case "kg/ha":

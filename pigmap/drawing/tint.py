@@ -15,7 +15,21 @@ Layers = Mapping[str, NDArray[Any]]
 """Arrays of one length by name: ``occupied`` (bool), ``rest_days`` (int32, -1 never used), ``cover`` and
 ``rooting`` (0 to 1), ``load_kg_d_m2``, ``ready_in_days`` (int32, -1 not within sight), ``seen`` (bool),
 ``used`` (bool: whether pigs were ever there), ``unknown`` (bool: whether nobody can say that), ``n_kg_ha``,
-``p_kg_ha``."""
+``p_kg_ha``; and for a tint that asks for one of them (`Tint`) ``lacks_mm`` (water that the soil lacks to be full) or
+``slope_deg``, not a number where nobody knows, as ``unknown`` says then."""
+
+WATER, SLOPE = "lacks_mm", "slope_deg"
+"""Names of the arrays that a tint can ask for."""
+
+
+def asks_for(tint: Tint) -> str:
+    """Return the name of the array that a tint asks for, or nothing."""
+    return str(getattr(tint, "asks", ""))
+
+
+def tells_use(tint: Tint) -> bool:
+    """Whether a tint tells what pigs did to the ground: one that asks for an array of its own does not."""
+    return not asks_for(tint)
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +48,9 @@ class Tint(Protocol):
 
     ``api = 1``. A tint knows neither Qt nor the farm: it sees the arrays of `Layers` and answers with a step for
     each. 255 leaves the photo bare. Ground that is unknown gets no step: it is shown alike by all tints.
+
+    It may also have ``asks``: the name of an array that is made for it alone, ``lacks_mm`` or ``slope_deg``. What is
+    unknown is then where that is not known; with ``slope_deg`` all arrays have an element for each cell.
     """
 
     api: int

@@ -122,6 +122,10 @@ REST_COLOURS = ("#795376", "#976773", "#B1837E", "#CCA38F", "#E8C69F", "#FFEEB0"
 STOCKING_COLOURS = ("#F4F1EB", "#C5B9A8", "#988A7A", "#736659", "#4A3F36")
 SINCE_COLOURS = ("#5F351D", "#99572A", "#C5814C", "#E1B389", "#F5E9DC")
 """Rust, from pigs within a year to pigs long ago: not the plum of rest, no green, no blue of what is intended."""
+WET_COLOURS = ("#EEF3F3", "#7CA4C7", "#2F5A90")
+"""Dry enough, take care, too wet: paler ground can be used, as everywhere."""
+SLOPE_COLOURS = ("#F4F2F3", "#A297A5", "#5E5566")
+"""Gentle, steeper, steep."""
 BARE = 255
 """The step that leaves the photo bare."""
 UNKNOWN = 254

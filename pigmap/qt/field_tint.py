@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 from numpy.typing import NDArray
 
 from pigmap.drawing.layer import Cells
 from pigmap.drawing.tint import KeyStep, Layers, Tint
 from pigmap.drawing.tinted import tinted_cells
-from pigmap.ground import GroundState
 from pigmap.records import Field
 from pigmap.text import Text, Unit
+
+if TYPE_CHECKING:
+    from pigmap.drawing.page import FieldState
 
 
 class _WithoutClods:
@@ -34,7 +38,7 @@ class _WithoutClods:
         return self._tint.key()
 
 
-def field_cells(field: Field, state: GroundState, tint: Tint, *, computed: bool, clods: bool = True) -> Cells:
+def field_cells(field: Field, state: FieldState, tint: Tint, *, computed: bool, clods: bool = True) -> Cells:
     """Return the ground of a field coloured by a tint.
 
     Parameters

@@ -24,10 +24,15 @@ def follow(stage: Stage) -> Callable[[], None]:
 
     unlisten = stage.session.listen(published)
     unground = stage.session.ground.listen(stage.ground_changed.emit)
+    slopes = stage.session.seen.slopes
+    unslope = slopes.listen(stage.ground_changed.emit)
+    slopes.told = lambda why: stage.notice(sentence(why), "care")
 
     def stop() -> None:
         unlisten()
         unground()
+        unslope()
+        slopes.told = None
 
     return stop
 

@@ -50,6 +50,7 @@ VERBS = (
 GROUND = (
     KeyWords(("1", "2", "3", "4"), Text("rest, rooting, both, ready")),
     KeyWords(("5", "6", "7"), Text("stocking, nitrogen, since when no pigs were there")),
+    KeyWords(("8", "9"), Text("wet, slope")),
     KeyWords(("0",), Text("the photo alone")),
 )
 """Keys that colour the ground."""

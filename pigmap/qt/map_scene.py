@@ -11,7 +11,7 @@ from shapely.geometry.base import BaseGeometry
 
 from pigmap.drawing.layer import Cells
 from pigmap.drawing.scene import empty_ground, map_layers
-from pigmap.drawing.tint import Tint
+from pigmap.drawing.tint import Tint, asks_for
 from pigmap.errors import PigmapError, PluginError
 from pigmap.imagery.look import Look, look_of
 from pigmap.imagery.unread import TileLaterError
@@ -108,6 +108,8 @@ class MapScene(QObject):
         """Wait until the ground of every field is computed, and show it."""
         self.stage.session.ground.settle()
         self._tint_all()
+        self.stage.session.seen.settle()
+        self._tint_all()
         self.show_all()
 
     def show_all(self) -> None:
@@ -169,6 +171,7 @@ class MapScene(QObject):
             self._link_photos()
         if any(changes.of("fields")):
             self.canvas.whole = self.extent()
+        if any(changes.of("fields", "terrains")):
             self._tint_all()
         self.show_all()
         touched = [shape for row in changes.rows for side in (row.before, row.after) for shape in _shapes(side)]
@@ -190,7 +193,7 @@ class MapScene(QObject):
         if field is None or tint is None:
             self._cells.pop(uid, None)
             return
-        state = stage.session.ground.state(uid, stage.day, stage.today)
+        state = stage.session.seen.state(uid, stage.day, stage.today, asks_for(tint))
         if state is not None:
             computed = stage.day > stage.today
             self._cells[uid] = field_cells(field, state, tint, computed=computed, clods=clods)

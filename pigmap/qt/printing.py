@@ -84,6 +84,7 @@ class Printing:
         )
 
     def _write(self, path: Path, field_uid: str) -> Path:
+        from pigmap.drawing.tint import asks_for
         from pigmap.session.images import FarmImages  # pages and images are loaded once something is printed
 
         stage = self.stage
@@ -91,7 +92,8 @@ class Printing:
         farm = session.farm
         tint = session.registry.load("tints", stage.tint)
         request = replace(self._request(), field_uid=field_uid or None, tint=tint)
-        states = {uid: session.ground.state(uid, stage.day, stage.today) for uid in farm.fields}
+        asks = asks_for(tint)
+        states = {uid: session.seen.state(uid, stage.day, stage.today, asks) for uid in farm.fields}
         page = session.registry.load("reports", REPORT).make(
             farm, {uid: state for uid, state in states.items() if state is not None}, request
         )

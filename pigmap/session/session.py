@@ -21,6 +21,7 @@ from pigmap.text import Text
 
 if TYPE_CHECKING:
     from pigmap.session.ground_keeper import GroundKeeper
+    from pigmap.session.seen_ground import SeenGround
 
 Post = Callable[[Callable[[], None]], None]
 """Runs a function on the thread on which the farm is shown, soon."""
@@ -129,6 +130,13 @@ class Session:
 
         return GroundKeeper(self)
 
+    @cached_property
+    def seen(self) -> SeenGround:
+        """The ground as it is coloured, with what some ways to colour it ask for besides."""
+        from pigmap.session.seen_ground import SeenGround
+
+        return SeenGround(self)
+
     @property
     def reach(self) -> Reach:
         """What `undo` and `redo` would do, as it was last published."""
@@ -193,9 +201,9 @@ class Session:
         if self._closed:
             return
         self._closed = True
-        keeper = self.__dict__.get("ground")
-        if keeper is not None:
-            keeper.close()
+        for keeper in (self.__dict__.get("seen"), self.__dict__.get("ground")):
+            if keeper is not None:
+                keeper.close()
         self._runner.close()
 
     def __enter__(self) -> Session:

@@ -13,12 +13,21 @@ from itertools import combinations, pairwise
 import pytest
 from coloraide import Color
 
-from pigmap.drawing.tokens import GROUP_SIGNS, REST_COLOURS, SINCE_COLOURS, STOCKING_COLOURS
+from pigmap.drawing.tokens import (
+    GROUP_SIGNS,
+    REST_COLOURS,
+    SINCE_COLOURS,
+    SLOPE_COLOURS,
+    STOCKING_COLOURS,
+    WET_COLOURS,
+)
 
 EYES = ("usual", "protan", "deutan", "tritan", "grey")
 LEAST = {
     "rest": (11.6, 9.4, 8.2, 8.6, 7.8),
     "stocking": (13.8, 13.6, 13.7, 13.7, 12.8),
+    "wet": (20.0, 20.0, 20.0, 20.0, 18.0),
+    "slope": (20.0, 20.0, 20.0, 20.0, 20.0),
     "since": (14.2, 13.9, 12.8, 14.0, 11.1),
     "groups": (23.4, 19.1, 19.0, 19.4, 0.0),
 }
@@ -27,6 +36,8 @@ PAIRS = {
     "rest": list(pairwise(REST_COLOURS)),
     "stocking": list(pairwise(STOCKING_COLOURS)),
     "since": list(pairwise(SINCE_COLOURS)),
+    "wet": list(pairwise(WET_COLOURS)),
+    "slope": list(pairwise(SLOPE_COLOURS)),
     "groups": list(combinations([sign.colour for sign in GROUP_SIGNS], 2)),
 }
 
@@ -49,7 +60,13 @@ def test_colours_stay_as_far_apart_as_they_were_chosen(what: str, eyes: str) -> 
     assert _least(PAIRS[what], eyes) >= LEAST[what][EYES.index(eyes)] - 0.05
 
 
-RAMPS = {"rest": REST_COLOURS, "stocking": STOCKING_COLOURS, "since": SINCE_COLOURS}
+RAMPS = {
+    "rest": REST_COLOURS,
+    "stocking": STOCKING_COLOURS,
+    "since": SINCE_COLOURS,
+    "wet": WET_COLOURS,
+    "slope": SLOPE_COLOURS,
+}
 
 
 @pytest.mark.parametrize("what", RAMPS)

@@ -79,7 +79,9 @@ def test_keys_step_the_day_the_week_and_home(window: Window) -> None:
 def test_figures_choose_how_the_ground_is_shown(window: Window) -> None:
     _press(window, Qt.Key.Key_1)
     assert window.stage.tint == "rest"
-    _press(window, Qt.Key.Key_6)
+    _press(window, Qt.Key.Key_8)
+    assert window.stage.tint == "wet"
+    _press(window, Qt.Key.Key_0)
     assert window.stage.tint == "none"
 
 

@@ -235,7 +235,8 @@ class KeyPanel(MapPlate):
             table = self._table(key)
             draw_pointed(painter, table, key, self.stage, pointed.step, pointed.rooted)
             if pointed.step in (BARE, UNKNOWN) and key.columns:
-                draw_unknown(painter, table.translated(0, table.height()), self.stage, pointed.step)
+                tint = self._tints[self.stage.tint]
+                draw_unknown(painter, table.translated(0, table.height()), tint, self.stage, pointed.step)
         painter.end()
 
     def _table(self, key: Key) -> QRectF:
@@ -258,7 +259,7 @@ class KeyPanel(MapPlate):
             box = self._table(key)
             draw_table(painter, box, tint, key, stage, self._mark())
             y += box.height()
-            draw_unknown(painter, box.translated(0, box.height()), stage)
+            draw_unknown(painter, box.translated(0, box.height()), tint, stage)
             y += unknown_high(tint, stage)
         face = font("tick", stage)
         for words, blue in self._notes():

@@ -17,7 +17,7 @@ from pigmap.drawing.key import (
     unknown_swatch,
 )
 from pigmap.drawing.layer import Cells
-from pigmap.drawing.tint import Tint
+from pigmap.drawing.tint import Tint, tells_use
 from pigmap.drawing.tokens import BARE, CASING, MAP_INK, MAP_PLAN, REST_COLOURS, REST_FROM_DAY, UNKNOWN
 from pigmap.drawing.view import View
 from pigmap.qt.painter import paint
@@ -195,11 +195,12 @@ def unknown_high(tint: Tint, stage: Stage) -> float:
     return line_height(font("tick", stage)) + 9 if shows_unknown(tint) else 0.0
 
 
-def draw_unknown(painter: QPainter, box: QRectF, stage: Stage, pointed: int | None = None) -> None:
+def draw_unknown(painter: QPainter, box: QRectF, tint: Tint, stage: Stage, pointed: int | None = None) -> None:
     """Draw what bare ground means, and ground that nobody knows; `pointed` is the step of the one that is outlined."""
     theme, face = tokens(stage), font("tick", stage)
     x = box.x()
-    for words, step in ((NEVER_USED, BARE), (NOT_KNOWN, UNKNOWN)):
+    bare = ((NEVER_USED, BARE),) if tells_use(tint) else ()
+    for words, step in (*bare, (NOT_KNOWN, UNKNOWN)):
         field = QRectF(x, box.y() + 2, 22, 18)
         painter.fillRect(field, QColor(_GRASS))
         if step == UNKNOWN:

@@ -15,18 +15,20 @@ from pigmap.builtin.tints.rest import tint as rest
 from pigmap.builtin.tints.rest_and_rooting import tint as rest_and_rooting
 from pigmap.builtin.tints.rooting import tint as rooting
 from pigmap.builtin.tints.since_pigs import tint as since_pigs
+from pigmap.builtin.tints.slope import tint as slope
 from pigmap.builtin.tints.stocking import tint as stocking
+from pigmap.builtin.tints.wet import tint as wet
 from pigmap.drawing.clods import clods_in
 from pigmap.drawing.key import key_of
-from pigmap.drawing.tint import Layers, Tint
+from pigmap.drawing.tint import SLOPE, WATER, Layers, Tint, asks_for, tells_use
 from pigmap.drawing.tinted import tinted_cells
-from pigmap.drawing.tokens import BARE, REST_COLOURS, SINCE_COLOURS, STOCKING_COLOURS, rgb
+from pigmap.drawing.tokens import BARE, REST_COLOURS, SINCE_COLOURS, SLOPE_COLOURS, STOCKING_COLOURS, WET_COLOURS, rgb
 from pigmap.drawing.view import View
 from pigmap.drawing.words import render
 from pigmap.geometry.frame import CellFrame
 from pigmap.records import Field
 
-ALL: tuple[Tint, ...] = (rest, rooting, rest_and_rooting, ready, stocking, nitrogen, since_pigs, none)
+ALL: tuple[Tint, ...] = (rest, rooting, rest_and_rooting, ready, stocking, nitrogen, since_pigs, wet, slope, none)
 ROOT = Path(__file__).resolve().parents[3]
 
 
@@ -39,6 +41,8 @@ def layers(**changed: object) -> Layers:
         "n_kg_ha": np.array([0, 60, 400], dtype=np.float32),
         "used": np.array([False, True, True]),
         "seen": np.array([False, True, False]),
+        WATER: np.array([np.nan, 2.0, 40.0]),
+        SLOPE: np.array([np.nan, 2.0, 14.0], dtype=np.float32),
     }
     return {name: np.asarray(value) for name, value in (plain | changed).items()}
 
@@ -139,6 +143,29 @@ def test_since_pigs_counts_years_from_dark_to_light_and_promises_nothing() -> No
         "Plants come back in weeks. Roundworm eggs in the ground can live for 9 years and longer: no colour says that "
         "they are gone."
     )
+
+
+def test_wet_has_three_steps_with_the_palest_for_dry_ground() -> None:
+    assert wet.steps(layers(lacks_mm=np.array([0.0, 3.0, 3.1, 10.0, 10.1, 90.0]))).tolist() == [2, 2, 1, 1, 0, 0]
+    key = key_of(wet)
+    assert key.colours == WET_COLOURS
+    assert [render(words) for words in key.columns] == ["dry enough", "take care", "too wet"]
+    said = " ".join(render(note) for note in key.notes)
+    assert "days to come, count as usual for the season" in said
+    assert "no soil told" in said
+
+
+def test_slope_has_three_steps_at_seven_and_twelve_degrees() -> None:
+    assert slope.steps(layers(slope_deg=np.array([0.0, 6.9, 7.0, 12.0, 12.1, 50.0]))).tolist() == [0, 0, 1, 1, 2, 2]
+    key = key_of(slope)
+    assert key.colours == SLOPE_COLOURS
+    assert [render(words) for words in key.columns] == ["under 7°", "7° to 12°", "above 12°"]
+    assert "terrain image" in render(key.notes[0])
+
+
+def test_wet_and_slope_ask_for_what_they_show_and_tell_nothing_of_use() -> None:
+    assert [asks_for(tint) for tint in ALL if asks_for(tint)] == ["lacks_mm", "slope_deg"]
+    assert [tint.name for tint in ALL if not tells_use(tint)] == ["wet", "slope"]
 
 
 def test_the_photo_alone_has_no_steps() -> None:
