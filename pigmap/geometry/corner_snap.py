@@ -113,19 +113,20 @@ class CornerSnap:
         if off[best] > reach:
             return None
         if near[best] < self._standing:
-            place = min(self._post(float(along[best])), float(length[best]))
+            place = self._post(float(along[best]), float(length[best]))
         else:
             place = _at_own_post(begin[best], unit[best], float(length[best]), float(along[best]), set_points, onward)
         return Caught(_point(begin[best] + unit[best] * place), "side")
 
-    def _post(self, along: float) -> float:
-        """Return the nearest post of nets that stand one after the other, the end of a net if it is near."""
+    def _post(self, along: float, length: float) -> float:
+        """Return the nearest post of nets that stand one after the other, the end of a net or a corner if near."""
         net = float(self._posts_m[-1])
         end = round(along / net) * net
-        if abs(end - along) <= NET_SHARE * net / 2:
-            return end
         whole = math.floor(along / net) * net
-        return whole + float(self._posts_m[np.abs(self._posts_m - (along - whole)).argmin()])
+        post = whole + float(self._posts_m[np.abs(self._posts_m - (along - whole)).argmin()])
+        place = end if abs(end - along) <= NET_SHARE * net / 2 else post
+        half = float(self._posts_m[1]) / 2
+        return length if place > length - half else place
 
     def _onward(
         self, at: NDArray[np.float64], set_points: Sequence[Point], reach: float, onward: Callable[[float], float]

@@ -43,6 +43,8 @@ class PlacingChoice(QObject):
     """What the tray and the placing tool share: either changes it, both follow it."""
 
     changed = Signal()
+    asked = Signal(str)
+    """What the next click is to do: ``row`` fills a row from there, ``again`` takes the old paddock there."""
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)

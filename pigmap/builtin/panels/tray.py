@@ -21,6 +21,7 @@ from pigmap.builtin.panels.tray_column import PAD, Column
 from pigmap.builtin.panels.tray_nets import NetStock
 from pigmap.builtin.panels.tray_parts import Laid, Parts
 from pigmap.builtin.panels.tray_row import TALLEST_SHARE, Row
+from pigmap.builtin.panels.tray_ways import WaysToPlace
 from pigmap.builtin.panels.tray_what import WhatToPlace
 from pigmap.drawing.words import day_words
 from pigmap.qt.buttons import WordButton
@@ -89,6 +90,7 @@ class _Inside(QWidget):
         self._own = self._stock.own
         self._snaps = [self._snap(name, stage.say(words)) for name, words in SNAPS]
         self._what = WhatToPlace(stage, self)
+        self._ways = WaysToPlace(stage, self, (self._long, self._wide))
         self._more = WordButton(stage, stage.say("More"), "link", self)
         self._more.clicked.connect(self._turn)
         stage.placing.changed.connect(self._show)
@@ -174,8 +176,6 @@ class _Inside(QWidget):
         none = not stage.session.farm.net_kinds
         kinds = first_kinds(stage) if none else choices_of_kinds(stage)
         self._kinds = [ChoiceButton(stage, choice, self) for choice in kinds]
-        for widget in (self._long, self._wide):
-            widget.setVisible(not none)
         self._groups = [ChoiceButton(stage, choice, self) for choice in choices_of_groups(stage)]
         for button in self._kinds:
             button.clicked.connect(lambda _=False, choice=button.choice: self._take_kind(choice))
@@ -200,6 +200,8 @@ class _Inside(QWidget):
     def _show(self) -> None:
         self._show_stock()
         choice = self.stage.placing.choice
+        if self._ways.show(folded=self._narrow and not self._open):
+            self.lay(self.width())
         for button in self._kinds:
             button.setChecked(button.choice.uid == choice.kind_uid)
         for button in self._groups:
@@ -227,6 +229,7 @@ class _Inside(QWidget):
         self._more.setText(stage.say("Less") if self._open else stage.say("More"))
         self._more.setAccessibleName(stage.say("Fewer choices") if self._open else stage.say("All choices"))
         self._show_stock()
+        self._ways.show(folded=self._narrow and not self._open)
         parts, snaps = self._parts(), (*self._snaps, self._what.next, self._what.stands)
         if self._narrow:
             self._laid = Row(stage, parts, width, opened=self._open or none).lay()
@@ -248,6 +251,7 @@ class _Inside(QWidget):
             self._snaps,
             self._stock,
             self._what,
+            self._ways,
             self._more,
         )
 
@@ -266,6 +270,8 @@ class _Inside(QWidget):
     def _hint(self) -> str:
         if not self.stage.session.farm.net_kinds:
             return self.stage.say("Say which nets there are, then a paddock can be placed.")
+        if self.stage.placing.choice.free:
+            return self.stage.say("Click its corners; the first one again closes. Backspace takes one back. Esc ends.")
         return self.stage.say("Click sets it. Drag on lays a row. Q and E turn. Esc ends.")
 
     def paintEvent(self, event: QPaintEvent) -> None:

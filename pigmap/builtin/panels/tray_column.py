@@ -49,10 +49,13 @@ class Column:
             return parts.stock.lay_line(PAD, y, wide) + 14
         y = self._stack(parts.kinds, self._head(y, all_nets_words(stage)))
         y = parts.stock.lay_folded(PAD, y - 6, wide)
+        y = parts.ways.lay_switches(PAD, y, wide) + 8
         half = (wide - 12) // 2
-        for at, stepper in enumerate(parts.steppers):
+        steppers = [stepper for stepper in parts.steppers if not stepper.isHidden()]
+        for at, stepper in enumerate(steppers):
             stepper.setGeometry(PAD + at * (half + 12), round(y), half, round(self._step_high))
-        return y + self._step_high + 14
+        y += self._step_high + 8 if steppers else 0
+        return parts.ways.lay_deeds(PAD, y, wide) + 12
 
     def _snaps(self, y: float) -> float:
         """Lay the switches side by side, each with room by the length of its word."""

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from pigmap.builtin.panels.tray_choices import ChoiceButton
 from pigmap.builtin.panels.tray_nets import NetStock
+from pigmap.builtin.panels.tray_ways import WaysToPlace
 from pigmap.builtin.panels.tray_what import WhatToPlace
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.stepper import Stepper
@@ -23,6 +24,7 @@ class Parts(NamedTuple):
     snaps: Sequence[WordButton]
     stock: NetStock
     what: WhatToPlace
+    ways: WaysToPlace
     more: WordButton
 
 

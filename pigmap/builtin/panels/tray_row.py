@@ -96,13 +96,21 @@ class Row:
         if not self._opened:
             return []
         high = round(TARGET * scale)
-        items = [_Item(what, tuple(float(each.sizeHint().width()) for each in what), high)]
+        items = [self._words(what, high), *(self._words(each, high) for each in self._ways())]
         if not parts.stock.own.isHidden():
             items.append(self._stepper(parts.stock.own, OWN_WIDE))
         items.append(_Item((another,), (LINE_WIDE * scale,), high))
         if not parts.more.isHidden():
             items.append(self._word(parts.more))
         return [items]
+
+    def _ways(self) -> list[tuple[WordButton, ...]]:
+        """Return how to place, where there are nets to place."""
+        ways = self._parts.ways
+        return [] if ways.nets.isHidden() else [ways.switches, ways.deeds]
+
+    def _words(self, buttons: tuple[WordButton, ...], high: float) -> _Item:
+        return _Item(buttons, tuple(float(each.sizeHint().width()) for each in buttons), high)
 
     def _choice(self, button: ChoiceButton) -> _Item:
         return _Item((button,), (button.wide(),), max(TARGET, button.least_high()))

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import shapely
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 
 from pigmap.builtin.tools.corners import left_half_done
 from pigmap.builtin.tools.place_again import again
 from pigmap.builtin.tools.place_base import FIGURES_APART_MS, PlaceBase
-from pigmap.builtin.tools.place_keys import take_free_key, take_key
+from pigmap.builtin.tools.place_keys import fill, take_free_key, take_key
+from pigmap.builtin.tools.place_next import NextClick
 from pigmap.builtin.tools.row_drag import RowDrag
 from pigmap.builtin.tools.typed_line import TypedLine
+from pigmap.geometry.free_outline import Placed
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.qt.tool import Host, Pointer
 from pigmap.text import Text
@@ -39,7 +42,9 @@ class Place(PlaceBase):
         super().__init__()
         self._laying: RowDrag | None = None
         self._set_at: Pointer | None = None
+        self._set_just_now: tuple[shapely.Polygon, ...] = ()
         self._side = 0
+        self._next = NextClick()
 
     def begin(self, host: Host) -> None:
         """Start."""
@@ -50,6 +55,7 @@ class Place(PlaceBase):
         stage.placing.fit(stage.session.farm)
         for signal in (stage.placing.changed, stage.farm_changed, stage.day_changed, stage.ground_changed):
             signal.connect(self._renew)
+        stage.placing.asked.connect(self.ask_next)
         self._renew()
 
     def end(self) -> None:
@@ -58,12 +64,14 @@ class Place(PlaceBase):
             stage = self.host.stage
             for signal in (stage.placing.changed, stage.farm_changed, stage.day_changed, stage.ground_changed):
                 signal.disconnect(self._renew)
+            stage.placing.asked.disconnect(self.ask_next)
             self._typed.deleteLater()
             if self._was_free:
                 self.free.end()
                 left_half_done(stage, self.name, self.free.corners)
         super().end()
-        self._laying, self._set_at, self._side = None, None, 0
+        self._next.drop()
+        self._laying, self._set_at, self._set_just_now, self._side = None, None, (), 0
 
     # The ghost
 
@@ -123,15 +131,18 @@ class Place(PlaceBase):
         if self.is_free:
             self.free.follow(pointer)
             self._show_moved()
-        elif not self._near_the_click(pointer):
-            self._set_at = None
-            self._follow(pointer)
+        elif not self._over_what_was_set(pointer):
+            self._set_at, self._set_just_now = None, ()
+            self.follow(pointer)
 
-    def _near_the_click(self, pointer: Pointer) -> bool:
+    def _over_what_was_set(self, pointer: Pointer) -> bool:
+        """Whether the pointer did not leave yet what it set: a ghost there could only be refused."""
         at = self._set_at
-        return at is not None and max(abs(pointer.x - at.x), abs(pointer.y - at.y)) < AWAY_PX
+        near = at is not None and max(abs(pointer.x - at.x), abs(pointer.y - at.y)) < AWAY_PX
+        return near or any(shapely.contains_xy(each, pointer.x_m, pointer.y_m) for each in self._set_just_now)
 
-    def _follow(self, pointer: Pointer) -> None:
+    def follow(self, pointer: Pointer) -> None:
+        """Have the ghost at the pointer, drawn to what is there."""
         if (at := self._at(pointer)) is not None:
             self._shown.slip.follow(at.centre, pointer)
             self._move_to((at,))
@@ -141,9 +152,11 @@ class Place(PlaceBase):
         self._held = False
         self.plate.drop_reason()
         self.plate.put_away()
+        if self._next.what:
+            return True
         if self.is_free:
             return self.free.press(pointer)
-        self._follow(pointer)
+        self.follow(pointer)
         self._laying = RowDrag(self.row[0], self._ghost) if self.row and self._ghost is not None else None
         return True
 
@@ -157,15 +170,18 @@ class Place(PlaceBase):
 
     def release(self, pointer: Pointer) -> None:
         """Set the paddock, or the row; of free corners the next one, or close them."""
-        if self.is_free:
+        if self._next.what:
+            self._next.take(self, self.host.stage, pointer)
+        elif self.is_free:
             if self.free.release(pointer):
                 self.close()
             else:
                 self._show_moved()
         elif self._laying is not None:
             self._laying = None
+            row = self.row
             if self.set():
-                self._set_at = pointer
+                self._set_at, self._set_just_now = pointer, tuple(each.outline for each in row)
                 self._move_to(())
 
     def double(self, pointer: Pointer) -> None:
@@ -204,7 +220,10 @@ class Place(PlaceBase):
     def again(self) -> None:
         """Put the ghost where the old paddock under it was, or the picked one."""
         placed = self.placed
-        old = again(self.host.stage, placed[0] if placed else None)
+        self.take_old(again(self.host.stage, placed[0] if placed else None))
+
+    def take_old(self, old: Placed | None) -> None:
+        """Hold the ghost on the outline of an old paddock."""
         if isinstance(old, Rectangle):
             self.hold_at(old)
         elif old is not None:
@@ -212,10 +231,17 @@ class Place(PlaceBase):
             self._held = True
             self._show_moved()
 
+    def do(self, name: str) -> None:
+        """Do what a word of the plate says, as its key does."""
+        self.host.widget.setFocus(Qt.FocusReason.OtherFocusReason)  # its plate may go
+        deeds = {"set": self.close if self.is_free else self.set, "again": self.again, "free": self.turn_free}
+        deeds.get(name, lambda: fill(self, strips=False))()
+
     def let_go(self) -> bool:
         """Let a held ghost follow the pointer again; return whether one was held."""
-        held, self._held = self._held, False
+        held, self._held = self._next.drop() or self._held, False
         self.plate.put_away()
+        self._show()
         return held
 
     def open_line(self, begun: str) -> None:
@@ -231,6 +257,15 @@ class Place(PlaceBase):
         return True
 
     # Free corners
+
+    def ask_next(self, what: str) -> None:
+        """Let the next click fill a row from there, or take the old paddock there; one that is held begins it now."""
+        stage = self.host.stage
+        self.host.widget.setFocus(Qt.FocusReason.OtherFocusReason)
+        if self._held and self.placed:
+            self.do(what)
+            return
+        self._next.ask(stage, what)
 
     def turn_free(self) -> None:
         """Set corners one by one from now on, or rectangles of whole nets again."""

@@ -39,6 +39,13 @@ def old_paddock(stage: Stage, over: Placed | None) -> Paddock | None:
     return farm.paddocks.get(picked.uid) if picked is not None and picked.table == "paddocks" else None
 
 
+def paddock_at(farm: Farm, x_m: float, y_m: float) -> Paddock | None:
+    """Return the paddock at a place, the last used one of several; None where there is none [grid m]."""
+    point = shapely.Point(x_m, y_m)
+    there = [each for each in farm.paddocks.values() if each.outline.covers(point)]
+    return max(there, key=lambda each: (_used_until(farm, each), each.uid), default=None)
+
+
 def _used_until(farm: Farm, paddock: Paddock) -> date:
     days = [stay.out_on or stay.in_on for stay in farm.stays.values() if stay.paddock_uid == paddock.uid]
     return max(days, default=date.min)
@@ -55,11 +62,17 @@ def again(stage: Stage, over: Placed | None) -> Placed | None:
     over
         Where the ghost is; None where there is none yet.
     """
-    farm = stage.session.farm
     paddock = old_paddock(stage, over)
-    kind = farm.net_kinds.get((paddock.net_kind_uid if paddock else "") or "") or stage.placing.kind(farm)
-    if paddock is None or kind is None:
+    if paddock is None:
         stage.notice(NOTHING, "care")
+    return placed_again(stage, paddock) if paddock is not None else None
+
+
+def placed_again(stage: Stage, paddock: Paddock) -> Placed | None:
+    """Return the outline of an old paddock to place and choose its nets; None while the farm has no nets."""
+    farm = stage.session.farm
+    kind = farm.net_kinds.get(paddock.net_kind_uid or "") or stage.placing.kind(farm)
+    if kind is None:
         return None
     scale = farm.projection.ground_per_grid
     made = rectangle_in(paddock.outline, kind.length_mm, paddock.nets_long, scale)

@@ -49,6 +49,7 @@ class PlaceBase(IdleTool):
         self._shown = Shown(host, self.set, self.ask_why)
         self._shown.plate.still = lambda: self._held
         self._shown.plate.grown.connect(self._told)
+        self._shown.plate.offer(self.do)
         self._figures = QTimer(host.widget, singleShot=True, interval=0)
         self._figures.timeout.connect(self.judge_now)
 
@@ -140,6 +141,9 @@ class PlaceBase(IdleTool):
 
     def start_in_the_middle(self) -> None:
         """Have a ghost in the middle of the view where the pointer brought none yet."""
+
+    def do(self, name: str) -> None:
+        """Do what a word of the plate says."""
 
     # Setting
 

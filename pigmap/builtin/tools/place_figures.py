@@ -53,6 +53,10 @@ class PlateWords:
     """Whether a reason lets it be placed all the same."""
     reasons: tuple[str, ...] = ()
     """Ready reasons."""
+    held: str = ""
+    """What to do next where it is held."""
+    deeds: tuple[str, ...] = ()
+    """What can be done with it then, besides setting it."""
 
 
 def plate_words(stage: Stage, ghost: Ghost, row: Sequence[Placed], judged: Sequence[Judgement]) -> PlateWords:
@@ -73,7 +77,13 @@ def plate_words(stage: Stage, ghost: Ghost, row: Sequence[Placed], judged: Seque
         cares=tuple(dict.fromkeys(cares)),
         overridable=bool(against) and not any(one.hard for one in judged),
         reasons=_reasons(stage, against),
+        held=stage.words(HELD_CORNERS if isinstance(row[0], FreeOutline) else HELD),
+        deeds=("again", "free") if isinstance(row[0], FreeOutline) else ("row", "again", "free"),
     )
+
+
+HELD = Text("It is held here. Esc, or a click elsewhere, and it follows you again.")
+HELD_CORNERS = Text("It is held here. Drag a corner, take the last one back with Backspace, or click another.")
 
 
 def _reasons(stage: Stage, against: Sequence[PlacingWarning]) -> tuple[str, ...]:

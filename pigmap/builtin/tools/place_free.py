@@ -16,6 +16,8 @@ from pigmap.qt.tool import Host, Pointer
 from pigmap.session.placing.walking import Walking
 
 Point = tuple[float, float]
+LEAST_SIDE_M = 0.5
+"""A pointer nearer to the last corner is still on it [grid m]."""
 HANDLE_PX = 10.0
 """Corners that are set are taken hold of within so many pixels."""
 
@@ -94,9 +96,10 @@ class FreeCorners:
         self._caught = None
         if self.walking is None:
             return
-        caught = self._catch(pointer, self._corners.points)
-        if self._corners.points:
-            self._corners.pointer = caught[0]
+        caught, points = self._catch(pointer, self._corners.points), self._corners.points
+        if points:
+            apart = max(abs(caught[0][0] - points[-1][0]), abs(caught[0][1] - points[-1][1]))
+            self._corners.pointer = caught[0] if apart >= LEAST_SIDE_M else None
         self._caught = caught[0] if caught[1] in ("first", "corner", "side") else None
 
     def _catch(self, pointer: Pointer, points: Sequence[Point]) -> tuple[Point, str]:

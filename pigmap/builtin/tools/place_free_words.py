@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pigmap.builtin.tools.place_figures import PlateWords, Row
+from pigmap.builtin.tools.place_figures import HELD_CORNERS, PlateWords, Row
 from pigmap.qt.stage import Stage
 
 
@@ -15,4 +15,6 @@ def crossed_words(stage: Stage) -> PlateWords:
         rows=(),
         against=stage.say("Its sides cross."),
         remedy=stage.say("Go round it once, from corner to corner. Backspace takes the last corner back."),
+        held=stage.words(HELD_CORNERS),
+        deeds=("free",),
     )

@@ -152,7 +152,7 @@ def _deed(tool: Placing, key: Qt.Key, shift: bool) -> Callable[[], None] | None:
     if key == Key.Key_F:
         return tool.beside
     if key == Key.Key_R:
-        return lambda: _fill(tool, strips=shift)
+        return lambda: fill(tool, strips=shift)
     if key in (Key.Key_Return, Key.Key_Enter):
         return lambda: _set(tool)
     return _other_deed(tool, key)
@@ -179,7 +179,8 @@ def _nudge(tool: Placing, along: int, across: int, *, nets: bool) -> None:
         tool.hold_at(tool.ghost.nudged(tool.row[0], along, across, nets=nets))
 
 
-def _fill(tool: Placing, *, strips: bool) -> None:
+def fill(tool: Placing, *, strips: bool) -> None:
+    """Lay as many in a row as fit, each time another way."""
     tool.start_in_the_middle()
     if tool.ghost is not None:
         tool.hold_at(*next_filling(tool.ghost, tool.row, strips=strips))

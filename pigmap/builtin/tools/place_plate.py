@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 
 from PySide6.QtCore import QPoint, QRect, QRectF, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPixmap
 from PySide6.QtWidgets import QWidget
 
+from pigmap.builtin.tools.place_deeds import PlaceDeeds
 from pigmap.builtin.tools.place_figures import PlateWords
+from pigmap.builtin.tools.place_reason import PlaceReason
 from pigmap.builtin.tools.plate_drawing import Asked, PlateDrawing, figures_of
 from pigmap.builtin.tools.plate_spot import SHADOW_PX, beside, nearest
-from pigmap.builtin.tools.reason_line import ReasonLine
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.paintwork import plate, shadow
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import tokens
 from pigmap.qt.why import Why, spoken
-from pigmap.session.placing import LONGEST_REASON
 
 Whys = Callable[[str], Why]
 """Returns what a figure rests on, by what it is about."""
@@ -46,17 +46,9 @@ class PlacePlate(QWidget):
         self._reason = reason
         self.words: PlateWords | None = None
         self._picture = QPixmap()
-        self._button = WordButton(stage, stage.say("Place it all the same, with a reason"), "plain", self)
-        self._button.clicked.connect(self.ask_reason)
-        self._line = ReasonLine(self)
-        self._line.dropped.connect(self.drop_reason)
-        self._line.setPlaceholderText(stage.say("Why here all the same"))
-        self._line.setAccessibleName(stage.say("Why here all the same"))
-        self._line.setMaxLength(LONGEST_REASON)
-        self._line.returnPressed.connect(self._take)
-        self._line.hide()
-        self.ready: list[WordButton] = []
-        """Ready reasons, below the line while one is asked for."""
+        self._foot = PlaceReason(stage, self, self.ask_reason, self.drop_reason, self._give)
+        self.deeds: PlaceDeeds | None = None
+        """What can be done with a ghost that is held."""
         self.still: Callable[[], bool] = lambda: False
         """Whether the ghost is held, so that the pointer can come here."""
         self._drawing = PlateDrawing(stage)
@@ -74,7 +66,16 @@ class PlacePlate(QWidget):
     @property
     def asking(self) -> bool:
         """Whether a reason is being typed."""
-        return not self._line.isHidden()
+        return self._foot.asking
+
+    @property
+    def ready(self) -> list[WordButton]:
+        """Ready reasons, while one is asked for."""
+        return self._foot.ready
+
+    def offer(self, do: Callable[[str], object]) -> None:
+        """Offer what can be done with a ghost that is held."""
+        self.deeds = PlaceDeeds(self.stage, self, do)
 
     def say(self, words: PlateWords, keep_clear: QRect, spot: QPoint | None = None, whys: Whys | None = None) -> QPoint:
         """Say something beside a rectangle of the map; return where the leader begins.
@@ -91,8 +92,10 @@ class PlacePlate(QWidget):
             Returns what a figure rests on; it is only asked for what is shown.
         """
         self._whys = whys
-        if words != self.words:
-            self.words = words
+        held = words.held if self.still() else ""
+        self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents, not self.still())
+        if words != self.words or held != self._asked.held:
+            self.words, self._asked = words, self._asked._replace(held=held)
             self._ask(self._asked.at if self.telling else None)
         if not (self.telling and self.isVisible() and keep_clear == self._clear):
             at = beside(self.size(), self._over.size(), keep_clear, self._others())
@@ -113,13 +116,11 @@ class PlacePlate(QWidget):
         if self.words is None or not self.words.overridable or self.asking:
             return
         self.put_away()
-        self._line.clear()
-        self._line.show()
-        self._set_ready(self.words.reasons)
+        self._foot.open(self.words.reasons)
         self._lay_out()
         self.keep_in_view()
         self.raise_()
-        self._line.setFocus(Qt.FocusReason.OtherFocusReason)
+        self._foot.take_the_keys()
 
     def keep_in_view(self) -> None:
         """Move up where the plate has grown beyond the lower edge, and have what is told in sight on a low map."""
@@ -132,8 +133,7 @@ class PlacePlate(QWidget):
     def drop_reason(self) -> None:
         """Close the line for a reason."""
         if self.asking:
-            self._line.hide()
-            self._set_ready(())
+            self._foot.shut()
             self._lay_out()
             self._over.setFocus(Qt.FocusReason.OtherFocusReason)
 
@@ -166,7 +166,7 @@ class PlacePlate(QWidget):
         figures = figures_of(words)
         chosen = min(self._asked.at if at is None else at, len(figures) - 1)
         why = whys(figures[chosen].about) if at is not None and whys is not None else None
-        self._asked = Asked(chosen, why, self.hasFocus())
+        self._asked = Asked(chosen, why, self.hasFocus(), self._asked.held)
         before = self.geometry()
         self._lay_out()
         if before.center().y() < self._clear.top():
@@ -233,25 +233,6 @@ class PlacePlate(QWidget):
 
     # The line for a reason
 
-    def _set_ready(self, reasons: Sequence[str]) -> None:
-        for button in self.ready:
-            button.hide()
-            button.deleteLater()
-        self.ready = [self._ready_button(reason) for reason in reasons]
-        after: QWidget = self._line
-        for button in self.ready:
-            QWidget.setTabOrder(after, button)
-            after = button
-
-    def _ready_button(self, reason: str) -> WordButton:
-        button = WordButton(self.stage, reason, "plain", self)
-        button.clicked.connect(lambda: self._give(reason))
-        button.show()
-        return button
-
-    def _take(self) -> None:
-        self._give(self._line.text().strip())
-
     def _give(self, why: str) -> None:
         if why:
             self.drop_reason()
@@ -259,16 +240,21 @@ class PlacePlate(QWidget):
 
     def _lay_out(self) -> None:
         high = round(self._drawing.height(self.words, self._asked)) if self.words is not None else 0
-        foot = self.words is not None and self.words.overridable
-        self._button.setVisible(foot and not self.asking)
-        deep = max(40, self._button.sizeHint().height())
-        if foot or self.asking:
-            for each in (self._line if self.asking else self._button, *self.ready):
-                each.setGeometry(QRect(SHADOW_PX + 12, SHADOW_PX + high, self._drawing.wide - 24, deep))
-                high += deep + 8
-            high += 4
-        self.setFixedSize(self._drawing.wide + 2 * SHADOW_PX, high + 2 * SHADOW_PX)
+        offered = self.words is not None and self.words.overridable
+        left, wide = SHADOW_PX + 12, self._drawing.wide - 24
+        end = self._foot.lay(left, SHADOW_PX + high, wide, offered=offered)
+        if self.deeds is not None:
+            self.deeds.show(self._deeds_offered())
+            end = self.deeds.lay(left - 4, end, wide + 8)
+        self.setFixedSize(self._drawing.wide + 2 * SHADOW_PX, end + SHADOW_PX)
         self._paint()
+
+    def _deeds_offered(self) -> tuple[str, ...]:
+        words = self.words
+        if words is None or self.asking or not self._asked.held:
+            return ()
+        set_it = () if words.against or not words.rows else ("set",)
+        return (*set_it, *words.deeds)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Copy the plate; it is painted once for what it says, since it moves with the ghost."""

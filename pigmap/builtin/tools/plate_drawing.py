@@ -27,6 +27,8 @@ class Asked(NamedTuple):
     why: Why | None = None
     ringed: bool = False
     """Whether the plate has the keys."""
+    held: str = ""
+    """What to do next with a ghost that is held; nothing where it follows the pointer."""
 
 
 def figures_of(words: PlateWords) -> tuple[Row, ...]:
@@ -84,14 +86,14 @@ class PlateDrawing:
 
     def _draw_foot(self, painter: QPainter | None, asked: Asked, y: float) -> float:
         """Write quietly how to ask what the figures rest on."""
-        theme, face = tokens(self.stage), font("second", self.stage)
-        high = line_height(face) + 8
+        theme, face, wide = tokens(self.stage), font("second", self.stage), self.wide - 2 * PAD
+        words = asked.held or self.stage.say("Why: Y, or right click")
+        if asked.why is not None:
+            words = self.stage.say("Up, Down: the next figure. Esc closes")
+        high = wrapped_height(words, face, wide) + 8
         if painter is not None:
-            words = self.stage.say("Why: Y, or right click")
-            if asked.why is not None:
-                words = self.stage.say("Up, Down: the next figure. Esc closes")
             rule(painter, PAD, self.wide - PAD, y, theme.line)
-            write(painter, QRectF(PAD, y + 2, self.wide - 2 * PAD, high), words, face, theme.ink2, Left)
+            write_wrapped(painter, QRectF(PAD, y + 5, wide, high), words, face, theme.ink2)
         return y + high
 
     def _draw_head(self, painter: QPainter | None, words: PlateWords) -> float:

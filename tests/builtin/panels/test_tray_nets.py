@@ -179,7 +179,7 @@ def test_the_tab_key_goes_through_the_tray_as_it_is_read(stage: Stage, tray: QWi
     fold = _unfold(tray)
     way: list[str] = []
     at: QWidget | None = fold.nextInFocusChain()
-    while at is not None and len(way) < 5:
+    while at is not None and len(way) < 6:
         if at.focusPolicy() & Qt.FocusPolicy.TabFocus and at.isVisible():
             way.append(at.accessibleName())
         at = at.nextInFocusChain()
@@ -188,7 +188,8 @@ def test_the_tab_key_goes_through_the_tray_as_it_is_read(stage: Stage, tray: QWi
         "Nets you own",
         "Nets you own: one more",
         "Add another length of nets",
-        "Nets long: one less",
+        "Whole nets, a rectangle (K)",
+        "Free corners, set one by one (K)",
     ]
 
 

@@ -133,7 +133,7 @@ def test_a_reason_sets_it_all_the_same_and_is_kept(hand: Hand) -> None:
     hand.stage.placing.choose(group_uid="group0", in_on=day(8), snap_side=False, snap_edge=False)
     hand.click(285, 20)
     hand.key(Qt.Key.Key_O)
-    line = tool(hand).plate._line
+    line = tool(hand).plate._foot.line
     assert tool(hand).plate.asking
     QTest.keyClicks(line, "The pond is dry")
     QTest.keyClick(line, Qt.Key.Key_Return)
@@ -150,9 +150,9 @@ def test_a_ready_reason_is_reached_by_tab_and_taken_by_one_press(hand: Hand) -> 
     assert [button.text() for button in plate.ready] == READY
     assert [button.accessibleName() for button in plate.ready] == READY
     assert plate.nextInFocusChain() is not None
-    QTest.keyClick(plate._line, Qt.Key.Key_Tab)
+    QTest.keyClick(plate._foot.line, Qt.Key.Key_Tab)
     first = plate.ready[0]
-    assert plate._line.nextInFocusChain() is first
+    assert plate._foot.line.nextInFocusChain() is first
     QTest.keyClick(first, Qt.Key.Key_Return)
     QApplication.processEvents()
     assert stays(hand)[0].why_planned == READY[0]
@@ -193,8 +193,8 @@ def test_without_a_reason_nothing_is_set(hand: Hand) -> None:
     hand.stage.placing.choose(snap_side=False, snap_edge=False)
     hand.click(285, 20)
     hand.key(Qt.Key.Key_O)
-    QTest.keyClick(tool(hand).plate._line, Qt.Key.Key_Return)
-    QTest.keyClick(tool(hand).plate._line, Qt.Key.Key_Escape)
+    QTest.keyClick(tool(hand).plate._foot.line, Qt.Key.Key_Return)
+    QTest.keyClick(tool(hand).plate._foot.line, Qt.Key.Key_Escape)
     assert not tool(hand).plate.asking
     assert not placed(hand)
 
@@ -294,7 +294,7 @@ def test_with_a_writer_thread_the_ghost_stays_until_the_edit_is_published(qtbot:
         drop(canvas)
 
 
-def test_after_a_click_the_next_ghost_waits_until_the_pointer_has_moved(hand: Hand) -> None:
+def test_after_a_click_the_next_ghost_waits_until_the_pointer_has_left_the_paddock(hand: Hand) -> None:
     hand.stage.placing.choose(snap_side=False, snap_edge=False, snap_fence=False)
     hand.click(250, 50)
     assert tool(hand).row == ()
@@ -303,6 +303,8 @@ def test_after_a_click_the_next_ghost_waits_until_the_pointer_has_moved(hand: Ha
     hand.hover(250 + 4 * step, 50)
     assert tool(hand).row == ()
     hand.hover(250 + 20 * step, 50)
+    assert tool(hand).row == ()
+    hand.hover(250 + 0.6 * SIDE, 50)
     assert len(tool(hand).row) == 1
 
 

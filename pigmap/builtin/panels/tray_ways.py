@@ -1,0 +1,98 @@
+"""The ways to place in the tray: rectangles of whole nets or free corners, a row that fills, an old paddock again."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtWidgets import QButtonGroup, QWidget
+
+from pigmap.qt.buttons import Look, WordButton
+from pigmap.qt.paintwork import breadth
+from pigmap.qt.stage import Stage
+from pigmap.qt.theme import font
+
+GAP = 6
+LEAST_PAD = 10
+"""Room beside the words of a button, at least [px]."""
+
+
+class WaysToPlace:
+    """Two switches, of which one stays on until the other is pressed, and two deeds that the next click does.
+
+    Parameters
+    ----------
+    stage, parent
+        Where they stand.
+    steppers
+        Sides in nets, which a rectangle alone has.
+    """
+
+    def __init__(self, stage: Stage, parent: QWidget, steppers: Sequence[QWidget]) -> None:
+        self._stage = stage
+        self._steppers = steppers
+        self._parent = parent
+        self.nets = self._button("Whole nets", "Whole nets, a rectangle (K)", "switch")
+        self.free = self._button("Free corners", "Free corners, set one by one (K)", "switch")
+        self.row = self._button("Fill a row", "Fill a row from where you click (R)", "plain")
+        self.again = self._button("Place again", "Place again the old paddock that you click (A)", "plain")
+        self._both = QButtonGroup(parent)
+        for switch in (self.nets, self.free):
+            self._both.addButton(switch)
+        self.nets.clicked.connect(lambda: stage.placing.choose(free=False))
+        self.free.clicked.connect(lambda: stage.placing.choose(free=True))
+        self.row.clicked.connect(lambda: stage.placing.asked.emit("row"))
+        self.again.clicked.connect(lambda: stage.placing.asked.emit("again"))
+
+    def _button(self, words: str, spoken: str, look: Look) -> WordButton:
+        button = WordButton(self._stage, self._stage.say(words), look, self._parent)
+        button.setAccessibleName(self._stage.say(spoken))
+        button.setToolTip(self._stage.say(spoken))
+        return button
+
+    @property
+    def switches(self) -> tuple[WordButton, WordButton]:
+        """Whole nets, free corners."""
+        return self.nets, self.free
+
+    @property
+    def deeds(self) -> tuple[WordButton, ...]:
+        """Fill a row, place again; a row is laid of rectangles alone."""
+        return (self.again,) if self._stage.placing.choice.free else (self.row, self.again)
+
+    def show(self, *, folded: bool) -> bool:
+        """Show which is on, and what goes with it; return whether sides in nets came or went.
+
+        Parameters
+        ----------
+        folded
+            Whether only what is needed at every paddock is shown.
+        """
+        free, nets = self._stage.placing.choice.free, bool(self._stage.session.farm.net_kinds)
+        shown, turned = nets and not folded, self._steppers[0].isHidden() != (free or not nets)
+        for stepper in self._steppers:
+            stepper.setVisible(nets and not free)
+        (self.free if free else self.nets).setChecked(True)
+        for each in (*self.switches, self.again):
+            each.setVisible(shown)
+        self.row.setVisible(shown and not free)
+        return turned
+
+    def lay_switches(self, x: int, y: float, wide: int) -> float:
+        """Lay the switches side by side, or one under the other where their words have no room; return their end."""
+        return self._lay(self.switches, x, y, wide)
+
+    def lay_deeds(self, x: int, y: float, wide: int) -> float:
+        """Lay the deeds likewise."""
+        return self._lay(self.deeds, x, y, wide)
+
+    def _lay(self, buttons: tuple[WordButton, ...], x: int, y: float, wide: int) -> float:
+        high, face = round(36 * self._stage.text_scale), font("strong", self._stage)
+        each = (wide - GAP * (len(buttons) - 1)) // len(buttons)
+        if any(breadth(button.text(), face) + LEAST_PAD > each for button in buttons):
+            for button in buttons:
+                button.setGeometry(x, round(y), wide, high)
+                y += high + GAP
+            return y - GAP
+        for at, button in enumerate(buttons):
+            button.setGeometry(x + at * (each + GAP), round(y), each, high)
+        return y + high
