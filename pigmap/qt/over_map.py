@@ -28,7 +28,7 @@ BROADER = 1.3
 CARD_WIDE = {"narrow": 0, "small": 336, "usual": 336, "wide": 360}
 
 
-WHOLE_MAP = ("draw", "stand", "before", "here", "pin", "parcels")
+WHOLE_MAP = ("draw", "stand", "before", "work", "here", "pin", "parcels")
 """Verbs that need all of the map: the next corner may lie anywhere."""
 IN_COLUMN = ("place", "check", "moves")
 """Verbs that bring a panel into the column's place."""

@@ -7,7 +7,7 @@ from typing import Protocol
 
 from pigmap.records.ground_job import GroundJobKind
 from pigmap.records.season import told_as
-from pigmap.text import Text
+from pigmap.text import Quantity, Text, Value
 
 HOW_HARD = (Text("hardly rooted"), Text("lightly"), Text("half rooted"), Text("hard"), Text("all of it rooted"))
 """How ground was left, by the rooting score of a daily check (0 to 4): lightly is a quarter, hard most of it."""
@@ -61,3 +61,48 @@ def told_words(job: Tells, *, south: bool) -> Text:
     if job.rooting_score is None:
         return Text("pigs {when}", {"when": when})
     return Text("pigs {when}, {hard}", {"when": when, "hard": HOW_HARD[job.rooting_score]})
+
+
+class Work(Protocol):
+    """Work on the ground: a ground job, or what becomes one."""
+
+    @property
+    def kind(self) -> GroundJobKind:
+        """Seeded, harrowed, hay, other stock or manure."""
+
+    @property
+    def happened_on(self) -> date | None:
+        """The day, or the first of several."""
+
+    @property
+    def until_on(self) -> date | None:
+        """Last day of several; after sowing, the last one without pigs."""
+
+    @property
+    def n_kg_ha(self) -> float | None:
+        """Nitrogen that manure brought [kg/ha]."""
+
+
+WORK = {
+    GroundJobKind.SEEDED: Text("sown"),
+    GroundJobKind.HARROWED: Text("harrowed"),
+    GroundJobKind.HAY: Text("hay cut"),
+    GroundJobKind.OTHER_STOCK: Text("other stock"),
+    GroundJobKind.MANURE: Text("manure"),
+}
+"""What work is called."""
+
+
+def work_words(job: Work) -> Text:
+    """Return what was done: 'sown on 3 Sep, no pigs up to 26 Nov', 'manure on 2 Mar, 80 kg/ha of nitrogen'."""
+    what = WORK.get(job.kind, Text(job.kind.value))
+    if job.happened_on is None:
+        return what
+    done = Text("{what} on {day}", {"what": what, "day": job.happened_on})
+    if job.until_on is not None:
+        values: dict[str, Value] = {"done": done, "until": job.until_on}
+        sown = job.kind is GroundJobKind.SEEDED
+        done = Text("{done}, no pigs up to {until}", values) if sown else Text("{done}, up to {until}", values)
+    if job.n_kg_ha is None or job.kind is not GroundJobKind.MANURE:
+        return done
+    return Text("{done}, {laid} of nitrogen", {"done": done, "laid": Quantity(job.n_kg_ha, "kg/ha")})

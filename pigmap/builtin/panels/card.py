@@ -134,9 +134,9 @@ class Card(MapPlate):
             self._begin_typing(name)
         elif name in DAY_DEEDS:
             do_day_deed(stage, name, facts.uid)
-        elif name in ("purposes", "happened", "weigh", "nets", "energizer", "gives", "fed", "volts", "took"):
+        elif name in ("purposes", "told", "happened", "weigh", "nets", "energizer", "gives", "fed", "volts", "took"):
             self._begin_form(facts.table, facts.uid, name)
-        elif name in ("before", "here"):
+        elif name in ("before", "work", "here"):
             stage.take_up(name)
         elif name == "remove":
             edit = remove(facts.table, facts.uid)

@@ -11,6 +11,7 @@ from pigmap.builtin.panels.feed_form import FeedForm
 from pigmap.builtin.panels.happened_form import HappenedForm
 from pigmap.builtin.panels.nets_form import NetsForm
 from pigmap.builtin.panels.purpose_form import PurposeForm
+from pigmap.builtin.panels.told_jobs import ToldJobs
 from pigmap.builtin.panels.took_form import TookForm
 from pigmap.builtin.panels.weigh_form import WeighForm
 from pigmap.qt.stage import Stage
@@ -72,7 +73,7 @@ class CardForm(QScrollArea):
 
 def _form(
     stage: Stage, row: Field | Group | Paddock | Place | Way, parent: QWidget, deed: str
-) -> PurposeForm | WeighForm | NetsForm | EnergizerForm | FeedForm | HappenedForm | TookForm:
+) -> PurposeForm | ToldJobs | WeighForm | NetsForm | EnergizerForm | FeedForm | HappenedForm | TookForm:
     if isinstance(row, Way) or (isinstance(row, Paddock) and deed == "fed"):
         return FeedForm(stage, row, parent)
     if isinstance(row, Place) or (isinstance(row, Group) and deed == "energizer"):
@@ -83,4 +84,6 @@ def _form(
         return TookForm(stage, row, parent)
     if isinstance(row, Group):
         return WeighForm(stage, row, parent)
+    if isinstance(row, Field) and deed == "told":
+        return ToldJobs(stage, row, parent)
     return NetsForm(stage, row, parent) if isinstance(row, Paddock) else PurposeForm(stage, row, parent)

@@ -32,6 +32,8 @@ def own_deeds(stage: Stage, *names: str) -> tuple[CardDeed, ...]:
     words = {
         "purposes": stage.say("What it is for"),
         "before": stage.say("What was before"),
+        "work": stage.say("What was done"),
+        "told": stage.say("What was told"),
         "happened": stage.say("What happened"),
         "weigh": stage.say("Weigh or count"),
         "nets": stage.say("Nets that stand"),

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from datetime import date
 
 from pigmap.builtin.panels.card_facts import CardFacts, Fact
 from pigmap.builtin.panels.card_parts import corners_of, end_of_use, in_words, month_day_words, own_deeds, plain
 from pigmap.builtin.panels.field_totals import total_facts
+from pigmap.builtin.panels.told_jobs import job_words, jobs_on
 from pigmap.drawing.words import month_words
 from pigmap.ground import Under
 from pigmap.ground.purposes import Wanted, purposes_of, wanted_on
@@ -19,6 +21,8 @@ from pigmap.records.told_words import told_words
 from pigmap.text import Quantity, Text, Value
 from pigmap.text.source import COMMON_PRACTICE, OUR_FIT, OWN_RECORDS
 
+MOST_WORK = 3
+"""Pieces of work that a card lists, the last of them; all are under What was told."""
 MOST_TOLD = 3
 """Pieces of what was before that a card lists; the rest is summed up."""
 SHARE_WORTH_SAYING = 0.01
@@ -41,12 +45,14 @@ def field_card(stage: Stage, field: Field) -> CardFacts:
         *_purpose(stage, field),
         *_ground(stage, field),
         *_before(stage, field),
+        *_work(stage, field),
     ]
     if field.soil:
         facts.append(Fact(stage.say("Soil"), field.soil, why=_said_why(stage)))
     facts += end_of_use(stage, field.retired_on)
     card = plain(stage, "fields", field.uid, field.name, stage.say("field"), "paddock", facts, field.note)
-    deeds = own_deeds(stage, "purposes", "before", "rename", "end use", "remove")
+    told = ("told",) if jobs_on(stage, field) else ()
+    deeds = own_deeds(stage, "purposes", "before", "work", *told, "rename", "end use", "remove")
     return card._replace(deeds=deeds, ends_on=field.retired_on)
 
 
@@ -117,6 +123,15 @@ def _before(stage: Stage, field: Field) -> Iterator[Fact]:
             stage.words(Text("{count} more piece", plural="{count} more pieces", count=more)),
             why=_said_why(stage),
         )
+
+
+def _work(stage: Stage, field: Field) -> Iterator[Fact]:
+    """Yield the work of late: sown, harrowed, hay, other stock, manure."""
+    done = [each for each in jobs_on(stage, field) if not each[0].kind.tells_what_was]
+    done.sort(key=lambda each: each[0].happened_on or date.min, reverse=True)
+    for job, share in done[:MOST_WORK]:
+        much = "" if share >= WHOLE else stage.say("{share} of it", share=Quantity(share, "1"))
+        yield Fact(stage.say("Work"), job_words(stage, job), much, _said_why(stage))
 
 
 def _on_whose_word(stage: Stage, field: Field, job: GroundJob | None) -> str:

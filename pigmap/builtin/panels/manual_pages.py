@@ -16,6 +16,7 @@ OF_VERB = {
     "stand": "placing",
     "here": "placing",
     "before": "ground",
+    "work": "ground",
     "check": "checks",
     "moves": "print",
     "pin": "bring",

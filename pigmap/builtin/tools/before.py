@@ -12,7 +12,14 @@ from PySide6.QtGui import QKeyEvent
 from pigmap.builtin.tools.before_plate import KINDS, BeforePlate
 from pigmap.builtin.tools.corners import Corners
 from pigmap.builtin.tools.refusal import refusal
-from pigmap.document.edits import Before, tell_before, tell_before_of_field
+from pigmap.document.edits import (
+    Before,
+    GroundWork,
+    tell_before,
+    tell_before_of_field,
+    tell_work,
+    tell_work_of_field,
+)
 from pigmap.drawing.ghost import walked
 from pigmap.drawing.layer import Layer, Outlines
 from pigmap.drawing.rings import rings_of
@@ -32,7 +39,8 @@ FILL = "#FFFFFF66"
 STEP_PART = 8
 """A stroke keeps a point for each such part of the brush's breadth."""
 Ground = shapely.Polygon | shapely.MultiPolygon
-Make = Callable[[Before], Edit]
+Told = Before | GroundWork
+Make = Callable[[Told], Edit]
 
 
 class BeforeTool(IdleTool):
@@ -115,15 +123,15 @@ class BeforeTool(IdleTool):
             return
         self._pick_at(stroke[0])
         shape = brushed([*stroke, (pointer.x_m, pointer.y_m)], self._wide)
-        self._tell(lambda before: tell_before(shape, before, south=self._south), shape)
+        self._tell(lambda told: self._of_part(shape, told), shape)
 
     def double(self, pointer: Pointer) -> None:
         """Close the outline."""
         self._close()
 
     def key(self, event: QKeyEvent) -> bool:
-        """Choose with U, N and K; Enter closes the outline, or takes all of the picked field."""
-        letters = {"U": 0, "N": 1, "K": 2}
+        """Choose with U, N, K and J; Enter closes the outline, or takes all of the picked field."""
+        letters = {"U": 0, "N": 1, "K": 2, "J": 3}
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             if self._corners.points:
                 self._close()
@@ -180,9 +188,7 @@ class BeforeTool(IdleTool):
 
     def _tell_field(self, field: Field) -> None:
         self.host.stage.pick(Picked("fields", field.uid))
-        self._tell(
-            lambda before: tell_before_of_field(field.uid, before, name=field.name, south=self._south), field.outline
-        )
+        self._tell(lambda told: self._of_field(field, told), field.outline)
 
     def _close(self) -> None:
         points = self._corners.points
@@ -195,13 +201,23 @@ class BeforeTool(IdleTool):
         except PigmapError as error:
             self._refuse(error)
             return
-        self._tell(lambda before: tell_before(shape, before, south=self._south), shape)
+        self._tell(lambda told: self._of_part(shape, told), shape)
+
+    def _of_part(self, shape: Ground, told: Told) -> Edit:
+        if isinstance(told, GroundWork):
+            return tell_work(shape, told)
+        return tell_before(shape, told, south=self._south)
+
+    def _of_field(self, field: Field, told: Told) -> Edit:
+        if isinstance(told, GroundWork):
+            return tell_work_of_field(field.uid, told, name=field.name)
+        return tell_before_of_field(field.uid, told, name=field.name, south=self._south)
 
     def _tell(self, make: Make, shape: Ground) -> None:
         """Ask for the edit; what was brushed stays in sight until it is published."""
         stage = self.host.stage
         try:
-            edit: Edit = make(self._plate.before())
+            edit: Edit = make(self._plate.told())
         except PigmapError as error:
             self._refuse(error)
             self._plate.point_at_year()
@@ -260,4 +276,16 @@ def _drawn(shape: Ground) -> tuple[Layer, ...]:
     return (Outlines(*rings_of([shape]), closed=True, strokes=(WALKED,), fill=FILL, holes=True),)
 
 
+class WorkTool(BeforeTool):
+    """The same brush, begun with work that was done."""
+
+    name = "work"
+
+    def begin(self, host: Host) -> None:
+        """Start."""
+        super().begin(host)
+        self._plate.choose(None)
+
+
 tool = BeforeTool
+work_tool = WorkTool

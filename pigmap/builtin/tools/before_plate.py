@@ -1,4 +1,4 @@
-"""The plate of the history brush: what was there, when and how hard, and what it is put on with."""
+"""The plate of the history brush: what was there, or what was done, when, and what it is put on with."""
 
 from __future__ import annotations
 
@@ -8,7 +8,8 @@ from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from pigmap.builtin.tools.before_typed import BeforeTyped, When, before_of, last_season
-from pigmap.document.edits import Before
+from pigmap.builtin.tools.work_rows import WorkRows
+from pigmap.document.edits import Before, GroundWork
 from pigmap.drawing.tokens import ROOTING_WORDS
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.choice_box import ChoiceBox
@@ -29,11 +30,13 @@ BAR = 10
 """Breadth of the bar that scrolls the plate where the map is low [px]."""
 WIDTHS_M = (5.0, 10.0, 20.0, 40.0)
 USUAL_WIDTH = 2
-KINDS = (
+KINDS: tuple[tuple[GroundJobKind | None, str], ...] = (
     (GroundJobKind.USED_BEFORE, "Pigs were there (U)"),
     (GroundJobKind.NEVER_USED, "Never used (N)"),
     (GroundJobKind.UNKNOWN, "Not known (K)"),
+    (None, "Work was done (J)"),
 )
+"""What may be told of; None is work, which has kinds of its own."""
 _WHEN: tuple[tuple[When, Text], ...] = (
     *((season, Text(f"about {season.value}")) for season in Season),
     ("year", Text("about the year")),
@@ -65,18 +68,21 @@ class BeforePlate(MapPlate):
         self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._inside = QWidget()
         self._scroll.setWidget(self._inside)
-        self.kind = GroundJobKind.USED_BEFORE
+        self.kind: GroundJobKind | None = GroundJobKind.USED_BEFORE
         self.kinds = [WordButton(stage, stage.say(words), "switch", self) for _, words in KINDS]
         self.when = self._box("When pigs were there", [stage.words(words) for _, words in _WHEN])
         self.typed = KeptKeysLine(self)
         self.hard = self._box("How the ground was left", self._hard_words())
         self.width_box = self._box("What it is put on with", self._width_words())
+        self.work = WorkRows(stage, self)
         self.whole = WordButton(stage, "", "plain", self)
         self._begin_with()
         self._lay_out()
         for (kind, _), button in zip(KINDS, self.kinds, strict=True):
             button.clicked.connect(lambda _=False, kind=kind: self.choose(kind))
-        self.typed.returnPressed.connect(self._leave)
+        for line in (self.typed, self.work.day, self.work.until, self.work.nitrogen):
+            line.returnPressed.connect(self._leave)
+        self.work.what.currentIndexChanged.connect(self._fit)
         self.when.currentIndexChanged.connect(self._show_when)
         self.width_box.currentIndexChanged.connect(self.changed)
         self.whole.clicked.connect(self.whole_asked)
@@ -117,7 +123,7 @@ class BeforePlate(MapPlate):
         rows = QVBoxLayout(self._inside)
         rows.setContentsMargins(0, 0, 0, 0)
         rows.setSpacing(6)
-        self._say(rows, stage.say("What was before"), "heading")
+        self._title = self._say(rows, stage.say("What was before"), "heading")
         for button in self.kinds:
             rows.addWidget(button)
         self._used = QWidget(self._inside)
@@ -132,6 +138,7 @@ class BeforePlate(MapPlate):
         self._say(used, stage.say("They left it"), "second")
         used.addWidget(self.hard)
         rows.addWidget(self._used)
+        rows.addWidget(self.work)
         self._say(rows, stage.say("Put on with"), "second")
         rows.addWidget(self.width_box)
         rows.addWidget(self.whole)
@@ -152,16 +159,19 @@ class BeforePlate(MapPlate):
             label.setStyleSheet(f"color: {theme.ink if role == 'heading' else theme.ink2}; background: transparent;")
         for widget in (self.when, self.typed, self.hard, self.width_box):
             widget.setFont(font("body", stage))
+        self.work.dress()
         self._fit()
 
     # What is chosen
 
-    def choose(self, kind: GroundJobKind) -> None:
-        """Choose what was there."""
+    def choose(self, kind: GroundJobKind | None) -> None:
+        """Choose what was there; None is work that was done."""
         self.kind = kind
         for (each, _), button in zip(KINDS, self.kinds, strict=True):
             button.setChecked(each is kind)
         self._used.setVisible(kind is GroundJobKind.USED_BEFORE)
+        self.work.setVisible(kind is None)
+        self._title.setText(self.stage.say("What was done") if kind is None else self.stage.say("What was before"))
         self._fit()
         self.changed.emit()
 
@@ -194,14 +204,16 @@ class BeforePlate(MapPlate):
         """Choose what it is put on with: a breadth, or after the last of them the outline."""
         self.width_box.setCurrentIndex(max(0, min(number, len(WIDTHS_M))))
 
-    def before(self) -> Before:
+    def told(self) -> Before | GroundWork:
         """Return what is chosen.
 
         Raises
         ------
         EditError
-            If the year or the day that was typed cannot be.
+            If the year, a day or the nitrogen that was typed cannot be.
         """
+        if self.kind is None:
+            return self.work.work()
         score = self.hard.currentIndex()
         when = _WHEN[self.when.currentIndex()][0]
         given = BeforeTyped(self.kind, when, self.typed.text(), score if score < len(HOW_HARD) else None)
@@ -215,13 +227,15 @@ class BeforePlate(MapPlate):
 
     def point_at_year(self) -> None:
         """Give the keys to what was typed, to be put right."""
-        self._scroll.ensureWidgetVisible(self.typed)
-        self.typed.setFocus(Qt.FocusReason.OtherFocusReason)
-        self.typed.selectAll()
+        line = self.work.day if self.kind is None else self.typed
+        self._scroll.ensureWidgetVisible(line)
+        line.setFocus(Qt.FocusReason.OtherFocusReason)
+        line.selectAll()
 
     def follow_in_tab_order(self) -> None:
         """Let the Tab key come here from the map, and go through it as it is read."""
-        stops = (self._over, *self.kinds, self.when, self.typed, self.hard, self.width_box, self.whole)
+        stops: tuple[QWidget, ...] = (self._over, *self.kinds, self.when, self.typed, self.hard)
+        stops += (*self.work.stops(), self.width_box, self.whole)
         for before, after in pairwise(stops):
             QWidget.setTabOrder(before, after)
 

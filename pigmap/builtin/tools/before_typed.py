@@ -98,8 +98,9 @@ def _day(words: str) -> date:
             return date.fromisoformat(words)
     except ValueError:
         pass
-    raise EditError(
-        "{typed} is not a day of the calendar.",
-        remedy="Give year, month and day, such as 2024-10-16; or choose a season and give a year.",
-        typed=words or Text("An empty line"),
-    )
+    raise no_day(words, "Give year, month and day, such as 2024-10-16; or choose a season and give a year.")
+
+
+def no_day(words: str, remedy: str) -> EditError:
+    """Return what is said of words that are no day."""
+    return EditError("{typed} is not a day of the calendar.", remedy=remedy, typed=words or Text("An empty line"))

@@ -14,6 +14,7 @@ from pigmap.document.edits.crossing import NetSet, did_not_cross
 from pigmap.document.edits.energizers import feed_paddock, read_energizer, tell_energizer_at, tell_energizer_of
 from pigmap.document.edits.farm_place import give_place, may_be_given
 from pigmap.document.edits.fields import add_field, change_purpose, reshape_field, set_purpose
+from pigmap.document.edits.ground_work import GroundWork, tell_work, tell_work_of_field
 from pigmap.document.edits.groups import add_group, close_group, count_and_weigh, record_event, weigh
 from pigmap.document.edits.guessed_nets import nets_are_guessed, nets_stand
 from pigmap.document.edits.joining import join_groups, move_pigs, pigs_born, pigs_died, split_group
@@ -54,6 +55,7 @@ from pigmap.document.edits.weather import call_hot, rain_in_gauge
 
 __all__ = [
     "Before",
+    "GroundWork",
     "ListTaken",
     "ListedNet",
     "NetSet",
@@ -142,6 +144,8 @@ __all__ = [
     "tell_before_of_field",
     "tell_energizer_at",
     "tell_energizer_of",
+    "tell_work",
+    "tell_work_of_field",
     "they_went",
     "together",
     "treat",

@@ -203,7 +203,7 @@ def test_tab_goes_from_the_map_through_the_plate(hand: Hand) -> None:
     its = plate(hand)
     assert hand.map.hasFocus()
     seen = []
-    for _ in range(8):
+    for _ in range(9):
         here = QApplication.focusWidget()
         assert here is not None
         QTest.keyClick(here, Qt.Key.Key_Tab)
