@@ -89,14 +89,13 @@ def lay_row(
     def changes(farm: Farm) -> Sequence[RowChange]:
         if group_uid is not None:
             row_of(farm, Group, group_uid)
-        days = days_each or (usual_days(farm, group_uid) if group_uid else 0)
         rows: list[RowChange] = []
         day = in_on
         for rectangle, uid, stay_uid in zip(rectangles, paddock_uids, stay_uids, strict=True):
             paddock = _paddock(farm.after(rows), rectangle, net_kind_uid, field_uid, "", note, uid)
             rows.append(add(paddock))
             if group_uid is not None and day is not None:
-                out = day + timedelta(days=days)
+                out = day + timedelta(days=days_each or usual_days(farm, group_uid, day, paddock.field_uid))
                 first = planned(farm, paddock, group_uid, day, out, why=why, uid=stay_uid)
                 rows += first if day == in_on else first[-1:]
                 day = out

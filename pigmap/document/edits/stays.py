@@ -12,20 +12,18 @@ from pigmap.document.edits.find import row_of, rows_with
 from pigmap.document.edits.taken_up import taken_up
 from pigmap.errors import EditError
 from pigmap.records import Edit, Farm, Group, Paddock, RowChange, Stay, StayState, add, change, new_uid
+from pigmap.records.keepers_days import USUAL_DAYS, keepers_days
 from pigmap.text import Text
 
-USUAL_DAYS = 5
-"""Days of a stay where a group has no past stays to learn from. Common practice: moves every few days."""
 
+def usual_days(farm: Farm, group_uid: str, day: date | None = None, field_uid: str | None = None) -> int:
+    """Return how many days a group usually stays: as the keeper says, else as its last stays were, else `USUAL_DAYS`.
 
-def usual_days(farm: Farm, group_uid: str) -> int:
-    """Return how many days a group usually stays: the median of its last five past stays, else `USUAL_DAYS`."""
-    from statistics import median  # with random and fractions, which nothing else of the window needs
-
-    past = [stay for stay in rows_with(farm, Stay, "group_uid", group_uid) if stay.state is StayState.PAST]
-    past.sort(key=lambda stay: (stay.in_on, stay.uid))
-    days = [(stay.out_on - stay.in_on).days for stay in past[-5:] if stay.out_on is not None]
-    return max(1, round(median(days))) if days else USUAL_DAYS
+    With the day on which it comes and the field of its paddock, what holds for a part of the year and for what the
+    field is for counts too.
+    """
+    known = keepers_days(farm, group_uid, day, field_uid)
+    return max(1, round(known.days)) if known is not None else USUAL_DAYS
 
 
 def plan_stay(
@@ -56,7 +54,7 @@ def planned(
         ground=paddock.outline,
         state=StayState.PLANNED,
         in_on=in_on,
-        out_on=out_on or in_on + timedelta(days=usual_days(farm, group_uid)),
+        out_on=out_on or in_on + timedelta(days=usual_days(farm, group_uid, in_on, paddock.field_uid)),
         why_planned=why,
     )
     return [*_handed_over(farm, group_uid, in_on), add(stay)]
@@ -152,13 +150,13 @@ def record_stay(
             in_on=in_on,
             out_on=out_on,
         )
-        left = _left(farm, group_uid, in_on) if out_on is None else []
+        left = left_running(farm, group_uid, in_on) if out_on is None else []
         return [*left, add(stay)]
 
     return Edit(Text("Stay from {day} recorded.", {"day": in_on}), changes)
 
 
-def _left(farm: Farm, group_uid: str, on: date) -> list[RowChange]:
+def left_running(farm: Farm, group_uid: str, on: date) -> list[RowChange]:
     """Return the running stays that a group has left when it is elsewhere."""
     return [
         change(stay, replace(stay, out_on=on, state=StayState.PAST))
@@ -180,7 +178,7 @@ def begin_stay(uid: str, on: date) -> Edit:
             return []
         out_on = stay.out_on if stay.out_on is not None and stay.out_on > on else None
         begun = replace(stay, state=StayState.RUNNING, in_on=on, out_on=out_on)
-        left = [row for row in _left(farm, stay.group_uid, on) if row.uid != uid]
+        left = [row for row in left_running(farm, stay.group_uid, on) if row.uid != uid]
         old = [row.before for row in left if isinstance(row.before, Stay)]
         return [*left, change(stay, begun), *taken_up(farm, old, on, stay.ground)]
 

@@ -55,7 +55,7 @@ class PlacingGround:
         self.day = day
         self.today = today
         self.group_uid = group_uid
-        days = usual_days(farm, group_uid or "")
+        days = usual_days(farm, group_uid or "", day)
         self.out_on = out_on or day + timedelta(days=days)
         self.fences = fences
         self.standing: tuple[StandingPaddock, ...] = standing_on(farm, day, group_uid, today=today)
