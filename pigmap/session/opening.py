@@ -48,7 +48,7 @@ class Opening:
 
     def _open(self) -> None:
         try:
-            self._session = Session.open(self.path, post=self._hand_on)
+            self._session = Session.open(self.path, post=self._hand_on, hold=True)
         except BaseException as refused:  # noqa: BLE001  (raised again where it is waited for)
             self._refused = refused
 

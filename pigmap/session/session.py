@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import Future
 from functools import cached_property
 from pathlib import Path
@@ -15,7 +15,7 @@ from pigmap.paths import cache_folder
 from pigmap.plugins import Registry
 from pigmap.records import ChangeSet, Edit, Farm, Projection, Setting, add
 from pigmap.session.history import HistoryEntry, read_history
-from pigmap.session.writer import InLine, Job, Outcome, Published, Runner, Thread, Writer
+from pigmap.session.writer import CopyOfFarm, InLine, Job, Outcome, Published, Runner, Thread, Writer
 from pigmap.store import FarmFile, Reach
 from pigmap.text import Text
 
@@ -27,10 +27,10 @@ Post = Callable[[Callable[[], None]], None]
 """Runs a function on the thread on which the farm is shown, soon."""
 
 
-def _opened(path: Path) -> FarmFile:
+def _opened(path: Path, *, hold: bool) -> FarmFile:
     """Open a farm file; where it cannot be, its newest backup is named."""
     try:
-        return FarmFile.open(path)
+        return FarmFile.open(path, hold=hold)
     except StoreError as why:
         from pigmap.session.backups import newest_words  # a farm that opens does without
 
@@ -57,6 +57,8 @@ class Session:
         """Brings a function to the thread on which the farm is shown; None where everything works in line."""
         self._registry = registry
         self._listeners: list[Callable[[Published], None]] = []
+        self.rights_changed: Callable[[Text], None] = lambda _: None
+        """Called where the farm is shown when `read_only` is another one, with what it was."""
         self._closed = False
         self._writer = Writer(file, made_by)
         self.notes = tuple(file.notes)
@@ -69,16 +71,36 @@ class Session:
 
     @classmethod
     def open(
-        cls, path: Path, *, post: Post | None = None, registry: Registry | None = None, made_by: str = ""
+        cls,
+        path: Path,
+        *,
+        post: Post | None = None,
+        registry: Registry | None = None,
+        made_by: str = "",
+        hold: bool = False,
     ) -> Session:
         """Open a farm file.
+
+        Parameters
+        ----------
+        path
+            The farm file.
+        post
+            Brings a function to the thread on which the farm is shown.
+        registry
+            The contributed parts.
+        made_by
+            Who makes the edits, where no person does.
+        hold
+            Whether to be the only one who changes it, as a window is; where another window has it, this one shows
+            what is done there, and can change the farm once that one is gone. Scripts take turns, edit by edit.
 
         Raises
         ------
         StoreError
             If it is missing, cut short, damaged, no farm file, or of a newer program.
         """
-        return cls._of(_opened(path), post, registry, made_by)
+        return cls._of(_opened(path, hold=hold), post, registry, made_by)
 
     @classmethod
     def create(
@@ -166,14 +188,33 @@ class Session:
         seen = self._reach
         return self._run(lambda: self._writer.redo(seen))
 
+    def join(self, copy: CopyOfFarm) -> Future[ChangeSet]:
+        """Bring in what was done in a copy of the farm; refused where it is none, or nothing new is in it."""
+        return self._run(lambda: self._writer.join(copy))
+
+    def settle(self, numbers: Sequence[int], edit: Edit) -> Future[ChangeSet]:
+        """Note that a person has looked at what was changed in two copies, and make what they chose."""
+        return self._run(lambda: self._writer.settle(numbers, edit))
+
     def poll(self) -> bool:
         """Look for edits of other programs; whether there were any.
 
         With a writer thread the look is only queued and the answer is False: what it finds is published.
         """
         before = self._farm
-        self._run(self._writer.look)
+        self.look()
         return self._farm is not before
+
+    def look(self) -> Future[ChangeSet]:
+        """Look for edits of other programs, whether the farm can be changed now, and whether its file is still there.
+
+        The future ends with a `StoreError` where the file cannot be read.
+        """
+        return self._run(self._writer.look)
+
+    def only_read(self, why: Text) -> Future[ChangeSet]:
+        """Write nothing more into the file, for a reason: it is damaged."""
+        return self._run(lambda: self._writer.only_read(why))
 
     def _run(self, job: Job) -> Future[ChangeSet]:
         if not self._closed:
@@ -216,6 +257,9 @@ class Session:
 
     def _publish(self, outcome: Outcome) -> None:
         self._reach = outcome.reach
+        was, self.read_only = self.read_only, outcome.read_only
+        if was != self.read_only:
+            self.rights_changed(was)
         for published in outcome.published:
             self._farm = published.farm
             for fn in tuple(self._listeners):

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import replace
-from typing import NamedTuple
+from typing import NamedTuple, Protocol
 
 from pigmap.errors import EditError
 from pigmap.records import ChangeSet, Edit, Farm, RowChange
 from pigmap.records.frozen import dataclass
 from pigmap.session.between import refuse_between
 from pigmap.store import FarmFile, LogEntry, Reach, Step
+from pigmap.store.copies import Conflict, CopyLog, EditMade
 from pigmap.text import Text
 
 
@@ -32,6 +33,8 @@ class Outcome:
     changes: ChangeSet
     reach: Reach
     """What can be undone and done again now."""
+    read_only: Text = Text("")
+    """Why the farm can only be looked at now; empty where it can be changed."""
     refused: EditError | None = None
     """Why what was asked for was not done, where others' edits are to be shown all the same."""
 
@@ -44,6 +47,23 @@ class _Asked(NamedTuple):
 
 class _NothingChanged(Exception):  # noqa: N818  (it is no error: it ends an edit that leaves no trace)
     pass
+
+
+class Joining(NamedTuple):
+    """What joining a farm with a copy of it comes to."""
+
+    label: Text
+    changes: Sequence[RowChange]
+    edits: Sequence[EditMade]
+    """What was done in the copy and not here."""
+    conflicts: Sequence[Conflict]
+
+
+class CopyOfFarm(Protocol):
+    """A copy of the farm that was edited apart."""
+
+    def joining(self, farm: Farm, log: CopyLog) -> Joining:
+        """Return what joining it with the farm comes to."""
 
 
 class Writer:
@@ -79,9 +99,42 @@ class Writer:
         """Do again what was taken back last, by an edit, if a person saw it or has taken it back since."""
         return self._go(lambda farm: self._redo(farm, seen))
 
+    def join(self, copy: CopyOfFarm) -> Outcome:
+        """Bring in what was done in a copy of the farm that was edited apart.
+
+        Raises
+        ------
+        EditError
+            If it is no copy of this farm, or one to which nothing was done that is not here.
+        """
+        with self.file.transaction():
+            others = self.file.news(self.farm)
+            farm = self._with(others)
+            self.file.catch_up()
+            joining = copy.joining(farm, self.file.copy_log())
+            made = self.file.write(
+                joining.label, joining.changes, made_by=self._made_by, can_undo=bool(joining.changes)
+            )
+            self.file.take_in(made, joining.edits, joining.conflicts)
+            own = self.file.news(farm)
+        return self._after(others, own, joining.label)
+
+    def settle(self, numbers: Sequence[int], edit: Edit) -> Outcome:
+        """Note that a person has looked at what was changed in two copies, and make what they chose."""
+        with self.file.transaction():
+            others = self.file.news(self.farm)
+            farm = self._with(others)
+            self.file.catch_up()
+            rows = edit(farm)
+            if rows:
+                self.file.write(edit.label, rows, made_by=self._made_by)
+            self.file.settle(numbers)
+            own = self.file.news(farm)
+        return self._after(others, own, edit.label)
+
     def look(self) -> Outcome:
-        """Pick up what other programs wrote."""
-        if not self.file.written_elsewhere():
+        """Pick up what other programs wrote, and take the file over where its holder is gone."""
+        if not (self.file.look_after() or self.file.written_elsewhere()):
             return self.outcome(())
         news = self.file.news(self.farm)
         self.file.catch_up()
@@ -89,7 +142,13 @@ class Writer:
 
     def outcome(self, published: Sequence[Published], changes: ChangeSet | None = None) -> Outcome:
         """Return an outcome with what can be undone and done again now."""
-        return Outcome(tuple(published), changes if changes is not None else ChangeSet(()), self.file.cursor.reach)
+        told = changes if changes is not None else ChangeSet(())
+        return Outcome(tuple(published), told, self.file.cursor.reach, self.file.read_only)
+
+    def only_read(self, why: Text) -> Outcome:
+        """Write nothing more, for a reason."""
+        self.file.only_read(why)
+        return self.outcome(())
 
     def _go(self, asked: Callable[[Farm], _Asked]) -> Outcome:
         try:

@@ -69,8 +69,8 @@ def copy_log(db: sqlite3.Connection) -> CopyLog:
     """Return the change log of a file as joining it with a copy needs it."""
     (document_uid,) = db.execute("SELECT document_uid FROM pigmap_document").fetchone()
     edits = tuple(
-        EditMade(*row[:-1], can_undo=bool(row[-1]))
-        for row in db.execute(
+        EditMade(number, uid, at, who, computer, label, undoes, came_with, bool(can_undo))
+        for number, uid, at, who, computer, label, undoes, came_with, can_undo in db.execute(
             "SELECT edit_id, edit_uid, made_at_utc, made_by, computer, label, undoes_edit_uid, came_with_edit_uid, "
             "can_undo FROM pigmap_edits ORDER BY edit_id"
         )

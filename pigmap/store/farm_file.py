@@ -6,7 +6,7 @@ import getpass
 import os
 import platform
 import sqlite3
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from functools import cache
 from pathlib import Path
@@ -15,14 +15,16 @@ from typing import Any
 
 from pigmap.errors import StoreError
 from pigmap.records import TABLES, Farm, Projection, RowChange, new_uid
-from pigmap.store import log, undo
+from pigmap.store import copies, log, undo
 from pigmap.store.connection import close, connect
+from pigmap.store.copies import Conflict, CopyLog, EditMade, OpenConflict
+from pigmap.store.door import Door
 from pigmap.store.faults import folder_words, words
 from pigmap.store.frame import make_frame, projection_of
 from pigmap.store.history import Cursor, HistoryEntry, history
 from pigmap.store.log import LogEntry
 from pigmap.store.migrations import bring_up_to_date, version_of
-from pigmap.store.opening import open_checked, refuse_taken
+from pigmap.store.opening import refuse_taken
 from pigmap.store.refusals import dangling
 from pigmap.store.rows import codec
 from pigmap.store.writing import write_row
@@ -38,17 +40,17 @@ class FarmFile:
     time may use it.
     """
 
-    def __init__(self, path: Path, db: sqlite3.Connection, read_only: Text) -> None:
-        self.path = path
-        self.read_only = read_only
+    def __init__(self, door: Door) -> None:
+        self.path = door.path
+        self.read_only = door.why
         """Why it cannot be written, empty where it can."""
         self.notes: list[Text] = []
         """Rows of other software that no record can hold."""
         self.cursor = Cursor()
-        self._db = db
+        self._door, self._db = door, door.db
         self._seen = 0
-        (self._srs_id,) = db.execute("SELECT srs_id FROM pigmap_document").fetchone()
-        (self._data_version,) = db.execute("PRAGMA data_version").fetchone()
+        (self._srs_id,) = self._db.execute("SELECT srs_id FROM pigmap_document").fetchone()
+        (self._data_version,) = self._db.execute("PRAGMA data_version").fetchone()
 
     @classmethod
     def create(
@@ -76,31 +78,45 @@ class FarmFile:
         return cls.open(path)
 
     @classmethod
-    def open(cls, path: Path, *, read_only: bool = False) -> FarmFile:
+    def open(cls, path: Path, *, read_only: bool = False, hold: bool = False) -> FarmFile:
         """Open a farm file that is there; where it cannot be written, `read_only` says why.
+
+        Parameters
+        ----------
+        path
+            The farm file.
+        read_only
+            Whether it is only to be read.
+        hold
+            Whether to keep others who ask so from changing it, or to wait for one who does; without it programs take
+            turns, edit by edit.
 
         Raises
         ------
         StoreError
             If it is missing, cut short, damaged, no farm file, or of a newer program.
         """
-        db, why = open_checked(path, read_only=read_only)
-        return cls._over(path, db, why)
+        return cls._through(Door.open(path, read_only=read_only, hold=hold, who=_person()))
 
     @classmethod
     def look(cls, path: Path) -> FarmFile:
         """Open a farm file that is known to be sound, for a short look that changes nothing."""
         with words(path):
             db = connect(path, read_only=True)
-        return cls._over(path, db, Text("{file} was opened for reading only.", {"file": path.name}))
+            try:
+                door = Door(path, db, Text("{file} was opened for reading only.", {"file": path.name}))
+            except BaseException:
+                db.close()
+                raise
+        return cls._through(door)
 
     @classmethod
-    def _over(cls, path: Path, db: sqlite3.Connection, why: Text) -> FarmFile:
+    def _through(cls, door: Door) -> FarmFile:
         try:
-            with words(path):
-                return cls(path, db, why)
+            with words(door.path):
+                return cls(door)
         except BaseException:
-            db.close()
+            door.close()
             raise
 
     def read(self) -> Farm:
@@ -139,6 +155,7 @@ class FarmFile:
         """
         if self.read_only:
             raise StoreError(self.read_only, remedy=_COPY_IT)
+        self._door.need_place()
         seen = self._seen, self._data_version
         with words(self.path):
             self._db.execute("BEGIN IMMEDIATE")
@@ -167,8 +184,8 @@ class FarmFile:
         made_by: str = "",
         undoes: str | None = None,
         can_undo: bool = True,
-    ) -> None:
-        """Write one edit, in a transaction of its own unless one is open.
+    ) -> str:
+        """Write one edit, in a transaction of its own unless one is open; return its uid.
 
         Parameters
         ----------
@@ -192,11 +209,29 @@ class FarmFile:
         """
         if not self._db.in_transaction:
             with self.transaction():
-                self.write(label, changes, made_by=made_by, undoes=undoes, can_undo=can_undo)
-            return
+                return self.write(label, changes, made_by=made_by, undoes=undoes, can_undo=can_undo)
         edit_uid = new_uid()
         self.cursor.call_own(edit_uid)
         _write(self._db, self._srs_id, edit_uid, label, changes, made_by=made_by, undoes=undoes, can_undo=can_undo)
+        return edit_uid
+
+    def copy_log(self) -> CopyLog:
+        """Return what joining the farm with a copy of it needs of its change log."""
+        with words(self.path):
+            return copies.copy_log(self._db)
+
+    def take_in(self, with_uid: str, edits: Iterable[EditMade], conflicts: Iterable[Conflict]) -> None:
+        """Note which edits of a copy came with an edit, in the transaction that is open."""
+        copies.take_in(self._db, with_uid, edits, conflicts)
+
+    def open_conflicts(self) -> list[OpenConflict]:
+        """Return what was changed in two copies and nobody has looked at since they were joined."""
+        with words(self.path):
+            return copies.open_conflicts(self._db)
+
+    def settle(self, numbers: Sequence[int]) -> None:
+        """Note that a person has looked at conflicts, in the transaction that is open."""
+        copies.settle(self._db, numbers, whose("")[0])
 
     def news(self, farm: Farm) -> list[LogEntry]:
         """Return what the change log tells since the last call, as changes of the farm that was made of all before."""
@@ -213,6 +248,18 @@ class FarmFile:
         with words(self.path):
             (version,) = self._db.execute("PRAGMA data_version").fetchone()
             return bool(version != self._data_version)
+
+    def look_after(self) -> bool:
+        """Take the file over from a program that is gone, or go on once it is back in its place; whether either was."""
+        with words(self.path):
+            if not self._door.again(self.cursor.last_uid, _person()):
+                return False
+        self._db, self.read_only, self._data_version = self._door.db, self._door.why, -1
+        return True
+
+    def only_read(self, why: Text) -> None:
+        """Write nothing more, for a reason."""
+        self.read_only = why
 
     def changes_back(self, farm: Farm, edit_uid: str, label: Text) -> list[RowChange]:
         """Return the changes that take an edit back.
@@ -237,7 +284,7 @@ class FarmFile:
 
     def close(self) -> None:
         """Close the file; nothing stays beside it."""
-        close(self._db, read_only=bool(self.read_only))
+        self._door.close()
 
 
 _COPY_IT = "Copy the farm file to a folder of your own and open it there to change it."

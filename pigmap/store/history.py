@@ -58,6 +58,8 @@ class Cursor:
         self.done: list[Step] = []
         self.undone: list[Step] = []
         self._seen = 0
+        self.last_uid: str | None = None
+        """The newest edit that was followed."""
         self._own: set[str] = set()
         self._stranger: Step | None = None
 
@@ -103,6 +105,7 @@ class Cursor:
             (self._seen,),
         )
         for self._seen, edit_uid, label, undoes, can_undo in rows:
+            self.last_uid = edit_uid
             if can_undo:
                 step = self._follow(Step(self._seen, edit_uid, text_from_json(label)), undoes)
                 if edit_uid not in self._own:
