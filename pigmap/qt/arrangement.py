@@ -18,6 +18,9 @@ STRIP_MOST_SHARE = 0.45
 """Share of the window that the season strip takes at most, dragged as far as it goes."""
 STRIP_USUAL_SHARE = 0.34
 """Share that it takes at most by itself; further rows scroll."""
+STRIP_LOW_SHARE = 0.26
+"""The same below `VERY_LOW` pixels: there the map needs the room."""
+VERY_LOW = 760
 
 
 class Box(NamedTuple):
@@ -95,7 +98,7 @@ def arrange(
     if map_only:
         return Arrangement(nothing, nothing, Box(0, 0, width, height), nothing)
     most = max(STRIP_LEAST, round(height * STRIP_MOST_SHARE))
-    usual = min(season_px, round(height * STRIP_USUAL_SHARE))
+    usual = min(season_px, round(height * (STRIP_LOW_SHARE if height < VERY_LOW else STRIP_USUAL_SHARE)))
     strip = min(max(wanted.season_px or usual, STRIP_LEAST), most)
     middle = max(0, height - verbs_px - strip)
     season = Box(0, height - strip, width, strip)

@@ -10,15 +10,17 @@ from PySide6.QtWidgets import QWidget
 
 from pigmap.builtin.panels.date_handle import draw_handle, draw_today, flag_box
 from pigmap.builtin.panels.day_scale import DayScale
-from pigmap.builtin.panels.plan_breaches import breach_words, planned_breaches
+from pigmap.builtin.panels.plan_breaches import planned_breaches
 from pigmap.builtin.panels.season_bars import draw_all
+from pigmap.builtin.panels.season_complaint import complaint_high, draw_complaint
 from pigmap.builtin.panels.season_drag import EndDrag
 from pigmap.builtin.panels.season_ground import draw_ground, draw_months, head_high
 from pigmap.builtin.panels.season_labels import draw_labels
 from pigmap.builtin.panels.season_rows import Strip, bars
 from pigmap.planning.rule import Breach
+from pigmap.qt.arrangement import LOW_BELOW
 from pigmap.qt.group_step import group_of
-from pigmap.qt.paintwork import Middle, breadth, line_height, plate, rule, write
+from pigmap.qt.paintwork import line_height, rule, write
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font, tokens
 from pigmap.qt.whereabouts import book_of
@@ -71,6 +73,7 @@ class SeasonView(QWidget):
 
     def _ask_rules(self) -> None:
         self._breaches = planned_breaches(self.stage)
+        self.updateGeometry()
         self._redraw()
 
     def _redraw(self) -> None:
@@ -122,7 +125,7 @@ class SeasonView(QWidget):
         if room.name == "narrow":
             chosen = [group for group in groups if group.uid == self._chosen()] or list(groups[:1])
             return Strip(self._scale, top, row, tuple(chosen), 1)
-        visible = max(1, int((self.height() - top - row - 4) // row))
+        visible = max(1, int((self.height() - top - row - self._complaint_high()) // row))
         first = min(self._first_row, max(0, len(groups) - visible))
         return Strip(self._scale, top, row, groups, visible, first)
 
@@ -143,7 +146,9 @@ class SeasonView(QWidget):
         """Return the height for all rows, up to eight."""
         narrow = self.stage.room.name == "narrow"
         rows = 1 if narrow else min(max(len(self._book.groups(self.stage.day)), 1), MOST_ROWS)
-        foot = 4 if narrow else line_height(font("second", self.stage)) + 8
+        foot = self._complaint_high()
+        if not narrow and self.window().height() >= LOW_BELOW:
+            foot = max(foot, line_height(font("second", self.stage)) + 8)  # it does not grow with the first breach
         return QSize(600, round(head_high(self.stage) + 2 + (rows + 1) * self._row() + foot))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -184,7 +189,7 @@ class SeasonView(QWidget):
         draw_ground(painter, strip, self.stage, self.height())
         shown = list(bars(self._book, strip, self.stage.today))
         draw_all(painter, shown, self._book, strip, self.stage, {breach.uid for breach in self._breaches})
-        self._draw_complaint(painter, strip)
+        draw_complaint(painter, self.stage, self._complaint(), strip, self.height())
         if not self._book.farm.stays:
             box = QRectF(strip.scale.left + 16, strip.top, strip.scale.right - strip.scale.left, strip.row)
             words = self.stage.say("Place a paddock to begin.")
@@ -192,17 +197,10 @@ class SeasonView(QWidget):
         painter.end()
         return kept
 
-    def _draw_complaint(self, painter: QPainter, strip: Strip) -> None:
-        breach = self._breaches[0] if self._breaches else None
-        room = self.height() - strip.foot
-        face = font("tick", self.stage, weight=600)
-        if breach is None or room < line_height(face) + 2:
-            return
-        theme = tokens(self.stage)
-        words = breach_words(self.stage, breach)
-        wide = min(breadth(words, face) + 16, strip.scale.right - strip.scale.left - 16)
-        middle = strip.scale.middle_of(breach.day) if breach.day else strip.scale.left
-        x = min(max(middle - wide / 2, strip.scale.left + 8), strip.scale.right - wide - 8)
-        box = QRectF(x, strip.foot + 1, wide, min(room - 2, line_height(face) + 4))
-        plate(painter, box, theme.nobg, theme.no, radius=4)
-        write(painter, box.adjusted(8, 0, -8, 0), words, face, theme.no, Middle)
+    def _complaint(self) -> Breach | None:
+        """Return what is wrong with the plan first; nothing in a narrow window, where it has no room."""
+        return self._breaches[0] if self._breaches and self.stage.room.name != "narrow" else None
+
+    def _complaint_high(self) -> float:
+        """Return the height that it takes below the rows [px]."""
+        return complaint_high(self.stage, self._complaint(), self.width() - self.stage.room.column_px)
