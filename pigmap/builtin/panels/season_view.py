@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from math import ceil
 
 from PySide6.QtCore import QPoint, QRectF, QSize, Qt, QTimer
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPixmap, QResizeEvent
@@ -125,7 +126,7 @@ class SeasonView(QWidget):
         if room.name == "narrow":
             chosen = [group for group in groups if group.uid == self._chosen()] or list(groups[:1])
             return Strip(self._scale, top, row, tuple(chosen), 1)
-        visible = max(1, int((self.height() - top - row - self._complaint_high()) // row))
+        visible = max(1, int((self.height() + 1 - top - row - self._complaint_high()) // row))  # a pixel is rounding
         first = min(self._first_row, max(0, len(groups) - visible))
         return Strip(self._scale, top, row, groups, visible, first)
 
@@ -149,7 +150,7 @@ class SeasonView(QWidget):
         foot = self._complaint_high()
         if not narrow and self.window().height() >= LOW_BELOW:
             foot = max(foot, line_height(font("second", self.stage)) + 8)  # it does not grow with the first breach
-        return QSize(600, round(head_high(self.stage) + 2 + (rows + 1) * self._row() + foot))
+        return QSize(600, ceil(head_high(self.stage) + 2 + (rows + 1) * self._row() + foot))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Draw anew."""
