@@ -6,10 +6,12 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 
 from pigmap.builtin.tools.refusal import refusal
+from pigmap.builtin.tools.story_line import StoryLine
 from pigmap.builtin.tools.under_pointer import things_under
 from pigmap.document.edits import remove
 from pigmap.qt.asking import Asker
 from pigmap.qt.ground_spot import GroundSpot, ground_spot
+from pigmap.qt.ground_story import Story
 from pigmap.qt.stage import Picked
 from pigmap.qt.tool import Host, IdleTool, Pointer
 from pigmap.records import ChangeSet
@@ -27,21 +29,41 @@ class Pick(IdleTool):
     def __init__(self) -> None:
         self._last: tuple[float, float] | None = None
         self._over: GroundSpot | None = None
+        self._at: tuple[float, float] | None = None
 
     def begin(self, host: Host) -> None:
         """Start."""
         super().begin(host)
         self._asker = Asker(host.stage, host.widget)
+        self._story, self._line = Story(host.stage), StoryLine(host.stage, host.widget)
+        self._at = None
+        for signal in (host.stage.day_changed, host.stage.ground_changed):
+            signal.connect(self._look_again)
 
     def end(self) -> None:
         """Let the key mark nothing any more."""
         if self.running:
+            for signal in (self.host.stage.day_changed, self.host.stage.ground_changed):
+                signal.disconnect(self._look_again)
             self._point_at(None)
+            self._line.hide()
+            self._line.deleteLater()
         super().end()
 
     def hover(self, pointer: Pointer) -> None:
-        """Have the key mark what the ground under the pointer is shown as."""
-        self._point_at(ground_spot(self.host.stage, pointer.x_m, pointer.y_m))
+        """Tell of the ground under the pointer, and have the key mark what it is shown as."""
+        self._at = pointer.x_m, pointer.y_m
+        self._look()
+
+    def _look(self) -> None:
+        if self._at is not None:
+            self._point_at(ground_spot(self.host.stage, *self._at))
+            self._line.tell(self._story.words(*self._at))
+
+    def _look_again(self, *_: object) -> None:
+        """Tell of the same ground on another day, where the line is there."""
+        if self._line.words:
+            self._look()
 
     def _point_at(self, spot: GroundSpot | None) -> None:
         if spot != self._over:

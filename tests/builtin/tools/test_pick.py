@@ -1,18 +1,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from pigmap.builtin.tools.story_line import StoryLine
 from pigmap.builtin.tools.under_pointer import things_under
 from pigmap.document.edits import Before, tell_before_of_field
 from pigmap.drawing.tokens import BARE, UNKNOWN
 from pigmap.qt.ground_spot import GroundSpot
 from pigmap.qt.stage import Picked
-from pigmap.records import GroundJobKind, Record
+from pigmap.records import Edit, GroundJobKind, Record, add
+from pigmap.text import Text
 from tests.builtin.tools.map_hand import Hand, made_hand
 from tests.qt.window_farm import TODAY
 
@@ -112,3 +117,60 @@ def test_the_key_is_told_what_the_ground_under_the_pointer_is_shown_as(hand: Han
     hand.hover(351, 51)
     hand.hover(-40, -40)  # off the field
     assert [spot.step if spot else None for spot in told] == [0, UNKNOWN, BARE, None]
+
+
+def line(hand: Hand) -> StoryLine:
+    return hand.map.findChildren(StoryLine)[-1]
+
+
+def test_the_ground_under_the_pointer_tells_its_story_in_one_line(hand: Hand) -> None:
+    hand.hover(25, 25)
+    assert line(hand).isVisible()
+    assert line(hand).words == (
+        "Top Field 1: rested 7 days; a quarter rooted, computed; pigs once, in 2026; ready about 5 Jul"
+    )
+    hand.hover(125, 25)
+    assert line(hand).words == "Top Field 3: pigs on it; a quarter rooted, seen 12 May; pigs once, in 2026"
+    hand.hover(350, 50)
+    assert line(hand).words == "Top Field: not known what was before"
+    hand.stage.session.do(tell_before_of_field("field", Before(kind=GroundJobKind.NEVER_USED))).result()
+    hand.hover(351, 50)
+    assert line(hand).words == "Top Field: never used"
+
+
+def test_the_line_follows_the_day_and_counts_pigs_up_to_it(hand: Hand) -> None:
+    hand.hover(25, 25)
+    hand.stage.show_day(TODAY + timedelta(days=100))
+    assert line(hand).words.startswith("Top Field 1: rested 107 days; ")
+    assert line(hand).words.endswith("; ready now")
+    hand.stage.show_day(TODAY - timedelta(days=20))
+    assert line(hand).words == "Top Field 1: not known what was before"
+
+
+def test_ground_that_pigs_came_back_to_says_how_often(hand: Hand) -> None:
+    stay = hand.stage.session.farm.stays["group0s0"]
+    before = replace(stay, uid="earlier", in_on=TODAY - timedelta(days=500), out_on=TODAY - timedelta(days=495))
+    hand.stage.session.do(Edit(Text("Made for a test."), lambda farm: [add(before)])).result()
+    hand.hover(25, 25)
+    assert "pigs 2 times since 2024" in line(hand).words
+
+
+def test_the_line_goes_with_the_pointer_and_with_the_verb(hand: Hand) -> None:
+    hand.hover(25, 25)
+    its = line(hand)
+    QApplication.sendEvent(hand.map, QEvent(QEvent.Type.Leave))
+    assert not its.isVisible()
+    hand.hover(26, 25)
+    assert its.isVisible()
+    hand.hover(-40, -40)
+    assert not its.isVisible()
+    hand.hover(25, 25)
+    hand.take_up("measure")
+    assert not its.isVisible()
+
+
+def test_the_line_takes_no_click_and_lies_clear_of_the_scale(hand: Hand) -> None:
+    hand.hover(25, 25)
+    its = line(hand)
+    assert its.testAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+    assert its.geometry().right() < hand.map.width() - 180
