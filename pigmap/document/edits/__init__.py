@@ -39,6 +39,7 @@ from pigmap.document.edits.register import enter_in_register, pigs_bought, pigs_
 from pigmap.document.edits.removal import remove
 from pigmap.document.edits.slaughter import Went, book_slaughter, they_went
 from pigmap.document.edits.sows import WeanedTo, farrow, open_litters, serve, wean
+from pigmap.document.edits.split_paddock import halves_of, split_paddock, turn_of
 from pigmap.document.edits.standing import stands_there
 from pigmap.document.edits.stands_here import stands_here, what_follows
 from pigmap.document.edits.stays import begin_stay, change_stay, end_stay, plan_stay, record_stay, usual_days
@@ -50,6 +51,7 @@ from pigmap.document.edits.surroundings import (
     reshape_keep_out,
     reshape_way,
 )
+from pigmap.document.edits.swap_stays import swap_stays, swapped_words
 from pigmap.document.edits.together import once, together
 from pigmap.document.edits.weather import call_hot, rain_in_gauge
 
@@ -91,6 +93,7 @@ __all__ = [
     "field_under",
     "free_names",
     "give_place",
+    "halves_of",
     "join_groups",
     "lay_row",
     "link_image",
@@ -137,8 +140,11 @@ __all__ = [
     "set_net_condition",
     "set_purpose",
     "split_group",
+    "split_paddock",
     "stands_here",
     "stands_there",
+    "swap_stays",
+    "swapped_words",
     "take_in_nets",
     "tell_before",
     "tell_before_of_field",
@@ -149,6 +155,7 @@ __all__ = [
     "they_went",
     "together",
     "treat",
+    "turn_of",
     "unlink_image",
     "tell_move_time",
     "usual_days",
