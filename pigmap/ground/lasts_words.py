@@ -55,13 +55,12 @@ def rooting_words(found: HowLong) -> Said:
         return Said(Text("Less than {welcome} is rooted within a year, by a rough figure.", values), (OUR_FIT,))
     if until.days == 0:
         return Said(Text("More than {welcome} of it is rooted already, by a rough figure.", values), (OUR_FIT,))
-    values |= {"days": days_of(until.days), "least": days_of(until.least or 0.0)}
+    values |= {"days": days_of(until.days), "least": f"{until.least or 0.0:.0f}"}
     if until.most is None:
-        words = "{welcome} is rooted after about {days}, at the soonest {least}: a rough figure, your eyes come first."
+        words = "{welcome} is rooted after about {days}, at the soonest after {least}."
         return Said(Text(words, values), (OUR_FIT,))
-    values["most"] = days_of(until.most)
-    words = "{welcome} is rooted after about {days} ({least} to {most}): a rough figure, your eyes come first."
-    return Said(Text(words, values), (OUR_FIT,))
+    values["most"] = f"{until.most:.0f}"
+    return Said(Text("{welcome} is rooted after about {days} ({least} to {most}).", values), (OUR_FIT,))
 
 
 def nitrogen_words(found: HowLong) -> Said:
@@ -72,9 +71,9 @@ def nitrogen_words(found: HowLong) -> Said:
     }
     told = (SOURCE_WORDS[found.need.manure_source], sources.NITROGEN_CAP)
     if found.nitrogen.days is None:
-        return Said(Text("{cap} of nitrogen do not come together there within a year.", values), told)
+        return Said(Text("Nitrogen does not come to {cap} there within a year.", values), told)
     values["days"] = days_of(found.nitrogen.days)
-    words = "{cap} of nitrogen in a year lie there after {days}; {now} do now. Local rules come first."
+    words = "Nitrogen comes to {cap}, the most for a year, after {days}; {now} lie there now."
     return Said(Text(words, values), told)
 
 

@@ -13,15 +13,12 @@ from shapely.geometry.base import BaseGeometry
 from pigmap.animals.batches import Batch, Weighing
 from pigmap.animals.growth import gain_kg
 from pigmap.animals.weight import Weight, growth_in, live_weight
-from pigmap.document.edits import usual_days
 from pigmap.ground.tables import TRAILING_DAYS
-from pigmap.records import Farm, GroupEventKind, Stay, StayState, lasting_on
+from pigmap.records import Farm, GroupEventKind, Stay, lasting_on
 from pigmap.text import Quantity, Text, Value
 
 CAME = frozenset((GroupEventKind.BOUGHT, GroupEventKind.BORN, GroupEventKind.JOINED))
 WENT = frozenset((GroupEventKind.SOLD, GroupEventKind.DIED, GroupEventKind.SPLIT))
-STAYS_LOOKED_AT = 5
-"""The past stays from which `usual_days` takes the middle one."""
 M2_PER_HA = 10_000.0
 SHARE_WORTH_SAYING = 0.01
 WHOLE = 0.985
@@ -126,24 +123,6 @@ def over_words(weight: Weight, ground_m2: float) -> Text:
         plural="{count} pigs \u00d7 {each} over {ground}: {much}.",
         count=weight.pigs,
     )
-
-
-def days_words(farm: Farm, group_uid: str) -> tuple[Text, bool]:
-    """Return from what the usual days of a group follow, and whether its own stays are behind them."""
-    past = [each for each in farm.stays.values() if each.group_uid == group_uid and each.state is StayState.PAST]
-    last = sorted(past, key=lambda each: (each.in_on, each.uid))[-STAYS_LOOKED_AT:]
-    days = [(each.out_on - each.in_on).days for each in last if each.out_on is not None]
-    usual = Quantity(usual_days(farm, group_uid), "d")
-    if not days:
-        return Text("{usual}, as the group has no past stay to learn from.", {"usual": usual}), False
-    each = ", ".join(str(every) for every in sorted(days))
-    words = Text(
-        "{usual}: as long as the last stay.",
-        {"usual": usual, "each": each},
-        plural="{usual}: the middle one of the last {count} stays ({each}).",
-        count=len(days),
-    )
-    return words, True
 
 
 def laid_on(farm: Farm, ground: BaseGeometry, day: date, today: date) -> list[Laid]:

@@ -30,7 +30,7 @@ def why(stage: Stage, words: Text, *sources: Text) -> Why:
 
 def joined(*whys: Why) -> Why:
     """Return several as one, where a figure stands beside another; a source that they share is named once."""
-    sources = dict.fromkeys(source for each in whys for source in each.source.split("; "))
+    sources = dict.fromkeys(source for each in whys for source in each.source.split("; ") if source)
     return Why(" ".join(each.words for each in whys), "; ".join(sources))
 
 

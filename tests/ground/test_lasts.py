@@ -116,8 +116,8 @@ def test_the_keepers_own_days_lead_and_the_others_are_told_beside_them() -> None
     found = asked(*herd(), own)
     words = said(found)
     assert words[0] == "9 d, as you said. Your own days lead."
-    assert words[1].startswith("0.25 is rooted after about 5 d (3 d to 8 d)")
-    assert words[2] == ("170 kg/ha of nitrogen in a year lie there after 43 d; 0 kg/ha do now. Local rules come first.")
+    assert words[1].startswith("0.25 is rooted after about 5 d (3 to 8).")
+    assert words[2] == "Nitrogen comes to 170 kg/ha, the most for a year, after 43 d; 0 kg/ha lie there now."
     assert words[-1] == "Rooting would come first, after 5 d."
 
 
@@ -131,7 +131,7 @@ def test_ground_that_outlasts_a_year_is_told_so() -> None:
     words = said(asked(area_m2=1e6))
     assert words[1:] == [
         "Less than 0.25 is rooted within a year, by a rough figure.",
-        "170 kg/ha of nitrogen do not come together there within a year.",
+        "Nitrogen does not come to 170 kg/ha there within a year.",
     ]
 
 

@@ -36,8 +36,8 @@ class Ghost:
         self.ground = ground
         self.kind = kind
         self.choice = choice
-        self.herd: tuple[int, int] | None = None
-        """Days that the group usually stays, and how many pigs it has; found when it is first asked for."""
+        self.days: dict[str | None, int] = {}
+        """Days that the group usually stays, by the field; each is found when it is first asked for."""
 
     @cached_property
     def sides(self) -> Sides:

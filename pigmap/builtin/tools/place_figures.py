@@ -171,7 +171,7 @@ def _second(stage: Stage, ghost: Ghost, judged: Sequence[Judgement]) -> str:
 
 def _rows(stage: Stage, ghost: Ghost, row: Sequence[Placed], judged: Judgement) -> list[Row]:
     found = [_area(stage, row)]
-    herd = _herd(stage, ghost)
+    herd = _herd(stage, ghost, judged.field_uid)
     if herd is not None:
         found.append(Row(stage.say("Stay") if len(row) == 1 else stage.say("Each"), *herd, "stay"))
     if judged.rest_least_days is not None:
@@ -179,17 +179,16 @@ def _rows(stage: Stage, ghost: Ghost, row: Sequence[Placed], judged: Judgement) 
     return found
 
 
-def _herd(stage: Stage, ghost: Ghost) -> tuple[str, str] | None:
-    """Return the days that the group usually stays, and its pigs; the same for every place of one placing."""
-    farm = ghost.ground.farm
-    if ghost.choice.group_uid not in farm.groups:
+def _herd(stage: Stage, ghost: Ghost, field_uid: str | None) -> tuple[str, str] | None:
+    """Return the days that the group usually stays in a field, and its pigs; the keeper's own days lead."""
+    farm, uid, day = ghost.ground.farm, ghost.choice.group_uid, ghost.ground.day
+    if uid not in farm.groups:
         return None
-    if ghost.herd is None:
-        uid = ghost.choice.group_uid
-        ghost.herd = usual_days(farm, uid), live_weight(farm, uid, ghost.ground.day).pigs
-    days, pigs = ghost.herd
+    if field_uid not in ghost.days:
+        ghost.days[field_uid] = usual_days(farm, uid, day, field_uid)
+    pigs = live_weight(farm, uid, day).pigs
     return (
-        stage.words(Text("{days}", {"days": Quantity(days, "d")})),
+        stage.words(Text("{days}", {"days": Quantity(ghost.days[field_uid], "d")})),
         stage.words(Text("for {count} pig", plural="for {count} pigs", count=pigs)),
     )
 

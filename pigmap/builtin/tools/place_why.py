@@ -11,7 +11,8 @@ from pigmap.geometry.free_outline import FreeOutline, Placed
 from pigmap.geometry.runs import Run
 from pigmap.ground.purposes import wanted_on
 from pigmap.qt.ground_why import rest_why, rooting_why, wanted_rest_why
-from pigmap.qt.pigs_why import days_words, laid_on, laid_words, over_words
+from pigmap.qt.lasts_why import Ground, lasts_why
+from pigmap.qt.pigs_why import laid_on, laid_words, over_words
 from pigmap.qt.stage import Stage
 from pigmap.qt.volts_why import volts_why
 from pigmap.qt.why import Why, joined, listed, why
@@ -105,12 +106,12 @@ def _side(asked: Asked) -> Why:
 
 
 def _stay(asked: Asked) -> Why:
-    """Return from what the usual days follow, and how much weight would be on the ground."""
-    stage, ground = asked.stage, asked.ghost.ground
+    """Return from what the usual days follow, what else would end a stay, and how much weight there would be."""
+    stage, ground, first = asked.stage, asked.ghost.ground, asked.judged[0]
     uid = asked.ghost.choice.group_uid
-    words, learned = days_words(ground.farm, uid)
     weight = live_weight(ground.farm, uid, ground.day)
-    days = why(stage, words, OWN_RECORDS if learned else COMMON_PRACTICE)
+    found = Ground(asked.row[0].outline, first.area_m2, first.field_uid, first.rooting or 0.0)
+    days = lasts_why(stage, ground.farm, uid, ground.day, found)
     if not weight.pigs:
         return days
     over = over_words(weight, asked.row[0].area_m2)

@@ -10,6 +10,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
+from pigmap.animals import sources
 from pigmap.animals.weight import live_weight
 from pigmap.builtin.tools.place import Place
 from pigmap.builtin.tools.place_figures import PlateWords
@@ -20,12 +21,12 @@ from pigmap.builtin.tools.plate_spot import SHADOW_PX
 from pigmap.document.edits import add_nets, add_way, remove
 from pigmap.fence.count import nets_for
 from pigmap.qt.why import Why
-from pigmap.records import Edit, Energizer, WayKind, add
+from pigmap.records import Edit, Energizer, OwnDays, WayKind, add
 from pigmap.text import Text, source
 from tests.builtin.tools.map_hand import Hand, made_hand
 from tests.qt.window_farm import day
 
-SOURCES = {str(text) for name, text in vars(source).items() if name.isupper()}
+SOURCES = {str(text) for each in (source, sources) for name, text in vars(each).items() if name.isupper()}
 
 
 @pytest.fixture
@@ -74,7 +75,7 @@ def test_every_figure_beside_the_ghost_has_a_why_with_sources_that_exist(hand: H
         found = why(hand, row.about)
         assert found.words.endswith(".")
         left = found.source
-        for each in SOURCES:
+        for each in sorted(SOURCES, key=len, reverse=True):
             left = left.replace(each, "")
         assert left.strip("; ") == "", found.source
 
@@ -109,18 +110,34 @@ def test_the_area_is_that_of_the_nets_that_were_chosen(hand: Hand) -> None:
 def test_the_stay_names_the_days_before_and_the_weight_on_the_ground(hand: Hand) -> None:
     weight = live_weight(hand.stage.session.farm, "group0", day(8))
     assert (weight.pigs, weight.mean_kg) == (8, 80.0)
-    assert why(hand, "stay") == (
-        "5 days: the middle one of the last 2 stays (5, 5). 8 pigs \u00d7 80 kg over 0.25 ha: 2560 kg/ha.",
-        "your own records",
+    found = why(hand, "stay")
+    assert found.words == (
+        "5 days: the middle one of the last 2 stays (5, 5). 25 % is rooted after about 11 days (7 to 22). Nitrogen "
+        "comes to 170 kg/ha, the most for a year, after 108 days; 0 kg/ha lie there now. Rooting would come first, after "
+        "11 days. 8 pigs \u00d7 80 kg over 0.25 ha: 2560 kg/ha."
     )
+    assert found.source == "; ".join(
+        str(each) for each in (source.OWN_RECORDS, source.OUR_FIT, sources.UK_MANURE, sources.NITROGEN_CAP)
+    )
+
+
+def test_the_keepers_own_days_lead_on_the_plate_and_the_ground_only_says_what_it_would(hand: Hand) -> None:
+    own = OwnDays(uid="own", group_uid="group0", days=14.0)
+    hand.stage.session.do(Edit(Text("Own days."), lambda farm: [add(own)])).result()
+    hand._see()
+    words = plate(hand).words
+    assert words is not None
+    (stays,) = (row for row in figures_of(words) if row.about == "stay")
+    assert stays.figure == "14 days"
+    assert why(hand, "stay").words.startswith("14 days, as you said. Your own days lead. 25 % is rooted after about 11")
 
 
 def test_without_a_past_stay_the_days_are_those_of_common_practice(hand: Hand) -> None:
     for uid in ("group0s0", "group0s1"):
         hand.stage.session.do(remove("stays", uid)).result()
     found = why(hand, "stay")
-    assert found.words.startswith("5 days, as the group has no past stay to learn from.")
-    assert found.source == "common practice; your own records"
+    assert found.words.startswith("5 days, since nobody told how long a paddock lasts them and no past stay tells.")
+    assert found.source.startswith("common practice; ")
 
 
 def test_the_rooting_names_the_stay_that_lay_there(hand: Hand) -> None:
