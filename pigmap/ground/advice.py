@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from pigmap.ground.cursor import stretches_on
+from pigmap.ground.pointer import stretches_on
 from pigmap.ground.rest_start import last_weight, rest_start
 from pigmap.ground.state import GroundState
 from pigmap.ground.tables import DENSE_KG_M2, OVERSEED_DAYS, OVERSEED_FROM, RESEED_FROM, WINTER_MONTHS

@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
+from pigmap.ground.carried import Carried
 from pigmap.ground.model import Model
+from pigmap.ground.pointer import Pointer
 from pigmap.ground.timeline import NEVER, Timeline
 
 if TYPE_CHECKING:
@@ -19,33 +21,6 @@ if TYPE_CHECKING:
 
 TO_COME = np.int32(2**30)
 """A day later than all others."""
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Turns:
-    """All stretches but the first of each region, in order of the day on which they begin."""
-
-    stretch: NDArray[np.int32]
-    day: NDArray[np.int32]
-
-
-def turns_of(timeline: Timeline) -> Turns:
-    """Return the stretches of a time line in order of time."""
-    later = np.ones(len(timeline.day), dtype=np.bool_)
-    later[timeline.starts[:-1]] = False
-    stretch = np.flatnonzero(later).astype(np.int32)
-    stretch = stretch[np.argsort(timeline.day[stretch], kind="stable")]
-    return Turns(stretch, timeline.day[stretch])
-
-
-def stretches_on(timeline: Timeline, day: int) -> NDArray[np.int32]:
-    """Return the stretch in which each region is on a day, given by its ordinal, by halving."""
-    at, end = timeline.starts[:-1].copy(), timeline.starts[1:]
-    ahead = 1 << int(np.diff(timeline.starts).max(initial=1)).bit_length()
-    while ahead := ahead >> 1:
-        further = np.minimum(at + np.int32(ahead), end - 1)
-        at = np.where(timeline.day.take(further, mode="clip") <= day, further, at)
-    return at
 
 
 def packed_for(timeline: Timeline, model: Model, first_day: int) -> NDArray[np.int32]:
@@ -59,35 +34,6 @@ def packed_for(timeline: Timeline, model: Model, first_day: int) -> NDArray[np.i
     packed[:, 4] = np.where(timeline.left == NEVER, TO_COME, timeline.left)
     packed[:, 5] = timeline.seen
     return packed
-
-
-class Pointer:
-    """The stretch in which each region is on a day."""
-
-    def __init__(self, timeline: Timeline, turns: Turns) -> None:
-        self._timeline, self._turns = timeline, turns
-        self._passed = 0
-        self.at = timeline.starts[:-1].copy()
-        """Stretch of each region, (regions,); never changed in place, so that a state can keep it."""
-
-    def move_to(self, day: int) -> NDArray[np.int32] | None:
-        """Go to a day, given by its ordinal; return the regions that came to another stretch, None for all of them."""
-        # A plain int would make numpy cast all the days.
-        passed = int(np.searchsorted(self._turns.day, np.int32(day), side="right"))
-        before, self._passed = self._passed, passed
-        if abs(passed - before) > len(self.at):
-            self.at = stretches_on(self._timeline, day)
-            return None
-        stretch = self._turns.stretch[min(before, passed) : max(before, passed)]
-        region = self._timeline.region[stretch]
-        if len(stretch):
-            self.at = self.at.copy()
-        # Of several in one region the last that is written stays: the latest on the way on, the first on the way back.
-        if passed >= before:
-            self.at[region] = stretch
-        else:
-            self.at[region[::-1]] = stretch[::-1] - 1
-        return region
 
 
 @dataclass(slots=True, eq=False)
@@ -139,14 +85,16 @@ class Cursor:
         self._ground = ground
         self._pointer = Pointer(ground.timeline, ground.turns)
         self._now = Now.of(ground, self._pointer.at)
+        self._carried = Carried(ground)
 
     def move_to(self, day: date) -> GroundState:
         """Return the state of the ground at the start of a day."""
         from pigmap.ground.state import state_of  # the two need each other; only this direction is at run time
 
         region = self._pointer.move_to(day.toordinal())
+        self._carried.day = day.toordinal()
         if region is None:
             self._now = Now.of(self._ground, self._pointer.at)
         elif len(region):
             self._now.put(region, Now.of(self._ground, self._pointer.at[region]))
-        return state_of(self._ground, day, self._pointer.at, self._now)
+        return state_of(self._ground, day, self._pointer.at, self._now, self._carried)

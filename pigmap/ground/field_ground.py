@@ -11,11 +11,12 @@ from numpy.typing import NDArray
 
 from pigmap.geometry.cells import frame_over, inside
 from pigmap.geometry.frame import CellFrame
-from pigmap.ground.cursor import Cursor, Now, Turns, packed_for, stretches_on, turns_of
+from pigmap.ground.cursor import Cursor, Now, packed_for
 from pigmap.ground.events import events_on
 from pigmap.ground.history import History, history_of
 from pigmap.ground.model import Model, model_of
 from pigmap.ground.months import OpenDays, closed_days, open_days
+from pigmap.ground.pointer import Turns, stretches_on, turns_of
 from pigmap.ground.rasters import Rasters
 from pigmap.ground.regions import regions_of
 from pigmap.ground.state import GroundState, state_of

@@ -10,8 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pigmap.ground.cover import growth_wanted
-from pigmap.ground.cursor import stretches_on
 from pigmap.ground.model import Model
+from pigmap.ground.pointer import stretches_on
 from pigmap.ground.tables import LOG_SD, SIGHT_DAYS
 from pigmap.ground.timeline import NEVER, other_covers
 
@@ -43,22 +43,50 @@ def ready_in_days(
     model
         The numbers to compute with.
     """
+    line = ground.timeline
+    return days_until(ground, on, green_on(ground, at, y, model), line.left[at], line.here[at])
+
+
+def green_on(ground: FieldGround, at: NDArray[np.int32], y: NDArray[np.float64], model: Model) -> NDArray[np.int32]:
+    """Return the day on which some stretches are green enough and done with work (ordinals); 0 where they always are.
+
+    Ground that nothing ever happened to is in its first stretch on days before that begins, too.
+    """
     line, warm = ground.timeline, ground.warmth
     wanted = growth_wanted(y[at], target=model.ready_cover, most=model.most) / model.regrowth
-    day = np.searchsorted(warm.since, warm.at(line.day[at]) + wanted - 1e-6) + warm.first
-    # A day before all events lies before the first stretch too: ground that was never used is ready on it.
-    day = np.where(line.day[at] > on, on, np.maximum(day, line.day[at]))
-    day = np.maximum(np.maximum(day, line.shut[at]), on)
-    day = _pushed_on(ground, model, line.left[at].astype(np.int64), day)
-    ahead = day - on
-    return np.where(line.here[at] | (ahead > SIGHT_DAYS), -1, ahead).astype(np.int32)
+    green = np.zeros(len(at), dtype=np.int32)
+    bare = np.flatnonzero(wanted > 0.0)
+    if len(bare):
+        day = line.day[at[bare]]
+        grown = np.searchsorted(warm.since, warm.at(day) + wanted[bare] - 1e-6) + warm.first
+        green[bare] = np.maximum(grown, day)
+    return np.maximum(green, line.shut[at])
 
 
-def _pushed_on(ground: FieldGround, model: Model, left: NDArray[np.int64], day: NDArray[np.int64]) -> NDArray[np.int64]:
+def days_until(
+    ground: FieldGround,
+    on: int,
+    green: NDArray[np.int32],
+    left: NDArray[np.int32],
+    here: NDArray[np.bool_],
+) -> NDArray[np.int32]:
+    """Return the days until ground that is green on some days is rested and open, too; -1 as `ready_in_days` says."""
+    day: NDArray[np.int32] = np.maximum(green, np.int32(on))
+    ahead: NDArray[np.signedinteger]
+    if len(ground.model.rest.days) == 1 and ground.open_days is None:
+        rested = left + np.int32(ground.model.rest.days[0])
+        ahead = np.where(left == NEVER, day, np.maximum(day, rested)) - np.int32(on)
+    else:
+        ahead = _pushed_on(ground, left.astype(np.int64), day.astype(np.int64)) - on
+    ahead[here | (ahead > SIGHT_DAYS)] = -1
+    return ahead.astype(np.int32, copy=False)
+
+
+def _pushed_on(ground: FieldGround, left: NDArray[np.int64], day: NDArray[np.int64]) -> NDArray[np.int64]:
     """Return the first day from some days on on which ground is both rested and open."""
-    used = left != NEVER
+    used, rest = left != NEVER, ground.model.rest
     for _ in range(_TURNS if ground.open_days is not None else 1):
-        rested = np.where(used, model.rest.first_rested(np.where(used, left, day), day), day)
+        rested: NDArray[np.int64] = np.where(used, rest.first_rested(np.where(used, left, day), day), day)
         if ground.open_days is None:
             return rested
         opened = ground.open_days.from_on(rested)

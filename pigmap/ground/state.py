@@ -11,8 +11,10 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from pigmap.geometry.cells import cells_inside
+from pigmap.ground.carried import Carried
 from pigmap.ground.cover import step
-from pigmap.ground.cursor import Now, stretches_on
+from pigmap.ground.cursor import Now
+from pigmap.ground.pointer import stretches_on
 from pigmap.ground.ready import ready_in_days
 from pigmap.ground.tables import TRAILING_DAYS
 from pigmap.ground.timeline import NEVER
@@ -93,8 +95,10 @@ class GroundState:
         return over_field(self)
 
 
-def state_of(ground: FieldGround, day: date, at: NDArray[np.int32], now: Now) -> GroundState:
-    """Return the state of a day from the stretch of each region."""
+def state_of(
+    ground: FieldGround, day: date, at: NDArray[np.int32], now: Now, carried: Carried | None = None
+) -> GroundState:
+    """Return the state of a day from the stretch of each region, and what the cursor on that day carries along."""
     on = day.toordinal()
     here = np.flatnonzero(now.here)
     cover = _cover(ground, on, now, here)
@@ -107,7 +111,7 @@ def state_of(ground: FieldGround, day: date, at: NDArray[np.int32], now: Now) ->
         "cover": cover,
         "rooting": 1 - cover,
     }
-    return GroundState(ground, day, StateLayers(made, _makers(ground, on, at, made["used"])))
+    return GroundState(ground, day, StateLayers(made, _makers(ground, on, at, made["used"], carried)))
 
 
 def _cover(ground: FieldGround, on: int, now: Now, here: NDArray[np.int64]) -> NDArray[np.float32]:
@@ -140,18 +144,27 @@ def _rest_days(on: int, now: Now, here: NDArray[np.int64]) -> NDArray[np.int32]:
 
 
 def _makers(
-    ground: FieldGround, on: int, at: NDArray[np.int32], used: NDArray[np.bool_]
+    ground: FieldGround, on: int, at: NDArray[np.int32], used: NDArray[np.bool_], carried: Carried | None
 ) -> Mapping[str, Callable[[], Array]]:
     trailing: list[Array] = []
+
+    def near() -> Carried | None:
+        """Return what the cursor carries, while it is still on this day."""
+        return carried if carried is not None and carried.day == on else None
 
     def brought(which: int, times: float) -> Callable[[], Array]:
         def made() -> Array:
             if not trailing:
-                trailing.append(_trailing(ground, on, at))
-            loads: NDArray[np.float32] = (trailing[0][which] * times).astype(np.float32)
+                its = near()
+                trailing.append(_trailing(ground, on, at) if its is None else its.trailing())
+            loads: NDArray[np.float32] = trailing[0][which] * np.float32(times)
             return loads
 
         return made
+
+    def ready() -> Array:
+        its = near()
+        return ready_in_days(ground, on, at, ground.timeline.y, ground.model) if its is None else its.ready_in_days()
 
     return {
         "load_kg_d_m2": brought(0, 1.0),
@@ -159,23 +172,18 @@ def _makers(
         "p_kg_ha": brought(2, 10.0),
         "unknown": lambda: ~(used | ground.never),
         "seen_on": lambda: ground.timeline.seen[at],
-        "ready_in_days": lambda: _ready_in_days(ground, on, at),
+        "ready_in_days": ready,
     }
 
 
-def _trailing(ground: FieldGround, on: int, at: NDArray[np.int32]) -> NDArray[np.float64]:
+def _trailing(ground: FieldGround, on: int, at: NDArray[np.int32]) -> NDArray[np.float32]:
     """Return what was brought in the twelve months up to a day, (3, regions)."""
     before = on - TRAILING_DAYS
     brought = _brought(ground, on, at) - _brought(ground, before, stretches_on(ground.timeline, before))
-    return np.maximum(brought, 0.0)
+    return np.maximum(brought, 0.0).astype(np.float32)
 
 
 def _brought(ground: FieldGround, on: int, at: NDArray[np.int32]) -> NDArray[np.float64]:
     line = ground.timeline
     days = np.maximum(on - line.day[at], 0)
     return line.total[:, at].astype(np.float64) + line.daily[:3, at] * days
-
-
-def _ready_in_days(ground: FieldGround, on: int, at: NDArray[np.int32]) -> NDArray[np.int32]:
-    """Return the days until each region is ready, if nobody comes before; -1 while pigs are there."""
-    return ready_in_days(ground, on, at, ground.timeline.y, ground.model)

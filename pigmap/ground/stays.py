@@ -76,12 +76,17 @@ def _runs(chosen: Sequence[Lasting], its: Sequence[int]) -> list[tuple[int, Last
     It makes no difference to the ground whether somebody wrote one stay, or two that touch.
     """
     runs: list[tuple[int, Lasting]] = []
+    ending: dict[date | None, list[int]] = {}
     for at in its:
         each = chosen[at]
-        if runs and runs[-1][1].end == each.first and _same_ground(runs[-1][1].stay.ground, each.stay.ground):
-            runs[-1] = runs[-1][0], runs[-1][1]._replace(end=each.end)
+        before = (run for run in ending.get(each.first, ()) if _same_ground(runs[run][1].stay.ground, each.stay.ground))
+        run = next(before, len(runs))
+        if run < len(runs):
+            ending[each.first].remove(run)
+            runs[run] = runs[run][0], runs[run][1]._replace(end=each.end)
         else:
             runs.append((at, each))
+        ending.setdefault(each.end, []).append(run)
     return runs
 
 

@@ -39,14 +39,22 @@ class Timeline:
     """Ordinal of the day on which it was last sown, (n,); `NEVER` if it never was."""
     shut: NDArray[np.int32]
     """Ordinal of the first day on which pigs may come after work on it, (n,); `NOT_SHUT` where there was none."""
-    daily: NDArray[np.float32]
-    """Live weight [kg/m²], nitrogen and phosphorus [g/m²] and wear [kg/m²] of each day, (4, n)."""
-    total: NDArray[np.float32]
-    """Live weight, nitrogen and phosphorus summed over all days before it, (3, n)."""
+    brought: NDArray[np.float32]
+    """`total` and `daily` side by side, (n, 7): one place in memory to look up, not seven."""
     saw: NDArray[np.float64]
     """1/cover at its start where somebody saw it or sowed, (n,); not a number elsewhere."""
     y: NDArray[np.float64]
     """1/cover at its start, (n,)."""
+
+    @property
+    def total(self) -> NDArray[np.float32]:
+        """Live weight [kg·d/m²], nitrogen and phosphorus [g/m²] summed over all days before it, (3, n)."""
+        return self.brought[:, :3].T
+
+    @property
+    def daily(self) -> NDArray[np.float32]:
+        """Live weight [kg/m²], nitrogen and phosphorus [g/m²] and wear [kg/m²] of each day, (4, n)."""
+        return self.brought[:, 3:].T
 
 
 def timeline_of(events: Events, regions: Regions, warmth: Warmth, model: Model, worn: NDArray[np.float64]) -> Timeline:
@@ -78,8 +86,7 @@ def timeline_of(events: Events, regions: Regions, warmth: Warmth, model: Model, 
         seen.astype(np.int32),
         sown.astype(np.int32),
         _shut(turns, region, first).astype(np.int32),
-        daily.astype(np.float32),
-        total.astype(np.float32),
+        np.concatenate((total, daily)).T.astype(np.float32, order="C"),
         saw,
         covers(starts, growth, wear, saw, model),
     )

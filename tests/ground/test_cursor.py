@@ -23,7 +23,9 @@ NAMES = ("occupied", "used", "seen", "rest_days", "cover", "rooting", "load_kg_d
 def assert_same(one: GroundState, other: GroundState) -> None:
     assert set(one.layers) == set(other.layers)
     for name in NAMES:
-        np.testing.assert_allclose(one.layers[name], other.layers[name], atol=3e-6, err_msg=f"{name} on {one.day}")
+        np.testing.assert_allclose(
+            one.layers[name], other.layers[name], rtol=2e-6, atol=3e-6, err_msg=f"{name} on {one.day}"
+        )
 
 
 class Drawn(NamedTuple):
