@@ -53,6 +53,7 @@ PLATES = (
     ("messages", Text("Messages"), ""),
     ("kept-pictures", Text("Kept pictures"), ""),
     ("backups", Text("Backups"), ""),
+    ("farm-file", Text("Is the farm file sound?"), ""),
 )
 
 
