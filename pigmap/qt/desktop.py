@@ -9,14 +9,15 @@ from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication, QWidget
 
 from pigmap.drawing.english import sort_of
-from pigmap.errors import PigmapError
+from pigmap.errors import StoreError
 from pigmap.qt import collecting
 from pigmap.qt.faults import catch_faults
 from pigmap.qt.files import usual_language
-from pigmap.qt.following import follow, sentence
+from pigmap.qt.following import follow
 from pigmap.qt.jobs import Jobs, Poster, Progress, Stop
 from pigmap.qt.stage import Stage
 from pigmap.qt.starting import application, show_usual, stage_for, take_down, theme_named
+from pigmap.qt.watching import Watching
 from pigmap.qt.window import Window
 from pigmap.session.images import FarmImages
 from pigmap.session.opening import Opening
@@ -28,6 +29,8 @@ if TYPE_CHECKING:
 
 SMALL_PICTURES_MS = 3000
 """How long after the start small pictures of images are made that have none yet [ms]."""
+SOUND_MS = 20_000
+"""How long after the start the farm file is looked through [ms]: once the start's own work is done."""
 LOOK_MS = 1000
 """How often edits of other programs are looked for, and whether a new day began [ms]."""
 
@@ -38,11 +41,27 @@ def show(opening: Opening, waiting: QWidget | None = None) -> int:
     A window that was shown meanwhile goes once that of the farm is there.
     """
     asked: list[Made] = []
-    status = show_one(opening, Text(""), asked, waiting)
+    status = _shown(opening, Text(""), asked, waiting)
     while asked:
         made = asked.pop()
-        status = show_one(Opening(made.path), made.words, asked)
+        status = _shown(Opening(made.path), made.words, asked)
     return status
+
+
+def _shown(opening: Opening, words: Text, asked: list[Made], waiting: QWidget | None = None) -> int:
+    """Show one farm; where it cannot be opened, show why and the ways back."""
+    try:
+        return show_one(opening, words, asked, waiting)
+    except StoreError as why:
+        from pigmap.qt.refused_farm import ask_way_back  # most farms open
+
+        if waiting is not None:
+            waiting.deleteLater()
+        made = ask_way_back(opening.path, why)
+        if made is None:
+            raise
+        asked.append(made)
+        return 1
 
 
 def show_one(opening: Opening, words: Text, asked: list[Made], waiting: QWidget | None = None) -> int:
@@ -72,7 +91,8 @@ def show_one(opening: Opening, words: Text, asked: list[Made], waiting: QWidget 
         window = Window(stage)
         window.map.first_frame.connect(collecting.go_on)
         look = QTimer(window, interval=LOOK_MS)
-        look.timeout.connect(lambda: look_round(stage))
+        watching = Watching(stage, window)
+        look.timeout.connect(lambda: look_round(stage, watching))
         look.start()
         open_window(window)
         if waiting is not None:
@@ -84,12 +104,14 @@ def show_one(opening: Opening, words: Text, asked: list[Made], waiting: QWidget 
         jobs = Jobs(window)
         QTimer.singleShot(SMALL_PICTURES_MS, window, lambda: make_small_pictures(stage, jobs))
         QTimer.singleShot(SMALL_PICTURES_MS, window, lambda: keep_backups(stage, jobs))
+        QTimer.singleShot(SOUND_MS, window, lambda: look_through_file(stage))
         try:
             return app.exec()
         finally:
             app.setQuitOnLastWindowClosed(not asked)  # between two windows there is none for a moment
             look.stop()
             stop()
+            leave_file(stage)
             jobs.close()
             window.close_down()
             uncatch()
@@ -107,12 +129,9 @@ def open_window(window: Window) -> None:
     window.setFocus()
 
 
-def look_round(stage: Stage) -> None:
+def look_round(stage: Stage, watching: Watching) -> None:
     """Pick up edits of other programs, and go on to the new day after midnight."""
-    try:
-        stage.session.poll()
-    except PigmapError as error:
-        stage.notice(sentence(error), "refused")
+    watching.look()
     today = date.today()
     if today != stage.today:
         followed = stage.day == stage.today
@@ -146,6 +165,22 @@ def keep_backups(stage: Stage, jobs: Jobs) -> None:
     from pigmap.qt.backing_up import BackingUp  # not before the first frame
 
     BackingUp(stage, jobs)
+
+
+def look_through_file(stage: Stage) -> None:
+    """Look in the background whether the farm file is sound."""
+    from pigmap.qt.soundness import soundness_of  # not before the first frame
+
+    soundness_of(stage).look()
+
+
+def leave_file(stage: Stage) -> None:
+    """Stop looking through the farm file, if that is being done."""
+    from pigmap.qt.soundness import Soundness
+
+    looking = stage.findChild(Soundness)
+    if looking is not None:
+        looking.close()
 
 
 def say_what_is_amiss(stage: Stage) -> None:

@@ -44,6 +44,7 @@ class FarmFile:
         self.path = door.path
         self.read_only = door.why
         """Why it cannot be written, empty where it can."""
+        self._remedy = _COPY_IT
         self.notes: list[Text] = []
         """Rows of other software that no record can hold."""
         self.cursor = Cursor()
@@ -154,7 +155,7 @@ class FarmFile:
             If the file cannot be written, or another program holds it for too long.
         """
         if self.read_only:
-            raise StoreError(self.read_only, remedy=_COPY_IT)
+            raise StoreError(self.read_only, remedy=_CLOSE_THAT if self._door.waits else self._remedy)
         self._door.need_place()
         seen = self._seen, self._data_version
         with words(self.path):
@@ -258,8 +259,8 @@ class FarmFile:
         return True
 
     def only_read(self, why: Text) -> None:
-        """Write nothing more, for a reason."""
-        self.read_only = why
+        """Write nothing more, since the file is damaged."""
+        self.read_only, self._remedy = why, _WAYS_BACK
 
     def changes_back(self, farm: Farm, edit_uid: str, label: Text) -> list[RowChange]:
         """Return the changes that take an edit back.
@@ -287,6 +288,8 @@ class FarmFile:
         self._door.close()
 
 
+_CLOSE_THAT = "Change it in the other window, or close that one."
+_WAYS_BACK = "Open a rescued copy of it, or its newest backup, and go on there."
 _COPY_IT = "Copy the farm file to a folder of your own and open it there to change it."
 
 

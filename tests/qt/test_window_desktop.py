@@ -19,12 +19,13 @@ from rasterio.transform import from_origin
 from pigmap.document.edits import link_image, rename
 from pigmap.errors import EditError, StoreError
 from pigmap.geometry.projection import projection_for
-from pigmap.qt import app, desktop
+from pigmap.qt import app, desktop, refused_farm
 from pigmap.qt.faults import catch_faults, tell_fault
 from pigmap.qt.jobs import Jobs
 from pigmap.qt.stage import Stage
 from pigmap.qt.starting import application, stage_for
 from pigmap.qt.waiting import Waiting
+from pigmap.qt.watching import Watching
 from pigmap.qt.window import Window
 from pigmap.session import Session
 from pigmap.session.images import FarmImages
@@ -117,9 +118,12 @@ def test_whoever_closes_that_window_waits_no_more_and_a_full_disk_is_told(qtbot:
         app.run(fail)
 
 
-def test_a_file_that_is_no_farm_is_told_before_any_window(qtbot: QtBot, tmp_path: Path) -> None:
+def test_a_file_that_is_no_farm_is_told_before_any_window(
+    qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     path = tmp_path / "notes.gpkg"
     path.write_text("not a farm", encoding="utf-8")
+    monkeypatch.setattr(refused_farm, "ask_way_back", lambda *_: None)
     with pytest.raises(StoreError) as caught:
         app.run(path)
     assert "notes.gpkg" in str(caught.value)
@@ -128,7 +132,7 @@ def test_a_file_that_is_no_farm_is_told_before_any_window(qtbot: QtBot, tmp_path
 def test_edits_of_another_program_are_picked_up(stage: Stage) -> None:
     with Session.open(stage.session.path) as other:
         other.do(rename("groups", "group0", "Old sows")).result()
-    desktop.look_round(stage)
+    desktop.look_round(stage, Watching(stage, stage))
     assert stage.session.farm.groups["group0"].name == "Old sows"
 
 
@@ -139,7 +143,7 @@ def test_the_window_goes_on_to_the_new_day(stage: Stage, monkeypatch: pytest.Mon
             return TODAY + timedelta(days=1)
 
     monkeypatch.setattr(desktop, "date", Tomorrow)
-    desktop.look_round(stage)
+    desktop.look_round(stage, Watching(stage, stage))
     assert stage.today == stage.day == TODAY + timedelta(days=1)
 
 

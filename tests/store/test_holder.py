@@ -75,7 +75,7 @@ def test_the_second_looks_on_follows_and_takes_over(farm_path: Path, ends: str) 
         refused = session.do(edit("Boars added", add(Group(name="Boars")))).exception()
         assert isinstance(refused, StoreError)
         assert refused.message == session.read_only
-        assert str(refused.remedy) == "Copy the farm file to a folder of your own and open it there to change it."
+        assert str(refused.remedy) == "Change it in the other window, or close that one."
         asks(child, "Sows")
         assert session.poll()
         assert "Sows" in names(session)

@@ -30,6 +30,8 @@ HIGH = 44
 PAD = 16
 MOST_WIDE = 760.0
 
+FARM_FILE = "farm-file"
+"""Name of the plate that a message about a damaged file opens, and of its deed."""
 LEFT_HALF_DONE = ("draw", "stand", "here")
 """Verbs that say so when something of theirs is left half done; the deed is to go on with it."""
 
@@ -39,6 +41,7 @@ DEEDS = {
     "today": (Text("Back to today"), "Home"),
     moved_images.DEED: (Text("Show where it is"), ""),
     opened_file.DEED: (Text("Open it"), ""),
+    FARM_FILE: (Text("What can be done"), ""),
     **{verb: (Text("Go on"), VERB_KEYS[verb][0]) for verb in LEFT_HALF_DONE},
 }
 _NO_DEED = (Text(""), "")
@@ -151,6 +154,8 @@ class MessageBar(MapPlate):
             moved_images.ask_where(self.stage, self.window())
         elif shown.deed == opened_file.DEED and shown.file is not None:
             opened_file.open_file(self.stage, shown.file)
+        elif shown.deed == FARM_FILE:
+            self.stage.plate_asked.emit(FARM_FILE)
         elif shown.deed in LEFT_HALF_DONE:
             self.stage.take_up(shown.deed)
 

@@ -1,0 +1,55 @@
+"""Watch the farm file while it is shown: edits of others, whether it may be changed, whether it is still there."""
+
+from __future__ import annotations
+
+from concurrent.futures import Future
+
+from PySide6.QtCore import QObject
+
+from pigmap.errors import PigmapError
+from pigmap.qt.following import sentence
+from pigmap.qt.jobs import Poster
+from pigmap.qt.stage import Stage
+from pigmap.records import ChangeSet
+from pigmap.text import Text
+
+
+class Watching(QObject):
+    """Looks once a second, never twice at a time; what stands against it is said once, until it has gone."""
+
+    def __init__(self, stage: Stage, parent: QObject) -> None:
+        super().__init__(parent)
+        self._stage = stage
+        self._poster = Poster(self)
+        self._looking: Future[ChangeSet] | None = None
+        self._said = ""
+        stage.session.rights_changed = self._rights_changed
+
+    def look(self) -> None:
+        """Look now, unless the last look has not ended: the disk may take its time."""
+        if self._looking is not None and not self._looking.done():
+            return
+        self._looking = self._stage.session.look()
+        self._looking.add_done_callback(lambda looked: self._poster.post(lambda: self._looked(looked)))
+
+    def _looked(self, looked: Future[ChangeSet]) -> None:
+        why = looked.exception()
+        if isinstance(why, PigmapError) and str(why) != self._said:
+            self._stage.notice(sentence(why), "refused")
+        self._said = str(why) if isinstance(why, PigmapError) else ""
+
+    def _rights_changed(self, was: Text) -> None:
+        stage = self._stage
+        stage.farm_changed.emit(ChangeSet(()))  # what may be done stands on cards and plates
+        if not stage.session.read_only:
+            stage.notice(Text("The other window was closed: {file} can be changed here now.", {"file": _file(stage)}))
+            return
+        from pigmap.qt.soundness import soundness_of  # most farms are sound
+
+        soundness_of(stage).tell()
+        if not was and soundness_of(stage).looked is None:
+            stage.notice(stage.session.read_only, "care")
+
+
+def _file(stage: Stage) -> str:
+    return stage.session.path.name
