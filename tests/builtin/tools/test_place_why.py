@@ -113,8 +113,8 @@ def test_the_stay_names_the_days_before_and_the_weight_on_the_ground(hand: Hand)
     found = why(hand, "stay")
     assert found.words == (
         "5 days: the middle one of the last 2 stays (5, 5). 25 % is rooted after about 11 days (7 to 22). Nitrogen "
-        "comes to 170 kg/ha, the most for a year, after 108 days; 0 kg/ha lie there now. Rooting would come first, after "
-        "11 days. 8 pigs \u00d7 80 kg over 0.25 ha: 2560 kg/ha."
+        "comes to 170 kg/ha, the most for a year, after 108 days; 0 kg/ha lie there now. Rooting would come first, "
+        "after 11 days. 8 pigs \u00d7 80 kg over 0.25 ha: 2560 kg/ha."
     )
     assert found.source == "; ".join(
         str(each) for each in (source.OWN_RECORDS, source.OUR_FIT, sources.UK_MANURE, sources.NITROGEN_CAP)
