@@ -28,6 +28,7 @@ EVERYWHERE = (
     KeyWords(("Ctrl P", "S"), Text("print the field map")),
     KeyWords(("/",), Text("find a field, a paddock, a group, a place, a day")),
     KeyWords(("N",), Text("nets: how many, who has them, which are damaged")),
+    KeyWords(("K",), Text("the books that are kept: medicine, register, litters, slaughter, escapes")),
     KeyWords(("F6", "Shift F6"), Text("to the next part of the window, to the part before")),
     KeyWords(("G",), Text("to the groups")),
     KeyWords(("B",), Text("to the bars of the season")),

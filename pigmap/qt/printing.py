@@ -51,8 +51,23 @@ class Printing:
         """Print the move cards of the day that is shown."""
         stage = self.stage
         path = stage.session.path.resolve()
-        file = file_name(stage.say("{farm} moves", farm=stage.session.farm.name or path.stem))
-        path = free_path(path.with_name(f"{file} {stage.day.isoformat()}.pdf"))
+        named = stage.say("{farm} moves", farm=stage.session.farm.name or path.stem)
+        self.print_report(f"{file_name(named)} {stage.day.isoformat()}", CARDS)
+
+    def print_report(self, name: str, report_name: str, of: Callable[[Any], Any] = lambda report: report) -> None:
+        """Print the sheets of a report beside the farm file.
+
+        Parameters
+        ----------
+        name
+            Of the file, without its ending.
+        report_name
+            The name under which the report is contributed.
+        of
+            Makes the report that is wanted from the one that is contributed.
+        """
+        stage = self.stage
+        path = free_path(stage.session.path.resolve().with_name(f"{file_name(name)}.pdf"))
         request = self._request()
 
         def work(progress: Progress, stop: Stop) -> Path:
@@ -61,8 +76,8 @@ class Printing:
 
             session, images = stage.session, FarmImages(stage.session)
             try:
-                report, output = session.registry.load("reports", CARDS), session.registry.load("outputs", OUTPUT)
-                write_sheets(report, output, session.farm, path, request, images=images.read)
+                report, output = session.registry.load("reports", report_name), session.registry.load("outputs", OUTPUT)
+                write_sheets(of(report), output, session.farm, path, request, images=images.read)
             finally:
                 images.close()
             return path

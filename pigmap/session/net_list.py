@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import csv
-import io
-import os
 from pathlib import Path
 
 from pigmap.document.edits import ListedNet, ListTaken
-from pigmap.errors import StoreError
-from pigmap.records import Farm, Net
+from pigmap.records import Farm, Net, NetKind
 from pigmap.records.frozen import dataclass
+from pigmap.session.list_file import list_text, write_list
 from pigmap.text import Text
 
 COLUMNS = ("kind", "length_m", "tape", "number", "condition", "first_used_on", "retired_on", "note")
@@ -33,14 +30,12 @@ def net_list_text(farm: Farm) -> str:
     kinds = farm.net_kinds
     nets = [net for net in farm.nets.values() if net.net_kind_uid in kinds]
     nets.sort(key=lambda net: (-kinds[net.net_kind_uid].length_mm, kinds[net.net_kind_uid].name, *_in_order(net)))
-    out = io.StringIO(newline="")
-    writer = csv.writer(out, lineterminator="\r\n")
-    writer.writerow(COLUMNS)
-    for net in nets:
-        kind = kinds[net.net_kind_uid]
-        days = ("" if day is None else day.isoformat() for day in (net.first_used_on, net.retired_on))
-        writer.writerow((kind.name, f"{kind.length_m:g}", kind.tape, net.number, net.condition, *days, net.note))
-    return out.getvalue()
+    return list_text(COLUMNS, [_row(net, kinds[net.net_kind_uid]) for net in nets])
+
+
+def _row(net: Net, kind: NetKind) -> tuple[str, ...]:
+    days = ("" if day is None else day.isoformat() for day in (net.first_used_on, net.retired_on))
+    return kind.name, f"{kind.length_m:g}", kind.tape, net.number, net.condition, *days, net.note
 
 
 def _in_order(net: Net) -> tuple[bool, int, str, str]:
@@ -56,20 +51,7 @@ def write_net_list(farm: Farm, path: Path) -> None:
     StoreError
         If it cannot be written.
     """
-    part = path.with_name(f".{path.stem}.{os.getpid()}.csv")
-    try:
-        part.write_text(net_list_text(farm), encoding="utf-8-sig", newline="")  # with its mark spreadsheets know it
-        part.replace(path)
-    except OSError as error:
-        raise StoreError(
-            "{file} cannot be written: {why}.",
-            remedy="Look whether the folder {folder} is there, may be written to and has room.",
-            file=path.name,
-            why=(error.strerror or "no reason given").rstrip("."),
-            folder=str(path.parent),
-        ) from error
-    finally:
-        part.unlink(missing_ok=True)
+    write_list(net_list_text(farm), path)
 
 
 def taken_words(file: NetListFile, taken: ListTaken) -> tuple[Text, ...]:

@@ -30,6 +30,8 @@ class AsidePlate(MapPlate):
 
     slides = True
     """Whether it brings itself to its place; what the window lays out does not."""
+    wide = WIDE
+    """The breadth that it wants at a text size of 100 % [px]."""
 
     def __init__(self, stage: Stage, parent: QWidget, title: str) -> None:
         super().__init__(stage, parent)
@@ -79,7 +81,7 @@ class AsidePlate(MapPlate):
         """Lie at the right of the map, as high as what it shows; over scale bar and north only where it must."""
         self._slide.stop()
         most = self._map.size()
-        wide = min(round(WIDE * self.stage.text_scale) + 2 * SHADOW, most.width() - 2 * MARGIN)
+        wide = min(round(self.wide * self.stage.text_scale) + 2 * SHADOW, most.width() - 2 * MARGIN)
         self.setFixedWidth(wide)
         wanted = max(self.sizeHint().height(), self.heightForWidth(wide) if self.hasHeightForWidth() else 0)
         top = TOP_ROOM if wanted <= most.height() - TOP_ROOM - MARGIN else MARGIN

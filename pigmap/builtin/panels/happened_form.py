@@ -25,12 +25,20 @@ MOST_KEPT = 12
 
 
 class HappenedForm(ToldForm):
-    """A list of what can be told, and of what is written down already; below it what is asked for that."""
+    """A list of what can be told, and of what is written down already; below it what is asked for that.
 
-    def __init__(self, stage: Stage, group: Group, parent: QWidget) -> None:
+    Parameters
+    ----------
+    row_uid
+        The entry that is to be put right; empty where something new is told.
+    """
+
+    def __init__(self, stage: Stage, group: Group, parent: QWidget, row_uid: str = "") -> None:
         super().__init__(stage, stage.say("What happened"), parent)
         self._group = group
-        self._kept = kept_of(stage.session.farm, group.uid)[:MOST_KEPT]
+        kept = kept_of(stage.session.farm, group.uid)
+        asked = [each for each in kept if each.row.uid == row_uid]
+        self._kept = [*asked, *(each for each in kept if each not in asked)][:MOST_KEPT]
         self.lines: dict[str, CardField | ChoiceBox] = {}
         self._quiet: list[QWidget] = []
         self._asked: list[QWidget] = []
@@ -45,6 +53,8 @@ class HappenedForm(ToldForm):
         self.only_removed.setFixedHeight(round(TARGET * stage.text_scale))
         self.more.clicked.connect(self._show_more)
         self.only_removed.clicked.connect(self._remove)
+        if asked:
+            self.what.setCurrentIndex(self.what.findData("#0"))
         self.what.currentIndexChanged.connect(self._ask_anew)
         self._ask_anew()
 

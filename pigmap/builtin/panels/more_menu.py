@@ -48,6 +48,7 @@ SIGNS = (
 """Distances of warning signs that can be chosen [m]: `pigmap.fence.signs.SIGNS_APART_BY_PLACE`."""
 PLATES = (
     ("stock", Text("Nets"), "N"),
+    ("books", Text("Books"), "K"),
     ("manual", Text("Help"), "F1"),
     ("history", Text("History"), ""),
     ("messages", Text("Messages"), ""),

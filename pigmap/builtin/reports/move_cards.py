@@ -1,4 +1,4 @@
-"""The move cards of a day: one for each move and one for all; where room is left, the first steps after a shock."""
+"""The move cards of a day: one for each move, one for all; room that is left has those for a shock and for escapes."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
 from typing import NamedTuple
 
+from pigmap.builtin.reports.escape_card import escape_card
 from pigmap.builtin.reports.move_card import HIGH_MM, WIDE_MM, Say, move_card
 from pigmap.builtin.reports.moves_card import moves_card
 from pigmap.builtin.reports.sheet_blocks import Block, moved
@@ -81,12 +82,12 @@ class MoveCards:
         first = (request.sheet - 1) * lie.on_sheet
         numbers = range(first, min(first + lie.on_sheet, len(moves) + 1))
         drawn = [tuple(_card(farm, moves, number, request)) for number in numbers]
-        if len(drawn) < lie.on_sheet:
-            drawn.append(tuple(shock_card(farm, request, _said(request))))
+        spare = (shock_card, escape_card)[: lie.on_sheet - len(drawn)]
+        drawn += [tuple(each(farm, request, _said(request))) for each in spare]
         items: list[Item] = []
         for place, card in enumerate(drawn):
             items += moved(Block(card, HIGH_MM), *lie.corner(place))
-        items += _cut_lines(lie, len(drawn))
+        items += cut_lines(lie, len(drawn))
         day = day_words(request.day, "full", language=request.language)
         title = render(Text("Moves, {day}", {"day": day}), language=request.language)
         return Page(lie.width_mm, lie.height_mm, tuple(items), title=title)
@@ -103,7 +104,7 @@ def _said(request: SheetRequest) -> Say:
     return partial(render, language=request.language, system=request.system)
 
 
-def _cut_lines(lie: Cards, count: int) -> Iterator[Item]:
+def cut_lines(lie: Cards, count: int) -> Iterator[Item]:
     """Yield lines to cut along, over the whole sheet; those round cards in its corner are the sheet's own edges."""
     columns, rows = min(count, lie.columns), -(-count // lie.columns)
     left, top = lie.corner(0)

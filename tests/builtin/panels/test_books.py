@@ -1,0 +1,199 @@
+"""The books of the farm are looked at, put right, printed and saved on a plate of their own."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from pigmap.builtin.panels.books import Books
+from pigmap.builtin.panels.happened_form import HappenedForm
+from pigmap.builtin.panels.phones_form import PhonesForm
+from pigmap.builtin.panels.register_form import RegisterForm
+from pigmap.document.edits import book_slaughter, pigs_bought, record_escape, serve, treat
+from pigmap.planning.farm_books import BookPage
+from pigmap.qt.window import Window
+from pigmap.records import Edit
+from pigmap.records.phones import PHONES
+from tests.builtin.panels.test_weigh_form import comes
+from tests.qt.window_farm import TODAY, made_window
+
+
+@pytest.fixture
+def window(qtbot: QtBot, tmp_path: Path) -> Iterator[Window]:
+    with made_window(tmp_path) as made:
+        yield made
+
+
+def do(window: Window, *edits: Edit) -> None:
+    for edit in edits:
+        window.stage.session.do(edit).result()
+    QApplication.processEvents()
+
+
+def opened(window: Window, page: BookPage = BookPage.MEDICINE) -> Books:
+    window.stage.plate_asked.emit("books")
+    QApplication.processEvents()
+    (books,) = window.findChildren(Books)
+    books.pages[page].click()
+    return books
+
+
+def shown(books: Books) -> list[list[str]]:
+    model = books.table.model()
+    return [
+        [str(model.index(row, column).data()) for column in range(model.columnCount())]
+        for row in range(model.rowCount())
+    ]
+
+
+TREATED = treat("group0", TODAY, "Wormer", withdrawal_days=28, uid="t")
+
+
+def test_k_opens_the_books_and_esc_puts_them_away(window: Window) -> None:
+    QTest.keyClick(window.map, Qt.Key.Key_K)
+    (books,) = window.findChildren(Books)
+    assert books.isVisible()
+    assert "No treatment is written down" in books.empty.text()
+    assert "local rules come first" in books.rules.text()
+    QTest.keyClick(books.pages[BookPage.MEDICINE], Qt.Key.Key_Escape)
+    assert not books.isVisible()
+
+
+def test_a_page_has_its_lines_without_empty_columns(window: Window) -> None:
+    do(window, TREATED)
+    books = opened(window)
+    assert shown(books) == [["13 May 2026", "Dry sows", "all", "Wormer", "28", "11 Jun 2026"]]
+    assert books.table.accessibleName() == "Medicine"
+
+
+def test_lines_are_of_one_group_and_year_where_that_is_chosen(window: Window) -> None:
+    do(window, TREATED, treat("group1", TODAY - timedelta(days=300), "Iron"))
+    books = opened(window)
+    assert len(shown(books)) == 2
+    books.group.setCurrentIndex(books.group.findData("group1"))
+    assert [row[3] for row in shown(books)] == ["Iron"]
+    books.year.setCurrentIndex(books.year.findData("2026"))
+    assert books.empty.text() == "Nothing of this group and year."
+
+
+def test_a_line_is_put_right_and_the_table_follows(window: Window) -> None:
+    do(window, TREATED)
+    books = opened(window)
+    books.table.setFocus()
+    QTest.keyClick(books.table, Qt.Key.Key_Return)
+    (form,) = books.findChildren(HappenedForm)
+    assert form.entry is not None
+    assert form.entry.row.uid == "t"
+    form.lines["withdrawal"].setText("35")  # type: ignore[union-attr]
+    form.take_it()
+    assert comes(lambda: window.stage.session.farm.treatments["t"].withdrawal_days == 35)
+    assert comes(lambda: bool(shown(books)) and shown(books)[0][4] == "35")
+    assert books.form is None
+
+
+def test_esc_leaves_a_form_first(window: Window) -> None:
+    do(window, TREATED)
+    books = opened(window)
+    books._put_right()
+    QTest.keyClick(books, Qt.Key.Key_Escape)
+    assert books.form is None
+    assert books.isVisible()
+    assert books.table.isVisibleTo(books)
+
+
+def test_a_line_is_removed_and_can_be_taken_back(window: Window) -> None:
+    do(window, TREATED)
+    books = opened(window)
+    books.out.click()
+    assert comes(lambda: not window.stage.session.farm.treatments)
+    assert comes(lambda: books.empty.isVisibleTo(books))
+    window.stage.session.undo().result()
+    assert comes(lambda: len(shown(books)) == 1)
+
+
+def test_a_line_is_added_to_the_register_and_put_right(window: Window) -> None:
+    books = opened(window, BookPage.REGISTER)
+    books.add.click()
+    (form,) = books.findChildren(RegisterForm)
+    form.pigs.setText("none")
+    form.take_it()
+    assert "The number of pigs is 'none': that is no number." in form.said.text()
+    form.pigs.setText("4")
+    form.from_where.setText("A fair")
+    form.take_it()
+    assert comes(lambda: len(window.stage.session.farm.register_entries) == 1)
+    books._put_right()
+    again = books.findChildren(RegisterForm)[-1]
+    assert again.from_where.text() == "A fair"
+    again.pigs.setText("5")
+    again.take_it()
+    assert comes(lambda: [row.pigs for row in window.stage.session.farm.register_entries.values()] == [5])
+
+
+@pytest.mark.parametrize("page", list(BookPage))
+def test_each_page_shows_what_was_told(window: Window, page: BookPage) -> None:
+    do(
+        window,
+        TREATED,
+        pigs_bought("group0", TODAY, 2, mark="XX 1"),
+        serve("group0", "Berta", TODAY),
+        book_slaughter(TODAY, group_uid="group0", pigs=2),
+        record_escape("group0", TODAY, pigs_out=1),
+    )
+    books = opened(window, page)
+    assert len(shown(books)) == 1
+    assert books.right.isVisibleTo(books)
+    assert books.add.isVisibleTo(books) is (page is BookPage.REGISTER)
+
+
+def test_a_page_is_saved_as_a_list(window: Window, tmp_path: Path) -> None:
+    do(window, TREATED)
+    books = opened(window)
+    books.paper.save(books.asked, tmp_path / "medicine")
+    assert "Wormer" in (tmp_path / "medicine.csv").read_text(encoding="utf-8-sig")
+    assert str(window.stage.notices[-1].text) == "1 line is in the list medicine.csv."
+    books.paper.save(books.asked, tmp_path / "gone" / "medicine.csv")
+    assert "medicine.csv cannot be written: No such file or directory." in str(window.stage.notices[-1].text)
+
+
+def test_a_page_is_printed_beside_the_farm(window: Window) -> None:
+    do(window, TREATED)
+    books = opened(window)
+    books.print.click()
+    folder = window.stage.session.path.parent
+    assert comes(lambda: bool(list(folder.glob("*Medicine*.pdf"))))
+    assert comes(lambda: any("is saved, in" in str(each.text) for each in window.stage.notices))
+
+
+def test_on_a_farm_that_can_only_be_read_nothing_is_changed(window: Window, monkeypatch: pytest.MonkeyPatch) -> None:
+    do(window, TREATED)
+    monkeypatch.setattr(window.stage.session, "read_only", True)
+    books = opened(window)
+    assert not books.out.isVisibleTo(books)
+    books._put_right()
+    assert books.form is None
+    assert books.print.isVisibleTo(books)
+
+
+def test_cards_for_the_pocket_are_printed_with_the_numbers_that_were_typed(window: Window) -> None:
+    books = opened(window, BookPage.ESCAPES)
+    books.phones.click()
+    form = books.form
+    assert isinstance(form, PhonesForm)
+    form.lines[0].setText("Vet 01234")
+    form.take_it()
+    assert comes(lambda: window.stage.session.farm.setting(PHONES) == ["Vet 01234"])
+    assert comes(lambda: books.form is None)
+    books.cards.click()
+    folder = window.stage.session.path.parent
+    assert comes(lambda: bool(list(folder.glob("*cards*.pdf"))))
+    assert comes(lambda: any("is saved, in" in str(each.text) for each in window.stage.notices))
+    books.pages[BookPage.MEDICINE].click()
+    assert not books.cards.isVisibleTo(books)
