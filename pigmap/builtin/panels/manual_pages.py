@@ -15,6 +15,7 @@ OF_VERB = {
     "place": "placing",
     "stand": "placing",
     "here": "placing",
+    "split": "placing",
     "before": "ground",
     "work": "ground",
     "check": "checks",
