@@ -41,7 +41,7 @@ class RefusedFarm(QWidget):
         self.loop = QEventLoop(self)
         self.made: Made | None = None
         self.setWindowTitle("pigmap")
-        self.setPalette(palette(theme))
+        application().setPalette(palette(theme))
         self.setStyleSheet(style_sheet(theme))
         self.setFont(fonts.font(TEXT_PX * self._scale))
         self._column = QVBoxLayout(self)
@@ -64,6 +64,7 @@ class RefusedFarm(QWidget):
         label = QLabel(self)
         label.setWordWrap(True)
         label.setTextFormat(Qt.TextFormat.PlainText)
+        label.setFont(fonts.font(TEXT_PX * self._scale))
         label.setFixedWidth(round(WIDE * self._scale))
         label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self._column.addWidget(label, 0, Qt.AlignmentFlag.AlignHCenter)
@@ -94,8 +95,10 @@ class RefusedFarm(QWidget):
         return render(words, language=self._language)
 
     def _tell(self, words: Text) -> None:
-        self.said.setText(self._say(words))
-        self.said.setAccessibleName(self.said.text())
+        said = self._say(words)
+        self.said.setText(said.replace("/", "/\u200b").replace("\\", "\\\u200b"))  # a long path may break there
+        self.said.setAccessibleName(said)
+        self.said.setFixedHeight(self.said.heightForWidth(self.said.width()))
 
     def _rescue(self) -> None:
         path = self._path

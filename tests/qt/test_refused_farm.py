@@ -45,7 +45,7 @@ def test_a_file_that_is_cut_short_is_rescued_by_one_button(qtbot: QtBot, path: P
     reason = cut(path)
     before = path.read_bytes()
     window = RefusedFarm(path, reason)
-    assert window.said.text().startswith("hill.gpkg is cut short: it has ")
+    assert window.said.accessibleName().startswith("hill.gpkg is cut short: it has ")
     assert words(window) == ["Write a rescued copy and open it", "Open another farm", "Close"]
     window.buttons[0].click()
     assert not any(button.isEnabled() for button in window.buttons)
@@ -78,7 +78,9 @@ def test_what_cannot_be_rescued_says_so_and_leaves_the_other_ways(qtbot: QtBot, 
     window = RefusedFarm(path, why(path))
     window.buttons[0].click()
     qtbot.waitUntil(lambda: window.buttons[0].isEnabled(), timeout=10_000)
-    assert window.said.text() == ("Nothing of a farm can be read from notes.gpkg. Go back to a backup or another copy.")
+    assert window.said.accessibleName() == (
+        "Nothing of a farm can be read from notes.gpkg. Go back to a backup or another copy."
+    )
     window.close_down()
     take_down(window)
 

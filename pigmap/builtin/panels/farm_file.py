@@ -43,15 +43,16 @@ class FarmFilePlate(AsidePlate):
         self.where = Words(stage, "second", self, colour="ink2")
         self.state = Words(stage, "strong", self)
         self.found = Words(stage, "body", self)
-        for words in (self.where, self.state, self.found):
+        for words in (self.where, self.state):
             inner.addWidget(words)
         self.what = Words(stage, "body", self, stage.words(WHAT))
         self.ways = Words(stage, "body", self, stage.words(WAYS))
         inner.addWidget(self.what)
         inner.addWidget(self.ways)
-        self.look = self._button(stage.say("Look it through now"), self._look)
         self.rescue = self._button(stage.say("Write a rescued copy and open it"), self._rescue)
         self.backup = self._button("", self._backup)
+        self.look = self._button(stage.say("Look it through now"), self._look)
+        inner.addWidget(self.found)
         self.said = Words(stage, "body", self, colour="warn")
         self.column.addWidget(self.said)
         self._soundness.changed.connect(self._follow)
