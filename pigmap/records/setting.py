@@ -22,7 +22,8 @@ class Setting(Record):
     (uids of paddocks whose nets follow from the length of their sides, and nobody counted them); ``sign spacing``,
     ``energizers apart`` and ``earths apart`` [m] (what a place asks for where it is not what is in print: the most
     between warning signs along a way, the least between fences of two energizers, and between earth stakes and any
-    other earth); ``weather columns`` (which column of a file of weather holds which reading, by the names of all).
+    other earth); ``weather columns`` (which column of a file of weather holds which reading, by the names of all);
+    ``columns of files`` (the same for other files that are taken in).
     """
 
     TABLE: ClassVar[str] = "settings"

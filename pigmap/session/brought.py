@@ -52,9 +52,10 @@ def holds_images(path: Path) -> bool:
 
 
 def format_for(path: Path, registry: Registry) -> Format:
-    """Return the format for a file: the one that knows how its name ends, else the first there is."""
+    """Return the format for a file: the one that knows how its name ends, else the one that knows most kinds."""
     formats: list[Format] = [registry.load("formats", part.name) for part in registry.parts("formats")]
-    return next((each for each in formats if path.name.lower().endswith(each.suffixes)), formats[0])
+    most = max(formats, key=lambda each: len(each.suffixes))
+    return next((each for each in formats if path.name.lower().endswith(each.suffixes)), most)
 
 
 def read_outlines(path: Path, registry: Registry) -> IncomingLayer:

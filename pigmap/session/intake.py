@@ -86,13 +86,14 @@ def take_outlines(layer: IncomingLayer, crs: str, projection: Projection) -> tup
     projection
         The farm's.
     """
-    return tuple(_taken(number, row, crs, projection) for number, row in enumerate(layer.rows, start=1))
+    there = in_metres([row.shape for row in layer.rows], crs, projection)
+    return tuple(taken_there(number, row, there[number - 1]) for number, row in enumerate(layer.rows, start=1))
 
 
 def fields_added(taken: Sequence[Taken], source: str) -> Edit:
     """Return the edit that adds the fields that came in; undone at once."""
     edits = [
-        add_field(each.name, each.vetted.outline, cell_m=_cell_m(each.vetted.outline.area))
+        add_field(each.name, each.vetted.outline, cell_m=cell_m_of(each.vetted.outline.area))
         for each in taken
         if each.vetted is not None
     ]
@@ -143,9 +144,14 @@ def bounds_of(taken: Sequence[Taken]) -> Bounds | None:
     return float(west), float(south), float(east), float(north)
 
 
-def _taken(number: int, row: Incoming, crs: str, projection: Projection) -> Taken:
+There = BaseGeometry | PigmapError | None
+"""A shape in the farm's metres, why it can have no place there, or none."""
+
+
+def taken_there(number: int, row: Incoming, there: There) -> Taken:
+    """Return what becomes of a row whose shape lies there."""
     try:
-        vetted = vet_outline(row.name, _in_metres(row.shape, crs, projection))
+        vetted = vet_outline(row.name, shape_of(there))
         _need_field_size(row.name, vetted.outline.area)
     except PigmapError as why:
         return Taken(number, row.name, None, why)
@@ -155,8 +161,34 @@ def _taken(number: int, row: Incoming, crs: str, projection: Projection) -> Take
     return Taken(number, row.name, vetted)
 
 
-def _in_metres(shape: BaseGeometry | None, crs: str, projection: Projection) -> BaseGeometry | None:
-    return shape if shape is None or shape.is_empty else to_projection([shape], crs, projection)[0]
+def shape_of(there: There) -> BaseGeometry | None:
+    """Return a shape, or raise why it can have no place in the farm's metres."""
+    if isinstance(there, PigmapError):
+        raise there
+    return there
+
+
+def in_metres(shapes: Sequence[BaseGeometry | None], crs: str, projection: Projection) -> list[There]:
+    """Return shapes in the farm's metres, without heights, all at once where that can be."""
+    found: list[There] = [None if shape is None else shapely.force_2d(shape) for shape in shapes]
+    full = [at for at, shape in enumerate(shapes) if shape is not None and not shape.is_empty]
+    if crs == projection.definition or not full:
+        return found
+    flat = [shape for shape in (shapes[at] for at in full) if shape is not None]
+    try:
+        moved_all: Sequence[There] = to_projection(flat, crs, projection)
+    except OutlineError:  # of one of them, which is not told
+        moved_all = [_moved(shape, crs, projection) for shape in flat]
+    for at, there in zip(full, moved_all, strict=True):
+        found[at] = there
+    return found
+
+
+def _moved(shape: BaseGeometry, crs: str, projection: Projection) -> There:
+    try:
+        return to_projection([shape], crs, projection)[0]
+    except OutlineError as why:
+        return why
 
 
 def _need_field_size(name: str, area_m2: float) -> None:
@@ -170,7 +202,7 @@ def _need_field_size(name: str, area_m2: float) -> None:
         )
 
 
-def _cell_m(area_m2: float) -> float:
+def cell_m_of(area_m2: float) -> float:
     """Return the side of the squares whose ground is kept: wider on very large fields, so that they stay quick."""
     cell_m = _FINEST_CELL_M
     while area_m2 / cell_m**2 > _CELLS_AIMED_AT:

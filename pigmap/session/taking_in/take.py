@@ -1,0 +1,108 @@
+"""A file read, its kind told or guessed, and what becomes of each of its rows."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import field, replace
+from datetime import date
+from pathlib import Path
+
+from pigmap.document.incoming import IncomingLayer
+from pigmap.errors import OutlineError
+from pigmap.plugins import Registry
+from pigmap.records import Farm
+from pigmap.records.frozen import dataclass
+from pigmap.session.taking_in.columns import columns_for, remembered, with_remembered
+from pigmap.session.taking_in.days import checks_out_of, stays_out_of
+from pigmap.session.taking_in.kind import KIND_GUESSED, kind_of_layer, may_be_weather
+from pigmap.session.taking_in.outlines import fields_out_of, keep_outs_out_of, near_the_farm
+from pigmap.session.taking_in.reading import filled, read_layer
+from pigmap.session.taking_in.result import TakenIn, TakenRow
+from pigmap.session.taking_in.sky import weather_out_of
+from pigmap.session.taking_in.where import placed
+from pigmap.text import Text
+from pigmap.weather.daily_columns import Told
+
+MOST_NAMED = 20
+"""Columns that a sentence lists."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TakeIn:
+    """What is to be taken in."""
+
+    file: Path
+    today: date
+    kind: str = ""
+    """One of `KINDS`; empty to find out."""
+    layer: str = ""
+    crs: str = ""
+    """Coordinate system, where the file does not say it."""
+    units: Told = ""
+    """Of a file of weather, where it does not say."""
+    columns: Mapping[str, str] = field(default_factory=dict)
+    """What is told, and the name of the column that tells it."""
+
+
+def take_in(asked: TakeIn, farm: Farm, registry: Registry) -> TakenIn:
+    """Return what becomes of a file; nothing is done to the farm.
+
+    Raises
+    ------
+    PigmapError
+        In words: the file, its columns, its place, or that nothing in it can be taken.
+    """
+    if asked.kind == "weather":
+        return weather_out_of(asked.file, farm, asked.columns, asked.units)
+    if not asked.kind and may_be_weather(asked.file, registry):
+        taken = weather_out_of(asked.file, farm, asked.columns, asked.units)
+        return replace(taken, notes=(KIND_GUESSED["weather"], *taken.notes))
+    layer, notes = read_layer(asked.file, registry, asked.layer, asked.kind)
+    head = filled(layer)
+    kind = asked.kind or kind_of_layer(layer, head, asked.file.name)
+    chosen = {**remembered(farm, kind, head), **asked.columns}
+    columns = columns_for(kind, head, chosen)
+    said = [*notes]
+    if not asked.kind:
+        said.append(KIND_GUESSED[kind])
+    if chosen and not asked.columns:
+        said.append(Text("Columns are taken as they were chosen for such a file before."))
+    used = set(columns.values())
+    aside = [name for name in head if name not in used]
+    if aside:
+        said.append(Text("Columns that are not taken: {names}.", {"names": ", ".join(aside[:MOST_NAMED])}))
+    rows, more = _rows(asked, layer, kind, columns, farm)
+    if not rows:
+        raise OutlineError(
+            "{file} has no rows.", remedy="Give the file, or the layer, that holds them.", file=asked.file.name
+        )
+    return TakenIn(
+        kind=kind,
+        file=asked.file.name,
+        layer=layer.name,
+        rows=tuple(rows),
+        notes=(*said, *more),
+        columns=tuple(columns.items()),
+        remembers=with_remembered(farm, kind, head, asked.columns),
+    )
+
+
+def _rows(
+    asked: TakeIn, layer: IncomingLayer, kind: str, columns: Mapping[str, str], farm: Farm
+) -> tuple[list[TakenRow], Sequence[Text]]:
+    file = asked.file.name
+    if kind in ("stays", "checks") and bool(layer.crs or asked.crs) != farm.projection.has_place:
+        layer = _without_shapes(layer)  # a stay or a check is a fact, also where its shape lies nowhere
+    there = placed(layer, file, farm, asked.crs)
+    if kind == "stays":
+        return stays_out_of(there, columns, file, farm, asked.today), there.notes
+    if kind == "checks":
+        return checks_out_of(there, columns, file, farm), there.notes
+    kept, notes = near_the_farm(there, file, farm)
+    if kind == "keepouts":
+        return keep_outs_out_of(there, kept, columns, farm), (*there.notes, *notes)
+    return fields_out_of(there, kept, columns, file, farm), (*there.notes, *notes)
+
+
+def _without_shapes(layer: IncomingLayer) -> IncomingLayer:
+    return replace(layer, rows=tuple(replace(row, shape=None) for row in layer.rows))
