@@ -303,3 +303,18 @@ def test_the_image_shows_bare_soil_where_pigs_left_last_and_less_of_it_where_the
             red, green, _ = pixels[:, pixels.any(axis=0)].astype(float)
             greener.append(float((green > red).mean()))
     assert greener[0] < 0.8 < greener[1]
+
+
+def test_the_books_are_kept_and_called_invented(farm: Farm) -> None:
+    tables = ("treatments", "litters", "escapes", "slaughter_bookings", "register_entries")
+    for table in tables:
+        rows = farm.rows(table).values()
+        assert rows
+        assert {getattr(row, "note", "") for row in rows} == {"Invented."}
+    (holding,) = (row for row in farm.treatments.values() if row.clear_on is not None and row.clear_on > TODAY)
+    assert farm.groups[holding.group_uid].name == "Weaners"
+    assert [row.sow for row in farm.litters.values() if row.farrowed_on is None] == ["Berta"]
+    coming = [row for row in farm.slaughter_bookings.values() if row.gone is None]
+    assert sum(row.pigs or 0 for row in coming) == live_weight(farm, coming[0].group_uid or "", TODAY).pigs
+    went = {row.uid for row in farm.slaughter_bookings.values() if row.gone}
+    assert went == {row.booking_uid for row in farm.register_entries.values() if row.booking_uid}

@@ -10,6 +10,7 @@ from itertools import groupby
 from pigmap.records import Edit, Farm, Image, Record, RowChange, Setting, add
 from pigmap.session.sample.animals import group_events, groups
 from pigmap.session.sample.before import ground_jobs
+from pigmap.session.sample.books import books
 from pigmap.session.sample.energizers import energizers, readings
 from pigmap.session.sample.ground import fields, paddocks, purposes, surroundings
 from pigmap.session.sample.history import checks, stays
@@ -43,6 +44,7 @@ def story(site: Site, today: date) -> Iterator[Edit]:
     yield _adds(Text("Energizers told of."), [*energizers(today), *readings(today)])
     yield _adds(Text("Paddocks laid out."), paddocks(site, ALL_SQUARES))
     yield _adds(Text("Weights written up."), group_events(today))
+    yield _adds(Text("Books written up."), books(today))
     yield _adds(Text("Weather taken in."), weather_days(today))
     yield from _seasons(site, begun, walked, today)
     yield _adds(Text("Next weeks planned."), stays(site, coming, today))
