@@ -74,9 +74,15 @@ def slope_over(path: Path, projection: Projection, frame: CellFrame) -> NDArray[
     Raises
     ------
     RasterError
-        As `vet_terrain`.
+        As `vet_terrain`, and where the farm lies nowhere on earth yet.
     """
     facts = vet_terrain(path)
+    if not projection.has_place:
+        raise RasterError(
+            "The farm has no place on earth yet, so {name} cannot be laid under it.",
+            remedy="Give it one: More, Place of the farm.",
+            name=path.name,
+        )
     step = max(facts.step_m, LEAST_STEP_M) / projection.ground_per_grid
     centres = _centres(frame)
     west, south = centres.min(axis=0) - _MARGIN * step
@@ -121,7 +127,7 @@ def _heights(path: Path, projection: Projection, bounds: Bounds, step: float) ->
             with WarpedVRT(file, **options) as warped:
                 read = warped.read(1, masked=True).astype(np.float64)
             return read.filled(np.nan) * _metres_per(file)  # type: ignore[no-any-return]
-    except rasterio.errors.RasterioError as why:
+    except (rasterio.errors.RasterioError, ValueError) as why:  # coordinates that nobody knows are a ValueError
         raise RasterError(
             "{name} cannot be read where the farm lies.",
             remedy="Look whether the file is whole; copy it again from where it came.",

@@ -29,6 +29,7 @@ EVERYWHERE = (
     KeyWords(("/",), Text("find a field, a paddock, a group, a place, a day")),
     KeyWords(("N",), Text("nets: how many, who has them, which are damaged")),
     KeyWords(("K",), Text("the books that are kept: medicine, register, litters, slaughter, escapes")),
+    KeyWords(("R",), Text("rain in the gauge, and hot days")),
     KeyWords(("F6", "Shift F6"), Text("to the next part of the window, to the part before")),
     KeyWords(("G",), Text("to the groups")),
     KeyWords(("B",), Text("to the bars of the season")),

@@ -32,6 +32,43 @@ class Found(NamedTuple):
     beside: Text
     """What it is, and how it is with it today."""
     day: date | None = None
+    plate: str = ""
+    """Name of the plate that is meant, where no thing of the farm is."""
+
+
+PLATES: tuple[tuple[str, str, Text, tuple[str, ...]], ...] = (
+    (
+        "weather",
+        "Rain and hot days",
+        Text("rain in the gauge, hot days, weather from a file"),
+        ("rain", "rain gauge", "gauge", "weather", "hot weather", "hot days", "hot tomorrow", "rain and hot days"),
+    ),
+    (
+        "terrain",
+        "Terrain image",
+        Text("heights, from which slope is worked out"),
+        ("terrain", "terrain image", "slope", "heights", "steep"),
+    ),
+    (
+        "data",
+        "Data in and out",
+        Text("files for a phone or another program, and files that are taken in"),
+        (
+            "export",
+            "import",
+            "data",
+            "data in and out",
+            "hand out",
+            "take in",
+            "phone",
+            "gpx",
+            "kml",
+            "csv",
+            "shapefile",
+        ),
+    ),
+)
+"""Plates that are found by what they are for: name, title, what they are for, and words for it."""
 
 
 def find(farm: Farm, words: str, today: date) -> tuple[Found, ...]:
@@ -50,6 +87,7 @@ def find(farm: Farm, words: str, today: date) -> tuple[Found, ...]:
     )
     found = [each for rank, _, each in ranked if rank < _NOT_FOUND][:MOST]
     found += _weighed_groups(farm, wanted, today)
+    found += _plates(wanted)
     if day is not None:
         found.insert(0, Found("", "", "", Text("today") if day == today else Text("a day"), day))
     return tuple(found)
@@ -65,6 +103,16 @@ def _weighed_groups(farm: Farm, wanted: str, today: date) -> list[Found]:
         return []
     there = [group for group in farm.groups.values() if group.closed_on is None or group.closed_on > today]
     return [Found("groups", group.uid, group.name, Text("weigh or count it on its card")) for group in there][:MOST]
+
+
+def _plates(wanted: str) -> list[Found]:
+    if len(wanted) < LEAST_OF_WORD:
+        return []
+    return [
+        Found("", "", title, beside, plate=name)
+        for name, title, beside, words in PLATES
+        if any(each.startswith(wanted) for each in words)
+    ]
 
 
 def _rank(name: str, wanted: str) -> int:

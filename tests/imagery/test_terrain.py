@@ -13,6 +13,7 @@ from pigmap.errors import RasterError
 from pigmap.geometry.frame import CellFrame
 from pigmap.geometry.projection import moved_bounds, projection_for
 from pigmap.imagery.terrain import slope_over, vet_terrain
+from pigmap.records.projection import NO_PLACE
 
 EAST, NORTH = 400_000.0, 5_600_000.0
 FARM = projection_for("", (7.6, 50.5))
@@ -132,6 +133,15 @@ def test_a_file_that_is_not_there_or_no_image_is_refused(tmp_path: Path) -> None
     assert str(refused.value) == (
         "words.tif cannot be read as a terrain image. "
         "Give a GeoTIFF with the heights of the ground, or another usual raster file."
+    )
+
+
+def test_a_farm_that_lies_nowhere_has_no_terrain(tmp_path: Path) -> None:
+    with pytest.raises(RasterError) as refused:
+        slope_over(made(tmp_path / "plane.tif", plane(5.0)), NO_PLACE, FRAME)
+    assert str(refused.value) == (
+        "The farm has no place on earth yet, so plane.tif cannot be laid under it. "
+        "Give it one: More, Place of the farm."
     )
 
 

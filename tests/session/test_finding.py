@@ -88,3 +88,18 @@ def test_a_weight_is_looked_for_on_the_cards_of_the_groups() -> None:
     assert {each.table for each in found} == {"groups"}
     assert render(found[0].beside) == "weigh or count it on its card"
     assert find(example(), "wei", TODAY) == ()
+
+
+@pytest.mark.parametrize(
+    ("words", "plates"),
+    [
+        ("rain", ["weather"]),
+        ("hot tomorrow", ["weather"]),
+        ("slope", ["terrain"]),
+        ("terrain", ["terrain"]),
+        ("rai", []),
+        ("rainbow", []),
+    ],
+)
+def test_plates_are_found_by_what_they_are_for(words: str, plates: list[str]) -> None:
+    assert [each.plate for each in find(example(), words, TODAY) if each.plate] == plates

@@ -88,6 +88,9 @@ class Find(AsidePlate):
         if found.day is not None:
             stage.show_day(found.day)
             return
+        if found.plate:
+            stage.plate_asked.emit(found.plate)
+            return
         stage.take_up("pick")
         stage.pick(None)
         stage.pick(Picked(found.table, found.uid))

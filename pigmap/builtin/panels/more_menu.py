@@ -49,6 +49,8 @@ SIGNS = (
 PLATES = (
     ("stock", Text("Nets"), "N"),
     ("books", Text("Books"), "K"),
+    ("weather", Text("Rain and hot days"), "R"),
+    ("terrain", Text("Terrain image"), ""),
     ("manual", Text("Help"), "F1"),
     ("history", Text("History"), ""),
     ("messages", Text("Messages"), ""),

@@ -52,6 +52,7 @@ from pigmap.document.edits.surroundings import (
     reshape_way,
 )
 from pigmap.document.edits.swap_stays import swap_stays, swapped_words
+from pigmap.document.edits.terrain import link_terrain, unlink_terrain
 from pigmap.document.edits.together import once, together
 from pigmap.document.edits.weather import call_hot, rain_in_gauge
 
@@ -97,6 +98,7 @@ __all__ = [
     "join_groups",
     "lay_row",
     "link_image",
+    "link_terrain",
     "matched",
     "may_be_given",
     "move_paddock",
@@ -157,6 +159,7 @@ __all__ = [
     "treat",
     "turn_of",
     "unlink_image",
+    "unlink_terrain",
     "tell_move_time",
     "usual_days",
     "usual_posts",
