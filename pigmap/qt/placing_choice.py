@@ -25,6 +25,8 @@ class Choice:
     nets_wide: int = 1
     free: bool = False
     """Whether its corners are set one by one, instead of a rectangle of whole nets."""
+    reshape_uid: str = ""
+    """The planned paddock whose corners are dragged; empty while a new one is placed."""
     turned_deg: float | None = None
     """Direction of the long side, anticlockwise from east [degrees]; None follows the field's own direction."""
     group_uid: str = ""
@@ -37,6 +39,11 @@ class Choice:
     """Whether it snaps to permanent fences."""
     snap_edge: bool = True
     """Whether it snaps to the edge of the field."""
+
+    @property
+    def by_corners(self) -> bool:
+        """Whether single corners are worked on."""
+        return self.free or bool(self.reshape_uid)
 
 
 class PlacingChoice(QObject):

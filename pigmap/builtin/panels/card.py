@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
@@ -16,8 +15,8 @@ from pigmap.builtin.panels.card_field import CardField, typed_day
 from pigmap.builtin.panels.close_button import CloseButton
 from pigmap.builtin.panels.day_deeds import DAY_DEEDS, do_day_deed
 from pigmap.builtin.panels.other_facts import card_of
-from pigmap.builtin.panels.season_drag import change_end, least_out
-from pigmap.document.edits import begin_stay, end_stay, end_use, remove, rename
+from pigmap.builtin.panels.stay_deeds import do_stay_deed
+from pigmap.document.edits import end_use, remove, rename
 from pigmap.errors import EditError
 from pigmap.qt.following import sentence, tell
 from pigmap.qt.map_plate import MapPlate
@@ -136,28 +135,13 @@ class Card(MapPlate):
             do_day_deed(stage, name, facts.uid)
         elif name in ("purposes", "told", "happened", "weigh", "nets", "energizer", "gives", "fed", "volts", "took"):
             self._begin_form(facts.table, facts.uid, name)
-        elif name in ("before", "work", "here"):
+        elif name in ("before", "work", "here", "split"):
             stage.take_up(name)
         elif name == "remove":
             edit = remove(facts.table, facts.uid)
             tell(stage, stage.session.do(edit), Text("{name} removed.", {"name": facts.title}))
         else:
-            self._change_days(name, facts.stay_uid)
-
-    def _change_days(self, name: str, uid: str) -> None:
-        stage = self.stage
-        stay = stage.session.farm.stays.get(uid)
-        if stay is None:
-            return
-        if name in ("day less", "day more") and stay.out_on is not None:
-            out_on = stay.out_on + timedelta(days=1 if name == "day more" else -1)
-            change_end(stage, stay, max(out_on, least_out(stage, stay)))
-        elif name == "began":
-            edit = begin_stay(uid, stage.today)
-            tell(stage, stage.session.do(edit), edit.label)
-        elif name == "left":
-            edit = end_stay(uid, stage.today)
-            tell(stage, stage.session.do(edit), edit.label)
+            do_stay_deed(stage, name, facts.stay_uid)
 
     def _begin_form(self, table: str, uid: str, deed: str) -> None:
         """Let the purposes of a field, nets, a weight or an energizer be told in the card's place."""

@@ -13,6 +13,7 @@ from pigmap.builtin.panels.fence_facts import check_facts, last_check, reckoned,
 from pigmap.builtin.panels.ground_facts import ground_facts
 from pigmap.builtin.panels.group_words import pigs_words
 from pigmap.builtin.panels.plan_breaches import cannot_wait, said_of
+from pigmap.builtin.panels.stay_deeds import plan_deeds
 from pigmap.document.edits import nets_are_guessed
 from pigmap.drawing.on_day import letter_of
 from pigmap.drawing.words import day_words
@@ -252,4 +253,5 @@ def _deeds(stage: Stage, stay: Stay | None) -> tuple[CardDeed, ...]:
         deeds.append(CardDeed("here", stage.say("It stands here"), stage.say("It stands here: put it where it is")))
         deeds += own_deeds(stage, "nets") if stage.session.farm.net_kinds else ()
         deeds += own_deeds(stage, "fed") if stage.session.farm.energizers else ()
+    deeds += plan_deeds(stage, stay)
     return (*deeds, CardDeed("rename", stage.say("Rename")), CardDeed("remove", stage.say("Remove")))

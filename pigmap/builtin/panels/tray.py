@@ -159,7 +159,7 @@ class _Inside(QWidget):
 
     def _follow_farm(self) -> None:
         """Go on from the end of what was planned just now."""
-        if self.stage.verb == "place" and self.stage.placing.group_uid:
+        if self.stage.verb == "place" and self.stage.placing.group_uid and not self.stage.placing.choice.reshape_uid:
             self._choose_group(self.stage.placing.group_uid)
         self._renew()
 
@@ -270,9 +270,7 @@ class _Inside(QWidget):
     def _hint(self) -> str:
         if not self.stage.session.farm.net_kinds:
             return self.stage.say("Say which nets there are, then a paddock can be placed.")
-        if self.stage.placing.choice.free:
-            return self.stage.say("Click its corners; the first one again closes. Backspace takes one back. Esc ends.")
-        return self.stage.say("Click sets it. Drag on lays a row. Q and E turn. Esc ends.")
+        return self.stage.words(self._ways.hint)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Write the headings and the hint."""

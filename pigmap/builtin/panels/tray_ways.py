@@ -10,6 +10,7 @@ from pigmap.qt.buttons import Look, WordButton
 from pigmap.qt.paintwork import breadth
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font
+from pigmap.text import Text
 
 GAP = 6
 LEAST_PAD = 10
@@ -38,8 +39,8 @@ class WaysToPlace:
         self._both = QButtonGroup(parent)
         for switch in (self.nets, self.free):
             self._both.addButton(switch)
-        self.nets.clicked.connect(lambda: stage.placing.choose(free=False))
-        self.free.clicked.connect(lambda: stage.placing.choose(free=True))
+        self.nets.clicked.connect(lambda: stage.placing.choose(free=False, reshape_uid=""))
+        self.free.clicked.connect(lambda: stage.placing.choose(free=True, reshape_uid=""))
         self.row.clicked.connect(lambda: stage.placing.asked.emit("row"))
         self.again.clicked.connect(lambda: stage.placing.asked.emit("again"))
 
@@ -50,6 +51,16 @@ class WaysToPlace:
         return button
 
     @property
+    def hint(self) -> Text:
+        """How it is done, in a few words."""
+        choice = self._stage.placing.choice
+        if choice.reshape_uid:
+            return Text("Drag its corners, or a side by its middle. Enter sets it. Esc ends.")
+        if choice.free:
+            return Text("Click its corners; the first one again closes. Backspace takes one back. Esc ends.")
+        return Text("Click sets it. Drag on lays a row. Q and E turn. Esc ends.")
+
+    @property
     def switches(self) -> tuple[WordButton, WordButton]:
         """Whole nets, free corners."""
         return self.nets, self.free
@@ -57,7 +68,7 @@ class WaysToPlace:
     @property
     def deeds(self) -> tuple[WordButton, ...]:
         """Fill a row, place again; a row is laid of rectangles alone."""
-        return (self.again,) if self._stage.placing.choice.free else (self.row, self.again)
+        return (self.again,) if self._stage.placing.choice.by_corners else (self.row, self.again)
 
     def show(self, *, folded: bool) -> bool:
         """Show which is on, and what goes with it; return whether sides in nets came or went.
@@ -67,7 +78,7 @@ class WaysToPlace:
         folded
             Whether only what is needed at every paddock is shown.
         """
-        free, nets = self._stage.placing.choice.free, bool(self._stage.session.farm.net_kinds)
+        free, nets = self._stage.placing.choice.by_corners, bool(self._stage.session.farm.net_kinds)
         shown, turned = nets and not folded, self._steppers[0].isHidden() != (free or not nets)
         for stepper in self._steppers:
             stepper.setVisible(nets and not free)

@@ -12,7 +12,8 @@ from pigmap.geometry.free_outline import Placed
 from pigmap.ground import FieldGround, GroundState
 from pigmap.qt.following import sentence
 from pigmap.qt.stage import Stage
-from pigmap.records import Farm
+from pigmap.records import Farm, StayState
+from pigmap.records.change import remove
 from pigmap.session.placing import Judgement, PlacingGround, judge
 
 
@@ -34,9 +35,11 @@ class Judging:
         if kind is None:
             return None
         day = choice.in_on or stage.day
-        wanted = (farm, day, f"{choice.group_uid} {stage.today}")
+        wanted = (farm, day, f"{choice.group_uid} {stage.today} {choice.reshape_uid}")
         if self._ground is None or self._for is None or wanted[0] is not self._for[0] or wanted[1:] != self._for[1:]:
-            self._ground = PlacingGround(farm, day, choice.group_uid or None, fences=True, today=stage.today)
+            bare, out_on = _without(farm, choice.reshape_uid)
+            group = choice.group_uid or None
+            self._ground = PlacingGround(bare, day, group, out_on=out_on, fences=True, today=stage.today)
             self._for = wanted
         self._states = _States(stage, day)
         self._known.clear()
@@ -78,6 +81,17 @@ class Judging:
         except UsageError as error:
             stage.notice(sentence(error), "refused")
             return None
+
+
+def _without(farm: Farm, paddock_uid: str) -> tuple[Farm, date | None]:
+    """Return a farm without a paddock whose corners are moved and what is planned on it, and when that ends."""
+    paddock = farm.paddocks.get(paddock_uid)
+    if paddock is None:
+        return farm, None
+    on_it = (stay for stay in farm.stays.values() if stay.paddock_uid == paddock_uid)
+    planned = sorted((stay for stay in on_it if stay.state is StayState.PLANNED), key=lambda stay: stay.in_on)
+    bare = farm.after([*(remove(stay) for stay in planned), remove(paddock)])
+    return bare, planned[0].out_on if planned else None
 
 
 def _pairs(row: Sequence[Placed]) -> list[tuple[Placed, Placed | None]]:

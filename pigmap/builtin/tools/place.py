@@ -8,9 +8,9 @@ import shapely
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 
-from pigmap.builtin.tools.corners import left_half_done
 from pigmap.builtin.tools.place_again import again
-from pigmap.builtin.tools.place_base import FIGURES_APART_MS, PlaceBase
+from pigmap.builtin.tools.place_base import FIGURES_APART_MS
+from pigmap.builtin.tools.place_corners import PlaceByCorners
 from pigmap.builtin.tools.place_keys import fill, take_free_key, take_key
 from pigmap.builtin.tools.place_next import NextClick
 from pigmap.builtin.tools.row_drag import RowDrag
@@ -28,7 +28,7 @@ AWAY_PX = 8.0
 """After a click has set a paddock, the next ghost comes once the pointer is so far from where it clicked."""
 
 
-class Place(PlaceBase):
+class Place(PlaceByCorners):
     """Hover moves the ghost, a click sets it, dragging on lays a row; keys turn, nudge and set it too.
 
     The outline follows the pointer at once; its figures come a moment later. A place that is
@@ -51,7 +51,6 @@ class Place(PlaceBase):
         super().begin(host)
         stage = host.stage
         self._typed = TypedLine(stage, host.widget, stage.say("Move by: 10 at 90, or E and N"), self._take_typed)
-        self._was_free = False
         stage.placing.fit(stage.session.farm)
         for signal in (stage.placing.changed, stage.farm_changed, stage.day_changed, stage.ground_changed):
             signal.connect(self._renew)
@@ -66,9 +65,6 @@ class Place(PlaceBase):
                 signal.disconnect(self._renew)
             stage.placing.asked.disconnect(self.ask_next)
             self._typed.deleteLater()
-            if self._was_free:
-                self.free.end()
-                left_half_done(stage, self.name, self.free.corners)
         super().end()
         self._next.drop()
         self._laying, self._set_at, self._set_just_now, self._side = None, None, (), 0
@@ -81,8 +77,7 @@ class Place(PlaceBase):
             return
         before = self._ghost
         self._ghost = self._judging.ghost()
-        self.free.renew(self._ghost)
-        self._turn_free()
+        self.renew_corners()
         if self._ghost is not None and before is not None and len(self.row) == 1:
             centre = self.row[0].centre
             same = before.choice == self._ghost.choice and before.kind is self._ghost.kind
@@ -90,32 +85,11 @@ class Place(PlaceBase):
         self._show()
         self._figures_soon()
 
-    def _turn_free(self) -> None:
-        """Have the line for corners while they are free, and the ghost put away."""
-        if self.is_free == self._was_free:
-            return
-        self._was_free = self.is_free
-        self._held = False
-        self.plate.put_away()
-        if self._was_free:
-            self.row = ()
-            self.free.begin(self.host, self._corners_changed)
-        else:
-            self.free.end()
-
     def _move_to(self, row: Sequence[Rectangle]) -> None:
         if tuple(row) == self.row:
             return
         self.row = tuple(row)
-        self._show_moved()
-
-    def _show_moved(self) -> None:
-        """Show the outline at once, and its figures a moment later."""
-        if self.running and not self.is_free:
-            self._shown.show(self._ghost, self.row, (), self._waiting)
-        else:
-            self._show()
-        self._figures_soon()
+        self.show_moved()
 
     def _at(self, pointer: Pointer) -> Rectangle | None:
         if self._ghost is None:
@@ -130,7 +104,7 @@ class Place(PlaceBase):
             return
         if self.is_free:
             self.free.follow(pointer)
-            self._show_moved()
+            self.show_moved()
         elif not self._over_what_was_set(pointer):
             self._set_at, self._set_just_now = None, ()
             self.follow(pointer)
@@ -164,7 +138,7 @@ class Place(PlaceBase):
         """Lay a row towards the pointer; at the end of the field it turns into the next strip."""
         if self.is_free:
             self.free.drag(pointer)
-            self._show_moved()
+            self.show_moved()
         elif self._laying is not None:
             self._move_to(self._laying.towards(pointer.x_m, pointer.y_m))
 
@@ -176,7 +150,7 @@ class Place(PlaceBase):
             if self.free.release(pointer):
                 self.close()
             else:
-                self._show_moved()
+                self.show_moved()
         elif self._laying is not None:
             self._laying = None
             row = self.row
@@ -229,7 +203,7 @@ class Place(PlaceBase):
         elif old is not None:
             self.free.take(old.points)
             self._held = True
-            self._show_moved()
+            self.show_moved()
 
     def do(self, name: str) -> None:
         """Do what a word of the plate says, as its key does."""
@@ -256,8 +230,6 @@ class Place(PlaceBase):
         self.hold_at(self.row[0].centred_at(*where))
         return True
 
-    # Free corners
-
     def ask_next(self, what: str) -> None:
         """Let the next click fill a row from there, or take the old paddock there; one that is held begins it now."""
         stage = self.host.stage
@@ -266,31 +238,6 @@ class Place(PlaceBase):
             self.do(what)
             return
         self._next.ask(stage, what)
-
-    def turn_free(self) -> None:
-        """Set corners one by one from now on, or rectangles of whole nets again."""
-        self.choice.choose(free=not self.choice.choice.free)
-
-    def _corners_changed(self) -> None:
-        """Go on after a corner was typed, taken back or dropped."""
-        self._held = False
-        self.plate.put_away()
-        self._show_moved()
-
-    def close(self) -> None:
-        """Set what the corners close."""
-        if not self.free.corners.points:
-            return
-        self.free.close()
-        look = self.free.look
-        if look.crossed:
-            self._held = True
-        elif look.outline is None:
-            many = Text("{count} corners close no ground yet. Set one more.", {"count": len(look.points)})
-            self.host.stage.notice(many, "care")
-        else:
-            self.set()
-        self._show_moved()
 
 
 tool = Place

@@ -65,7 +65,7 @@ class PlaceBase(IdleTool):
     @property
     def is_free(self) -> bool:
         """Whether corners are set one by one."""
-        return self.running and self.choice.choice.free
+        return self.running and self.choice.choice.by_corners
 
     @property
     def placed(self) -> tuple[Placed, ...]:
@@ -162,7 +162,7 @@ class PlaceBase(IdleTool):
         self._held = False
         edit = placing_edit(self._ghost, placed, why)
         if self.is_free:
-            self.free.corners.clear()
+            self.free.clear()
         self._ask(edit, placed, judged)
         return True
 
@@ -177,6 +177,8 @@ class PlaceBase(IdleTool):
             if self.running:
                 self._show()
             say_done(self.host.stage, edit, judged, changes, error)
+            if error is None and self.running and self.choice.choice.reshape_uid:
+                self.host.stage.take_up("pick")
 
         self._asker.ask(edit, ended)
 

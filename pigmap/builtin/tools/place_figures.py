@@ -83,7 +83,7 @@ def plate_words(stage: Stage, ghost: Ghost, row: Sequence[Placed], judged: Seque
 
 
 HELD = Text("It is held here. Esc, or a click elsewhere, and it follows you again.")
-HELD_CORNERS = Text("It is held here. Drag a corner, take the last one back with Backspace, or click another.")
+HELD_CORNERS = Text("Drag a corner, or a side by its middle; Backspace opens it at the last one. Enter sets it.")
 
 
 def _reasons(stage: Stage, against: Sequence[PlacingWarning]) -> tuple[str, ...]:
@@ -140,11 +140,11 @@ def nets_words(judged: Judgement) -> Text:
 
 def done_words(edit: Edit, changes: ChangeSet, judged: Sequence[Judgement]) -> Text:
     """Return what was placed, and what it takes to set it."""
-    placed = [row.after for row in changes.of("paddocks")]
+    placed = list(changes.of("paddocks"))
     if len(placed) != 1 or not judged:
         return edit.label
-    name = str(getattr(placed[0], "name", ""))
-    return Text("{name} placed. {nets}.", {"name": name, "nets": nets_words(judged[0])})
+    values: dict[str, Value] = {"name": str(getattr(placed[0].after, "name", "")), "nets": nets_words(judged[0])}
+    return Text("{name} placed. {nets}." if placed[0].before is None else "{name} reshaped. {nets}.", values)
 
 
 def again_words(paddock: Paddock, judged: Judgement) -> Text:

@@ -30,6 +30,8 @@ class FreeCorners:
         self._caught: Point | None = None
         self._dragged: int | None = None
         self._moved = False
+        self.closed = False
+        """Whether no corner follows the last one: they are dragged now, and a side by its middle."""
         self._ghost: Ghost | None = None
         self.walking: Walking | None = None
         """Where corners come to rest; None while the farm has no kind of net."""
@@ -69,7 +71,7 @@ class FreeCorners:
         outline = self._outline(every)
         crossed = outline is not None and not outline.is_sound and len(set(every)) >= 3
         sound = outline if outline is not None and outline.is_sound else None
-        return FreeLook(points, self._corners.pointer, self._caught, sound, crossed and _has_ground(every))
+        return FreeLook(points, self._corners.pointer, self._caught, sound, crossed and _has_ground(every), self.closed)
 
     @property
     def outline(self) -> FreeOutline | None:
@@ -87,15 +89,21 @@ class FreeCorners:
         """Have these corners, closed."""
         self._corners.clear()
         self._corners.points = list(points)
+        self.close()
+
+    def clear(self) -> None:
+        """Have none."""
+        self._corners.clear()
+        self.closed = False
 
     # Gestures
 
     def follow(self, pointer: Pointer) -> None:
         """Let the next corner follow the pointer; Alt leaves it where the pointer is."""
-        self._corners.follow(pointer)
         self._caught = None
-        if self.walking is None:
+        if self.walking is None or self.closed:
             return
+        self._corners.follow(pointer)
         caught, points = self._catch(pointer, self._corners.points), self._corners.points
         if points:
             apart = max(abs(caught[0][0] - points[-1][0]), abs(caught[0][1] - points[-1][1]))
@@ -116,7 +124,18 @@ class FreeCorners:
         off = [max(abs(x - pointer.x_m), abs(y - pointer.y_m)) for x, y in self._corners.points]
         nearest = min(range(len(off)), key=off.__getitem__, default=None)
         self._dragged = nearest if nearest is not None and off[nearest] <= reach else None
+        if self._dragged is None and self.closed:
+            self._pull_out(pointer, reach)
         return self._dragged is not None
+
+    def _pull_out(self, pointer: Pointer, reach: float) -> None:
+        """Begin a corner in the middle of a side that is under the pointer."""
+        points = self._corners.points
+        for at, (x, y) in enumerate(middles_of(points)):
+            if max(abs(x - pointer.x_m), abs(y - pointer.y_m)) <= reach:
+                points.insert(at + 1, (x, y))
+                self._dragged = at + 1
+                return
 
     def drag(self, pointer: Pointer) -> None:
         """Let the corner that is held follow the pointer, drawn to what is there and to posts."""
@@ -134,7 +153,9 @@ class FreeCorners:
             return False
         held, self._dragged = self._dragged, None
         if held is not None:
-            return held == 0 and len(self._corners.points) >= 3
+            return held == 0 and len(self._corners.points) >= 3 and not self.closed
+        if self.closed:
+            return False
         point, by = self._catch(pointer, self._corners.points)
         if by == "first":
             return True
@@ -145,10 +166,27 @@ class FreeCorners:
     def close(self) -> None:
         """Let no more corner follow the pointer."""
         self._corners.pointer = self._caught = None
+        self.closed = True
 
     def key(self, event: QKeyEvent) -> bool:
-        """Take the keys of corners."""
-        return self._corners.key(event)
+        """Take the keys of corners; with another number of them they are open again."""
+        before = len(self._corners.points)
+        taken = self._corners.key(event)
+        self.reopen(before)
+        return taken
+
+    def reopen(self, corners_before: int) -> None:
+        """Let corners follow the last one again where some were added or taken back."""
+        if len(self._corners.points) != corners_before:
+            self.closed = False
+
+
+def middles_of(points: Sequence[Point]) -> list[Point]:
+    """Return the middles of the sides of a closed outline, that after each corner."""
+    return [
+        ((x + to_x) / 2, (y + to_y) / 2)
+        for (x, y), (to_x, to_y) in zip(points, [*points[1:], *points[:1]], strict=True)
+    ]
 
 
 def _has_ground(points: Sequence[Point]) -> bool:

@@ -11,8 +11,9 @@ from pigmap.builtin.tools.corners_there import lit
 from pigmap.builtin.tools.ghost import Ghost
 from pigmap.builtin.tools.place_figures import Row
 from pigmap.drawing.free_ghost import free_ghost, free_posts, own_stakes
-from pigmap.drawing.layer import Label, Labels, Layer
+from pigmap.drawing.layer import Label, Labels, Layer, Marks, Size
 from pigmap.drawing.nets import both_use
+from pigmap.drawing.tokens import CASING, MAP_PLAN
 from pigmap.fence.bays import Corner, walked_run
 from pigmap.geometry.free_outline import FreeOutline
 from pigmap.geometry.runs import Closing, closing
@@ -39,6 +40,8 @@ class FreeLook(NamedTuple):
     """What they close so far, the pointer's included; None where that is nothing yet."""
     crossed: bool = False
     """Whether their sides cross."""
+    closed: bool = False
+    """Whether they are dragged, and sides by their middle."""
 
     @property
     def every(self) -> list[Point]:
@@ -66,8 +69,18 @@ def free_layers(
         *free_posts(runs, bays, scale, fits=fits),
         *own_stakes([corner.point for corner in stakes]),
         *lit(look.caught),
+        *_handles(look),
         Labels((*_lengths(stage, walking, look), *_stake_words(stage, stakes))),
     )
+
+
+def _handles(look: FreeLook) -> tuple[Layer, ...]:
+    """Return the middles of sides, which corners can be pulled out of."""
+    if not look.closed or len(look.points) < 3:
+        return ()
+    points = np.array(look.points)
+    middles = (points + np.roll(points, -1, axis=0)) / 2
+    return (Marks(middles, "dot", Size(7.0, 1.3), CASING, MAP_PLAN, Size(1.8, 0.3)),)
 
 
 def stakes_of(look: FreeLook, kind: NetKind, closed: Closing) -> list[Corner]:

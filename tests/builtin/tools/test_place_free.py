@@ -104,7 +104,7 @@ def test_alt_leaves_a_corner_where_the_pointer_is_and_it_gets_a_stake(hand: Hand
     corners.add(192.0, 3.0)
     corners.add(190.0, 47.0)
     tool(hand).free.close()
-    tool(hand)._show_moved()
+    tool(hand).show_moved()
     tool(hand).judge_now()
     assert "own stake" in words_on_map(hand)
     assert any(isinstance(layer, Marks) and layer.sign == "ring" for layer in hand.map.preview_layers)
