@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from pigmap.ground.field_ground import FieldGround, Known, Stopped, prepare
+from pigmap.ground.field_ground import FieldGround, Stopped, prepare
+from pigmap.ground.known import Known
 from pigmap.ground.state import GroundState
 from pigmap.ground.under import Under
 

@@ -9,20 +9,19 @@ from datetime import date
 import numpy as np
 from numpy.typing import NDArray
 
-from pigmap.geometry.cells import frame_over, inside
+from pigmap.geometry.cells import frame_over
 from pigmap.geometry.frame import CellFrame
 from pigmap.ground.cursor import Cursor, Now, packed_for
 from pigmap.ground.events import events_on
-from pigmap.ground.history import History, history_of
+from pigmap.ground.known import Known
 from pigmap.ground.model import Model, model_of
 from pigmap.ground.months import OpenDays, closed_days, open_days
 from pigmap.ground.pointer import Turns, stretches_on, turns_of
-from pigmap.ground.rasters import Rasters
-from pigmap.ground.regions import regions_of
+from pigmap.ground.renewal import Basis, made
 from pigmap.ground.state import GroundState, state_of
-from pigmap.ground.timeline import Timeline, timeline_of
-from pigmap.ground.wear import SoilWater, soil_water_of, worn_days
-from pigmap.records import AS_PLANNED, Farm, Field
+from pigmap.ground.timeline import Timeline
+from pigmap.ground.wear import SoilWater
+from pigmap.records import AS_PLANNED, Farm
 from pigmap.records.frozen import dataclass
 from pigmap.weather.climate import Warmth
 
@@ -75,37 +74,6 @@ class FieldGround:
         return state_of(self, day, at, Now.of(self, at))
 
 
-class Known:
-    """What is kept from one preparation to the next; belongs to one thread.
-
-    The history of a farm serves all its fields, and the cells of a stay serve until it or its field is redrawn.
-    """
-
-    def __init__(self) -> None:
-        self._farm: Farm | None = None
-        self._today = AS_PLANNED
-        self._history: History | None = None
-        self._rasters: dict[str, Rasters] = {}
-        self._water: dict[str, tuple[object, Field, int, SoilWater | None]] = {}
-
-    def history(self, farm: Farm, today: date) -> History:
-        """Return what happened on a farm, as it is seen on a day."""
-        if self._history is None or self._farm is not farm or self._today != today:
-            self._farm, self._today, self._history = farm, today, history_of(farm, today)
-        return self._history
-
-    def water(self, farm: Farm, field: Field, first: int) -> SoilWater | None:
-        """Return the water that a field's soil lacks from a day (an ordinal) on; None where nobody knows."""
-        kept = self._water.get(field.uid)
-        if kept is None or kept[0] is not farm.weather_days or kept[1:3] != (field, first):
-            kept = self._water[field.uid] = farm.weather_days, field, first, soil_water_of(farm, field, first)
-        return kept[3]
-
-    def rasters(self, field_uid: str) -> Rasters:
-        """Return the cells that are known of a field."""
-        return self._rasters.setdefault(field_uid, Rasters())
-
-
 def prepare(
     farm: Farm,
     field_uid: str,
@@ -147,12 +115,13 @@ def prepare(
     frame = frame_over(field)
     events, marks = events_on(history, field.outline, frame, known.rasters(field_uid))
     _go_on(stop)
-    regions = regions_of(inside(frame, field.outline), events.cells, marks)
-    _go_on(stop)
     warm = history.warmth
-    worn = worn_days(warm, water if water is not None else known.water(farm, field, warm.first))
-    timeline = timeline_of(events, regions, warm, model, worn)
+    worn = known.worn(farm, field, warm, water)
+    basis = Basis(frame, known.within(field, frame), model, warm, worn, marks)
+    its = made(basis, events, known.made(field_uid))
     _go_on(stop)
+    known.keep(field_uid, its)
+    regions, timeline = its.regions, its.timeline
     regions.region_of.flags.writeable = False
     return FieldGround(
         field_uid,

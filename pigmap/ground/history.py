@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from pigmap.ground.months import Months, months_of
-from pigmap.ground.stays import Stays, stays_of
+from pigmap.ground.stays import Stays, StaysOfGroups, stays_of
 from pigmap.ground.tables import SIGHT_DAYS
 from pigmap.ground.told import days_of, what_was
 from pigmap.ground.work import Work, days_of_work, work_on
@@ -19,6 +19,7 @@ from pigmap.records import AS_PLANNED, Check, Farm, GroundJob, Stay
 from pigmap.records.frozen import dataclass
 from pigmap.weather.climate import Warmth, warmth
 
+_SPAN_DAYS = 400  # warmth is known for whole spans of so many days: one more stay needs no other one
 _AHEAD_DAYS = 3650  # warmth is known this far beyond the last event; a stay with no end lasts until then
 
 
@@ -45,11 +46,30 @@ class History:
     warmth: Warmth
 
 
-def history_of(farm: Farm, today: date = AS_PLANNED) -> History:
+class Remembered:
+    """What a history was made from last, for the next one."""
+
+    def __init__(self) -> None:
+        self.stays = StaysOfGroups()
+        self._warmth: tuple[object, int, int, bool, Warmth] | None = None
+
+    def warmth(self, farm: Farm, first: int, last: int) -> Warmth:
+        """Return the warmth from a day to another one (ordinals), or of some more days."""
+        first, last = first // _SPAN_DAYS * _SPAN_DAYS, -(-last // _SPAN_DAYS) * _SPAN_DAYS
+        last = min(last, date.max.toordinal())
+        south, kept = farm.projection.lies_south, self._warmth
+        if kept is None or kept[0] is not farm.weather_days or kept[1:4] != (first, last, south):
+            made = warmth(farm.weather_days.values(), first, last, south=south)
+            kept = self._warmth = farm.weather_days, first, last, south, made
+        return kept[4]
+
+
+def history_of(farm: Farm, today: date = AS_PLANNED, remembered: Remembered | None = None) -> History:
     """Return what happened on a farm; up to `today` only what is recorded counts."""
+    remembered = remembered if remembered is not None else Remembered()
     told, work = what_was(farm), work_on(farm)
     first, last = _span(farm, today, [*days_of(told), *days_of_work(work)])
-    stays = stays_of(farm, last, today)
+    stays = stays_of(farm, last, today, remembered.stays)
     checks = _checks(farm, stays)
     grounds = _shapes([ground for _, ground in checks])
     return History(
@@ -63,7 +83,7 @@ def history_of(farm: Farm, today: date = AS_PLANNED) -> History:
         work,
         shapely.bounds(_shapes([each.job.shape for each in work])).reshape(-1, 4),
         months_of(farm),
-        warmth(farm.weather_days.values(), first, last + SIGHT_DAYS, south=farm.projection.lies_south),
+        remembered.warmth(farm, first, last + SIGHT_DAYS),
     )
 
 
@@ -75,22 +95,25 @@ def _shapes(shapes: Sequence[BaseGeometry]) -> NDArray[np.object_]:
 
 def _span(farm: Farm, today: date, told: Sequence[int]) -> tuple[int, int]:
     """Return the ordinals of a day before all events, and of one long after them."""
-    days = [stay.in_on for stay in farm.stays.values()]
-    days += [stay.out_on for stay in farm.stays.values() if stay.out_on is not None]
+    stays = farm.stays.values()
+    days = [stay.in_on for stay in stays]
+    days += [stay.out_on for stay in stays if stay.out_on is not None]
     days += [check.checked_on for check in farm.checks.values()]
-    known = [*(day.toordinal() for day in days), *told] or [date(2000, 1, 1).toordinal()]
+    recorded = (min(days).toordinal(), max(days).toordinal()) if days else ()
+    known = [*recorded, *told] or [date(2000, 1, 1).toordinal()]
     return min(known) - 1, min(max(*known, today.toordinal()) + _AHEAD_DAYS, date.max.toordinal() - SIGHT_DAYS)
 
 
 def _checks(farm: Farm, stays: Stays) -> list[tuple[Check, BaseGeometry]]:
     """Return the checks that scored the rooting, with the ground they looked at, in order of time."""
-    of_paddock: dict[str, list[tuple[int, Stay]]] = {}
-    for first, stay in zip(stays.first.tolist(), stays.rows, strict=True):
-        of_paddock.setdefault(stay.paddock_uid, []).append((first, stay))
     scored = sorted(
         (check for check in farm.checks.values() if check.rooting_score is not None),
         key=lambda check: (check.checked_on, check.uid),  # those of one day as they went in: uids grow with time
     )
+    of_paddock: dict[str, list[tuple[int, Stay]]] = {check.paddock_uid: [] for check in scored}
+    for first, stay in zip(stays.first.tolist(), stays.rows, strict=True):
+        if (its := of_paddock.get(stay.paddock_uid)) is not None:
+            its.append((first, stay))
     looked_at = ((check, _ground_of(farm, check, of_paddock.get(check.paddock_uid, []))) for check in scored)
     return [(check, ground) for check, ground in looked_at if ground is not None]
 

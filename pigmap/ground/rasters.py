@@ -11,6 +11,9 @@ from shapely.geometry.base import BaseGeometry
 from pigmap.geometry.cells import cells_inside
 from pigmap.geometry.frame import CellFrame
 
+_MOST_FORGOTTEN = 1000
+"""Shapes that are not asked for any more and still kept."""
+
 
 class Rasters:
     """Cells by the shape they lie under; only shapes that are new are looked for again."""
@@ -20,15 +23,20 @@ class Rasters:
         self._known: dict[str, tuple[BaseGeometry, NDArray[np.int64]]] = {}
 
     def cells(self, frame: CellFrame, uids: Sequence[str], shapes: Sequence[BaseGeometry]) -> list[NDArray[np.int64]]:
-        """Return the cells under each shape, which is known by a uid; forgets the shapes that are not asked for."""
+        """Return the cells under each shape, which is known by a uid."""
         if frame != self._frame:
             self._frame, self._known = frame, {}
-        missing = [at for at, uid in enumerate(uids) if not self._has(uid, shapes[at])]
+        known = self._known
+        kept = [known.get(uid) for uid in uids]
+        missing = [at for at, each in enumerate(kept) if each is None or not _is_of(each, shapes[at])]
         cells, starts = cells_inside(frame, [shapes[at] for at in missing])
-        fresh = {uids[at]: (shapes[at], cells[starts[k] : starts[k + 1]]) for k, at in enumerate(missing)}
-        self._known = {uid: fresh.get(uid) or self._known[uid] for uid in uids}
-        return [self._known[uid][1] for uid in uids]
+        for k, at in enumerate(missing):
+            kept[at] = known[uids[at]] = shapes[at], cells[starts[k] : starts[k + 1]].copy()
+        found = [each for each in kept if each is not None]
+        if len(known) > _MOST_FORGOTTEN + len(found):
+            self._known = dict(zip(uids, found, strict=True))
+        return [its for _, its in found]
 
-    def _has(self, uid: str, shape: BaseGeometry) -> bool:
-        known = self._known.get(uid)
-        return known is not None and (known[0] is shape or bool(known[0] == shape))
+
+def _is_of(known: tuple[BaseGeometry, NDArray[np.int64]], shape: BaseGeometry) -> bool:
+    return known[0] is shape or bool(known[0] == shape)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Sequence
 from datetime import date
+from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -18,6 +19,8 @@ from pigmap.records.frozen import dataclass
 
 PIECE_DAYS = 7
 """Pigs grow by little in so many days: a longer stay is taken in pieces, each with its own mean day. Own choice."""
+
+_EVEN_DAYS = 512
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -41,28 +44,69 @@ class Stays:
     """Live weight [kg/m²], nitrogen [g/m²], phosphorus [g/m²] and wear [kg/m²] of each day of it, (m, 4)."""
 
 
-def stays_of(farm: Farm, open_end: int, today: date = AS_PLANNED) -> Stays:
+class _OfGroup(NamedTuple):
+    """The pieces of the stays of one group, and what they follow from."""
+
+    rests_on: tuple[object, ...]
+    cut: NDArray[np.int64]
+    """Number of the stay within the group, first day and first day after, of each piece, (n, 3)."""
+    brings: NDArray[np.float64]
+    """Live weight [kg], nitrogen and phosphorus [g] and wear [kg] of a mean day of each, (n, 4)."""
+
+
+class StaysOfGroups:
+    """Pieces of the stays of each group, kept until anything that they follow from is another."""
+
+    def __init__(self) -> None:
+        self._kept: dict[str, _OfGroup] = {}
+
+    def of(
+        self, farm: Farm, group_uid: str, its: Sequence[Lasting], events: Sequence[GroupEvent], open_end: int
+    ) -> _OfGroup:
+        """Return the pieces of a group's stays."""
+        group = farm.groups.get(group_uid)
+        ends = open_end if any(each.end is None for each in its) else 0
+        source = manure_source(farm)
+        rests_on = group, ends, source, list(its), list(events)
+        kept = self._kept.get(group_uid)
+        if kept is None or kept.rests_on != rests_on:
+            growth = growth_of(group, events) if group is not None else None
+            runs = _runs(its, range(len(its)))
+            cut = np.array([piece for run in runs for piece in _pieces(*run, growth, open_end)], dtype=np.int64)
+            kept = self._kept[group_uid] = _OfGroup(
+                rests_on, cut, _animals(group, growth, cut[:, 1], cut[:, 2], source)
+            )
+        return kept
+
+
+def stays_of(farm: Farm, open_end: int, today: date = AS_PLANNED, known: StaysOfGroups | None = None) -> Stays:
     """Return every stay of a farm that lasts at least a day; up to `today` only what is recorded counts."""
-    chosen = sorted(lasting_on(farm, today).values(), key=lambda each: (each.first, each.stay.uid))
+    known = known if known is not None else StaysOfGroups()
+    found = lasting_on(farm, today)
+    by_uid = [found[uid] for uid in sorted(found)]
+    begins = np.fromiter((each.first.toordinal() for each in by_uid), dtype=np.int64, count=len(by_uid))
+    in_time = np.argsort(begins, kind="stable")
+    chosen = [by_uid[at] for at in in_time.tolist()]
     rows = tuple(each.stay for each in chosen)
     by_group: dict[str, list[int]] = {}
     for at, each in enumerate(chosen):
         by_group.setdefault(each.stay.group_uid, []).append(at)
-    growths = _growths(farm, by_group)
+    events: dict[str, list[GroupEvent]] = {uid: [] for uid in by_group}
+    for event in farm.group_events.values():
+        if event.group_uid in events:
+            events[event.group_uid].append(event)
     pieces = [np.empty((0, 3), dtype=np.int64)]
     daily = [np.empty((0, 4))]
     for group_uid, its in by_group.items():
-        growth = growths.get(group_uid)
-        runs = _runs(chosen, its)
-        cut = np.array([piece for run in runs for piece in _pieces(*run, growth, open_end)], dtype=np.int64)
-        pieces.append(cut)
-        daily.append(_animals(farm.groups.get(group_uid), growth, cut[:, 1], cut[:, 2], manure_source(farm)))
+        its_pieces = known.of(farm, group_uid, [chosen[at] for at in its], events[group_uid], open_end)
+        pieces.append(np.column_stack((np.array(its, dtype=np.int64)[its_pieces.cut[:, 0]], its_pieces.cut[:, 1:])))
+        daily.append(its_pieces.brings)
     every = np.concatenate(pieces)
     order = np.lexsort((every[:, 1], every[:, 0]))
     stay = every[order, 0]
     return Stays(
         rows,
-        np.array([each.first.toordinal() for each in chosen], dtype=np.int64),
+        begins[in_time],
         stay,
         every[order, 1],
         every[order, 2],
@@ -115,14 +159,6 @@ def _ground_m2(farm: Farm, stays: Sequence[Stay]) -> NDArray[np.float64]:
     return np.maximum(shapely.area(grounds) * farm.projection.ground_per_grid**2, 1e-3)
 
 
-def _growths(farm: Farm, groups: Iterable[str]) -> Mapping[str, Growth]:
-    events: dict[str, list[GroupEvent]] = {uid: [] for uid in groups}
-    for event in farm.group_events.values():
-        if event.group_uid in events:
-            events[event.group_uid].append(event)
-    return {uid: growth_of(farm.groups[uid], rows) for uid, rows in events.items() if uid in farm.groups}
-
-
 def _animals(
     group: Group | None,
     growth: Growth | None,
@@ -133,7 +169,7 @@ def _animals(
     """Return live weight [kg], nitrogen and phosphorus [g] and wear [kg] of a mean day of each piece, (n, 4)."""
     if group is None or growth is None:
         return np.zeros((len(begin), 4))
-    days = np.arange(begin.min(), end.max())
+    days = np.arange(begin.min() // _EVEN_DAYS * _EVEN_DAYS, end.max())  # sums that one more stay leaves as they are
     pigs = growth.pigs(days).astype(np.float64)
     each_kg = growth.mean_kg(days)
     weight = pigs * each_kg

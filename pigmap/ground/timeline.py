@@ -92,6 +92,20 @@ def timeline_of(events: Events, regions: Regions, warmth: Warmth, model: Model, 
     )
 
 
+def joined(line: Timeline, kept: NDArray[np.bool_], fresh: Timeline) -> Timeline:
+    """Return the time lines of the regions that are kept, closed up, and then others."""
+    stays = np.flatnonzero(kept[line.region])
+    lengths = np.concatenate((np.diff(line.starts)[kept], np.diff(fresh.starts)))
+    starts = np.concatenate(([0], np.cumsum(lengths))).astype(np.int32)
+
+    def both(name: str) -> NDArray[np.generic]:
+        return np.concatenate((getattr(line, name)[stays], getattr(fresh, name)))
+
+    names = ("day", "here", "left", "seen", "sown", "shut", "brought", "saw", "y")
+    region = np.repeat(np.arange(len(lengths), dtype=np.int32), lengths)
+    return Timeline(starts, region, **{name: both(name) for name in names})  # type: ignore[arg-type]
+
+
 def _lasts(first: NDArray[np.bool_], day: NDArray[np.int64]) -> NDArray[np.int64]:
     """Return the days of each stretch; 0 for the last of each region, which has no end."""
     ends = np.concatenate((day[1:], day[:1]))

@@ -121,13 +121,24 @@ def lasting_on(farm: Farm, today: date = AS_PLANNED) -> Mapping[str, Lasting]:
     return kept[2]
 
 
+_of_groups: dict[str, tuple[tuple[list[Stay], date, date | None], list[Lasting]]] = {}
+"""What was found last for the stays of each group: a change of one group leaves the others as they are."""
+
+
 def _of_farm(farm: Farm, today: date) -> dict[str, Lasting]:
     by_group: dict[str, list[Stay]] = {}
     for stay in farm.stays.values():
         by_group.setdefault(stay.group_uid, []).append(stay)
     found: dict[str, Lasting] = {}
+    kept = dict(_of_groups)
+    _of_groups.clear()
     for uid, stays in by_group.items():
         group = farm.groups.get(uid)
-        for each in lasting(stays, today, group.closed_on if group is not None else None):
+        asked = stays, today, group.closed_on if group is not None else None
+        known = kept.get(uid)
+        if known is None or known[0] != asked:
+            known = asked, lasting(*asked)
+        _of_groups[uid] = known
+        for each in known[1]:
             found[each.stay.uid] = each
     return found
