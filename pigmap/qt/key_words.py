@@ -22,6 +22,7 @@ EVERYWHERE = (
     KeyWords(("Left", "Right"), Text("the day before, the day after")),
     KeyWords(("Shift Left", "Shift Right"), Text("a week back, a week on")),
     KeyWords(("Home",), Text("back to today")),
+    KeyWords(("Y",), Text("play the past two years, or stop")),
     KeyWords(("Up", "Down"), Text("the group before, the group after")),
     KeyWords(("Ctrl Z",), Text("undo")),
     KeyWords(("Ctrl Y", "Ctrl Shift Z"), Text("redo")),

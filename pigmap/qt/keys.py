@@ -112,6 +112,7 @@ def _letters(stage: Stage, deeds: Deeds) -> dict[Qt.Key, Callable[[], None]]:
         Qt.Key.Key_G: lambda: deeds.focus("groups"),
         Qt.Key.Key_B: lambda: deeds.focus("season"),
         Qt.Key.Key_Slash: lambda: deeds.plate("find"),
+        Qt.Key.Key_Y: stage.playback.toggle,
         Qt.Key.Key_N: lambda: deeds.plate("stock"),
         Qt.Key.Key_R: lambda: deeds.plate("weather"),
         Qt.Key.Key_K: lambda: deeds.plate("books"),

@@ -12,6 +12,7 @@ from PySide6.QtCore import QObject, Signal
 
 from pigmap.drawing.words import render
 from pigmap.qt.placing_choice import PlacingChoice
+from pigmap.qt.playback import Playback
 from pigmap.session import Session
 from pigmap.text import Text, Value
 from pigmap.units import System
@@ -89,6 +90,8 @@ class Stage(QObject):
         self.text_scale = 1.0
         self.placing = PlacingChoice(self)
         """What is to be placed: the tray and the placing tool share it."""
+        self.playback = Playback(self)
+        """Plays the past two years."""
         self.not_yet: Callable[[], Text] | None = None
         """Drops what was stepped and is not with the session yet, and says what; None where nothing waits."""
         self.notices: deque[Notice] = deque(maxlen=MOST_NOTICES)

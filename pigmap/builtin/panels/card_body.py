@@ -56,6 +56,7 @@ class CardBody(QWidget):
         self.asked = ""
         """Label of the row whose why is shown."""
         self._at = 0
+        self._label_wide = LABEL_LEAST
         self._boxes: dict[int, QRectF] = {}
         self._ends: list[float] = []
         """Where head, rows and cautions ended when it was measured or drawn last."""
@@ -182,7 +183,9 @@ class CardBody(QWidget):
 
     def _rows(self, painter: QPainter | None, y: float, wide: float) -> float:
         """Draw the rows, in columns whose rows stand side by side."""
-        count = len(self.facts.facts)
+        count, label = len(self.facts.facts), font("second", self.stage)
+        longest = max((breadth(each.label, label) for each in self.facts.facts), default=0.0)
+        self._label_wide = max(LABEL_LEAST, longest + 12)
         room = (wide - (self.columns - 1) * 20) / self.columns
         per_column = -(-count // self.columns)
         for at in range(per_column):
@@ -207,7 +210,7 @@ class CardBody(QWidget):
     def _row(self, painter: QPainter | None, fact: Fact, x: float, y: float, wide: float) -> float:
         stage, theme = self.stage, tokens(self.stage)
         label, figure, beside = font("second", stage), font("strong", stage), font("second", stage)
-        left = max(LABEL_LEAST, max(breadth(each.label, label) for each in self.facts.facts) + 12)
+        left = self._label_wide
         room = wide - left
         high = max(line_height(figure), wrapped_height(fact.figure, figure, room))
         two = breadth(fact.figure, figure) + breadth(fact.rests_on, beside) + GAP > room and bool(fact.rests_on)

@@ -12,12 +12,15 @@ from PySide6.QtWidgets import QWidget
 from pigmap.builtin.panels.date_handle import draw_handle, draw_today, flag_box
 from pigmap.builtin.panels.day_scale import DayScale
 from pigmap.builtin.panels.plan_breaches import planned_breaches
+from pigmap.builtin.panels.play_button import PlayButton
 from pigmap.builtin.panels.season_bars import draw_all
 from pigmap.builtin.panels.season_complaint import complaint_high, draw_complaint
 from pigmap.builtin.panels.season_drag import EndDrag
 from pigmap.builtin.panels.season_ground import draw_ground, draw_months, head_high
 from pigmap.builtin.panels.season_labels import draw_labels
+from pigmap.builtin.panels.season_marks import draw_marks
 from pigmap.builtin.panels.season_rows import Strip, bars
+from pigmap.planning.coming import coming_of
 from pigmap.planning.rule import Breach
 from pigmap.qt.arrangement import LOW_BELOW
 from pigmap.qt.group_step import group_of
@@ -30,6 +33,10 @@ ROW = {"narrow": 28, "small": 28, "usual": 36, "wide": 36}
 PX_PER_DAY = {"narrow": 15.0, "small": 14.0, "usual": 15.0, "wide": 18.0}
 TODAY_AT = 0.56
 """Where today lies at first, as a share of the strip's breadth."""
+PLAYED_AT = 0.1
+"""Where the day lies, as a share of the strip's breadth, when weeks that pass by come to the edge of it."""
+PLAY_GAP = 5
+"""Between the flag and the button that plays [px]."""
 MOST_ROWS = 8
 LABELS_NARROW = 46
 RULES_AFTER_MS = 150
@@ -54,10 +61,12 @@ class SeasonView(QWidget):
         self._end: EndDrag | None = None
         self._breaches: tuple[Breach, ...] = ()
         self._kept: QPixmap | None = None
+        self._play = PlayButton(stage, self)
         self._later = QTimer(self, singleShot=True, interval=RULES_AFTER_MS)
         self._later.timeout.connect(self._ask_rules)
         stage.farm_changed.connect(self._renew)
         stage.day_changed.connect(self._show_day)
+        stage.playback.changed.connect(self._fit)
         stage.picked_changed.connect(self._show_picked)
         stage.theme_changed.connect(self._redraw)
         stage.room_changed.connect(self._fit)
@@ -79,13 +88,27 @@ class SeasonView(QWidget):
 
     def _redraw(self) -> None:
         self._kept = None
+        self._lay_play()
         self.update()
+
+    def _lay_play(self) -> None:
+        """Lay the button beside the flag, on its other side near the right edge; there is none without a past."""
+        strip, stage, size = self.strip, self.stage, self._play.sizeHint()
+        flag = flag_box(strip, stage)
+        right = round(flag.right()) + PLAY_GAP
+        x = right if right + size.width() < strip.scale.right else round(flag.left()) - PLAY_GAP - size.width()
+        self._play.setGeometry(x, round(flag.center().y() - size.height() / 2), size.width(), size.height())
+        inside = strip.scale.left <= x and strip.scale.left <= strip.scale.middle_of(stage.day) <= strip.scale.right
+        self._play.setVisible(inside and stage.playback.first_day < stage.today)
 
     def _show_day(self) -> None:
         scale = self.strip.scale.showing(self.stage.day)
         if scale != self._scale and self._drag != "handle":
-            self._scale = scale
+            # Weeks that pass by fill the strip once in a while: it is drawn anew then, not with every week.
+            playing = self.stage.playback.running
+            self._scale = scale.placed(self.stage.day, PLAYED_AT) if playing else scale
             self._kept = None
+        self._lay_play()
         self.update()
 
     def _show_picked(self) -> None:
@@ -112,6 +135,7 @@ class SeasonView(QWidget):
             f"{getattr(self._book.paddock_of(stay), 'name', '')} {stay.in_on} {stay.out_on or ''} {stay.state}"
             for stay in stays[-12:]
         ]
+        lines += [self.stage.words(each.words) for each in coming_of(self._book.farm, self._chosen())]
         self.setAccessibleDescription("; ".join(lines))
 
     @property
@@ -190,6 +214,7 @@ class SeasonView(QWidget):
         draw_ground(painter, strip, self.stage, self.height())
         shown = list(bars(self._book, strip, self.stage.today))
         draw_all(painter, shown, self._book, strip, self.stage, {breach.uid for breach in self._breaches})
+        draw_marks(painter, self._book.farm, strip, self.stage)
         draw_complaint(painter, self.stage, self._complaint(), strip, self.height())
         if not self._book.farm.stays:
             box = QRectF(strip.scale.left + 16, strip.top, strip.scale.right - strip.scale.left, strip.row)

@@ -1,0 +1,109 @@
+"""Playing the past two years on the map: a week a step, until today or until someone clicks."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt, QTimer, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QWidget
+
+from pigmap.qt import motion
+
+if TYPE_CHECKING:
+    from pigmap.qt.stage import Stage
+
+STEP_DAYS = 7
+STEP_MS = 100
+PAST_DAYS = 730
+PLAYS = "plays"
+"""Property of a widget whose own press starts and stops: it is no click beside it."""
+
+
+class Playback(QObject):
+    """Steps the day that is shown; it goes the same road as a day that is dragged.
+
+    Where nobody wants motion, each time it is asked for is one step.
+    """
+
+    changed = Signal(bool)
+    """It plays now, or does not any more."""
+
+    def __init__(self, stage: Stage) -> None:
+        super().__init__(stage)
+        self._stage = stage
+        self._shown: date | None = None
+        self._timer = QTimer(self, interval=STEP_MS)
+        self._timer.setTimerType(Qt.TimerType.PreciseTimer)
+        self._timer.timeout.connect(self._step)
+
+    @property
+    def running(self) -> bool:
+        """Whether it plays."""
+        return self._timer.isActive()
+
+    @property
+    def first_day(self) -> date:
+        """The day on which it begins: two years back, or the first day of the records where they begin later."""
+        stage = self._stage
+        since = min((stay.in_on for stay in stage.session.farm.stays.values()), default=stage.today)
+        return min(max(since, stage.today - timedelta(days=PAST_DAYS)), stage.today)
+
+    def toggle(self) -> None:
+        """Play, or stop; go one step where nobody wants motion."""
+        if self.running:
+            self.stop()
+        elif not motion.is_allowed():
+            self._stage.show_day(self._next())
+        elif self.first_day < self._stage.today:
+            self._begin()
+
+    def _begin(self) -> None:
+        app = QCoreApplication.instance()
+        if app is not None:
+            app.installEventFilter(self)
+        self._timer.start()
+        self.changed.emit(True)
+        self._show(self._next())
+
+    def stop(self) -> None:
+        """Stay on the day that is shown."""
+        if not self.running:
+            return
+        self._timer.stop()
+        app = QCoreApplication.instance()
+        if app is not None:
+            app.removeEventFilter(self)
+        self.changed.emit(False)
+
+    def _next(self) -> date:
+        """Return the next day: from the begin where today or a day to come is shown, or one before the begin."""
+        stage, first = self._stage, self.first_day
+        if not first <= stage.day < stage.today:
+            return first
+        return min(stage.day + timedelta(days=STEP_DAYS), stage.today)
+
+    def _step(self) -> None:
+        if self._stage.day != self._shown:  # someone chose another day
+            self.stop()
+            return
+        self._show(self._next())
+        if self._stage.day >= self._stage.today:
+            self.stop()
+
+    def _show(self, day: date) -> None:
+        self._shown = day
+        self._stage.show_day(day)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Stop at any click, and at Esc, which does nothing else then."""
+        if not isinstance(watched, QWidget):  # a window of the system hears of it before its widgets
+            return False
+        if event.type() == QEvent.Type.MouseButtonPress and not watched.property(PLAYS):
+            self.stop()
+        escape = isinstance(event, QKeyEvent) and event.key() == Qt.Key.Key_Escape
+        if not escape or event.type() != QEvent.Type.KeyPress:
+            return False
+        self.stop()
+        return True
