@@ -17,6 +17,7 @@ from pigmap.errors import UsageError
 from pigmap.fence.behind import stays_because
 from pigmap.fence.moving import move_time
 from pigmap.fence.of_move import Nets, Staying
+from pigmap.planning.coming import ruling
 from pigmap.planning.moves_of_day import Move, moves_of_day, next_move_day
 from pigmap.plugins import Registry
 from pigmap.records import Farm
@@ -24,7 +25,20 @@ from pigmap.session.images import tile_reader
 from pigmap.text import Quantity, Text
 from pigmap.units import System
 
-COLUMNS = ("move", "group", "from", "to", "set", "leave", "stays", "take_up", "minutes_alone", "minutes_two", "way_m")
+COLUMNS = (
+    "move",
+    "group",
+    "from",
+    "to",
+    "set",
+    "leave",
+    "stays",
+    "take_up",
+    "minutes_alone",
+    "minutes_two",
+    "coming",
+    "way_m",
+)
 
 
 class MovesCommand:
@@ -58,14 +72,14 @@ class MovesCommand:
             if not moves:
                 remark(_no_move(farm, on, today))
             print_rows(
-                COLUMNS, [_row(farm, number, move, "metric") for number, move in enumerate(moves, 1)], as_json=True
+                COLUMNS, [_row(farm, number, move, on, "metric") for number, move in enumerate(moves, 1)], as_json=True
             )
         elif not moves:
             say(_no_move(farm, on, today))
         elif given.cards is not None:
             say(str(given.cards))
         else:
-            rows = [_row(farm, number, move, system) for number, move in enumerate(moves, 1)]
+            rows = [_row(farm, number, move, on, system) for number, move in enumerate(moves, 1)]
             columns = COLUMNS if system == "metric" else (*COLUMNS[:-1], "way_ft")
             print_rows(columns, rows)
         return 0
@@ -87,7 +101,7 @@ def _no_move(farm: Farm, on: date, today: date) -> Text:
     return Text("No group moves on {day}. The next move is on {next}.", {**values, "next": day_words(coming, "full")})
 
 
-def _row(farm: Farm, number: int, move: Move, system: System) -> Row:
+def _row(farm: Farm, number: int, move: Move, on: date, system: System) -> Row:
     way, lasts = move.drive_m, move_time(farm)
     return {
         "move": number,
@@ -100,6 +114,7 @@ def _row(farm: Farm, number: int, move: Move, system: System) -> Row:
         "take_up": _words(move.nets.to_take_up, system),
         "minutes_alone": round(lasts.alone),
         "minutes_two": round(lasts.two),
+        "coming": "; ".join(render(each.words, system=system) for each in ruling(farm, move.group.uid, on)) or None,
         "way_m": None if way is None else round(way),
         "way_ft": None if way is None else round(way / 0.3048),
     }

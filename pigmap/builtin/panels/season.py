@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from PySide6.QtCore import QPointF, Qt
-from PySide6.QtGui import QMouseEvent, QWheelEvent
-from PySide6.QtWidgets import QWidget
+from PySide6.QtCore import QEvent, QPointF, Qt
+from PySide6.QtGui import QHelpEvent, QMouseEvent, QWheelEvent
+from PySide6.QtWidgets import QToolTip, QWidget
 
 from pigmap.builtin.panels.date_handle import arrow_at, on_handle
 from pigmap.builtin.panels.season_drag import EndDrag, least_out
 from pigmap.builtin.panels.season_edges import EdgeScroll
+from pigmap.builtin.panels.season_marks import mark_words
 from pigmap.builtin.panels.season_rows import bar_at, grip_at
 from pigmap.builtin.panels.season_view import SeasonView
 from pigmap.qt.stage import Picked, Stage
@@ -52,6 +53,15 @@ class Season(SeasonView):
                 self.stage.show_day(strip.scale.day_at(at.x()))
         else:
             self._drag = "days"
+
+    def event(self, event: QEvent) -> bool:
+        """Say what a mark under the pointer stands for."""
+        if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
+            at = event.pos()
+            words = mark_words(self.stage.session.farm, self.strip, self.stage, at.x(), at.y())
+            QToolTip.showText(event.globalPos(), words, self)
+            return True
+        return super().event(event)
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Follow a drag, or tell by the cursor what a press would do."""

@@ -16,6 +16,7 @@ from pigmap.fence.behind import side_too_long
 from pigmap.fence.electric.fed_by import off_with, off_words
 from pigmap.fence.electric.of_paddock import fence_of
 from pigmap.planning.accepted import all_the_same
+from pigmap.planning.coming import ruling
 from pigmap.planning.moves_of_day import Move
 from pigmap.records import Farm
 from pigmap.text import Text
@@ -60,8 +61,14 @@ def _cares(farm: Farm, move: Move, request: SheetRequest, say: Say) -> list[str]
     """Return what to take care of at this move."""
     fence = move.old if move.old is not None else move.new
     off = off_words(farm, off_with(farm, fence.uid, move.group.uid, request.day, today=request.today))
-    cares = (side_too_long(move.nets), off, all_the_same(move.why) if move.why else None)
+    coming = [each.words for each in ruling(farm, move.group.uid, request.day)]
+    cares = (side_too_long(move.nets), off, all_the_same(move.why) if move.why else None, _together(coming, say))
     return [say(text) for text in cares if text is not None]
+
+
+def _together(coming: Sequence[Text], say: Say) -> Text | None:
+    """Return what rules the day as one line: withdrawal, a sow that is due, pigs that are booked."""
+    return Text("{coming}.", {"coming": "; ".join(say(each) for each in coming)}) if coming else None
 
 
 def _care(words: str, y: float, say: Say) -> Iterator[Item]:

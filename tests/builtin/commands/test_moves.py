@@ -64,6 +64,7 @@ def test_the_moves_of_a_day_are_listed_with_their_nets(run: Run, capsys: pytest.
         "take_up",
         "minutes_alone",
         "minutes_two",
+        "coming",
         "way_m",
     ]
     assert row.split()[0] == "1"
