@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import sqlite3
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, NamedTuple
 
@@ -29,6 +30,15 @@ class EditMade(NamedTuple):
     came_with: str | None
     """The edit that brought it from another copy; its own changes are part of that one's."""
     can_undo: bool
+
+    @property
+    def name(self) -> str:
+        """Its uid in the copy in which it was made; what came, was taken back and came again has more than one."""
+        return self.uid.partition(_AGAIN)[0]
+
+
+_AGAIN = "+"
+"""Before the number of times that an edit had come already and was taken back."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,16 +97,22 @@ def take_in(db: sqlite3.Connection, with_uid: str, edits: Iterable[EditMade], co
 
     Their changes are part of that one's; their names keep them from coming a second time.
     """
+    came = Counter(uid.partition(_AGAIN)[0] for (uid,) in db.execute("SELECT edit_uid FROM pigmap_edits"))
     db.executemany(
-        "INSERT INTO pigmap_edits (edit_uid, made_at_utc, made_by, computer, label, undoes_edit_uid, "
-        "came_with_edit_uid, can_undo) VALUES (?, ?, ?, ?, ?, ?, ?, 0)",
-        [(each.uid, each.made_at, each.made_by, each.computer, each.label, each.undoes, with_uid) for each in edits],
+        "INSERT INTO pigmap_edits (edit_uid, made_at_utc, made_by, computer, label, came_with_edit_uid, can_undo) "
+        "VALUES (?, ?, ?, ?, ?, ?, 0)",
+        [(_as(each.name, came), each.made_at, each.made_by, each.computer, each.label, with_uid) for each in edits],
     )
     db.executemany(
         "INSERT INTO pigmap_conflicts (table_name, row_uid, column_name, kept_json, other_json, kept_edit_uid, "
         "other_edit_uid) VALUES (?, ?, ?, ?, ?, ?, ?)",
         [tuple(each) for each in conflicts],
     )
+
+
+def _as(name: str, came: Counter[str]) -> str:
+    """Return the uid under which an edit is noted that may have come before."""
+    return f"{name}{_AGAIN}{came[name]}" if came[name] else name
 
 
 def open_conflicts(db: sqlite3.Connection) -> list[OpenConflict]:

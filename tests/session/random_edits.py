@@ -64,7 +64,18 @@ def _changed(chance: Random, farm: Farm, row: Record) -> RowChange:
     return change(row, replace(row, **whole))
 
 
-_IN_ORDER = (("in_on", "out_on"), ("set_on", "taken_on"), ("first_used_on", "retired_on"), ("min_c", "max_c"))
+_IN_ORDER = (
+    ("in_on", "out_on"),
+    ("set_on", "taken_on"),
+    ("first_used_on", "retired_on"),
+    ("min_c", "max_c"),
+    ("happened_on", "until_on"),
+    ("kv_500", "open_kv"),
+    ("given_on", "last_on"),
+    ("served_on", "farrowed_on"),
+    ("farrowed_on", "weaned_on"),
+    ("served_on", "farrowed_on"),
+)
 """Columns of which the first is never after, or above, the second."""
 
 

@@ -1,0 +1,1 @@
+"""Two copies of one farm that were edited apart become one again."""
