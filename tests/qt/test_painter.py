@@ -6,6 +6,8 @@ import shapely
 from PySide6.QtGui import QImage, QPainter
 
 from pigmap.drawing import ghost
+from pigmap.drawing.clods import clods_in
+from pigmap.drawing.key import swatch
 from pigmap.drawing.layer import Cells, Label, Labels, Layer, Marks, Outlines, Size, Stroke, Tiles
 from pigmap.drawing.rings import rings_of
 from pigmap.drawing.scene import map_layers
@@ -53,6 +55,21 @@ def test_the_whole_map_is_painted_and_every_colour_of_rest_is_there() -> None:
     pixels = _painted((Tiles("x"), *map_layers(small_farm(), TODAY, [_cells()])), _whole())
     for colour in REST_COLOURS:
         assert (np.abs(pixels - rgb(colour)[:3]).max(axis=2) < 2).any(), colour
+
+
+@pytest.mark.parametrize("rooted", [1, 2, 3, 4])
+def test_what_was_seen_is_filled_and_what_is_computed_hollow(rooted: int) -> None:
+    view = View(20.0, 20.0, 0.25, 160, 160)
+    ink = {}
+    for seen in (True, False):
+        cells = swatch("#FFFFFF", rooted, seen=seen, wide=40, high=40)
+        pixels = _painted((cells,), view, 8.0)
+        spots = np.concatenate([clods.spots for clods in clods_in(cells, view).values()])
+        inside = spots[((spots > 4) & (spots < 156)).all(axis=1)]
+        column, row = np.floor(inside * 8.0).astype(int).T
+        ink[seen] = 255 - pixels[row, column].mean()
+    assert ink[True] > 200  # the middle of a clod
+    assert ink[False] < 0.35 * ink[True]
 
 
 def test_a_cell_lies_where_its_frame_says() -> None:

@@ -89,7 +89,7 @@ def _rest(stage: Stage, field_uid: str, under: Under, day: date) -> Fact:
 
 def _rooting(stage: Stage, field_uid: str, under: Under, day: date, weak: Sequence[Text]) -> Fact:
     words = ROOTING_WORDS[int(rooting_class(np.array([under.rooting]))[0])]
-    if under.seen_on is None:
+    if under.seen_on is None or day > stage.today:  # as on the map: on a day to come nothing was seen
         beside = stage.say("computed, rough") if weak else stage.say("computed")
     else:
         _, number, month = day_words(under.seen_on, "short", language=stage.language).split(" ")

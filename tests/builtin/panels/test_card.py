@@ -318,3 +318,15 @@ def test_card_groups_nets_and_map_agree_on_pigs_that_are_late(stage: Stage) -> N
     states = [stage.session.ground.state(uid, stage.day, stage.today) for uid in farm.fields]
     under = next(found for state in states if state is not None and (found := state.under(late.ground)) is not None)
     assert under.occupied == pytest.approx(1.0)
+
+
+def test_on_a_day_to_come_the_card_says_computed_as_the_map_has_hollow_clods(stage: Stage) -> None:
+    picked = Picked("paddocks", "group0p2")
+    today, later = (_rows_on(stage, picked, offset)["Ground"] for offset in (0, 10))
+    assert today == ("a quarter rooted", "seen 12 May; up to 25 % may be")
+    assert later[1] == "computed; up to 25 % may be"
+
+
+def _rows_on(stage: Stage, picked: Picked, offset: int) -> dict[str, tuple[str, str]]:
+    stage.show_day(day(offset))
+    return _rows(_facts(stage, *picked))
