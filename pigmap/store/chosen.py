@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
@@ -11,6 +10,7 @@ from pigmap.errors import PigmapError
 from pigmap.records import TABLES
 from pigmap.store.audit import Row, broken_link, replayed, what_differs
 from pigmap.store.columns import MOST_NUMBER, Column, Kind
+from pigmap.store.kept_words import row_of
 from pigmap.store.log import LogRow
 from pigmap.store.rows import codec
 from pigmap.store.salvage import Salvaged
@@ -55,17 +55,10 @@ def log_rows(found: Salvaged) -> Iterator[LogRow]:
     for number in sorted(found.changes):
         edit, table, uid, _, before, after, _ = found.changes[number]
         try:
-            sides = [None if side is None else _row_of(side) for side in (before, after)]
-        except (ValueError, TypeError):
+            entry = LogRow(number, edit, table, uid, row_of(before), row_of(after))
+        except ValueError:
             continue
-        yield LogRow(number, edit, table, uid, *sides)
-
-
-def _row_of(side: str) -> Row:
-    row = json.loads(side)
-    if not isinstance(row, dict):
-        raise TypeError(side)
-    return row
+        yield entry
 
 
 def _by_row(found: Salvaged) -> dict[str, dict[str, list[LogRow]]]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Sequence
 from functools import cache, partial
 from pathlib import Path
 from typing import Any
@@ -72,13 +73,18 @@ def connect(path: Path, *, read_only: bool = False) -> sqlite3.Connection:
         cached_statements=512,
     )
     try:
-        add_functions(db)
-        for pragma in _ALWAYS if read_only else (*_ALWAYS, *_WRITING):
-            db.execute(f"PRAGMA {pragma}")
+        prepare(db, () if read_only else WRITING)
     except BaseException:
         db.close()
         raise
     return db
+
+
+def prepare(db: sqlite3.Connection, writing: Sequence[str]) -> None:
+    """Set what a connection to a farm file needs, and, where it is to write, what makes an edit last."""
+    add_functions(db)
+    for pragma in (*_ALWAYS, *writing):
+        db.execute(f"PRAGMA {pragma}")
 
 
 def address(uri: str, *, read_only: bool) -> str:
@@ -93,7 +99,8 @@ def address(uri: str, *, read_only: bool) -> str:
 
 
 _ALWAYS = ("foreign_keys = ON", "recursive_triggers = ON", "trusted_schema = ON")
-_WRITING = ("journal_mode = TRUNCATE", "synchronous = EXTRA", "fullfsync = ON")
+WRITING = ("journal_mode = TRUNCATE", "synchronous = EXTRA", "fullfsync = ON")
+"""With these an edit that was acknowledged is there after the power has failed."""
 
 
 def add_functions(db: sqlite3.Connection) -> None:

@@ -7,7 +7,8 @@ from dataclasses import replace
 from datetime import datetime
 
 from pigmap.records.frozen import dataclass
-from pigmap.text import Text, text_from_json
+from pigmap.store.kept_words import label_of, moment_of
+from pigmap.text import Text
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +108,7 @@ class Cursor:
         for self._seen, edit_uid, label, undoes, can_undo in rows:
             self.last_uid = edit_uid
             if can_undo:
-                step = self._follow(Step(self._seen, edit_uid, text_from_json(label)), undoes)
+                step = self._follow(Step(self._seen, edit_uid, label_of(label)), undoes)
                 if edit_uid not in self._own:
                     self._stranger = step
 
@@ -129,6 +130,6 @@ def history(db: sqlite3.Connection, newest: int | None = None) -> list[HistoryEn
         (-1 if newest is None else newest,),
     )
     return [
-        HistoryEntry(datetime.fromisoformat(at), who, computer, text_from_json(label), uid, undoes, bool(can_undo))
+        HistoryEntry(moment_of(at), who, computer, label_of(label), uid, undoes, bool(can_undo))
         for at, who, computer, label, uid, undoes, can_undo in rows
     ]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import sqlite3
 from collections.abc import Callable, Iterable, Iterator
 from itertools import groupby
@@ -11,9 +10,10 @@ from typing import Any
 from pigmap.errors import PigmapError
 from pigmap.records import TABLES, ChangeSet, Farm, Record, RowChange
 from pigmap.records.frozen import dataclass
+from pigmap.store.kept_words import label_of, row_of
 from pigmap.store.migrations import version_of
 from pigmap.store.rows import codec, unreadable
-from pigmap.text import Text, text_from_json
+from pigmap.text import Text
 
 OUTSIDE = Text("Changed by another program")
 """Label of changes that no edit of this program made."""
@@ -75,8 +75,7 @@ def last_change(db: sqlite3.Connection) -> int:
 def _log_row(
     change_id: int, edit_id: int | None, table: str, uid: str, before: str | None, after: str | None
 ) -> LogRow:
-    sides = (None if side is None else json.loads(side) for side in (before, after))
-    return LogRow(change_id, edit_id, table, uid, *sides)
+    return LogRow(change_id, edit_id, table, uid, row_of(before), row_of(after))
 
 
 def entries(
@@ -91,7 +90,7 @@ def entries(
             saved, edit_uid = db.execute(
                 "SELECT label, edit_uid FROM pigmap_edits WHERE edit_id = ?", (edit_id,)
             ).fetchone()
-            label = text_from_json(saved)
+            label = label_of(saved)
         if changes:
             yield LogEntry(label, ChangeSet(changes), edit_uid)
 
