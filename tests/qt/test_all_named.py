@@ -16,7 +16,7 @@ from pigmap.qt.window import Window
 from tests.qt.window_farm import made_window
 
 VERBS = ("pick", "draw", "place", "check", "measure", "moves", "stand", "before", "pin")
-PLATES = ("find", "history", "messages", "about", "manual", "stock")
+PLATES = ("find", "history", "messages", "about", "manual", "stock", "books")
 TABLES = ("groups", "fields", "paddocks", "keep_outs", "places", "ways", "checks")
 
 

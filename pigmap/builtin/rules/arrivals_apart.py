@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from datetime import date, timedelta
 
+from pigmap.animals.health import APART_DAYS
+from pigmap.animals.sources import QUARANTINE
 from pigmap.planning.arrivals import Arrival, arrivals
 from pigmap.planning.names import group_called
 from pigmap.planning.neighbours import common_day, neighbours
@@ -12,9 +14,7 @@ from pigmap.planning.rule import Breach
 from pigmap.records import Farm
 from pigmap.text import Text, Value
 
-QUARANTINE = timedelta(days=30)
-"""So long pigs from elsewhere stand apart: an Australian rural veterinary practice's page says at least 30 days."""
-SOURCE = Text("advice of an Australian rural veterinary practice: at least 30 days")
+APART = timedelta(days=APART_DAYS)
 APART_M = 3.0
 """Paddocks nearer than that let pigs reach each other's noses [ground m]. Assumed."""
 
@@ -28,7 +28,7 @@ class ArrivalsApart:
 
     def breaches(self, farm: Farm, today: date) -> Iterable[Breach]:
         """Yield them, earliest first."""
-        lately = [each for each in arrivals(farm) if each.day + QUARANTINE > today and each.group_uid in farm.groups]
+        lately = [each for each in arrivals(farm) if each.day + APART > today and each.group_uid in farm.groups]
         for arrival in lately:
             if _came_into_a_group(farm, arrival):
                 yield _mixed(farm, arrival)
@@ -37,7 +37,7 @@ class ArrivalsApart:
 
 def _values(farm: Farm, arrival: Arrival) -> dict[str, Value]:
     group = group_called(farm, arrival.group_uid or "")
-    return {"group": group, "came": arrival.day, "until": arrival.day + QUARANTINE}
+    return {"group": group, "came": arrival.day, "until": arrival.day + APART, "days": APART_DAYS}
 
 
 def _came_into_a_group(farm: Farm, arrival: Arrival) -> bool:
@@ -49,23 +49,23 @@ def _came_into_a_group(farm: Farm, arrival: Arrival) -> bool:
 def _mixed(farm: Farm, arrival: Arrival) -> Breach:
     words = Text("Pigs from elsewhere came to {group} on {came}.", _values(farm, arrival))
     remedy = Text(
-        "Newcomers stand apart for about 30 days; watch all of {group} until {until}.", _values(farm, arrival)
+        "Newcomers stand apart for about {days} days; watch all of {group} until {until}.", _values(farm, arrival)
     )
-    return Breach(arrival.table, arrival.uid, words, remedy, "care", arrival.day, source=SOURCE)
+    return Breach(arrival.table, arrival.uid, words, remedy, "care", arrival.day, source=QUARANTINE)
 
 
 def _beside(farm: Farm, arrival: Arrival, today: date) -> Iterator[Breach]:
     pairs = neighbours(farm, today, lambda group: group.uid == arrival.group_uid, lambda group: True, APART_M)
     for new, other in pairs:
         day = max(common_day(new, other), arrival.day)
-        if day >= arrival.day + QUARANTINE:
+        if day >= arrival.day + APART:
             continue
         others = group_called(farm, other.stay.group_uid)
         values = {**_values(farm, arrival), "other": others, "day": day}
         words = Text("{group} came on {came} and stand beside {other} from {day}.", values)
         remedy = Text("Keep a paddock's breadth between them until {until}, and see to them last.", values)
         later = new if new.first >= other.first else other
-        yield Breach("stays", later.stay.uid, words, remedy, "care", day, source=SOURCE)
+        yield Breach("stays", later.stay.uid, words, remedy, "care", day, source=QUARANTINE)
         return
 
 

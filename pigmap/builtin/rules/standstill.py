@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date, timedelta
 
+from pigmap.animals.health import STANDSTILL_DAYS
+from pigmap.animals.sources import STANDSTILL
 from pigmap.planning.arrivals import arrivals
 from pigmap.planning.names import group_called
 from pigmap.planning.rule import Breach
 from pigmap.records import Farm
 from pigmap.text import Text, Value
 
-STANDSTILL = timedelta(days=20)
-"""England: pigs that came on keep pigs from leaving for 20 days (gov.uk, general licence for the movement of pigs,
-2016, annex A). Other places have other rules."""
-SOURCE = Text("gov.uk, general licence for the movement of pigs, annex A (2016)")
+LASTS = timedelta(days=STANDSTILL_DAYS)
+"""Of England; other places have other rules."""
 
 
 class Standstill:
@@ -30,14 +30,14 @@ class Standstill:
         coming = [each for each in farm.slaughter_bookings.values() if each.gone is None and each.goes_on >= today]
         for booking in sorted(coming, key=lambda each: (each.goes_on, each.uid)):
             last = max((day for day in came if day <= booking.goes_on), default=None)
-            if last is None or booking.goes_on >= last + STANDSTILL:
+            if last is None or booking.goes_on >= last + LASTS:
                 continue
             group = group_called(farm, booking.group_uid) if booking.group_uid else Text("Pigs")
             values: dict[str, Value] = {
                 "group": group,
                 "day": booking.goes_on,
                 "came": last,
-                "until": last + STANDSTILL,
+                "until": last + LASTS,
             }
             words = Text(
                 "{group} are to leave on {day}; pigs came onto the farm on {came}. In England that keeps pigs from "
@@ -45,7 +45,7 @@ class Standstill:
                 values,
             )
             remedy = Text("Ask what holds where you are and for this journey: local rules come first.")
-            yield Breach(booking.TABLE, booking.uid, words, remedy, "care", booking.goes_on, source=SOURCE)
+            yield Breach(booking.TABLE, booking.uid, words, remedy, "care", booking.goes_on, source=STANDSTILL)
 
 
 rule = Standstill()
