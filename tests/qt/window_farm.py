@@ -188,9 +188,10 @@ def made_window(
     empty: bool = False,
     size: tuple[int, int] = (1600, 1000),
     text_scale: float = 1.0,
+    projection: Projection = PLANE,
 ) -> Iterator[Window]:
     """Make the window, shown."""
-    with made_stage(folder, groups, empty=empty) as stage:
+    with made_stage(folder, groups, empty=empty, projection=projection) as stage:
         stage.text_scale = text_scale
         window = Window(stage)
         window.resize(*size)

@@ -97,9 +97,16 @@ def test_a_weight_is_looked_for_on_the_cards_of_the_groups() -> None:
         ("hot tomorrow", ["weather"]),
         ("slope", ["terrain"]),
         ("terrain", ["terrain"]),
+        ("medicine", ["books"]),
+        ("pigs are out", ["books"]),
         ("rai", []),
         ("rainbow", []),
     ],
 )
 def test_plates_are_found_by_what_they_are_for(words: str, plates: list[str]) -> None:
     assert [each.plate for each in find(example(), words, TODAY) if each.plate] == plates
+
+
+@pytest.mark.parametrize("words", ["gpx", "import", "Export", "hand out", "csv"])
+def test_data_in_and_out_is_found_by_what_people_call_it(words: str) -> None:
+    assert [each.plate for each in find(example(), words, TODAY)] == ["data"]

@@ -12,6 +12,7 @@ from pigmap.cli.printing import Row, add_json, print_rows, remark, say
 from pigmap.drawing.words import render
 from pigmap.errors import UsageError
 from pigmap.plugins import Registry
+from pigmap.records import Farm
 from pigmap.session.taking_in import GUESSES, KINDS, TakeIn, TakenIn, TakenRow, take_in
 from pigmap.text import Text
 
@@ -56,7 +57,7 @@ class ImportCommand:
                 units=given.units,
                 columns=columns,
             )
-            taken = take_in(asked, session.farm, registry)
+            taken = _looked(asked, session.farm, registry)
             for note in taken.notes:
                 remark(Text("{note} (--as says otherwise)", {"note": note}) if note in GUESSES else note)
             _show(taken, as_json=given.json)
@@ -66,6 +67,15 @@ class ImportCommand:
             say(taken.summary)
             say(_ending(taken, preview=given.preview))
         return 1 if taken.count("refused") else 0
+
+
+def _looked(asked: TakeIn, farm: Farm, registry: Registry) -> TakenIn:
+    """Return what becomes of the file; a refusal that an option answers names it."""
+    try:
+        return take_in(asked, farm, registry)
+    except UsageError as why:
+        remedy = Text("{remedy} (Options: --as, --layer, --column WHAT=NAME.)", {"remedy": why.remedy})
+        raise UsageError(why.message, remedy=remedy) from why
 
 
 def _pair(told: str) -> tuple[str, str]:

@@ -51,6 +51,7 @@ PLATES = (
     ("books", Text("Books"), "K"),
     ("weather", Text("Rain and hot days"), "R"),
     ("terrain", Text("Terrain image"), ""),
+    ("data", Text("Data in and out"), ""),
     ("manual", Text("Help"), "F1"),
     ("history", Text("History"), ""),
     ("messages", Text("Messages"), ""),

@@ -127,7 +127,7 @@ def columns_for(kind: str, head: Sequence[str], chosen: Columns) -> dict[str, st
     if missing:
         raise UsageError(
             "The file has no column for {what}; its columns are: {columns}.",
-            remedy="Say which one it is (--column {what}=NAME), or name it so in the file.",
+            remedy="Say which one it is, or name it so in the file.",
             what=missing[0],
             columns=_listed(head),
         )

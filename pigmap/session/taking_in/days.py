@@ -16,6 +16,7 @@ from pigmap.document.incoming import Incoming
 from pigmap.errors import PigmapError, RecordError
 from pigmap.records import Check, Farm, Group, Paddock, Record, Stay, StayState
 from pigmap.session.handing_out.days import MIDDLE
+from pigmap.session.handing_out.order import counted
 from pigmap.session.intake import There
 from pigmap.session.taking_in.columns import Columns
 from pigmap.session.taking_in.outlines import rings_closed
@@ -71,7 +72,7 @@ class Named:
             )
         if nothing(value):
             raise RecordError("no {kind} is named.", remedy="Write its name.", kind=kind)
-        names = sorted(str(getattr(row, "name", "")) for each in rows.values() for row in each)
+        names = sorted((str(getattr(row, "name", "")) for each in rows.values() for row in each), key=counted)
         if not names:
             raise RecordError(
                 "there is no {kind} '{told}': the farm has none yet.",
@@ -86,8 +87,12 @@ class Named:
             remedy="Did you mean {names}?" if near else "The farm has: {names}.",
             kind=kind,
             told=told(value),
-            names=near[0] if near else ", ".join(names[:MOST_NAMED]) or "-",
+            names=near[0] if near else _listed(names),
         )
+
+
+def _listed(names: Sequence[str]) -> str:
+    return ", ".join([*names[:MOST_NAMED], *(["..."] if len(names) > MOST_NAMED else [])])
 
 
 def _by_name(rows: Any) -> dict[str, list[Any]]:

@@ -40,7 +40,7 @@ def read_layer(path: Path, registry: Registry, name: str, kind: str) -> tuple[In
     form = format_for(path, registry)
     if name:
         return _right_letters(form.read(path, name), path)
-    names = [each for each in form.layers(path) if each not in _REPEATED]
+    names = layers_in(form, path)
     if len(names) <= 1:
         return _right_letters(form.read(path, names[0] if names else ""), path)
     called = [each for each in names if each.casefold() in NAMES.get(kind, ())]
@@ -48,6 +48,11 @@ def read_layer(path: Path, registry: Registry, name: str, kind: str) -> tuple[In
         layer, notes = _right_letters(form.read(path, called[0]), path)
         return layer, (Text("Out of {file} the layer {layer} is taken.", _named(path, called[0])), *notes)
     return _out_of_several(form, path, names, kind)
+
+
+def layers_in(form: Format, path: Path) -> list[str]:
+    """Return the layers of a file, without those that repeat the points of others."""
+    return [each for each in form.layers(path) if each not in _REPEATED]
 
 
 def _out_of_several(

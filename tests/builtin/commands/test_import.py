@@ -57,7 +57,9 @@ def test_a_column_is_said_once(farm: Path, capsys: pytest.CaptureFixture[str]) -
     words = "who,paddock,in,out\nGroup g,Paddock q,2026-05-01,2026-05-04\n"
     given = [str(farm), str(file(farm.parent, words)), "--as", "stays"]
     assert main(["import", *given]) == 2
-    assert "no column for group" in capsys.readouterr().err
+    assert "Say which one it is, or name it so in the file. (Options: --as, --layer, --column WHAT=NAME.)" in (
+        capsys.readouterr().err
+    )
     assert main(["import", *given, "--column", "group=who"]) == 0
     assert main(["import", *given]) == 0
     assert "Stays out of rows.csv: 1 there already.\nNothing is changed.\n" in capsys.readouterr().out
