@@ -38,6 +38,26 @@ class Found(NamedTuple):
 
 PLATES: tuple[tuple[str, str, Text, tuple[str, ...]], ...] = (
     (
+        "books",
+        "Books",
+        Text("medicine, register, litters, slaughter, escapes; cards for when pigs are out"),
+        (
+            "books",
+            "medicine",
+            "medicine book",
+            "withdrawal",
+            "register",
+            "litters",
+            "farrowing",
+            "slaughter",
+            "bookings",
+            "escapes",
+            "escape card",
+            "pigs are out",
+            "whom to ring",
+        ),
+    ),
+    (
         "weather",
         "Rain and hot days",
         Text("rain in the gauge, hot days, weather from a file"),

@@ -107,6 +107,6 @@ def test_plates_are_found_by_what_they_are_for(words: str, plates: list[str]) ->
     assert [each.plate for each in find(example(), words, TODAY) if each.plate] == plates
 
 
-@pytest.mark.parametrize("words", ["gpx", "import", "Export", "hand out", "csv"])
+@pytest.mark.parametrize("words", ["phone", "import", "Export", "hand out", "shapefile"])
 def test_data_in_and_out_is_found_by_what_people_call_it(words: str) -> None:
     assert [each.plate for each in find(example(), words, TODAY)] == ["data"]
