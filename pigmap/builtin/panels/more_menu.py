@@ -57,6 +57,7 @@ PLATES = (
     ("messages", Text("Messages"), ""),
     ("kept-pictures", Text("Kept pictures"), ""),
     ("backups", Text("Backups"), ""),
+    ("copies", Text("A copy that comes back"), ""),
     ("farm-file", Text("Is the farm file sound?"), ""),
 )
 
