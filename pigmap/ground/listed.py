@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import date
+from types import MappingProxyType
 from typing import Any, Literal
 
 import numpy as np
@@ -23,6 +24,26 @@ FIGURES = ("rest_days", "rooting", "cover", "load_kg_d_m2", "n_kg_ha", "p_kg_ha"
 
 ``unknown`` is the share of which nobody knows whether pigs were on it: ground without a rest of which nothing is
 unknown was never used.
+"""
+
+UNITS: Mapping[str, tuple[str, str]] = MappingProxyType(
+    {
+        "rest_days": ("d", "days since pigs last left; empty where no use is known"),
+        "rooting": ("1", "share of the ground that is rooted"),
+        "cover": ("1", "share of the ground that is green"),
+        "load_kg_d_m2": ("kg.d/m2", "live weight times days in the twelve months before"),
+        "n_kg_ha": ("kg/ha", "nitrogen laid on in the twelve months before"),
+        "p_kg_ha": ("kg/ha", "phosphorus laid on in the twelve months before"),
+        "unknown": ("1", "share of which nobody knows whether pigs were on it"),
+        "ready_on": ("date", "day on which all of it may be used again, if nobody comes before"),
+        "ready_in_days": ("d", "days until it may be used again, if nobody comes before"),
+        "x_m": ("m", "easting of its middle"),
+        "y_m": ("m", "northing of its middle"),
+    }
+)
+"""Unit of each column of a list and of each layer of a raster, and what it is, as files carry them.
+
+Written plainly, as software reads them: ``1`` is a share, ``d`` a day.
 """
 
 _DIGITS = {"rooting": 3, "cover": 3, "load_kg_d_m2": 3, "n_kg_ha": 1, "p_kg_ha": 1, "unknown": 3}

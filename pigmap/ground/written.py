@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import os
 from collections.abc import Callable
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -14,7 +15,7 @@ from numpy.typing import NDArray
 
 from pigmap.errors import StoreError, UsageError
 from pigmap.geometry.projection import from_projection
-from pigmap.ground.listed import Listed
+from pigmap.ground.listed import UNITS, Listed
 from pigmap.ground.state import GroundState
 from pigmap.records import Projection
 
@@ -24,8 +25,11 @@ BANDS = ("rest_days", "rooting", "cover", "load_kg_d_m2", "n_kg_ha", "p_kg_ha", 
 """Layers of a raster, one for each column of a list; the ready day is counted from the day that is shown."""
 
 
-def write_list(path: Path, rows: Listed, projection: Projection) -> None:
+def write_list(path: Path, rows: Listed, projection: Projection, day: date | None = None) -> None:
     """Write a list as CSV, as GeoJSON (longitude and latitude) or as GeoPackage (the farm's coordinates).
+
+    A GeoPackage carries the unit and the meaning of each column, and the day, in its layer's metadata (``day``,
+    ``n_kg_ha``, ``unit n_kg_ha``); the other two have no place for them, so that names of columns say them.
 
     Raises
     ------
@@ -39,9 +43,10 @@ def write_list(path: Path, rows: Listed, projection: Projection) -> None:
         _whole(path, lambda part: _write_csv(part, rows))
     elif suffix == ".geojson":
         lon_lat = np.array(from_projection(list(rows.shapes), projection), dtype=np.object_)
-        _whole(path, lambda part: _write_shapes(part, rows, lon_lat, "EPSG:4326", "GeoJSON"))
+        _whole(path, lambda part: _write_shapes(part, rows, lon_lat, "EPSG:4326", "GeoJSON", None))
     elif suffix == ".gpkg":
-        _whole(path, lambda part: _write_shapes(part, rows, rows.shapes, _crs(projection), "GPKG"))
+        about = _about(rows, day)
+        _whole(path, lambda part: _write_shapes(part, rows, rows.shapes, _crs(projection), "GPKG", about))
     else:
         raise unknown_suffix(path)
 
@@ -112,7 +117,18 @@ def _number(value: float) -> float | int:
     return int(value) if value.is_integer() else value
 
 
-def _write_shapes(path: Path, rows: Listed, shapes: NDArray[np.object_], crs: str, driver: str) -> None:
+def _about(rows: Listed, day: date | None) -> dict[str, str]:
+    """Return units and meanings of the columns, and the day, as a layer carries them."""
+    told = {name: UNITS[name] for name in rows.columns if name in UNITS}
+    about = {f"unit {name}": unit for name, (unit, _) in told.items()} | {
+        name: what for name, (_, what) in told.items()
+    }
+    return about | ({"day": day.isoformat()} if day is not None else {})
+
+
+def _write_shapes(
+    path: Path, rows: Listed, shapes: NDArray[np.object_], crs: str, driver: str, about: dict[str, str] | None
+) -> None:
     from pyogrio.raw import write
 
     write(
@@ -124,6 +140,7 @@ def _write_shapes(path: Path, rows: Listed, shapes: NDArray[np.object_], crs: st
         driver=driver,
         geometry_type="MultiPolygon" if (shapely.get_type_id(shapes) == 6).any() else "Polygon",
         crs=crs,
+        layer_metadata=about,
     )
 
 
@@ -156,4 +173,8 @@ def _write_tif(path: Path, state: GroundState, projection: Projection) -> None:
             values = state.cells(name).astype(np.float32)
             values[(values < 0) | (state.ground.region_of < 0)] = np.nan  # days that are not there, and no field
             raster.write(values[::-1], band)
+            unit, what = UNITS[name]
             raster.set_band_description(band, name)
+            raster.set_band_unit(band, unit)
+            raster.update_tags(band, what=what)
+        raster.update_tags(day=state.day.isoformat())

@@ -55,7 +55,7 @@ class GroundCommand:
             else:
                 rows = listed(session.farm, states, by)
                 if given.output is not None:
-                    write_list(given.output, rows, session.farm.projection)
+                    write_list(given.output, rows, session.farm.projection, on)
         _answer(given, rows)
         return 0
 

@@ -9,6 +9,8 @@ import numpy as np
 import pytest
 
 from pigmap.cli.main import main
+from pigmap.ground.listed import UNITS
+from pigmap.ground.written import BANDS
 from pigmap.records import Edit, Record, add
 from pigmap.session import Session
 from pigmap.store.connection import connect
@@ -144,6 +146,72 @@ def test_a_raster_holds_the_cells_of_one_field_where_they_lie(invented: Path, tm
     assert (rest == 5).sum() == 625
     assert np.nansum(unknown) == 2500 - 625
     assert np.isnan(rest[0, 0])
+
+
+def test_rasterio_reads_units_meanings_and_the_day_of_a_raster(
+    invented: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    import rasterio
+
+    out = tmp_path / "g.tif"
+    assert main(["ground", str(invented), "--on", "2026-04-11", "--field", "Field f", "-o", str(out)]) == 0
+    with rasterio.open(out) as raster:
+        assert raster.units == ("d", "1", "1", "kg.d/m2", "kg/ha", "kg/ha", "d", "1")
+        assert raster.tags(5)["what"] == "nitrogen laid on in the twelve months before"
+        assert raster.tags()["day"] == "2026-04-11"
+        nitrogen = raster.read(5)
+    capsys.readouterr()
+    assert main(["ground", str(invented), "--on", "2026-04-11", "--json"]) == 0
+    paddock_p = json.loads(capsys.readouterr().out)[0]
+    assert paddock_p["n_kg_ha"] > 0
+    assert float(np.nanmax(nitrogen)) == pytest.approx(paddock_p["n_kg_ha"], abs=0.05)
+
+
+@pytest.mark.parametrize("by", ["cell", "paddock", "field"])
+def test_geopandas_reads_a_geopackage_with_units_in_its_metadata(invented: Path, tmp_path: Path, by: str) -> None:
+    import geopandas
+    import pyogrio
+
+    out = tmp_path / "g.gpkg"
+    assert main(["ground", str(invented), "--on", "2026-04-11", "--by", by, "-o", str(out)]) == 0
+    read = geopandas.read_file(out)
+    assert set(FIGURES) < set(read.columns)
+    assert read.crs.to_epsg() == 32632
+    used = read[read.rest_days == 5]
+    assert len(used) == {"cell": 625, "paddock": 1, "field": 1}[by]
+    assert str(used.ready_on.iloc[0])[:10] == "2026-05-06"
+    about = pyogrio.read_info(out)["layer_metadata"]
+    assert {name: about[f"unit {name}"] for name in ("rest_days", "rooting", "load_kg_d_m2", "n_kg_ha")} == {
+        "rest_days": "d",
+        "rooting": "1",
+        "load_kg_d_m2": "kg.d/m2",
+        "n_kg_ha": "kg/ha",
+    }
+    assert about["rooting"] == "share of the ground that is rooted"
+    assert about["day"] == "2026-04-11"
+
+
+def test_geopandas_reads_a_csv_as_it_was_printed(
+    invented: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    import geopandas
+
+    out = tmp_path / "g.csv"
+    asked = ["ground", str(invented), "--on", "2026-04-11", "--by", "field"]
+    assert main([*asked, "-o", str(out)]) == 0
+    capsys.readouterr()
+    assert main([*asked, "--json"]) == 0
+    printed = json.loads(capsys.readouterr().out)
+    read = geopandas.read_file(out)
+    assert list(read.columns) == ["field", *FIGURES]
+    for name in ("rooting", "cover", "load_kg_d_m2", "n_kg_ha", "unknown"):
+        assert read[name].astype(float).tolist() == [row[name] for row in printed]
+    assert read.ready_on.tolist() == [row["ready_on"] for row in printed]
+
+
+def test_every_column_has_a_unit() -> None:
+    assert set(FIGURES) <= set(UNITS)
+    assert set(BANDS) <= set(UNITS)
 
 
 @pytest.mark.parametrize(
