@@ -34,11 +34,11 @@ FIELD_UID = "field"
 WEST_M, SOUTH_M = 500_000.0, 5_200_000.0
 
 
-def big_ground(seed: int, snapped: bool) -> Farm:
-    """Return the farm: paddocks of 50 by 50 m, snapped to half a net or anywhere in any direction."""
+def big_ground(seed: int, snapped: bool, stays: int | None = None, step_m: float = PADDOCK_M / 2) -> Farm:
+    """Return the farm: paddocks of 50 by 50 m, snapped to half a net or other steps, or anywhere in any direction."""
     rng = np.random.default_rng(seed)
-    grounds = [_ground(rng, snapped) for _ in range(STAYS)]
-    rows = {f"s{n}": _stay(n, ground) for n, ground in enumerate(grounds)}
+    grounds = [ground_at(rng, snapped, step_m) for _ in range(STAYS if stays is None else stays)]
+    rows = {f"s{n}": stay_of(n, ground) for n, ground in enumerate(grounds)}
     paddocks = {
         f"p{n}": Paddock(uid=f"p{n}", name=f"Paddock {n}", field_uid=FIELD_UID, outline=ground)
         for n, ground in enumerate(grounds)
@@ -67,10 +67,11 @@ def big_ground(seed: int, snapped: bool) -> Farm:
     )
 
 
-def _ground(rng: np.random.Generator, snapped: bool) -> shapely.Polygon:
+def ground_at(rng: np.random.Generator, snapped: bool, step_m: float = PADDOCK_M / 2) -> shapely.Polygon:
+    """Return the ground of one paddock somewhere in the field."""
     room = SIDE_M - PADDOCK_M
     if snapped:
-        x, y = rng.integers(0, int(room // (PADDOCK_M / 2)) + 1, 2) * (PADDOCK_M / 2)
+        x, y = rng.integers(0, int(room // step_m) + 1, 2) * step_m
         return _square(WEST_M + float(x), SOUTH_M + float(y))
     x, y = rng.uniform(0, room, 2)
     return affinity.rotate(_square(WEST_M + float(x), SOUTH_M + float(y)), float(rng.uniform(0, 90)))
@@ -81,7 +82,8 @@ def _square(west: float, south: float) -> shapely.Polygon:
     return shapely.Polygon([(west, south), (east, south), (east, north), (west, north)])
 
 
-def _stay(number: int, ground: shapely.Polygon) -> Stay:
+def stay_of(number: int, ground: shapely.Polygon) -> Stay:
+    """Return a stay by its number: each group moves every few days."""
     begin = FIRST_DAY + timedelta(days=number // GROUPS * STAY_DAYS)
     return Stay(
         uid=f"s{number}",

@@ -136,8 +136,8 @@ def test_on_a_large_farm_a_renewed_cursor_agrees_with_a_fresh_one(
     monkeypatch.setattr(ground_case, "SIDE_M", 400.0)
     made, known = ground_case.big_ground(2, snapped=False), Known()
     prepare(made, ground_case.FIELD_UID, known=known)
-    ground = ground_case._ground(np.random.default_rng(5), False)
-    made = made.after([add(ground_case._stay(250, ground)), add(ground_case._stay(280, ground))])
+    ground = ground_case.ground_at(np.random.default_rng(5), False)
+    made = made.after([add(ground_case.stay_of(250, ground)), add(ground_case.stay_of(280, ground))])
     renewed, fresh = prepare(made, ground_case.FIELD_UID, known=known), prepare(made, ground_case.FIELD_UID)
     cursor = renewed.cursor()
     for day in (0, 90, 91, 105, 500, 80):
