@@ -82,11 +82,21 @@ CORNERS = (
 )
 """Keys while corners are set."""
 
+DRAWN = (
+    KeyWords(("E", "Q"), Text("the next corner of what is picked, the one before")),
+    KeyWords(("Left", "Right", "Up", "Down"), Text("step that corner by a metre, with Shift by a tenth")),
+    KeyWords(("T",), Text("type how far it goes; so does a figure")),
+    KeyWords(("Enter",), Text("set it at once; else it is set when the keys rest")),
+    KeyWords(("Esc",), Text("put it back; the arrows move the map again")),
+)
+"""Keys while something drawn is picked and Draw is taken up."""
+
 TABLES = (
     (Text("Everywhere"), EVERYWHERE),
     (Text("Verbs"), VERBS),
     (Text("Colours of the ground"), GROUND),
     (Text("While a paddock is placed"), PLACING),
     (Text("While corners are set"), CORNERS),
+    (Text("Corners of what was drawn"), DRAWN),
 )
 """All of them, each table under its title."""

@@ -7,6 +7,7 @@ import shapely
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 
+from pigmap.builtin.tools.corner_steps import CornerSteps
 from pigmap.builtin.tools.corners import Corners, left_half_done
 from pigmap.builtin.tools.draw_plate import DrawPlate
 from pigmap.builtin.tools.drawn_what import Drawn, drawing_edit
@@ -51,7 +52,9 @@ class Draw(IdleTool):
         self._corners = Corners("Length and direction: 50 at 90", tell_dropped=True)
         self._dragged: Handle | None = None
         self._shape: Shape | None = None
+        self._of: Picked | None = None
         self._waiting = self._moved = False
+        self._steps = CornerSteps(self._show, self._reshape)
 
     def begin(self, host: Host) -> None:
         """Start; an outline that was left half drawn goes on."""
@@ -61,6 +64,7 @@ class Draw(IdleTool):
         self._plate.show()
         self._plate.changed.connect(self._other)
         self._corners.begin(host, self._changed)
+        self._steps.begin(host)
         host.stage.picked_changed.connect(self._picked)
         host.stage.farm_changed.connect(self._picked)
         self._picked()
@@ -70,6 +74,7 @@ class Draw(IdleTool):
         if self.running:
             self.host.stage.picked_changed.disconnect(self._picked)
             self.host.stage.farm_changed.disconnect(self._picked)
+            self._steps.end()
             self._plate.hide()
             self._plate.deleteLater()
             left_half_done(self.host.stage, self.name, self._corners)
@@ -97,7 +102,10 @@ class Draw(IdleTool):
     def release(self, pointer: Pointer) -> None:
         """Set a corner, or let go of the one that was dragged; a click on one begins what is new there."""
         if self._dragged is not None and self._shape is not None and self._moved:
-            self._reshape(reshaped(self._shape, self._dragged, (pointer.x_m, pointer.y_m)))
+            shape = reshaped(self._shape, self._dragged, (pointer.x_m, pointer.y_m))
+            self._steps.take(shape, same=True)
+            self._steps.choose_at(pointer.x_m, pointer.y_m)
+            self._reshape(shape)
         elif self._closes(pointer):
             self._close()
         else:
@@ -110,7 +118,12 @@ class Draw(IdleTool):
         self._close()
 
     def key(self, event: QKeyEvent) -> bool:
-        """Close with Enter; F, K, L and A choose what to draw, N goes to the name, and so does D once more."""
+        """Close with Enter; F, K, L and A choose what to draw, N goes to the name, and so does D once more.
+
+        While nothing new is drawn E and Q choose a corner of what is picked, which is stepped and typed then.
+        """
+        if not self._corners.points and not self._waiting and self._steps.key(event):
+            return True
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self._corners.points:
             self._close()
             return True
@@ -179,7 +192,10 @@ class Draw(IdleTool):
     # What is picked
 
     def _picked(self, *_: object) -> None:
-        self._shape = shape_of(self.host.stage.session.farm, self.host.stage.picked)
+        picked = self.host.stage.picked
+        self._shape = shape_of(self.host.stage.session.farm, picked)
+        self._steps.take(self._shape, same=picked == self._of)
+        self._of = picked
         if not self._waiting:
             self._show()
 
@@ -216,13 +232,14 @@ class Draw(IdleTool):
                 return drawn
             again = Label(*self._corners.points[-1], self.host.stage.say("Go on here"), look="plan plate", side="right")
             return (*drawn, Labels((again,)))
-        shape = changed if changed is not None else self._shape
+        shape = changed if changed is not None else self._steps.shape
         if shape is None:
             return ()
         found = handles(shape)
         corners, between = found.points[found.corner], found.points[~found.corner]
         return (
             *_edges(shape),
+            *self._steps.layers(),
             Marks(between, "dot", _BETWEEN, CASING, MAP_INK, _CASING),
             Marks(corners, "dot", _CORNER, MAP_INK, CASING, _CASING),
         )

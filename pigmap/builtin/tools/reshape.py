@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from pigmap.document.edits import move_place, reshape_field, reshape_keep_out, reshape_paddock, reshape_way
 from pigmap.qt.stage import Picked
-from pigmap.records import Edit, Farm
+from pigmap.records import Edit, Farm, Paddock, StayState
 from pigmap.records.frozen import dataclass
 
 Area = shapely.Polygon | shapely.MultiPolygon
@@ -56,9 +56,18 @@ def shape_of(farm: Farm, picked: Picked | None) -> Shape | None:
         return farm.fields[picked.uid].outline
     if picked.table == "keep_outs" and picked.uid in farm.keep_outs:
         shape = farm.keep_outs[picked.uid].shape
-        return shape if isinstance(shape, (shapely.Polygon, shapely.MultiPolygon)) else None
+        drawn = (shapely.Polygon, shapely.MultiPolygon, shapely.LineString, shapely.Point)
+        return shape if isinstance(shape, drawn) else None
     paddock = farm.paddocks.get(picked.uid) if picked.table == "paddocks" else None
-    return paddock.outline if paddock is not None and paddock.net_kind_uid is None else None
+    return paddock.outline if paddock is not None and _has_own_corners(farm, paddock) else None
+
+
+def _has_own_corners(farm: Farm, paddock: Paddock) -> bool:
+    """Whether a paddock was walked: without nets, or with corners of its own and no pigs in it yet."""
+    if paddock.net_kind_uid is None:
+        return True
+    on_it = (stay for stay in farm.stays.values() if stay.paddock_uid == paddock.uid)
+    return paddock.nets_long is None and all(stay.state is StayState.PLANNED for stay in on_it)
 
 
 def _rings(shape: Area) -> list[list[NDArray[np.float64]]]:
@@ -114,13 +123,13 @@ def _moved(corners: NDArray[np.float64], handle: Handle, to: tuple[float, float]
 
 def reshaping_edit(picked: Picked, shape: Shape) -> Edit:
     """Return the edit that gives what is picked another shape."""
+    if picked.table == "keep_outs":
+        return reshape_keep_out(picked.uid, shape)
     if isinstance(shape, shapely.Point):
         return move_place(picked.uid, shape)
     if isinstance(shape, shapely.LineString):
         return reshape_way(picked.uid, shape)
     if picked.table == "fields":
         return reshape_field(picked.uid, shape)
-    if picked.table == "keep_outs":
-        return reshape_keep_out(picked.uid, shape)
     assert isinstance(shape, shapely.Polygon)
     return reshape_paddock(picked.uid, shape)

@@ -12,8 +12,9 @@ from PySide6.QtWidgets import QApplication, QLineEdit
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.tools.draw import Draw
-from pigmap.builtin.tools.reshape import handles, reshaped
+from pigmap.builtin.tools.reshape import handles, reshaped, shape_of
 from pigmap.builtin.tools.side_lengths import area_so_far, side_lengths
+from pigmap.document.edits import add_keep_out, add_way, place_paddock
 from pigmap.drawing.layer import Label
 from pigmap.qt.fed_by import NOT_ELECTRIC
 from pigmap.qt.stage import Picked
@@ -396,3 +397,106 @@ def test_a_corner_of_a_line_is_dragged_and_a_new_one_pulled_out(hand: Hand) -> N
     assert len(line.coords) == 3
     assert line.coords[2] == pytest.approx((150.0, 180.0), abs=2)
     assert line.coords[1] == pytest.approx((85.0, 200.0), abs=3)
+
+
+def _way(hand: Hand) -> shapely.LineString:
+    return next(way.line for uid, way in hand.stage.session.farm.ways.items() if uid == "track")
+
+
+@pytest.fixture
+def track(hand: Hand) -> Hand:
+    line = shapely.LineString([(20, 150), (120, 150), (120, 230)])
+    hand.stage.session.do(add_way(WayKind.PATH, line, uid="track")).result()
+    hand.stage.pick(Picked("ways", "track"))
+    hand.settle()
+    return hand
+
+
+def test_a_chosen_corner_is_stepped_and_quick_steps_are_one_edit(track: Hand) -> None:
+    track.key(Qt.Key.Key_E)
+    track.key(Qt.Key.Key_E)
+    for _ in range(3):
+        track.key(Qt.Key.Key_Right)
+    track.key(Qt.Key.Key_Up, Qt.KeyboardModifier.ShiftModifier)
+    assert list(_way(track).coords)[1] == (120, 150)  # not before the keys rest
+    track.key(Qt.Key.Key_Return)
+    track.settle()
+    assert list(_way(track).coords)[1] == pytest.approx((123, 150.1))
+    track.stage.session.undo().result()
+    assert list(_way(track).coords)[1] == (120, 150)
+
+
+def test_a_chosen_corner_is_typed(track: Hand) -> None:
+    track.key(Qt.Key.Key_Q)
+    QTest.keyClick(track.map, Qt.Key.Key_T)
+    line = track.tool._steps._line
+    assert line.isVisible()
+    QTest.keyClicks(line, "5 east")
+    QTest.keyClick(line, Qt.Key.Key_Return)
+    track.settle()
+    assert list(_way(track).coords)[2] == pytest.approx((125, 230))
+
+
+def test_what_is_typed_and_not_understood_stays_open_with_the_remedy(track: Hand) -> None:
+    track.key(Qt.Key.Key_E)
+    QTest.keyClick(track.map, Qt.Key.Key_T)
+    line = track.tool._steps._line
+    QTest.keyClicks(line, "over there")
+    QTest.keyClick(line, Qt.Key.Key_Return)
+    assert line.isVisible()
+    assert "does not say how far and which way" in track.words
+    assert "Type 3 east" in track.words
+
+
+def test_esc_puts_a_stepped_corner_back_and_the_arrows_move_the_map_again(track: Hand) -> None:
+    track.key(Qt.Key.Key_E)
+    track.key(Qt.Key.Key_Right)
+    track.key(Qt.Key.Key_Escape)
+    track.settle()
+    assert _way(track).coords[0] == (20, 150)
+    assert track.tool._steps.chosen is None
+    track.key(Qt.Key.Key_Right)
+    track.key(Qt.Key.Key_Return)
+    assert _way(track).coords[0] == (20, 150)
+
+
+def test_leaving_the_verb_sets_what_was_stepped(track: Hand) -> None:
+    track.key(Qt.Key.Key_E)
+    track.key(Qt.Key.Key_Left)
+    track.take_up("pick")
+    track.settle()
+    assert _way(track).coords[0] == pytest.approx((19, 150))
+
+
+def test_a_corner_that_was_dragged_is_the_chosen_one(track: Hand) -> None:
+    track.drag((120, 150), (130, 160))
+    track.settle()
+    track.key(Qt.Key.Key_Down)
+    track.key(Qt.Key.Key_Return)
+    track.settle()
+    x, y = list(_way(track).coords)[1]
+    assert (x, y) == pytest.approx((130, 159), abs=1.0)
+
+
+def test_a_place_and_a_keep_out_with_a_radius_are_stepped_too(hand: Hand) -> None:
+    oak = add_keep_out(shapely.Point(60, 180), Reason.ROOTS, name="Oak", uid="oak", radius_m=5.0)
+    hand.stage.session.do(oak).result()
+    for table, uid in (("places", "tap"), ("keep_outs", "oak")):
+        hand.stage.pick(Picked(table, uid))
+        hand.settle()
+        hand.key(Qt.Key.Key_E)
+        hand.key(Qt.Key.Key_Up)
+        hand.key(Qt.Key.Key_Return)
+        hand.settle()
+    farm = hand.stage.session.farm
+    assert (farm.places["tap"].point.x, farm.places["tap"].point.y) == pytest.approx((-10, -9))
+    kept = farm.keep_outs["oak"]
+    assert (kept.shape.centroid.y, kept.radius_m) == pytest.approx((181, 5.0))
+
+
+def test_a_planned_paddock_with_corners_of_its_own_is_dragged_and_one_with_pigs_is_not(hand: Hand) -> None:
+    crooked = shapely.Polygon([(240, 30), (280, 30), (275, 70), (245, 72)])
+    hand.stage.session.do(place_paddock(crooked, net_kind_uid="fifty", uid="crooked")).result()
+    farm = hand.stage.session.farm
+    assert shape_of(farm, Picked("paddocks", "crooked")) is not None
+    assert shape_of(farm, Picked("paddocks", "group0p2")) is None
