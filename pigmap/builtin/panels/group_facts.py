@@ -9,7 +9,7 @@ from pigmap.builtin.panels.day_deeds import day_deeds
 from pigmap.builtin.panels.energizer_facts import energizer_facts, energizer_of
 from pigmap.builtin.panels.group_typed import CLASS_WORDS
 from pigmap.builtin.panels.group_words import GroupWords, group_words, mean_weight, reading_words
-from pigmap.builtin.panels.happened_facts import happened_cares, happened_facts
+from pigmap.builtin.panels.happened_facts import happened_cares, happened_facts, held_facts
 from pigmap.builtin.panels.took_form import took_deed
 from pigmap.drawing.on_day import letter_of
 from pigmap.qt.pigs_why import pigs_words, weight_words
@@ -25,7 +25,8 @@ def group_card(stage: Stage, group: Group) -> CardFacts:
     """Return the card of a group."""
     book = book_of(stage.session.farm, stage.today)
     words, there = group_words(stage, book, group), book.whereabouts(group, stage.day)
-    facts = [*_pigs(stage, group), Fact(stage.say("Where"), words.place, words.day_of, _where_why(stage, words, there))]
+    facts = [*_pigs(stage, group), *held_facts(stage, group)]
+    facts.append(Fact(stage.say("Where"), words.place, words.day_of, _where_why(stage, words, there)))
     if there.check is not None:
         facts.append(Fact(stage.say("Checked"), reading_words(stage, there.check), why=_checked_why(stage, there)))
     if words.move_day:

@@ -23,7 +23,7 @@ LABEL_LATELY = timedelta(days=60)
 
 def happened_facts(stage: Stage, group: Group) -> list[Fact]:
     """Return the rows of what is coming and of what was last; none where nothing is."""
-    return [*_withdrawal(stage, group), *_due(stage, group), *_booked(stage, group), *_latest(stage, group)]
+    return [*_due(stage, group), *_booked(stage, group), *_latest(stage, group)]
 
 
 def happened_cares(stage: Stage, group: Group) -> tuple[str, ...]:
@@ -53,7 +53,7 @@ def _treated(stage: Stage, group: Group) -> list[Treatment]:
     return [each for each in stage.session.farm.treatments.values() if each.group_uid == group.uid]
 
 
-def _withdrawal(stage: Stage, group: Group) -> Iterator[Fact]:
+def held_facts(stage: Stage, group: Group) -> Iterator[Fact]:
     """Yield until when meat of the group is not free of what was given, by the label."""
     holding = [
         (each.clear_on, each)
