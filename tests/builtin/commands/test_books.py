@@ -2,12 +2,13 @@ from __future__ import annotations
 
 import csv
 import json
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
 
 from pigmap.cli.main import main
-from pigmap.document.edits import treat
+from pigmap.document.edits import book_slaughter, treat
 from pigmap.records import Edit, add
 from pigmap.session import Session
 from pigmap.text import Text
@@ -53,3 +54,24 @@ def test_another_ending_and_another_group_are_refused_in_words(path: Path, capsy
     assert "Books cannot be written as book.odt. End the name in .csv or .pdf." in capsys.readouterr().err
     assert main(["books", str(path), "--group", "Hens"]) == 1
     assert "No group is called Hens. The groups are: Sows, Weaners." in capsys.readouterr().err
+
+
+def test_verify_lists_a_booking_within_the_days_of_withdrawal(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    today = date.today()
+    farm = done(
+        example(),
+        treat(GROUP, today, "Wormer", withdrawal_days=28),
+        book_slaughter(today + timedelta(days=5), group_uid=GROUP, pigs=2),
+    )
+    tables = ("groups", "group_events", "treatments", "slaughter_bookings")
+    rows = [add(row) for table in tables for row in farm.rows(table).values()]
+    path = tmp_path / "held.gpkg"
+    with Session.create(path, farm.projection, "Invented Farm") as session:
+        session.do(Edit(Text("The invented farm"), lambda _: rows)).result()
+    assert main(["verify", str(path)]) == 1
+    said = capsys.readouterr().out
+    assert "Sows are booked for" in said
+    assert "Wormer holds them until" in said
+    assert "Book them for" in said
