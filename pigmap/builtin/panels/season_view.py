@@ -22,7 +22,7 @@ from pigmap.builtin.panels.season_marks import draw_marks
 from pigmap.builtin.panels.season_rows import Strip, bars
 from pigmap.planning.coming import coming_of
 from pigmap.planning.rule import Breach
-from pigmap.qt.arrangement import LOW_BELOW
+from pigmap.qt.arrangement import VERY_LOW
 from pigmap.qt.group_step import group_of
 from pigmap.qt.paintwork import line_height, rule, write
 from pigmap.qt.stage import Stage
@@ -172,7 +172,7 @@ class SeasonView(QWidget):
         narrow = self.stage.room.name == "narrow"
         rows = 1 if narrow else min(max(len(self._book.groups(self.stage.day)), 1), MOST_ROWS)
         foot = self._complaint_high()
-        if not narrow and self.window().height() >= LOW_BELOW:
+        if not narrow and self.window().height() >= VERY_LOW:
             foot = max(foot, line_height(font("second", self.stage)) + 8)  # it does not grow with the first breach
         return QSize(600, ceil(head_high(self.stage) + 2 + (rows + 1) * self._row() + foot))
 
