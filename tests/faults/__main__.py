@@ -14,6 +14,7 @@ from tests.faults.counts import Counts
 from tests.faults.damage import damaged_files
 from tests.faults.full_disk import full_disks
 from tests.faults.kills import kills
+from tests.faults.merged import merged_copies
 from tests.faults.migration import broken_migrations
 from tests.faults.power import WEAK, power_cuts
 from tests.faults.undoing import random_steps
@@ -26,6 +27,7 @@ FAULTS: dict[str, tuple[int, int, Fault]] = {
     "damage": (50, 5000, damaged_files),
     "migration": (10, 200, broken_migrations),
     "undo": (200, 5000, random_steps),
+    "merged": (10, 1000, merged_copies),
 }
 """How many are tried usually, how many with ``--full``, and what does it."""
 CONTROL = 100

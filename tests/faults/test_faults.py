@@ -9,6 +9,7 @@ import pytest
 
 from tests.faults.damage import damaged_files
 from tests.faults.full_disk import full_disks
+from tests.faults.merged import merged_copies
 from tests.faults.migration import broken_migrations
 from tests.faults.power import WEAK, power_cuts
 from tests.faults.undoing import random_steps
@@ -43,4 +44,9 @@ def test_a_file_that_is_being_brought_up_to_date_is_whole_whenever_the_program_i
 
 def test_edits_undone_and_redone_at_random_are_those_of_a_plain_model(tmp_path: Path) -> None:
     counts = random_steps(tmp_path, 50)
+    assert counts.holds, counts.seen
+
+
+def test_copies_that_were_edited_apart_end_alike_and_what_both_changed_is_listed(tmp_path: Path) -> None:
+    counts = merged_copies(tmp_path, 3)
     assert counts.holds, counts.seen
