@@ -131,6 +131,10 @@ def _renewed(before: Made, events: Events, numbers: NDArray[np.uint64]) -> Made 
         is_touched[region_of[its]] = True
     is_touched[-1] = False
     of_touched = np.flatnonzero(is_touched[region_of])
+    if not len(of_touched):  # what came and went lies off the field, or nothing did: the same ground
+        of_event = changed.now[old.pair_event]
+        same = Regions(old.region_of, old.count, old.pair_region, of_event, old.marked, history)
+        return Made(basis, events, numbers, same, before.timeline, before.at_first)
     parts = _Parts.of(history, of_touched, region_of)
     kept = ~is_touched[:-1]
     count = int(kept.sum())

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 import numpy as np
@@ -9,7 +10,7 @@ from hypothesis import strategies as st
 
 import pigmap.ground.renewal as renewal
 from pigmap.ground import FieldGround, Known, prepare
-from pigmap.records import Farm, add, remove
+from pigmap.records import Farm, add, change, remove
 from tests.benchmarks import ground_case
 from tests.ground.invented import check, farm, field, herd, on, paddock, setting, square, stay
 from tests.ground.test_properties import LAYERS, Drawn, histories, same, told
@@ -147,3 +148,15 @@ def test_on_a_large_farm_a_renewed_cursor_agrees_with_a_fresh_one(
                 state.cells(name), fresh.on(state.day).cells(name), rtol=2e-6, atol=3e-6, err_msg=name
             )
     assert counted == [True]
+
+
+def test_a_change_that_touches_no_ground_leaves_it_as_it_was(counted: list[bool]) -> None:
+    known, before = Known(), spread()
+    first = prepare(before, "f", known=known)
+    (its,) = [row for row in before.fields.values() if row.uid == "f"]
+    after = before.after([change(its, replace(its, name="Another"))])
+    renewed = prepare(after, "f", known=known)
+    assert counted == [True]
+    alike(renewed, first, [0, 10, 40, 90])
+    later = prepare(spread(stay("new", 70, 74, square(3, 3, 8), paddock="q")), "f", known=known)
+    alike(later, prepare(spread(stay("new", 70, 74, square(3, 3, 8), paddock="q")), "f"), [0, 40, 72, 90])
