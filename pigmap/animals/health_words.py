@@ -19,8 +19,9 @@ def roundworm_words(found: PigsHere) -> Text:
     }
     if found.within:
         return Text(
-            "Pigs were here last on {day}. Eggs of roundworm can live in ground for {years} years and more, and infect pigs "
-            "after {least} to {most} warm weeks: rest brings back the grass, not clean ground. Young pigs come first.",
+            "Pigs were here last on {day}. Eggs of roundworm can live in ground for {years} years and more, and "
+            "infect pigs after {least} to {most} warm weeks: rest brings back the grass, not clean "
+            "ground. Young pigs come first.",
             values,
         )
     if found.all_known:

@@ -24,14 +24,21 @@ def days_of(days: float) -> Quantity:
     return Quantity(days, "d", 1 if days < 2.75 and abs(days - round(days)) >= 0.05 else 0)
 
 
+def typed_days(days: float) -> Quantity:
+    """Return days to the quarter as somebody typed them."""
+    digits = next((each for each in (0, 1) if abs(days * 10**each - round(days * 10**each)) < 1e-6), 2)
+    return Quantity(days, "d", digits)
+
+
 def keeper_words(keeper: KeepersDays | None) -> Said:
     """Return the days that lead, and from whom they are."""
     if keeper is None:
         words = "{days}, since nobody told how long a paddock lasts them and no past stay tells."
         return Said(Text(words, {"days": days_of(USUAL_DAYS)}), (COMMON_PRACTICE,))
-    days = days_of(keeper.days)
     if keeper.said is not None:
-        return Said(Text("{days}, as you said. Your own days lead.", {"days": days}), (OWN_WORD,))
+        said = Text("{days}, as you said. Your own days lead.", {"days": typed_days(keeper.days)})
+        return Said(said, (OWN_WORD,))
+    days = days_of(keeper.days)
     values: dict[str, Value] = {"days": days, "each": ", ".join(str(each) for each in keeper.stays)}
     return Said(
         Text(

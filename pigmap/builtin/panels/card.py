@@ -36,6 +36,11 @@ SCROLL_BAR = 14
 """Breadth of a scroll bar and of the gap beside it [px]."""
 LEAST_BODY = 180
 """Where what the card says has less height than this, only the first row of deeds stays below it [px at 100 %]."""
+_FORMS = (
+    *("purposes", "told", "happened", "needs", "weigh"),
+    *("nets", "energizer", "gives", "fed", "volts", "took"),
+)
+"""Deeds that are done in a form in the card's place."""
 _ASKED = {
     "rename": Text("new name"),
     "end use": Text("first day it is out of use"),
@@ -133,7 +138,7 @@ class Card(MapPlate):
             self._begin_typing(name)
         elif name in DAY_DEEDS:
             do_day_deed(stage, name, facts.uid)
-        elif name in ("purposes", "told", "happened", "weigh", "nets", "energizer", "gives", "fed", "volts", "took"):
+        elif name in _FORMS:
             self._begin_form(facts.table, facts.uid, name)
         elif name in ("before", "work", "here", "split"):
             stage.take_up(name)

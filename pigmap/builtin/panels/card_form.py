@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
+from types import MappingProxyType
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QScrollArea, QWidget
@@ -9,13 +12,40 @@ from PySide6.QtWidgets import QScrollArea, QWidget
 from pigmap.builtin.panels.energizer_form import EnergizerForm
 from pigmap.builtin.panels.feed_form import FeedForm
 from pigmap.builtin.panels.happened_form import HappenedForm
+from pigmap.builtin.panels.kept_form import KeptForm
+from pigmap.builtin.panels.needs_form import NeedsForm
 from pigmap.builtin.panels.nets_form import NetsForm
+from pigmap.builtin.panels.own_days_form import OwnDaysForm
 from pigmap.builtin.panels.purpose_form import PurposeForm
 from pigmap.builtin.panels.told_jobs import ToldJobs
 from pigmap.builtin.panels.took_form import TookForm
 from pigmap.builtin.panels.weigh_form import WeighForm
 from pigmap.qt.stage import Stage
 from pigmap.records import Field, Group, Paddock, Place, Way
+
+_Form = (
+    PurposeForm
+    | ToldJobs
+    | WeighForm
+    | NetsForm
+    | EnergizerForm
+    | FeedForm
+    | HappenedForm
+    | TookForm
+    | NeedsForm
+    | OwnDaysForm
+    | KeptForm
+)
+
+_OF_GROUP: Mapping[str, Callable[[Stage, Group, QWidget], _Form]] = MappingProxyType(
+    {
+        "happened": HappenedForm,
+        "took": TookForm,
+        "needs": NeedsForm,
+        "days": OwnDaysForm,
+        "kept": KeptForm,
+    }
+)
 
 FOR_CLOSE = 36
 FOR_BAR = 10
@@ -34,12 +64,35 @@ class CardForm(QScrollArea):
         super().__init__(parent)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.form = _form(stage, row, self, deed)
-        self.form.head.setContentsMargins(0, 0, FOR_CLOSE, 0)
-        self.setWidget(self.form)
+        self._stage, self._row = stage, row
+        self._take(_form(stage, row, self, deed))
         self.form.ended.connect(self.ended)
-        self.form.grown.connect(self._grow)
-        self.form.shows.connect(lambda part: self.ensureWidgetVisible(part, 0, 12))
+
+    def _take(self, form: _Form) -> None:
+        """Show a form in place of the one before."""
+        self.form = form
+        form.head.setContentsMargins(0, 0, FOR_CLOSE, 0)
+        self.setWidget(form)  # the one before goes
+        form.grown.connect(self._grow)
+        form.shows.connect(lambda part: self.ensureWidgetVisible(part, 0, 12))
+        if isinstance(form, NeedsForm):
+            form.asks.connect(self._go_on)
+
+    def _go_on(self, deed: str) -> None:
+        """Show a form that another asked for; that one comes back when it ends."""
+        self._take(_form(self._stage, self._row, self, deed))
+        self.form.ended.connect(self._go_back)
+        self._show_taken()
+
+    def _go_back(self) -> None:
+        self._take(_form(self._stage, self._row, self, "needs"))
+        self.form.ended.connect(self.ended)
+        self._show_taken()
+
+    def _show_taken(self) -> None:
+        self.form.show()
+        self._grow()
+        self.form.first.setFocus(Qt.FocusReason.OtherFocusReason)
 
     @property
     def beside(self) -> int:
@@ -71,19 +124,13 @@ class CardForm(QScrollArea):
         self.form.resize(wide, max(self.form.high_at(wide), self.height()))
 
 
-def _form(
-    stage: Stage, row: Field | Group | Paddock | Place | Way, parent: QWidget, deed: str
-) -> PurposeForm | ToldJobs | WeighForm | NetsForm | EnergizerForm | FeedForm | HappenedForm | TookForm:
+def _form(stage: Stage, row: Field | Group | Paddock | Place | Way, parent: QWidget, deed: str) -> _Form:
     if isinstance(row, Way) or (isinstance(row, Paddock) and deed == "fed"):
         return FeedForm(stage, row, parent)
     if isinstance(row, Place) or (isinstance(row, Group) and deed == "energizer"):
         return EnergizerForm(stage, row, parent)
-    if isinstance(row, Group) and deed == "happened":
-        return HappenedForm(stage, row, parent)
-    if isinstance(row, Group) and deed == "took":
-        return TookForm(stage, row, parent)
     if isinstance(row, Group):
-        return WeighForm(stage, row, parent)
+        return _OF_GROUP.get(deed, WeighForm)(stage, row, parent)
     if isinstance(row, Field) and deed == "told":
         return ToldJobs(stage, row, parent)
     return NetsForm(stage, row, parent) if isinstance(row, Paddock) else PurposeForm(stage, row, parent)

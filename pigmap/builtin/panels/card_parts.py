@@ -35,6 +35,7 @@ def own_deeds(stage: Stage, *names: str) -> tuple[CardDeed, ...]:
         "work": stage.say("What was done"),
         "told": stage.say("What was told"),
         "happened": stage.say("What happened"),
+        "needs": stage.say("What they need"),
         "weigh": stage.say("Weigh or count"),
         "nets": stage.say("Nets that stand"),
         "energizer": stage.say("Energizer"),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pigmap.animals.weight import live_weight
+from pigmap.animals.weight import live_weight, weight_band
 from pigmap.builtin.panels.card_facts import CardFacts, Fact
 from pigmap.builtin.panels.card_parts import end_of_use, own_deeds
 from pigmap.builtin.panels.day_deeds import day_deeds
@@ -10,6 +10,8 @@ from pigmap.builtin.panels.energizer_facts import energizer_facts, energizer_of
 from pigmap.builtin.panels.group_typed import CLASS_WORDS
 from pigmap.builtin.panels.group_words import GroupWords, group_words, mean_weight, reading_words
 from pigmap.builtin.panels.happened_facts import happened_cares, happened_facts, held_facts
+from pigmap.builtin.panels.needs_carried import drinkers_care
+from pigmap.builtin.panels.needs_facts import hot_facts
 from pigmap.builtin.panels.took_form import took_deed
 from pigmap.drawing.on_day import letter_of
 from pigmap.qt.pigs_why import pigs_words, weight_words
@@ -19,14 +21,19 @@ from pigmap.qt.why import Why, why
 from pigmap.records import Group, StayState
 from pigmap.text import Quantity, Text, Value
 from pigmap.text.source import COMMON_PRACTICE, OWN_RECORDS
+from pigmap.units import shown
 
 
 def group_card(stage: Stage, group: Group) -> CardFacts:
     """Return the card of a group."""
     book = book_of(stage.session.farm, stage.today)
     words, there = group_words(stage, book, group), book.whereabouts(group, stage.day)
-    facts = [*_pigs(stage, group), *held_facts(stage, group)]
-    facts.append(Fact(stage.say("Where"), words.place, words.day_of, _where_why(stage, words, there)))
+    facts = [
+        *_pigs(stage, group),
+        *held_facts(stage, group),
+        *hot_facts(stage, group),
+        Fact(stage.say("Where"), words.place, words.day_of, _where_why(stage, words, there)),
+    ]
     if there.check is not None:
         facts.append(Fact(stage.say("Checked"), reading_words(stage, there.check), why=_checked_why(stage, there)))
     if words.move_day:
@@ -41,11 +48,11 @@ def group_card(stage: Stage, group: Group) -> CardFacts:
         second=group.breed_type,
         sign=(group.colour_index, letter_of(group, stage.session.farm)),
         facts=tuple(facts),
-        warnings=(*words.cares, *happened_cares(stage, group)),
+        warnings=(*words.cares, *drinkers_care(stage, group), *happened_cares(stage, group)),
         deeds=(
             *day_deeds(stage, group),
             *took_deed(stage, group),
-            *own_deeds(stage, "happened", "weigh", "energizer", "rename", "end group"),
+            *own_deeds(stage, "needs", "happened", "weigh", "energizer", "rename", "end group"),
         ),
         table="groups",
         uid=group.uid,
@@ -60,7 +67,13 @@ def _pigs(stage: Stage, group: Group) -> list[Fact]:
     reason = why(stage, pigs_words(farm, group.uid, day), OWN_RECORDS)
     facts = [Fact(stage.say("Pigs"), str(weight.pigs), stage.words(CLASS_WORDS[group.pig_class]), reason)]
     if weight.pigs and weight.mean_kg:
-        total = stage.say("{weight} in all", weight=Quantity(weight.total_kg, "kg"))
+        least, most = weight_band(farm, group.uid, day)
+        values: dict[str, Value] = {
+            "least": f"{shown(least, 'kg', stage.units).value:.0f}",
+            "most": Quantity(most, "kg", 0),
+            "weight": Quantity(weight.total_kg, "kg"),
+        }
+        total = stage.say("{least} to {most}, {weight} in all", **values)
         each = stage.say("{weight} each" if weight.pigs > 1 else "{weight}", weight=mean_weight(weight))
         known = total if weight.weighed else stage.say("as such pigs usually weigh")
         source = OWN_RECORDS if weight.weighed else COMMON_PRACTICE

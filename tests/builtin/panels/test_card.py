@@ -81,8 +81,8 @@ def test_the_paddock_in_use_says_since_when_and_what_was_read(stage: Stage) -> N
 
 def test_the_card_of_a_group_names_its_next_move(stage: Stage) -> None:
     rows = _rows(_facts(stage, "groups", "group1"))
-    assert rows["Pigs"] == ("8", "growing pigs")
-    assert rows["Weight"] == ("80 kg each", "640 kg in all")
+    assert rows["Pigs"] == ("8", "dry sows")
+    assert rows["Weight"] == ("80 kg each", "75 to 85 kg, 640 kg in all")
     assert rows["Next"] == ("Sat 16 May", "to Top Field 14, carry 2")
 
 
