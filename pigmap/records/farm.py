@@ -22,6 +22,7 @@ from pigmap.records.paddock import Paddock
 from pigmap.records.projection import Projection, projection_changed
 from pigmap.records.record import Record
 from pigmap.records.register import RegisterEntry
+from pigmap.records.rows import ChangedRows
 from pigmap.records.setting import Setting
 from pigmap.records.stay import Stay
 from pigmap.records.surroundings import Image, KeepOut, Place, Way
@@ -125,17 +126,13 @@ class Farm:
 
     def after(self, changes: Iterable[RowChange]) -> Farm:
         """Return the farm with these changes made, one revision on."""
-        touched: dict[str, dict[str, Record]] = {}
+        touched: dict[str, list[tuple[str, Record | None]]] = {}
         projection = self.projection
         for each in changes:
             if each.table == Setting.TABLE:
                 projection = projection_changed(each.before, each.after) or projection
-            rows = touched.setdefault(each.table, dict(self.rows(each.table)))
-            if each.after is None:
-                rows.pop(each.uid, None)
-            else:
-                rows[each.uid] = each.after
-        frozen: dict[str, Any] = {table: MappingProxyType(rows) for table, rows in touched.items()}
+            touched.setdefault(each.table, []).append((each.uid, each.after))
+        frozen: dict[str, Any] = {table: ChangedRows.after(self.rows(table), rows) for table, rows in touched.items()}
         return replace(self, revision=self.revision + 1, projection=projection, **frozen)
 
     def setting(self, key: str, default: Any = None) -> Any:
