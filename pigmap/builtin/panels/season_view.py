@@ -193,7 +193,10 @@ class SeasonView(QWidget):
         painter = QPainter(self)
         painter.drawPixmap(QPoint(0, 0), self._kept)
         painter.setClipRect(QRectF(strip.scale.left, 0, strip.scale.right - strip.scale.left, self.height()))
-        draw_months(painter, strip.scale, self.stage, flag_box(strip, self.stage))
+        beside = flag_box(strip, self.stage)
+        if self._play.isVisibleTo(self):
+            beside = beside.united(QRectF(self._play.geometry()))
+        draw_months(painter, strip.scale, self.stage, beside)
         draw_today(painter, strip, self.stage)
         if self._end is not None:
             self._end.draw(painter, strip, self.stage)
