@@ -106,7 +106,8 @@ class BookTable(QTableView):
         )
 
     def show_lines(self, page: BookPage, lines: Sequence[BookLine], called: str) -> None:
-        """Show other lines; the last one, which was written down last, is chosen."""
+        """Show other lines; the one that was chosen stays so, else the last is, which was written down last."""
+        before = self.line
         self.setAccessibleName(called)
         self.setModel(BookLines(self.stage, page, lines, self))
         most = round(MOST_WIDE * self.stage.text_scale)
@@ -114,14 +115,17 @@ class BookTable(QTableView):
         for at in range(self.model().columnCount()):
             self.setColumnWidth(at, min(self.columnWidth(at) + 8, most))
         self.selectionModel().currentRowChanged.connect(lambda *_: self.chosen.emit())
-        self.setFixedHeight(self._wanted(len(lines)))
+        self.take(self.height())
         if lines:
-            self.selectRow(len(lines) - 1)
-            self.scrollToBottom()
+            kept = (at for at, line in enumerate(lines) if before is not None and line.row.uid == before.row.uid)
+            self.selectRow(next(kept, len(lines) - 1))
+            self.scrollTo(self.currentIndex())
 
-    def _wanted(self, lines: int) -> int:
-        rows = min(max(lines, LEAST_ROWS), MOST_ROWS)
-        return self.horizontalHeader().sizeHint().height() + rows * self._row_high() + 14
+    def take(self, most: int) -> None:
+        """Be as high as its lines take, within some height; a few of them are always seen [px]."""
+        head = self.horizontalHeader().sizeHint().height() + 14
+        there = min(max((most - head) // self._row_high(), LEAST_ROWS), MOST_ROWS)
+        self.setFixedHeight(head + min(max(self.model().rowCount(), LEAST_ROWS), there) * self._row_high())
 
     @property
     def line(self) -> BookLine | None:

@@ -27,6 +27,8 @@ from pigmap.text import Text
 
 WIDE, FORM_WIDE = 880, 400
 """Breadths of the plate with a table and with a form [px at a text size of 100 %]."""
+AROUND_TABLE = 290
+"""Height of all but the table, and of what lies around the plate [px at a text size of 100 %]."""
 EMPTY = {
     BookPage.MEDICINE: Text("No treatment is written down. What happened, on a group's card, takes it."),
     BookPage.REGISTER: Text("No line is written down. Pigs that are bought and sold on a group's card have one."),
@@ -195,7 +197,9 @@ class Books(AsidePlate):
             self.fit()
 
     def fit(self) -> None:
-        """Take the height of what is shown now."""
+        """Take the height of what is shown now; the table gives way, so that what can be done stays in sight."""
+        if self.form is None:
+            self.table.take(self._map.height() - round(AROUND_TABLE * self.stage.text_scale))
         self.tall.lay_out()
         self.tall.updateGeometry()
         self.column.invalidate()

@@ -197,3 +197,19 @@ def test_cards_for_the_pocket_are_printed_with_the_numbers_that_were_typed(windo
     assert comes(lambda: any("is saved, in" in str(each.text) for each in window.stage.notices))
     books.pages[BookPage.MEDICINE].click()
     assert not books.cards.isVisibleTo(books)
+
+
+def test_the_line_that_was_put_right_stays_chosen_and_deeds_stay_in_sight(window: Window) -> None:
+    do(window, *(treat("group0", TODAY + timedelta(days=at), f"Drench {at}") for at in range(15)))
+    window.resize(1280, 800)
+    books = opened(window)
+    assert books.table.line is not None
+    assert books.table.line.row.product == "Drench 14"  # type: ignore[attr-defined]
+    books.table.selectRow(3)
+    books._put_right()
+    books._leave_form()
+    assert books.table.line.row.product == "Drench 3"  # type: ignore[attr-defined]
+    books.fit()
+    QApplication.processEvents()
+    port = books.tall.viewport()
+    assert port.rect().contains(books.save.mapTo(port, books.save.rect().bottomLeft()))
