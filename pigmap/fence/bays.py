@@ -88,20 +88,30 @@ def reversed_run(run: Run) -> Run:
     return Run(run.line[::-1], run.length_mm, ring=run.ring)
 
 
-def set_so_far_mm(points: Sequence[Point], closers: Sides, ground_per_grid: float = 1.0) -> int:
-    """Return how much net stands from where it begins to the last of some corners [mm].
+def set_so_far_mm(points: Sequence[Point], closers: Sides, ground_per_grid: float = 1.0) -> tuple[int, ...]:
+    """Return how much net stands from where it begins to each of some corners [mm].
 
     Nets begin at the first corner, or where sides that stand have closed the walk last.
+
+    Examples
+    --------
+    >>> import shapely
+    >>> from pigmap.geometry.sides import sides_of
+    >>> set_so_far_mm([(5, 0), (0, 0), (0, 8), (3, 8)], sides_of([shapely.box(0, -5, 5, 0)]))
+    (0, 0, 8000, 11000)
     """
     line = np.array(points, dtype=np.float64)
     if len(line) < 2:
-        return 0
+        return (0,) * len(line)
     edges = np.stack([line[:-1], line[1:]], axis=1)
-    ends = np.cumsum(np.hypot(*(edges[:, 1] - edges[:, 0]).T))
+    lengths = np.hypot(*(edges[:, 1] - edges[:, 0]).T)
+    apart = np.flatnonzero(lengths > 0.0)
     (west, south), (east, north) = line.min(axis=0).tolist(), line.max(axis=0).tolist()
-    flush = flush_stretches(edges, closers.edges[closers.near((west, south, east, north))])
-    begins = np.concatenate([[0.0], ends])[flush.side] + flush.end_m
-    return round(float(ends[-1] - begins.max(initial=0.0)) * ground_per_grid * 1000)
+    flush = flush_stretches(edges[apart], closers.edges[closers.near((west, south, east, north))])
+    begins, corners = np.zeros(len(edges)), np.concatenate([[0.0], np.cumsum(lengths)])
+    np.maximum.at(begins, apart[flush.side], corners[apart[flush.side]] + flush.end_m)
+    stands = corners[1:] - np.maximum.accumulate(begins)
+    return (0, *np.rint(stands * ground_per_grid * 1000).astype(np.int64).tolist())
 
 
 def corner_in_whole_bays(

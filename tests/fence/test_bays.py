@@ -50,14 +50,15 @@ def test_a_run_from_its_other_end_has_other_posts() -> None:
 
 
 def test_nets_begin_where_what_stands_ends() -> None:
-    assert set_so_far_mm([(40, 50), (100, 50)], CLOSERS) == 0
-    assert set_so_far_mm([(40, 50), (100, 50), (100, 70)], CLOSERS) == 20_000
-    assert set_so_far_mm([(60, 70), (60, 50), (100, 50), (108, 50)], CLOSERS) == 8_000
-    assert set_so_far_mm([(60, 70)], CLOSERS) == 0
+    assert set_so_far_mm([(40, 50), (100, 50)], CLOSERS) == (0, 0)
+    assert set_so_far_mm([(40, 50), (100, 50), (100, 70)], CLOSERS) == (0, 0, 20_000)
+    assert set_so_far_mm([(60, 70), (60, 50), (100, 50), (108, 50)], CLOSERS) == (0, 20_000, 0, 8_000)
+    assert set_so_far_mm([(60, 70)], CLOSERS) == (0,)
+    assert set_so_far_mm([(100, 50), (100, 50), (100, 60)], CLOSERS) == (0, 0, 10_000)
 
 
 def test_on_a_plane_whose_metres_are_longer_more_net_stands() -> None:
-    assert set_so_far_mm([(100, 50), (120, 50)], CLOSERS, 1.25) == 25_000
+    assert set_so_far_mm([(100, 50), (120, 50)], CLOSERS, 1.25) == (0, 25_000)
 
 
 def test_the_nearest_corner_that_closes_takes_whole_bays_on_both_sides() -> None:

@@ -114,11 +114,11 @@ def test_the_next_corner_falls_on_a_post_from_the_shared_side_on() -> None:
     on = farm()
     walking = Walking(PlacingGround(on, MOVE, GROUP), on.net_kinds[KIND])
     points = [(60.0, 60.0), (60.0, 10.0)]
-    assert walking.set_mm(points) == 0
+    assert walking.set_mm(points) == (0, 0)
     caught = walking.next(94.4, 10.3, points, 3.0)
     assert caught.by == "angle"
     assert caught.point == pytest.approx((60 + 10 * 3.572, 10.0))
-    assert walking.bays([*points, caught.point]) == (10, 0)
+    assert walking.bays(*walking.set_mm([*points, caught.point])[-2:]) == (10, 0)
 
 
 def test_a_corner_near_one_that_closes_in_whole_bays_is_that_one() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
 import numpy as np
@@ -60,7 +61,7 @@ def free_layers(
         closed = closing(look.outline.outline, ghost.ground.sides, scale)
         runs = [run.line for run in runs_as_walked(look.outline, closed.open)]
     else:
-        runs = [np.array(look.every)] if len(look.every) >= 2 and walking.set_mm(look.every) else []
+        runs = [np.array(look.every)] if any(walking.set_mm(look.every)) else []
     shared = [run.line for run in closed.shared]
     stakes = stakes_of(look, ghost.kind, closed)
     return (
@@ -98,32 +99,42 @@ def _stake_words(stage: Stage, stakes: Sequence[Corner]) -> list[Label]:
 
 def _lengths(stage: Stage, walking: Walking, look: FreeLook) -> list[Label]:
     """Return what each side takes: its whole bays, and its length."""
-    every = look.every
-    ends = [every[: number + 1] for number in range(1, len(every))]
-    if look.outline is not None:
-        ends.append([*every, every[0]])
     labels = []
-    for points in ends:
-        (x, y), (to_x, to_y) = points[-2:]
-        if np.hypot(to_x - x, to_y - y) * walking.ground.ground_per_grid >= NO_SIDE_M:
-            words = stage.words(side_words(walking, points))
-            labels.append(Label((x + to_x) / 2, (y + to_y) / 2, words, look="length"))
+    for side in _sides(walking, look):
+        if side.length_m >= NO_SIDE_M:
+            (x, y), (to_x, to_y) = side.begin, side.end
+            labels.append(Label((x + to_x) / 2, (y + to_y) / 2, stage.words(side.words), look="length"))
     return labels
 
 
-def side_length(walking: Walking, points: Sequence[Point]) -> Quantity:
-    """Return how long the last side of some corners is."""
-    (x, y), (to_x, to_y) = points[-2:]
-    return Quantity(float(np.hypot(to_x - x, to_y - y)) * walking.ground.ground_per_grid, "m", 1)
+class _Side(NamedTuple):
+    """One side that is walked."""
+
+    begin: Point
+    end: Point
+    length_m: float
+    bays: tuple[int, int] | None
+    """Whole bays and what is over them [mm]; None where it stands already."""
+
+    @property
+    def length(self) -> Quantity:
+        return Quantity(self.length_m, "m", 1)
+
+    @property
+    def words(self) -> Text:
+        if self.bays is None:
+            return Text("{length}, stands", {"length": self.length})
+        return Text("{length}, {bays}", {"length": self.length, "bays": _bays(*self.bays)})
 
 
-def side_words(walking: Walking, points: Sequence[Point]) -> Text:
-    """Return the length of the last side of some corners, and how many bays it takes."""
-    length = side_length(walking, points)
-    if not walking.set_mm(points):
-        return Text("{length}, stands", {"length": length})
-    count, over_mm = walking.bays(points)
-    return Text("{length}, {bays}", {"length": length, "bays": _bays(count, over_mm)})
+def _sides(walking: Walking, look: FreeLook) -> list[_Side]:
+    """Return all sides, the closing one last where there is one."""
+    chain = [*look.every, *(look.every[:1] if look.outline is not None else ())]
+    scale, found = walking.ground.ground_per_grid, []
+    for (begin, before), (end, until) in pairwise(zip(chain, walking.set_mm(chain), strict=True)):
+        length_m = float(np.hypot(end[0] - begin[0], end[1] - begin[1])) * scale
+        found.append(_Side(begin, end, length_m, walking.bays(before, until) if until else None))
+    return found
 
 
 def _bays(count: int, over_mm: int) -> Text:
@@ -139,8 +150,8 @@ OVER_MM = 50
 
 def side_row(stage: Stage, walking: Walking, look: FreeLook) -> Row:
     """Return the side that is walked as a line of figures."""
-    every = look.every if look.pointer is not None or look.outline is None else [*look.every, look.every[0]]
-    length = stage.words(Text("{length}", {"length": side_length(walking, every)}))
-    if not walking.set_mm(every):
-        return Row(stage.say("Side"), length, stage.say("stands already"), "side")
-    return Row(stage.say("Side"), length, stage.words(_bays(*walking.bays(every))), "side")
+    sides = _sides(walking, look)
+    side = sides[-2] if look.pointer is not None and look.outline is not None else sides[-1]
+    length = stage.words(Text("{length}", {"length": side.length}))
+    beside = stage.say("stands already") if side.bays is None else stage.words(_bays(*side.bays))
+    return Row(stage.say("Side"), length, beside, "side")

@@ -41,6 +41,8 @@ class Walking:
     ) -> None:
         self.ground = ground
         self.kind = kind
+        self._asked: tuple[tuple[Point, ...], tuple[int, ...]] = ((), ())
+        self._begun: tuple[tuple[Point, ...], int] = ((), 0)
         none = Sides(np.empty((0, 2, 2)))
         self._snap = CornerSnap(
             ground.snap_sides() if standing else none,
@@ -49,15 +51,22 @@ class Walking:
             ground_per_grid=ground.ground_per_grid,
         )
 
-    def set_mm(self, points: Sequence[Point]) -> int:
-        """Return how much net stands from where it begins to the last of some corners [mm]."""
-        return set_so_far_mm(points, self.ground.sides, self.ground.ground_per_grid)
+    def set_mm(self, points: Sequence[Point]) -> tuple[int, ...]:
+        """Return how much net stands from where it begins to each of some corners [mm]; what was asked last is kept."""
+        asked = tuple(points)
+        if asked != self._asked[0]:
+            self._asked = asked, set_so_far_mm(asked, self.ground.sides, self.ground.ground_per_grid)
+        return self._asked[1]
 
-    def bays(self, points: Sequence[Point]) -> tuple[int, int]:
-        """Return the whole bays that nets take along the last side of some corners, and what is over them [mm]."""
-        before, until = self.set_mm(points[:-1]), self.set_mm(points)
-        if until <= before and len(points) > 2:
-            before = 0
+    def bays(self, before: int, until: int) -> tuple[int, int]:
+        """Return the whole bays that nets take along a side, and what is over them [mm].
+
+        Parameters
+        ----------
+        before, until
+            How much net stands to its begin and to its end [mm]; where it is less, nets begin anew along it.
+        """
+        before = before if until > before else 0
         posts = posts_to(until, self.kind.bays_mm)
         first, last = (bisect_right(posts, each + STAKE_MM) - 1 for each in (before, until))
         return last - first, max(until - posts[last], 0)
@@ -65,7 +74,9 @@ class Walking:
     def next(self, x_m: float, y_m: float, points: Sequence[Point], reach_m: float) -> Caught:
         """Return where the next corner comes to rest for a pointer [grid m]; a reach of 0 leaves it there."""
         per_m = self.ground.ground_per_grid * 1000
-        set_mm = self.set_mm(points)
+        if self._begun[0] != tuple(points):
+            self._begun = tuple(points), (*self.set_mm(points), 0)[max(len(points) - 1, 0)]
+        set_mm = self._begun[1]
 
         def onward(length_m: float) -> float:
             wanted = set_mm + length_m * per_m
