@@ -51,6 +51,7 @@ def map_layers(
     system: System = "metric",
     printed: bool = False,
     today: date = AS_PLANNED,
+    figures: Sequence[Label] = (),
 ) -> tuple[Layer, ...]:
     """Return the layers of the map.
 
@@ -70,6 +71,8 @@ def map_layers(
         Whether it is for paper: field edges are ink there.
     today
         The day up to which only what is recorded counts.
+    figures
+        Figures that paddocks bear, for ways to colour the ground that have them.
     """
     look = THEMES[theme]
     shown = on_day(farm, day, today)
@@ -86,7 +89,7 @@ def map_layers(
         *picked_layers(farm, picked, shown),
         *place_layers(farm),
         *check_layers(farm, shown, day),
-        Labels(labels_of(farm, shown, day, language, system)),
+        Labels((*labels_of(farm, shown, day, language, system), *figures)),
     )
     return tuple(_bolder(layer, look.casing_more_px) for layer in layers) if look.casing_more_px else layers
 

@@ -28,8 +28,11 @@ def asks_for(tint: Tint) -> str:
 
 
 def tells_use(tint: Tint) -> bool:
-    """Whether a tint tells what pigs did to the ground: one that asks for an array of its own does not."""
-    return not asks_for(tint)
+    """Whether a tint leaves ground bare that was never used.
+
+    One that asks for an array of its own does not, nor one that says ``everywhere``.
+    """
+    return not asks_for(tint) and not getattr(tint, "everywhere", False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +47,9 @@ class Tint(Protocol):
     """Turns the state of the ground into steps of a ramp.
 
     A tint may also have ``across``, a `Text` over the steps of its key, ``notes``, a tuple of `Text` that its key ends
-    with, and ``mark_at_step``, the step at whose lower edge its key has a blue mark.
+    with, and ``mark_at_step``, the step at whose lower edge its key has a blue mark; ``figure``, the name of the array
+    of which each paddock bears the figure, in the tint's unit; and ``everywhere``, whether it colours ground that was
+    never used, too.
 
     ``api = 1``. A tint knows neither Qt nor the farm: it sees the arrays of `Layers` and answers with a step for
     each. 255 leaves the photo bare. Ground that is unknown gets no step: it is shown alike by all tints.

@@ -18,6 +18,7 @@ from pigmap.imagery.unread import TileLaterError
 from pigmap.imagery.where import web_address
 from pigmap.qt import moved_images
 from pigmap.qt.field_tint import field_cells
+from pigmap.qt.figures import Figures
 from pigmap.qt.following import sentence
 from pigmap.qt.ground_view import Bounds, GroundView
 from pigmap.qt.growing import Growing
@@ -54,6 +55,7 @@ class MapScene(QObject):
         self.images = FarmImages(self.stage.session)
         self.growing = Growing(canvas, self.images)
         self._cells: dict[str, Cells] = {}
+        self._figures = Figures(self.stage)
         self._late_clods = False
         self._unkept: set[str] = set()
         self._said: set[str] = set()
@@ -130,6 +132,7 @@ class MapScene(QObject):
                 language=stage.language,
                 system=stage.units,
                 today=stage.today,
+                figures=self._figures.labels(self._tint()),
             )
         )
 
@@ -144,12 +147,13 @@ class MapScene(QObject):
             self._later.start(LINES_LATER_MS)
 
     def _show_other_way(self) -> None:
-        """Show the ground in other colours, which fade in; lines and words are the same."""
-        coloured = bool(self._cells)
+        """Show the ground in other colours, which fade in; lines and words are the same, but for figures."""
+        coloured, bore = bool(self._cells), self._figures.borne
         self.canvas.fading.keep()
         self._show_colours_first()
         self.canvas.fading.begin()
-        if (self._late_clods or coloured != bool(self._cells)) and not self._later.isActive():
+        bears = bore or self._figures.of(self._tint())
+        if (self._late_clods or bears or coloured != bool(self._cells)) and not self._later.isActive():
             self._later.start(LINES_LATER_MS)
 
     def _show_colours_first(self) -> None:
@@ -160,6 +164,8 @@ class MapScene(QObject):
 
     def _ground_changed(self, field_uid: str) -> None:
         self._tint_field(field_uid)
+        if self._figures.borne:
+            self._soon()
         if not self._colours.isActive():
             self._colours.start(0)  # the ground of several fields often comes together
 

@@ -22,9 +22,10 @@ from pigmap.drawing.key import (
     swatch,
     unknown_swatch,
 )
+from pigmap.drawing.layer import Cells
 from pigmap.drawing.letters import breadth, shortened, wrapped
 from pigmap.drawing.page import Box, Item, MapFrame, Rule, Shape, Sign, Words
-from pigmap.drawing.tint import Tint
+from pigmap.drawing.tint import Tint, tells_use
 from pigmap.drawing.tokens import MAP_PLAN
 from pigmap.drawing.view import View
 from pigmap.text import Text
@@ -118,10 +119,13 @@ def _unknown(tint: Tint, top: float, width_mm: float, unknown: Text, say: Say) -
     if not shows_unknown(tint):
         return Block((), 0.0)
     items: list[Item] = []
-    second = say(unknown)
-    beside = _SECOND_MM + _WORDS_MM + breadth(second, 2.3) <= width_mm
-    places = ((0.0, top), (_SECOND_MM, top) if beside else (0.0, top + 5.0))
-    for (x, y), words, cells in zip(places, (say(NEVER_USED), second), ((), (unknown_swatch(6.0, 4.0),)), strict=True):
+    second, both = say(unknown), tells_use(tint)
+    beside = not both or _SECOND_MM + _WORDS_MM + breadth(second, 2.3) <= width_mm
+    after = (0.0, top) if not both else (_SECOND_MM, top) if beside else (0.0, top + 5.0)
+    samples: list[tuple[tuple[float, float], str, tuple[Cells, ...]]] = [(after, second, (unknown_swatch(6.0, 4.0),))]
+    if both:
+        samples.insert(0, ((0.0, top), say(NEVER_USED), ()))
+    for (x, y), words, cells in samples:
         items.append(Box(x, y, 6.0, 4.0, line_mm=0.15))
         items.append(MapFrame(x, y, View(0.0, 0.0, 1.0, 6.0, 4.0, paper=True), cells, line_mm=0.15))
         items.append(Words(x + _WORDS_MM, y + 2.8, words, 2.3))

@@ -16,8 +16,9 @@ CAP_KG_HA = 170.0
 Directive 91/676/EEC, Annex III, as cited in Regulation (EEC) 2092/91, Annex I.B 7.1. Advice here: what holds on a farm
 is for its own adviser to say.
 """
-FROM = (0.0, CAP_KG_HA / 4, CAP_KG_HA / 2, CAP_KG_HA, 2 * CAP_KG_HA)
-"""Lower edge of each step [kg/ha]: a quarter of the cap, half of it, the cap, twice the cap. Own choice."""
+FROM = (0.0, 15.0, 40.0, CAP_KG_HA / 2, CAP_KG_HA)
+"""Lower edge of each step [kg/ha]: more than a light pass or two, a quarter of the cap, half of it, the cap. Own
+choice."""
 
 
 class Nitrogen:
@@ -29,6 +30,7 @@ class Nitrogen:
     unit: Unit = "kg/ha"
     clods = False
     across = Text("laid on in 12 months")
+    figure = "n_kg_ha"
     mark_at_step = FROM.index(CAP_KG_HA)
     notes = (
         Text(

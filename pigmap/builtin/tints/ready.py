@@ -21,6 +21,8 @@ class Ready:
     title = Text("Ready")
     unit: Unit = "d"
     clods = False
+    everywhere = True
+    across = Text("may be used again")
 
     def steps(self, state: Layers) -> NDArray[np.uint8]:
         """Return the step for each element, from 0 (now) to 5 (later)."""

@@ -21,6 +21,8 @@ class Stocking:
     title = Text("Stocking")
     unit: Unit = "kg·d/m²"
     clods = False
+    across = Text("weight times days in 12 months")
+    figure = "load_kg_d_m2"
 
     def steps(self, state: Layers) -> NDArray[np.uint8]:
         """Return the step of load for each element."""

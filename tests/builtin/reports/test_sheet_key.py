@@ -42,7 +42,7 @@ def test_the_photo_alone_has_a_key_without_colours() -> None:
 
 
 @pytest.mark.parametrize(
-    "tint", [rest_and_rooting, rooting, ready, stocking, nitrogen, since_pigs], ids=lambda tint: tint.name
+    "tint", [rest_and_rooting, rooting, stocking, nitrogen, since_pigs], ids=lambda tint: tint.name
 )
 def test_never_used_and_not_known_are_in_the_key_and_drawn_apart(tint: Tint) -> None:
     items = key_block(tint, WIDE_MM, render, ()).items
@@ -55,6 +55,12 @@ def test_never_used_and_not_known_are_in_the_key_and_drawn_apart(tint: Tint) -> 
     cells = drawn[1].layers[0]
     assert isinstance(cells, Cells)
     assert len(unknown_spots(cells, drawn[1].view)) == 1
+
+
+def test_where_ground_that_was_never_used_has_a_colour_only_not_known_is_explained() -> None:
+    words = [item.words for item in key_block(ready, WIDE_MM, render, ()).items if isinstance(item, Words)]
+    assert "not known" in words
+    assert "never used" not in words
 
 
 def test_long_words_on_unknown_ground_go_below_in_a_narrow_column() -> None:

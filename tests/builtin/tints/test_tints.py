@@ -113,13 +113,13 @@ def test_stocking_has_five_steps_and_leaves_ground_that_carried_nothing_bare() -
 
 
 def test_nitrogen_steps_at_the_cap_that_its_key_marks_and_names_as_advice() -> None:
-    laid = np.array([0, 1, 42.4, 42.5, 85, 169.9, 170, 339, 340], dtype=np.float32)
-    assert nitrogen.steps(layers(n_kg_ha=laid)).tolist() == [BARE, 0, 0, 1, 2, 2, 3, 3, 4]
+    laid = np.array([0, 1, 14.9, 15, 39, 40, 84.9, 85, 169.9, 170, 400], dtype=np.float32)
+    assert nitrogen.steps(layers(n_kg_ha=laid)).tolist() == [BARE, 0, 0, 1, 1, 2, 2, 3, 3, 4, 4]
     key = key_of(nitrogen)
     assert CAP_KG_HA == 170  # Directive 91/676/EEC, Annex III, as cited in Regulation 2092/91, Annex I.B 7.1
-    assert key.mark_at_step == 3
-    assert render(key.columns[3]) == "from 170 kg/ha"
-    assert render(key.columns[3], system="us") == "from 152 lb/ac"
+    assert key.mark_at_step == 4
+    assert render(key.columns[4]) == "from 170 kg/ha"
+    assert render(key.columns[4], system="us") == "from 152 lb/ac"
     (note,) = key.notes
     assert render(note) == (
         "Blue mark: 170 kg/ha a year, Directive 91/676/EEC. Advice: local limits may be lower, ask your adviser."
@@ -165,7 +165,13 @@ def test_slope_has_three_steps_at_seven_and_twelve_degrees() -> None:
 
 def test_wet_and_slope_ask_for_what_they_show_and_tell_nothing_of_use() -> None:
     assert [asks_for(tint) for tint in ALL if asks_for(tint)] == ["lacks_mm", "slope_deg"]
-    assert [tint.name for tint in ALL if not tells_use(tint)] == ["wet", "slope"]
+    assert [tint.name for tint in ALL if not tells_use(tint)] == ["ready", "wet", "slope"]
+
+
+def test_ready_colours_ground_that_was_never_used_so_that_its_key_has_no_line_for_it() -> None:
+    assert ready.steps(layers()).tolist()[0] == 0  # never used: ready now
+    assert not tells_use(ready)
+    assert tells_use(rest)
 
 
 def test_the_photo_alone_has_no_steps() -> None:
