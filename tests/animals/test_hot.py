@@ -14,6 +14,7 @@ from pigmap.animals.hot import (
     index_of,
     stage_of,
 )
+from pigmap.animals.hot_short import hot_short
 from pigmap.animals.hot_words import hot_line, hot_why, what_to_do
 from pigmap.animals.needs import needs
 from pigmap.records import Group, Litter, PigClass, WeatherDay
@@ -98,4 +99,10 @@ def test_what_to_do_names_water_shade_and_a_vet_and_more_where_it_is_dangerous()
     assert str(mild[0]).startswith("Have 151 L of water ready, ")
     assert "vet" in str(mild[-1])
     assert len(hard) == len(mild) + 1
+    shorts = [hot_weather(weather(most=most, hot=True)) for most in (26.0, 36.0, None)]
+    assert [str(hot_short(each)) for each in shorts] == [
+        "Hot, 26 °C: water and shade",
+        "Hot, 36 °C: water, shade, wet them",
+        "Hot: water and shade",
+    ]
     assert str(hot_line(hot_weather(weather(most=36.0)))) == "36 °C on 2026-07-02: water, shade, wet them"

@@ -10,8 +10,6 @@ from pigmap.builtin.panels.energizer_facts import energizer_facts, energizer_of
 from pigmap.builtin.panels.group_typed import CLASS_WORDS
 from pigmap.builtin.panels.group_words import GroupWords, group_words, mean_weight, reading_words
 from pigmap.builtin.panels.happened_facts import happened_cares, happened_facts, held_facts
-from pigmap.builtin.panels.needs_carried import drinkers_care
-from pigmap.builtin.panels.needs_facts import hot_facts
 from pigmap.builtin.panels.took_form import took_deed
 from pigmap.drawing.on_day import letter_of
 from pigmap.qt.pigs_why import pigs_words, weight_words
@@ -26,6 +24,9 @@ from pigmap.units import shown
 
 def group_card(stage: Stage, group: Group) -> CardFacts:
     """Return the card of a group."""
+    from pigmap.builtin.panels.needs_carried import drinkers_care  # what no card shows takes no time at the start
+    from pigmap.builtin.panels.needs_facts import hot_facts
+
     book = book_of(stage.session.farm, stage.today)
     words, there = group_words(stage, book, group), book.whereabouts(group, stage.day)
     facts = [

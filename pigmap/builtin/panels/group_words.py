@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from datetime import date
 
+from pigmap.animals.hot import hot_days
+from pigmap.animals.hot_short import hot_short
 from pigmap.animals.weight import Weight, live_weight
 from pigmap.drawing.on_day import letter_of
 from pigmap.drawing.tokens import ROOTING_WORDS
@@ -138,6 +140,7 @@ def when_words(stage: Stage, day: date) -> str:
 
 def _cares(stage: Stage, there: Whereabouts) -> tuple[str, ...]:
     cares = [stage.words(text) for text in _late(there)] if stage.day == stage.today else []
+    cares += [stage.words(text) for text in _hot(stage, there)]
     check = there.check
     if check is None or stage.day > stage.today:
         return tuple(cares)
@@ -151,6 +154,13 @@ def _cares(stage: Stage, there: Whereabouts) -> tuple[str, ...]:
     if check.pigs_seen is not None and check.pigs_seen < counted:
         cares.append(stage.say("{seen} of {pigs} pigs counted", seen=check.pigs_seen, pigs=counted))
     return tuple(cares)
+
+
+def _hot(stage: Stage, there: Whereabouts) -> list[Text]:
+    """Return what a hot day asks for, today and on days to come."""
+    if there.stay is None or stage.day < stage.today:
+        return []
+    return [hot_short(each) for each in hot_days(stage.session.farm, there.group, stage.day, days=1)]
 
 
 def _late(there: Whereabouts) -> list[Text]:

@@ -8,10 +8,10 @@ from PySide6.QtWidgets import QWidget
 from pigmap.animals.weight import live_weight
 from pigmap.builtin.panels.card_field import CardField
 from pigmap.builtin.panels.told_form import ToldForm
-from pigmap.builtin.panels.weigh_typed import FEWER, MORE, WeighTyped, odd, weighed
+from pigmap.builtin.panels.weigh_typed import BY_WORDS, FEWER, MORE, WeighTyped, last_way, odd, weighed
 from pigmap.errors import EditError
 from pigmap.qt.stage import Stage
-from pigmap.records import Edit, Group, GroupEventKind
+from pigmap.records import Edit, Group, GroupEventKind, WeighedBy
 from pigmap.text import Text
 
 
@@ -29,6 +29,8 @@ class WeighForm(ToldForm):
         self.why = self.add_choice(stage.say("What of the others"), (), None)
         self._why_label = self.parts[-2]
         self.weight = self._line(stage.say(kilograms), "", stage.say("not weighed"))
+        ways = [(stage.words(words), by) for by, words in BY_WORDS.items()]
+        self.by = self.add_choice(stage.say("How that was found"), ways, last_way(stage.session.farm, group.uid))
         self.add_end()
         self._look_again()
 
@@ -60,7 +62,8 @@ class WeighForm(ToldForm):
     def _typed(self) -> WeighTyped:
         kind = self.why.currentData()
         why = GroupEventKind(kind) if kind else None
-        return WeighTyped(self.day.text(), self.pigs.text(), self.weight.text(), why, self._was)
+        by = WeighedBy(self.by.currentData())
+        return WeighTyped(self.day.text(), self.pigs.text(), self.weight.text(), why, self._was, by)
 
     def entered(self, *_: object) -> None:
         """Write it down, as the button does; what is out of the ordinary only the button takes."""

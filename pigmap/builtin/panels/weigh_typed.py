@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
+from types import MappingProxyType
 from typing import NamedTuple
 
 from pigmap.animals.weight import live_weight
@@ -11,7 +13,7 @@ from pigmap.builtin.panels.group_typed import MOST_PIGS, kilograms_typed, weight
 from pigmap.builtin.panels.typed_numbers import whole_number
 from pigmap.document.edits import count_and_weigh
 from pigmap.errors import EditError
-from pigmap.records import Edit, Farm, Group, GroupEventKind
+from pigmap.records import Edit, Farm, Group, GroupEventKind, WeighedBy
 from pigmap.text import Quantity, Text, Value
 from pigmap.units import System
 
@@ -31,6 +33,22 @@ MORE: tuple[tuple[GroupEventKind | None, Text], ...] = (
 """What can have become of pigs that are fewer or more than written down."""
 
 
+BY_WORDS: Mapping[WeighedBy, Text] = MappingProxyType(
+    {
+        WeighedBy.SCALE: Text("on a scale"),
+        WeighedBy.TAPE: Text("with a tape"),
+        WeighedBy.EYE: Text("by eye"),
+    }
+)
+
+
+def last_way(farm: Farm, group_uid: str) -> WeighedBy:
+    """Return how a group was weighed last; on a scale where it never was."""
+    weighed = (each for each in farm.group_events.values() if each.group_uid == group_uid and each.mean_kg is not None)
+    last = max(weighed, key=lambda each: (each.happened_on, each.uid), default=None)
+    return last.weighed_by if last is not None else WeighedBy.SCALE
+
+
 class WeighTyped(NamedTuple):
     """What is in the fields."""
 
@@ -39,6 +57,7 @@ class WeighTyped(NamedTuple):
     weight: str
     why: GroupEventKind | None
     was: int
+    by: WeighedBy = WeighedBy.SCALE
 
 
 class Weighed(NamedTuple):
@@ -49,10 +68,19 @@ class Weighed(NamedTuple):
     was: int
     why: GroupEventKind | None
     mean_kg: float | None
+    by: WeighedBy = WeighedBy.SCALE
 
     def edit(self, group_uid: str) -> Edit:
         """Return the edit that writes it down."""
-        return count_and_weigh(group_uid, self.on, pigs=self.pigs, was=self.was, why=self.why, mean_kg=self.mean_kg)
+        return count_and_weigh(
+            group_uid,
+            self.on,
+            pigs=self.pigs,
+            was=self.was,
+            why=self.why,
+            mean_kg=self.mean_kg,
+            weighed_by=self.by,
+        )
 
     def words(self, group: Group) -> Text:
         """Return what was written down."""
@@ -77,7 +105,7 @@ def weighed(typed: WeighTyped, units: System, today: date) -> Weighed:
     mean_kg = kilograms_typed(typed.weight, units) if typed.weight.strip() else None
     if pigs == typed.was and mean_kg is None:
         raise EditError("Number and weight are as before.", remedy="Type what was counted or weighed.")
-    return Weighed(on, pigs, typed.was, typed.why if pigs != typed.was else None, mean_kg)
+    return Weighed(on, pigs, typed.was, typed.why if pigs != typed.was else None, mean_kg, typed.by)
 
 
 def odd(farm: Farm, group: Group, given: Weighed, today: date) -> tuple[Text, ...]:

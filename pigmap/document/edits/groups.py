@@ -19,6 +19,7 @@ from pigmap.records import (
     Record,
     RegisterEntry,
     RowChange,
+    WeighedBy,
     add,
     change,
     new_uid,
@@ -96,9 +97,19 @@ def record_event(group_uid: str, happened_on: date, kind: GroupEventKind, *, uid
     return Edit(Text("Recorded on {day}: {kind}.", {"day": happened_on, "kind": Text(str(kind))}), changes)
 
 
-def weigh(group_uid: str, on: date, mean_kg: float, *, pigs: int | None = None, uid: str = "") -> Edit:
-    """Return the edit that records a weighing: the mean weight of the pigs on the scale [kg]."""
-    return record_event(group_uid, on, GroupEventKind.WEIGHED, mean_kg=mean_kg, pigs=pigs, uid=uid)
+def weigh(
+    group_uid: str,
+    on: date,
+    mean_kg: float,
+    *,
+    pigs: int | None = None,
+    weighed_by: WeighedBy = WeighedBy.SCALE,
+    uid: str = "",
+) -> Edit:
+    """Return the edit that records a weighing: the mean weight of the pigs that were weighed [kg]."""
+    return record_event(
+        group_uid, on, GroupEventKind.WEIGHED, mean_kg=mean_kg, pigs=pigs, weighed_by=weighed_by, uid=uid
+    )
 
 
 def count_and_weigh(
@@ -109,6 +120,7 @@ def count_and_weigh(
     was: int = 0,
     why: GroupEventKind | None = None,
     mean_kg: float | None = None,
+    weighed_by: WeighedBy = WeighedBy.SCALE,
 ) -> Edit:
     """Return the edit that puts number and weight of a group right, each where it is given.
 
@@ -123,6 +135,8 @@ def count_and_weigh(
         entry with which they came is put right.
     mean_kg
         What one weighs [kg]. A weight of the same day is put right, not averaged with.
+    weighed_by
+        How that was found.
     """
     uids = new_uid(), new_uid()
 
@@ -134,8 +148,10 @@ def count_and_weigh(
         now = farm.after(rows)
         of_day = [each for each in _events(now, group_uid) if each.happened_on == on and each.mean_kg is not None]
         if of_day:
-            return [*rows, *(change(each, replace(each, mean_kg=mean_kg)) for each in of_day)]
-        return [*rows, *weigh(group_uid, on, mean_kg, pigs=pigs or was or None, uid=uids[1]).changes(now)]
+            right = [replace(each, mean_kg=mean_kg, weighed_by=weighed_by) for each in of_day]
+            return [*rows, *(change(old, new) for old, new in zip(of_day, right, strict=True))]
+        told = weigh(group_uid, on, mean_kg, pigs=pigs or was or None, weighed_by=weighed_by, uid=uids[1])
+        return [*rows, *told.changes(now)]
 
     return Edit(Text("Weighed or counted on {day}.", {"day": on}), changes)
 

@@ -14,6 +14,7 @@ from pytestqt.qtbot import QtBot
 from pigmap.animals import sources
 from pigmap.builtin.panels.card import Card
 from pigmap.builtin.panels.card_facts import Fact
+from pigmap.builtin.panels.group_words import group_words
 from pigmap.builtin.panels.kept_form import KeptForm
 from pigmap.builtin.panels.kept_typed import KeptTyped, kept_of
 from pigmap.builtin.panels.lasts_facts import lasts_facts
@@ -26,6 +27,7 @@ from pigmap.document.edits import amend, change_setting, remove
 from pigmap.document.edits.own_days import say_days
 from pigmap.errors import EditError
 from pigmap.qt.stage import Picked, Stage
+from pigmap.qt.whereabouts import book_of
 from pigmap.records import Edit, Group, GroupEvent, GroupEventKind, OwnDays, PigClass, Record, Use, WeatherDay, add
 from pigmap.records.keepers_days import own_days_of
 from pigmap.text import Text, source
@@ -170,6 +172,14 @@ def test_a_hot_day_is_a_row_of_the_card_with_what_to_do(stage: Stage) -> None:
     facts = card_of(stage, Picked("groups", "group0"))
     assert facts is not None
     assert [each.label for each in facts.facts][:3] == ["Pigs", "Weight", "Hot weather"]
+
+
+def test_a_hot_day_is_a_care_on_the_cards_of_that_day_and_not_of_past_ones(stage: Stage) -> None:
+    put(stage, *(WeatherDay(uid=f"hot{at}", day=stage.day + timedelta(days=at), max_c=30.0) for at in (-1, 0)))
+    book = book_of(stage.session.farm, stage.today)
+    assert "Hot, 30 °C: water and shade" in group_words(stage, book, group(stage)).cares
+    stage.show_day(stage.day - timedelta(days=1))
+    assert not [words for words in group_words(stage, book, group(stage)).cares if words.startswith("Hot")]
 
 
 def test_too_few_drinkers_are_a_care_on_the_card(stage: Stage) -> None:

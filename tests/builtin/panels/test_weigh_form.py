@@ -19,6 +19,7 @@ from pigmap.builtin.panels.weigh_typed import WeighTyped, weighed
 from pigmap.document.edits import change_setting
 from pigmap.errors import EditError
 from pigmap.qt.stage import Picked, Stage
+from pigmap.records import WeighedBy
 from tests.qt.window_farm import made_panel, made_stage
 
 
@@ -138,3 +139,16 @@ def test_nets_that_stand_are_put_right_on_the_card_of_their_paddock(stage: Stage
     stage.session.do(change_setting("guessed nets", [uid])).result()
     assert "guessed from the length of the sides" in nets_why(stage)
     assert "written down" not in nets_why(stage)
+
+
+def test_how_a_weight_was_found_is_chosen_and_offered_again(stage: Stage, card: Card) -> None:
+    form = weigh_form(stage, card)
+    assert [form.by.itemText(at) for at in range(form.by.count())] == ["on a scale", "with a tape", "by eye"]
+    assert form.by.currentData() == WeighedBy.SCALE
+    form.weight.setText("85")
+    form.by.setCurrentIndex(2)
+    form.take_it()
+    assert comes(lambda: now(stage).mean_kg == 85.0)
+    (event,) = (each for each in stage.session.farm.group_events.values() if each.mean_kg == 85.0)
+    assert event.weighed_by is WeighedBy.EYE
+    assert weigh_form(stage, card).by.currentData() == WeighedBy.EYE
