@@ -247,10 +247,19 @@ def moved(shapes: Sequence[BaseGeometry], crs: str, to: str, called: str = "") -
     """
     own_data()
     from pyproj import Transformer
+    from pyproj.exceptions import ProjError
 
     if not shapes:
         return []
-    mover = Transformer.from_crs(without_heights(parsed(crs)), without_heights(parsed(to)), always_xy=True)
+    try:
+        mover = Transformer.from_crs(without_heights(parsed(crs)), without_heights(parsed(to)), always_xy=True)
+    except ProjError as why:
+        raise OutlineError(
+            "Nothing leads from {crs} to {other}: they do not measure the same earth.",
+            remedy="Look whether the file names the right coordinate system.",
+            crs=short(crs),
+            other=short(called or to),
+        ) from why
     flat = shapely.force_2d(np.asarray(shapes, dtype=object))
     before = shapely.get_coordinates(flat)
     after = np.column_stack(mover.transform(before[:, 0], before[:, 1]))

@@ -13,6 +13,7 @@ from pathlib import Path
 from tests.faults.counts import Counts
 from tests.faults.damage import damaged_files
 from tests.faults.full_disk import full_disks
+from tests.faults.importers import broken_files
 from tests.faults.kills import kills
 from tests.faults.merged import merged_copies
 from tests.faults.migration import broken_migrations
@@ -26,6 +27,7 @@ FAULTS: dict[str, tuple[int, int, Fault]] = {
     "full": (20, 200, full_disks),
     "damage": (50, 5000, damaged_files),
     "migration": (10, 200, broken_migrations),
+    "importers": (200, 5000, broken_files),
     "undo": (200, 5000, random_steps),
     "merged": (10, 1000, merged_copies),
 }

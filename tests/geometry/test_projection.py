@@ -213,3 +213,10 @@ def test_data_of_another_installation_is_left_aside() -> None:
     env = {**os.environ, "PROJ_LIB": "/nowhere", "PROJ_DATA": "/nowhere", "GDAL_DATA": "/nowhere"}
     done = subprocess.run([sys.executable, "-c", code], env=env, capture_output=True, text=True, check=False)
     assert done.stdout.strip() == "32632 ['GDAL_DATA', 'PROJ_DATA', 'PROJ_LIB']", done.stderr
+
+
+def test_shapes_of_another_planet_have_no_way_to_the_farm() -> None:
+    moon = 'GEOGCS["Moon",DATUM["Moon",SPHEROID["Moon",1737400,0]],PRIMEM["Reference",0],UNIT["degree",0.0174532925]]'
+    farm = projection_for("", (9.0, 50.0))
+    with pytest.raises(OutlineError, match=r"Nothing leads from Moon to .* same earth\. Look whether the file names"):
+        to_projection([shapely.Point(9, 50)], moon, farm)

@@ -22,6 +22,10 @@ _GPX_POINTS = ("track_points", "route_points", "waypoints")
 """Layers of a GPX file that repeat the points of its lines, or hold single points."""
 
 
+_AS_WORDS = {"datetime_as_string": True}
+"""Times are read as they are written: one that is none, such as month 13, would else keep out all rows."""
+
+
 class _Layer(NamedTuple):
     """One layer of one data set inside a file."""
 
@@ -72,7 +76,7 @@ def _layers(path: Path) -> list[_Layer]:
             with warnings.catch_warnings():
                 warnings.simplefilter("ignore")  # of things that need no word here, such as measures along lines
                 listed = pyogrio.list_layers(data_set)
-        except DataSourceError as why:
+        except (DataSourceError, UnicodeDecodeError) as why:
             raise OutlineError(
                 "{file} is not a file of outlines that can be read here.",
                 remedy="Export it as GeoPackage, GeoJSON or Shapefile, or fetch it again if it was one.",
@@ -131,6 +135,14 @@ def _read(path: Path, layer: _Layer) -> IncomingLayer:
             layer=layer.layer,
             file=path.name,
         ) from why
+    except ValueError as why:  # of Python's own days
+        raise OutlineError(
+            "The layer {layer} of {file} holds a day that is none: {why}.",
+            remedy="Put it right in the program that the file comes from.",
+            layer=layer.layer,
+            file=path.name,
+            why=str(why),
+        ) from why
     names = names_of(list(columns), [list(values) for values in columns.values()], len(shapes))
     told_rows = [{column: _plain(values[row]) for column, values in columns.items()} for row in range(len(shapes))]
     _put_right(told_rows, columns_in(path, layer.layer))
@@ -156,9 +168,11 @@ def _raw(layer: _Layer) -> tuple[dict[str, Any], list[BaseGeometry | None], dict
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         try:
-            told, _, packed, values = pyogrio.raw.read(layer.data_set, layer=layer.layer)
+            told, _, packed, values = pyogrio.raw.read(layer.data_set, layer=layer.layer, **_AS_WORDS)
         except UnicodeDecodeError:  # a table that does not say in which letters it is written
-            told, _, packed, values = pyogrio.raw.read(layer.data_set, layer=layer.layer, encoding="ISO-8859-1")
+            told, _, packed, values = pyogrio.raw.read(
+                layer.data_set, layer=layer.layer, encoding="ISO-8859-1", **_AS_WORDS
+            )
         shapes = [] if packed is None else list(shapely.from_wkb(packed, on_invalid="fix"))
     columns = dict(zip(map(str, told["fields"]), values, strict=True))
     return told, shapes, columns

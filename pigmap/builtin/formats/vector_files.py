@@ -71,7 +71,7 @@ def inside(path: Path) -> list[str]:
     try:
         with zipfile.ZipFile(path) as packed:
             names = packed.namelist()
-    except zipfile.BadZipFile:
+    except (zipfile.BadZipFile, NotImplementedError, ValueError):  # cut off, or of a version that is none
         names = []
     found = [name for name in names if name.lower().endswith(_IN_ZIPS) and not name.startswith("__MACOSX")]
     if not found:

@@ -270,3 +270,34 @@ def test_every_real_file_of_outlines_is_read_whole(shared_data: Path) -> None:
         read = vector.read(shared_data / "parcels" / name)
         assert (len(read.rows), read.crs.endswith(code)) == (rows, True), name
         assert all(row.shape is not None for row in read.rows), name
+
+
+def test_a_time_that_is_none_keeps_no_other_row_out(tmp_path: Path) -> None:
+    path = tmp_path / "walk.kml"
+    times = ("2026-05-01", "2026-13-01")
+    marks = "".join(
+        f"<Placemark><name>{time}</name><TimeStamp><when>{time}</when></TimeStamp>"
+        "<Point><coordinates>9,50</coordinates></Point></Placemark>"
+        for time in times
+    )
+    path.write_text(f'<kml xmlns="http://www.opengis.net/kml/2.2"><Document>{marks}</Document></kml>')
+    assert [row.name for row in vector.read(path).rows] == [*times]
+
+
+def test_a_day_that_is_none_is_refused_in_words(tmp_path: Path) -> None:
+    rows = [{"type": "Feature", "geometry": SQUARE.__geo_interface__, "properties": {"d": day}}
+            for day in ("2026-05-01", "-001-05-01")]  # fmt: skip
+    path = tmp_path / "a.geojson"
+    path.write_text(json.dumps({"type": "FeatureCollection", "features": rows}))
+    with pytest.raises(OutlineError, match=r"a of a\.geojson holds a day that is none: year .* Put it right in"):
+        vector.read(path)
+
+
+def test_a_zip_of_a_version_that_is_none_is_refused_in_words(tmp_path: Path) -> None:
+    write(tmp_path / "a.shp", [SQUARE], name=["Ley"])
+    with zipfile.ZipFile(tmp_path / "a.zip", "w") as packed:
+        packed.write(tmp_path / "a.shp", "a.shp")
+    broken = (tmp_path / "a.zip").read_bytes().replace(b"PK\x01\x02\x14\x03\x14", b"PK\x01\x02\x14\x03\x7f")
+    (tmp_path / "a.zip").write_bytes(broken)
+    with pytest.raises(OutlineError, match=r"a\.zip holds no outlines that can be read here"):
+        vector.read(tmp_path / "a.zip")
