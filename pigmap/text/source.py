@@ -22,6 +22,11 @@ SEED_BELOW_30 = Text(
 """Source of `RESEED_FROM` and `OVERSEED_FROM`."""
 REST_30_TO_90 = Text("ATTRA, note on silvopasture with pigs: 30 to 90 days, longer on wet or fragile soils")
 """Source of `REST_FLOOR_DAYS` and `REST_LEAST_DAYS`."""
+WET_BELOW_3 = Text(
+    "Laurenson and Houlbrooke 2016, New Zealand Journal of Agricultural Research 59:444-451, of cattle: above 3 mm; "
+    "water by FAO Irrigation and drainage paper 56, 1998, chapter 8. Nothing is printed for pigs: the boot comes first"
+)
+"""Source of `TOO_WET_MM`."""
 METER_DECIDES = Text("a first-order estimate of the program; the meter decides")
 """Source of every voltage of a fence that was not read."""
 NITROGEN_CAP = Text("Directive 91/676/EEC")

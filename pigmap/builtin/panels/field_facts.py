@@ -9,6 +9,7 @@ from pigmap.builtin.panels.card_facts import CardFacts, Fact
 from pigmap.builtin.panels.card_parts import corners_of, end_of_use, in_words, month_day_words, own_deeds, plain
 from pigmap.builtin.panels.field_totals import total_facts
 from pigmap.builtin.panels.told_jobs import job_words, jobs_on
+from pigmap.builtin.panels.wet_facts import soil_facts
 from pigmap.drawing.words import month_words
 from pigmap.ground import Under
 from pigmap.ground.purposes import Wanted, purposes_of, wanted_on
@@ -47,12 +48,11 @@ def field_card(stage: Stage, field: Field) -> CardFacts:
         *_before(stage, field),
         *_work(stage, field),
     ]
-    if field.soil:
-        facts.append(Fact(stage.say("Soil"), field.soil, why=_said_why(stage)))
+    facts += soil_facts(stage, field)
     facts += end_of_use(stage, field.retired_on)
     card = plain(stage, "fields", field.uid, field.name, stage.say("field"), "paddock", facts, field.note)
     told = ("told",) if jobs_on(stage, field) else ()
-    deeds = own_deeds(stage, "purposes", "before", "work", *told, "rename", "end use", "remove")
+    deeds = own_deeds(stage, "purposes", "before", "work", *told, "soil", "rename", "end use", "remove")
     return card._replace(deeds=deeds, ends_on=field.retired_on)
 
 
