@@ -15,11 +15,11 @@ from pigmap.text import Text
 from tests.document.example_farm import DAY, GROUP, done, example
 
 
-@pytest.fixture
-def path(tmp_path: Path) -> Path:
+@pytest.fixture(scope="module")
+def path(tmp_path_factory: pytest.TempPathFactory) -> Path:
     farm = done(example(), treat(GROUP, DAY, "Wormer", withdrawal_days=28))
     rows = [add(row) for table in ("groups", "treatments") for row in farm.rows(table).values()]
-    made = tmp_path / "farm.gpkg"
+    made = tmp_path_factory.mktemp("books") / "farm.gpkg"
     with Session.create(made, farm.projection, "Invented Farm") as session:
         session.do(Edit(Text("The invented farm"), lambda _: rows)).result()
     return made

@@ -18,11 +18,25 @@ from pigmap.builtin.panels.phones_form import PhonesForm
 from pigmap.builtin.panels.register_form import RegisterForm
 from pigmap.document.edits import book_slaughter, pigs_bought, record_escape, serve, treat
 from pigmap.planning.farm_books import BookPage
+from pigmap.qt.stage import Stage
 from pigmap.qt.window import Window
 from pigmap.records import Edit
 from pigmap.records.phones import PHONES
 from tests.builtin.panels.test_weigh_form import comes
-from tests.qt.window_farm import TODAY, made_window
+from tests.qt.window_farm import TODAY, made_panel, made_stage, made_window
+
+
+@pytest.fixture
+def stage(qtbot: QtBot, tmp_path: Path) -> Iterator[Stage]:
+    with made_stage(tmp_path) as made:
+        yield made
+
+
+@pytest.fixture
+def plate(stage: Stage) -> Iterator[Books]:
+    with made_panel(stage, "books", (1200, 800)) as made:
+        assert isinstance(made, Books)
+        yield made
 
 
 @pytest.fixture
@@ -31,16 +45,15 @@ def window(qtbot: QtBot, tmp_path: Path) -> Iterator[Window]:
         yield made
 
 
-def do(window: Window, *edits: Edit) -> None:
+def do(stage: Stage, *edits: Edit) -> None:
     for edit in edits:
-        window.stage.session.do(edit).result()
+        stage.session.do(edit).result()
     QApplication.processEvents()
 
 
-def opened(window: Window, page: BookPage = BookPage.MEDICINE) -> Books:
-    window.stage.plate_asked.emit("books")
+def opened(books: Books, page: BookPage = BookPage.MEDICINE) -> Books:
+    books.open_plate()
     QApplication.processEvents()
-    (books,) = window.findChildren(Books)
     books.pages[page].click()
     return books
 
@@ -66,16 +79,16 @@ def test_k_opens_the_books_and_esc_puts_them_away(window: Window) -> None:
     assert not books.isVisible()
 
 
-def test_a_page_has_its_lines_without_empty_columns(window: Window) -> None:
-    do(window, TREATED)
-    books = opened(window)
+def test_a_page_has_its_lines_without_empty_columns(stage: Stage, plate: Books) -> None:
+    do(stage, TREATED)
+    books = opened(plate)
     assert shown(books) == [["13 May 2026", "Dry sows", "all", "Wormer", "28", "11 Jun 2026"]]
     assert books.table.accessibleName() == "Medicine"
 
 
-def test_lines_are_of_one_group_and_year_where_that_is_chosen(window: Window) -> None:
-    do(window, TREATED, treat("group1", TODAY - timedelta(days=300), "Iron"))
-    books = opened(window)
+def test_lines_are_of_one_group_and_year_where_that_is_chosen(stage: Stage, plate: Books) -> None:
+    do(stage, TREATED, treat("group1", TODAY - timedelta(days=300), "Iron"))
+    books = opened(plate)
     assert len(shown(books)) == 2
     books.group.setCurrentIndex(books.group.findData("group1"))
     assert [row[3] for row in shown(books)] == ["Iron"]
@@ -83,9 +96,9 @@ def test_lines_are_of_one_group_and_year_where_that_is_chosen(window: Window) ->
     assert books.empty.text() == "Nothing of this group and year."
 
 
-def test_a_line_is_put_right_and_the_table_follows(window: Window) -> None:
-    do(window, TREATED)
-    books = opened(window)
+def test_a_line_is_put_right_and_the_table_follows(stage: Stage, plate: Books) -> None:
+    do(stage, TREATED)
+    books = opened(plate)
     books.table.setFocus()
     QTest.keyClick(books.table, Qt.Key.Key_Return)
     (form,) = books.findChildren(HappenedForm)
@@ -93,14 +106,14 @@ def test_a_line_is_put_right_and_the_table_follows(window: Window) -> None:
     assert form.entry.row.uid == "t"
     form.lines["withdrawal"].setText("35")  # type: ignore[union-attr]
     form.take_it()
-    assert comes(lambda: window.stage.session.farm.treatments["t"].withdrawal_days == 35)
+    assert comes(lambda: stage.session.farm.treatments["t"].withdrawal_days == 35)
     assert comes(lambda: bool(shown(books)) and shown(books)[0][4] == "35")
     assert books.form is None
 
 
-def test_esc_leaves_a_form_first(window: Window) -> None:
-    do(window, TREATED)
-    books = opened(window)
+def test_esc_leaves_a_form_first(stage: Stage, plate: Books) -> None:
+    do(stage, TREATED)
+    books = opened(plate)
     books._put_right()
     QTest.keyClick(books, Qt.Key.Key_Escape)
     assert books.form is None
@@ -108,18 +121,18 @@ def test_esc_leaves_a_form_first(window: Window) -> None:
     assert books.table.isVisibleTo(books)
 
 
-def test_a_line_is_removed_and_can_be_taken_back(window: Window) -> None:
-    do(window, TREATED)
-    books = opened(window)
+def test_a_line_is_removed_and_can_be_taken_back(stage: Stage, plate: Books) -> None:
+    do(stage, TREATED)
+    books = opened(plate)
     books.out.click()
-    assert comes(lambda: not window.stage.session.farm.treatments)
+    assert comes(lambda: not stage.session.farm.treatments)
     assert comes(lambda: books.empty.isVisibleTo(books))
-    window.stage.session.undo().result()
+    stage.session.undo().result()
     assert comes(lambda: len(shown(books)) == 1)
 
 
-def test_a_line_is_added_to_the_register_and_put_right(window: Window) -> None:
-    books = opened(window, BookPage.REGISTER)
+def test_a_line_is_added_to_the_register_and_put_right(stage: Stage, plate: Books) -> None:
+    books = opened(plate, BookPage.REGISTER)
     books.add.click()
     (form,) = books.findChildren(RegisterForm)
     form.pigs.setText("none")
@@ -128,81 +141,85 @@ def test_a_line_is_added_to_the_register_and_put_right(window: Window) -> None:
     form.pigs.setText("4")
     form.from_where.setText("A fair")
     form.take_it()
-    assert comes(lambda: len(window.stage.session.farm.register_entries) == 1)
+    assert comes(lambda: len(stage.session.farm.register_entries) == 1)
     books._put_right()
     again = books.findChildren(RegisterForm)[-1]
     assert again.from_where.text() == "A fair"
     again.pigs.setText("5")
     again.take_it()
-    assert comes(lambda: [row.pigs for row in window.stage.session.farm.register_entries.values()] == [5])
+    assert comes(lambda: [row.pigs for row in stage.session.farm.register_entries.values()] == [5])
 
 
 @pytest.mark.parametrize("page", list(BookPage))
-def test_each_page_shows_what_was_told(window: Window, page: BookPage) -> None:
+def test_each_page_shows_what_was_told(stage: Stage, plate: Books, page: BookPage) -> None:
     do(
-        window,
+        stage,
         TREATED,
         pigs_bought("group0", TODAY, 2, mark="XX 1"),
         serve("group0", "Berta", TODAY),
         book_slaughter(TODAY, group_uid="group0", pigs=2),
         record_escape("group0", TODAY, pigs_out=1),
     )
-    books = opened(window, page)
+    books = opened(plate, page)
     assert len(shown(books)) == 1
     assert books.right.isVisibleTo(books)
     assert books.add.isVisibleTo(books) is (page is BookPage.REGISTER)
 
 
-def test_a_page_is_saved_as_a_list(window: Window, tmp_path: Path) -> None:
-    do(window, TREATED)
-    books = opened(window)
+def test_a_page_is_saved_as_a_list(stage: Stage, plate: Books, tmp_path: Path) -> None:
+    do(stage, TREATED)
+    books = opened(plate)
     books.paper.save(books.asked, tmp_path / "medicine")
     assert "Wormer" in (tmp_path / "medicine.csv").read_text(encoding="utf-8-sig")
-    assert str(window.stage.notices[-1].text) == "1 line is in the list medicine.csv."
+    assert str(stage.notices[-1].text) == "1 line is in the list medicine.csv."
     books.paper.save(books.asked, tmp_path / "gone" / "medicine.csv")
-    assert "medicine.csv cannot be written: No such file or directory." in str(window.stage.notices[-1].text)
+    assert "medicine.csv cannot be written: No such file or directory." in str(stage.notices[-1].text)
 
 
-def test_a_page_is_printed_beside_the_farm(window: Window) -> None:
-    do(window, TREATED)
-    books = opened(window)
+def test_a_page_is_printed_beside_the_farm(stage: Stage, plate: Books) -> None:
+    do(stage, TREATED)
+    books = opened(plate)
     books.print.click()
-    folder = window.stage.session.path.parent
+    folder = stage.session.path.parent
     assert comes(lambda: bool(list(folder.glob("*Medicine*.pdf"))))
-    assert comes(lambda: any("is saved, in" in str(each.text) for each in window.stage.notices))
+    assert comes(lambda: any("is saved, in" in str(each.text) for each in stage.notices))
 
 
-def test_on_a_farm_that_can_only_be_read_nothing_is_changed(window: Window, monkeypatch: pytest.MonkeyPatch) -> None:
-    do(window, TREATED)
-    monkeypatch.setattr(window.stage.session, "read_only", True)
-    books = opened(window)
+def test_on_a_farm_that_can_only_be_read_nothing_is_changed(
+    stage: Stage, plate: Books, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    do(stage, TREATED)
+    monkeypatch.setattr(stage.session, "read_only", True)
+    books = opened(plate)
     assert not books.out.isVisibleTo(books)
     books._put_right()
     assert books.form is None
     assert books.print.isVisibleTo(books)
 
 
-def test_cards_for_the_pocket_are_printed_with_the_numbers_that_were_typed(window: Window) -> None:
-    books = opened(window, BookPage.ESCAPES)
+def test_cards_for_the_pocket_are_printed_with_the_numbers_that_were_typed(stage: Stage, plate: Books) -> None:
+    books = opened(plate, BookPage.ESCAPES)
     books.phones.click()
     form = books.form
     assert isinstance(form, PhonesForm)
     form.lines[0].setText("Vet 01234")
     form.take_it()
-    assert comes(lambda: window.stage.session.farm.setting(PHONES) == ["Vet 01234"])
+    assert comes(lambda: stage.session.farm.setting(PHONES) == ["Vet 01234"])
     assert comes(lambda: books.form is None)
     books.cards.click()
-    folder = window.stage.session.path.parent
+    folder = stage.session.path.parent
     assert comes(lambda: bool(list(folder.glob("*cards*.pdf"))))
-    assert comes(lambda: any("is saved, in" in str(each.text) for each in window.stage.notices))
+    assert comes(lambda: any("is saved, in" in str(each.text) for each in stage.notices))
     books.pages[BookPage.MEDICINE].click()
     assert not books.cards.isVisibleTo(books)
 
 
 def test_the_line_that_was_put_right_stays_chosen_and_deeds_stay_in_sight(window: Window) -> None:
-    do(window, *(treat("group0", TODAY + timedelta(days=at), f"Drench {at}") for at in range(15)))
+    do(window.stage, *(treat("group0", TODAY + timedelta(days=at), f"Drench {at}") for at in range(15)))
     window.resize(1280, 800)
-    books = opened(window)
+    window.stage.plate_asked.emit("books")
+    QApplication.processEvents()
+    (books,) = window.findChildren(Books)
     assert books.table.line is not None
     assert books.table.line.row.product == "Drench 14"  # type: ignore[attr-defined]
     books.table.selectRow(3)
