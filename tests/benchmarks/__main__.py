@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from tests.benchmarks.file import measure_file
 from tests.benchmarks.ground import measure_ground
 from tests.benchmarks.loop import measure_loop
 from tests.benchmarks.map import measure_map
@@ -17,7 +18,7 @@ from tests.benchmarks.nets import measure_nets
 from tests.benchmarks.sticks import Measured
 
 GOALS = Path(__file__).parent / "goals.toml"
-SETS = {"ground": measure_ground, "loop": measure_loop, "map": measure_map, "nets": measure_nets}
+SETS = {"file": measure_file, "ground": measure_ground, "loop": measure_loop, "map": measure_map, "nets": measure_nets}
 
 
 def main(arguments: list[str]) -> int:

@@ -186,7 +186,7 @@ def _end(child: int) -> None:
         return
 
 
-def broken_files(folder: Path, number: int, *, seed: int = 1, seconds: float = float("inf")) -> Counts:
+def broken_files(folder: Path, number: int, seed: int = 1, *, seconds: float = float("inf")) -> Counts:
     """Try so many broken files, or as many as there is time for, and return what came of them."""
     counts = Counts("importers", number, "files")
     for kind in ("fault", "hang", "crash"):
