@@ -8,7 +8,21 @@ from pigmap.paths import resource
 from pigmap.qt.key_words import TABLES
 from pigmap.qt.stage import Stage
 
-ORDER = ("begin", "placing", "nets", "ground", "season", "checks", "books", "print", "bring", "files", "keys", "cautions")
+ORDER = (
+    "begin",
+    "placing",
+    "nets",
+    "ground",
+    "season",
+    "checks",
+    "books",
+    "print",
+    "bring",
+    "data",
+    "files",
+    "keys",
+    "cautions",
+)
 """Pages in the order of the contents."""
 OF_VERB = {
     "draw": "begin",
