@@ -7,7 +7,7 @@ import math
 from pigmap.ground import tables
 from pigmap.ground.rest import WantedRest, wanted_rest
 from pigmap.ground.wear import cover_times
-from pigmap.records import Farm, Field
+from pigmap.records import Farm, Field, GroundCover
 from pigmap.records.frozen import dataclass
 
 SETTINGS = ("ready cover", "seen days", "cover loss", "cover regrowth", "manure source")
@@ -34,8 +34,9 @@ def model_of(farm: Farm, field: Field) -> Model:
     """Return the numbers for a field: by its ground cover and purposes, and by what the farm has set."""
     loss = _number(farm, "cover loss", tables.LOSS_M2_KG_D, 0.0, 10.0)
     regrowth = _number(farm, "cover regrowth", tables.REGROWTH_PER_C_D, 1e-6, 1.0)
+    wood = _number(farm, "wood loss", tables.LOSS_TIMES[GroundCover.WOODLAND], 0.0, 20.0)
     return Model(
-        loss=loss * cover_times(field),
+        loss=loss * cover_times(field, wood),
         regrowth=regrowth * tables.REGROWTH_TIMES[field.ground_cover],
         ready_cover=_number(farm, "ready cover", tables.READY_COVER, 0.05, tables.MOST_COVER - 0.01),
         rest=wanted_rest(farm, field),

@@ -28,7 +28,20 @@ def turns_of(timeline: Timeline) -> Turns:
 
 def stretches_on(timeline: Timeline, day: int) -> NDArray[np.int32]:
     """Return the stretch in which each region is on a day, given by its ordinal, by halving."""
-    at, end = timeline.starts[:-1].copy(), timeline.starts[1:]
+    return _halved(timeline, timeline.starts[:-1].copy(), timeline.starts[1:], np.int32(day))
+
+
+def stretches_at(timeline: Timeline, region: NDArray[np.intp], days: NDArray[np.signedinteger]) -> NDArray[np.int32]:
+    """Return the stretch in which some regions are, each on a day of its own (ordinals)."""
+    return _halved(timeline, timeline.starts[region], timeline.starts[region + 1], days)
+
+
+def _halved(
+    timeline: Timeline,
+    at: NDArray[np.int32],
+    end: NDArray[np.int32],
+    day: NDArray[np.signedinteger] | np.int32,
+) -> NDArray[np.int32]:
     ahead = 1 << int(np.diff(timeline.starts).max(initial=1)).bit_length()
     while ahead := ahead >> 1:
         further = np.minimum(at + np.int32(ahead), end - 1)

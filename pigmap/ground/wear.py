@@ -22,12 +22,14 @@ def wear_times(group: Group) -> float:
     return times
 
 
-def cover_times(field: Field) -> float:
+def cover_times(field: Field, wood: float = tables.LOSS_TIMES[GroundCover.WOODLAND]) -> float:
     """Return the factor on the loss by what grows: by the sward where someone told it, else by the kind of ground.
 
-    Under trees and scrub the kind of ground alone counts: the sward was measured on open ground.
+    Under trees and scrub another factor counts, whatever the sward, which was measured on open ground.
     """
-    if field.forage is None or field.ground_cover in TREES:
+    if field.ground_cover in TREES:
+        return wood
+    if field.forage is None:
         return tables.LOSS_TIMES[field.ground_cover]
     return tables.FORAGE_TIMES[field.forage]
 

@@ -17,6 +17,7 @@ class Setting(Record):
     Keys in use: ``farm name``; ``note`` (a line about the farm); ``units`` (``metric`` or ``us``);
     ``ready cover`` (share of green at which ground is ready); ``seen days`` (for how long a daily check counts as
     seen); ``cover loss`` [m²/(kg·d)] and ``cover regrowth`` [1/(°C·d)] (how fast green goes and comes back);
+    ``wood loss`` (how many times as fast it goes under trees);
     ``sample`` (true where the farm is the invented one); ``place`` (east and north of the place that was typed
     [grid m]); ``projection`` (only of a farm that was begun without a place and was given one later); ``guessed nets``
     (uids of paddocks whose nets follow from the length of their sides, and nobody counted them); ``sign spacing``,

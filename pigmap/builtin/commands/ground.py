@@ -9,6 +9,7 @@ from datetime import date
 from pathlib import Path
 
 from pigmap.cli.dates import day
+from pigmap.cli.learned import tell_learned
 from pigmap.cli.opening import add_farm, open_farm
 from pigmap.cli.printing import Row, add_json, print_rows, say
 from pigmap.drawing.words import render
@@ -38,6 +39,8 @@ class GroundCommand:
         parser.add_argument("--field", metavar="NAME", help="only this field")
         parser.add_argument("--by", choices=("cell", "paddock", "field"), help="a row for each; paddock if not given")
         parser.add_argument("-o", "--output", metavar="OUT", type=Path, help=f"a file that ends in {_kinds()}")
+        parser.add_argument("--learn", action="store_true", help="what daily checks saw against what was computed")
+        parser.add_argument("--keep", action="store_true", help="with --learn: compute with what was learned")
         add_json(parser)
 
     def run(self, given: argparse.Namespace, registry: Registry) -> int:
@@ -45,6 +48,9 @@ class GroundCommand:
         _check_usage(given)
         with open_farm(given, registry) as session:
             on: date = given.on or date.today()
+            if given.learn:
+                tell_learned(session, on, keep=given.keep, as_json=given.json)
+                return 0
             states = _states(session, given.field, on)
             by: By = given.by or ("cell" if _is_raster(given.output) else "paddock")
             for note in _notes(session.farm, states, on, by, every=given.field is None):
@@ -70,6 +76,7 @@ def _is_raster(path: Path | None) -> bool:
 
 def _check_usage(given: argparse.Namespace) -> None:
     output: Path | None = given.output
+    _check_learning(given)
     if output is not None and output.suffix.lower() not in SUFFIXES:
         raise unknown_suffix(output)
     if _is_raster(output) and given.by in ("paddock", "field"):
@@ -78,6 +85,23 @@ def _check_usage(given: argparse.Namespace) -> None:
             remedy="Leave --by out, or end the name in .csv, .geojson or .gpkg.",
             file=str(output),
             by=given.by,
+        )
+
+
+def _check_learning(given: argparse.Namespace) -> None:
+    if given.keep and not given.learn:
+        raise UsageError(
+            "{option} keeps what was learned, and nothing was asked to be learned.",
+            remedy="Add --learn.",
+            option="--keep",
+        )
+    others = {"--field": given.field, "--by": given.by, "-o": given.output}
+    named = [option for option, value in others.items() if value is not None]
+    if given.learn and named:
+        raise UsageError(
+            "{option} does not go with --learn, which looks at the daily checks of the whole farm.",
+            remedy="Leave it out; --on and --json go with it.",
+            option=named[0],
         )
 
 
