@@ -15,6 +15,7 @@ from pigmap.records.move_done import MoveDone
 from pigmap.records.net import Net, NetCondition, NetKind, NetRepair, NetUse
 from pigmap.records.own_days import OwnDays
 from pigmap.records.paddock import Paddock
+from pigmap.records.photo import Photo
 from pigmap.records.projection import Projection
 from pigmap.records.record import Record
 from pigmap.records.register import Direction, RegisterEntry
@@ -56,6 +57,7 @@ __all__ = [
     "NetUse",
     "OwnDays",
     "Paddock",
+    "Photo",
     "PigClass",
     "Place",
     "PlaceKind",

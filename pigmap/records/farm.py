@@ -19,6 +19,7 @@ from pigmap.records.move_done import MoveDone
 from pigmap.records.net import Net, NetKind, NetRepair, NetUse
 from pigmap.records.own_days import OwnDays
 from pigmap.records.paddock import Paddock
+from pigmap.records.photo import Photo
 from pigmap.records.projection import Projection, projection_changed
 from pigmap.records.record import Record
 from pigmap.records.register import RegisterEntry
@@ -69,6 +70,7 @@ TABLES: Mapping[str, type[Record]] = MappingProxyType(
             OwnDays,
             Terrain,
             MoveDone,
+            Photo,
         )
     }
 )
@@ -110,6 +112,7 @@ class Farm:
     own_days: Rows[OwnDays] = field(default_factory=_none)
     terrains: Rows[Terrain] = field(default_factory=_none)
     moves: Rows[MoveDone] = field(default_factory=_none)
+    photos: Rows[Photo] = field(default_factory=_none)
 
     def rows(self, table: str) -> Rows[Record]:
         """Return the rows of a table by its name.

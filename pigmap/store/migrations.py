@@ -6,6 +6,7 @@ import sqlite3
 from collections.abc import Callable
 
 from pigmap.store.frame import register
+from pigmap.store.pictures import make_pictures
 from pigmap.store.schema import column_statements, statements
 from pigmap.store.tables import RULES
 
@@ -47,6 +48,7 @@ def _energizers_and_repairs(db: sqlite3.Connection) -> None:
 def _care_and_weather(db: sqlite3.Connection) -> None:
     _tables_of(db, 4)
     _columns_of(db, 4)
+    make_pictures(db)
 
 
 STEPS: tuple[Step, ...] = (_first_tables, _ground_jobs_and_pins, _energizers_and_repairs, _care_and_weather)

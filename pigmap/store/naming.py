@@ -49,6 +49,7 @@ _NAMELESS = {
     "own_days": "how long a paddock lasts",
     "terrains": "a terrain image",
     "moves": "what was told of a move",
+    "photos": "a photo",
 }
 _TABLES = {"keep_outs": "keep-outs", "checks": "daily checks", "net_uses": "standing nets"}
 

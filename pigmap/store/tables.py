@@ -26,6 +26,7 @@ from pigmap.records import (
     NetUse,
     OwnDays,
     Paddock,
+    Photo,
     Place,
     Purpose,
     Record,
@@ -254,6 +255,13 @@ _RULES = (
         limits={"minutes": (1, 1440), "people": (1, 50)},
         refers={"to_stay_uid": "stays"},
         indexes=(("to_stay_uid",),),
+        step=4,
+    ),
+    TableRule(
+        Photo,
+        limits={"width_px": (1, None), "height_px": (1, None)},
+        named=("sha256",),
+        refers={"check_uid": "checks", "paddock_uid": "paddocks", "field_uid": "fields"},
         step=4,
     ),
 )

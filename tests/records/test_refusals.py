@@ -33,6 +33,7 @@ from pigmap.records import (
     NetUse,
     OwnDays,
     Paddock,
+    Photo,
     Place,
     PlaceKind,
     Purpose,
@@ -193,6 +194,11 @@ def _terrain(**more: Any) -> Terrain:
 def _move(**more: Any) -> MoveDone:
     row: dict[str, Any] = {"to_stay_uid": "s", "done_on": DAY}
     return MoveDone(**row | more)
+
+
+def _photo(**more: Any) -> Photo:
+    row: dict[str, Any] = {"sha256": "ab", "width_px": 4, "height_px": 3}
+    return Photo(**row | more)
 
 
 Make = Callable[..., Record]
@@ -485,6 +491,10 @@ REFUSED: list[tuple[Make, dict[str, Any], str, str]] = [
     (_move, {"minutes": 0.0}, "The time a move took in minutes is 0.", "Give a number from 1 to 1440."),
     (_move, {"people": 0}, "The number of people at a move is 0.", "Give a number from 1 to 50."),
     (_way, {"height_m": -2.0}, "The height of the lowest wire in m is -2.", "Give a number from 0 to 200."),
+    (_photo, {"sha256": ""}, "The photo's picture has no name.", "Give it one."),
+    (_photo, {"width_px": 0}, "The width of a photo in pixels is 0.", "Give a number of at least 1."),
+    (_photo, {"height_px": 0}, "The height of a photo in pixels is 0.", "Give a number of at least 1."),
+    (_photo, {"taken_on": LONG_AGO}, "The day of a photo is 1815-06-18.", YEARS),
     (_terrain, {"name": ""}, "The terrain image has no name.", "Give it one."),
     (_terrain, {"link": ""}, "The file of the terrain image has no name.", "Give it one."),
 ]

@@ -35,6 +35,7 @@ from pigmap.records import (
     NetUse,
     OwnDays,
     Paddock,
+    Photo,
     Place,
     PlaceKind,
     PowerSource,
@@ -140,6 +141,18 @@ def one_of_each() -> dict[str, Record]:
         out_on=date(2026, 3, 6),
     )
     net = Net(net_kind_uid=kind.uid, number="7", first_used_on=date(2024, 3, 1))
+    check = Check(
+        checked_on=date(2026, 3, 2),
+        group_uid=group.uid,
+        paddock_uid=paddock.uid,
+        point=shapely.Point(120, 230),
+        fence_kv=5.3,
+        pigs_seen=24,
+        water_ok=True,
+        soil_on_net=False,
+        rooting_score=2,
+        note="“all” ok, ä\nsecond line",
+    )
     rows: list[Record] = [
         field,
         Purpose(
@@ -182,18 +195,7 @@ def one_of_each() -> dict[str, Record]:
             run=shapely.LineString([(100.1, 200.2), (150.3, 200.2)]),
             set_on=date(2026, 3, 1),
         ),
-        Check(
-            checked_on=date(2026, 3, 2),
-            group_uid=group.uid,
-            paddock_uid=paddock.uid,
-            point=shapely.Point(120, 230),
-            fence_kv=5.3,
-            pigs_seen=24,
-            water_ok=True,
-            soil_on_net=False,
-            rooting_score=2,
-            note="“all” ok, ä\nsecond line",
-        ),
+        check,
         Image(name="Air", link="air.tif", opacity=0.9, pins="[]", bands=(4, 1, 2), darkest=7.5, brightest=250.0),
         WeatherDay(day=date(2026, 3, 2), rain_mm=0.1 + 0.2, min_c=-3.0, max_c=7.5, humidity_pct=81.5, hot=True),
         Setting(key="units", value_json='"metric"'),
@@ -259,6 +261,17 @@ def one_of_each() -> dict[str, Record]:
             days=2.5,
         ),
         Terrain(name="Heights", link="heights.tif"),
+        Photo(
+            sha256="ab" * 32,
+            width_px=2048,
+            height_px=1536,
+            check_uid=check.uid,
+            paddock_uid=paddock.uid,
+            field_uid=field.uid,
+            point=shapely.Point(121.5, 231.25),
+            taken_on=date(2026, 3, 2),
+            note="post broken",
+        ),
         MoveDone(to_stay_uid=stay.uid, done_on=date(2026, 3, 1), minutes=35.0, people=2),
     ]
     return {row.TABLE: row for row in rows}

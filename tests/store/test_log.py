@@ -45,7 +45,7 @@ def test_an_edit_of_ours_is_logged_under_its_name(farm_path: Path, plain: sqlite
         "SELECT label, op, count(*) FROM pigmap_changes JOIN pigmap_edits USING (edit_id) GROUP BY label, op"
     ).fetchall()
     assert {(json.loads(label)["id"], op): count for label, op, count in rows} == {
-        ("Everything added", "add"): 28,
+        ("Everything added", "add"): 29,
         ("Farm file made", "add"): 1,
     }
     assert plain.execute("SELECT current_edit FROM pigmap_document").fetchone() == (None,)

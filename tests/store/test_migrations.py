@@ -52,6 +52,7 @@ OF_STEP_4 = (
     "own_days",
     "terrains",
     "moves",
+    "photos",
 )
 """Tables that files of step 3 have not got."""
 LATER = ("ground_jobs", "energizers", "energizer_readings", "net_repairs", *OF_STEP_4)

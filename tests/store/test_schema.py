@@ -125,6 +125,8 @@ IMPOSSIBLE: list[tuple[str, str, object]] = [
     ("own_days", "from_month_day", "'02-32'"),
     ("terrains", "link", "' '"),
     ("moves", "minutes", 0.5),
+    ("photos", "sha256", "' '"),
+    ("photos", "width_px", 0),
     ("moves", "people", 0),
     ("ways", "height_m", -1),
     ("ways", "communication", 2),

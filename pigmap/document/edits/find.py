@@ -40,6 +40,7 @@ _WORDS: dict[str, str] = {
     "own_days": "figure for how long a paddock lasts",
     "terrains": "terrain image",
     "moves": "time of a move",
+    "photos": "photo",
 }
 
 

@@ -27,6 +27,7 @@ from pigmap.records import (
     NetUse,
     OwnDays,
     Paddock,
+    Photo,
     Place,
     Purpose,
     Record,
@@ -76,6 +77,7 @@ _IN_WORDS: Mapping[str, tuple[str, str]] = {
     NetRepair.TABLE: ("1 recorded repair", "{count} recorded repairs"),
     Paddock.TABLE: ("1 paddock made of it", "{count} paddocks made of it"),
     Treatment.TABLE: ("1 line in the medicine book", "{count} lines in the medicine book"),
+    Photo.TABLE: ("1 photo", "{count} photos"),
     Escape.TABLE: ("1 recorded escape", "{count} recorded escapes"),
     Litter.TABLE: ("1 litter", "{count} litters"),
     SlaughterBooking.TABLE: ("1 slaughter booking", "{count} slaughter bookings"),
@@ -135,10 +137,11 @@ def _with_field(farm: Farm, row: Record) -> Sequence[RowChange]:
         rows += [*_plans(farm, paddock, "paddock_uid"), taken_out(paddock)]
     rows += [taken_out(purpose) for purpose in rows_with(farm, Purpose, "field_uid", row.uid)]
     rows += [change(each, replace(each, field_uid=None)) for each in rows_with(farm, KeepOut, "field_uid", row.uid)]
+    rows += [change(each, replace(each, field_uid=None)) for each in rows_with(farm, Photo, "field_uid", row.uid)]
     return rows
 
 
-_OF_PADDOCK = ((Stay, "paddock_uid"), (Check, "paddock_uid"), (NetUse, "paddock_uid"), (Escape, "paddock_uid"))
+_OF_PADDOCK = ((Stay, "paddock_uid"), (Check, "paddock_uid"), (NetUse, "paddock_uid"), (Escape, "paddock_uid"), (Photo, "paddock_uid"))
 
 
 def _plans(farm: Farm, row: Record, column: str) -> list[RowChange]:
@@ -208,6 +211,11 @@ def _with_stay(farm: Farm, row: Record) -> Sequence[RowChange]:
     return [taken_out(each) for each in rows_with(farm, MoveDone, "to_stay_uid", row.uid)]
 
 
+def _with_check(farm: Farm, row: Record) -> Sequence[RowChange]:
+    """Return the photos that belong to it: they show the paddock all the same."""
+    return [change(each, replace(each, check_uid=None)) for each in rows_with(farm, Photo, "check_uid", row.uid)]
+
+
 def _with_booking(farm: Farm, row: Record) -> Sequence[RowChange]:
     went = rows_with(farm, RegisterEntry, "booking_uid", row.uid)
     return [change(each, replace(each, booking_uid=None)) for each in went]
@@ -223,4 +231,5 @@ _WITH: Mapping[str, Callable[[Farm, Record], Sequence[RowChange]]] = {
     Energizer.TABLE: _with_energizer,
     SlaughterBooking.TABLE: _with_booking,
     Stay.TABLE: _with_stay,
+    Check.TABLE: _with_check,
 }
