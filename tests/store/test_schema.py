@@ -252,5 +252,6 @@ def test_the_index_follows_shapes_and_numbers_of_rows(db: sqlite3.Connection) ->
     assert boxes()[0][1] <= 1.5 <= boxes()[0][2]
     db.execute("UPDATE checks SET fid = fid + 10")
     assert [row[0] for row in boxes()] == [fid + 10]
+    db.execute("DELETE FROM photos")
     db.execute("DELETE FROM checks")
     assert boxes() == []

@@ -141,7 +141,7 @@ def _with_field(farm: Farm, row: Record) -> Sequence[RowChange]:
     return rows
 
 
-_OF_PADDOCK = ((Stay, "paddock_uid"), (Check, "paddock_uid"), (NetUse, "paddock_uid"), (Escape, "paddock_uid"), (Photo, "paddock_uid"))
+_OF_PADDOCK = tuple((kind, "paddock_uid") for kind in (Stay, Check, NetUse, Escape, Photo))
 
 
 def _plans(farm: Farm, row: Record, column: str) -> list[RowChange]:
