@@ -10,6 +10,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from pigmap.builtin.formats.table import format as table
 from pigmap.builtin.formats.vector import format as vector
 from pigmap.document.incoming import Incoming, IncomingLayer
 from pigmap.geometry.projection import to_projection
@@ -18,12 +19,12 @@ from pigmap.session.handing_out.library import ten_letters
 from pigmap.session.handing_out.table import Cell, Handed
 
 MILLIMETRE = 0.001
-XML = (".kml", ".gpx")
 
 
 def read_back(path: Path) -> list[IncomingLayer]:
     """Return every layer of a file that holds rows."""
-    return [layer for name in vector.layers(path) if (layer := vector.read(path, name)).rows]
+    reader = table if path.suffix == ".csv" else vector
+    return [layer for name in reader.layers(path) if (layer := reader.read(path, name)).rows]
 
 
 def differences(handed: Handed, path: Path, projection: Projection) -> list[str]:

@@ -20,7 +20,7 @@ from pigmap.session.sample import sample_farm
 from tests.session.handing_out.round_trip import differences
 
 DAY = date(2026, 6, 1)
-SUFFIXES = (".geojson", ".kml", ".gpx", ".gpkg", ".zip")
+SUFFIXES = (".geojson", ".kml", ".gpx", ".gpkg", ".zip", ".csv")
 NAMES = (
     "a 'quoted' \"name\"",
     "two\nlines",

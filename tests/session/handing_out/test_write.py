@@ -187,3 +187,10 @@ def test_parquet_says_what_it_needs_where_it_is_not_installed(tmp_path: Path, mo
 
 def test_what_is_not_a_number_is_not_there() -> None:
     assert column("v", "number", [np.nan, np.inf, 1.0]).values == (None, None, 1.0)
+
+
+@pytest.mark.parametrize("what", list(tables()))
+def test_the_validator_of_the_vector_library_finds_nothing(tmp_path: Path, what: str) -> None:
+    validate = pytest.importorskip("osgeo_utils.samples.validate_gpkg")  # of gdal-utils, which is not asked for
+    hand_out(tables()[what], tmp_path / "a.gpkg", UTM)
+    assert validate.check(str(tmp_path / "a.gpkg"), abort_at_first_error=False, extra_checks=True) == []
