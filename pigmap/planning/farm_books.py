@@ -8,11 +8,9 @@ from enum import StrEnum
 from types import MappingProxyType
 from typing import NamedTuple, TypeAlias
 
-from pigmap.drawing.words import day_words, render
 from pigmap.planning.names import group_called, paddock_called
 from pigmap.records import Direction, Farm, Record
-from pigmap.text import Quantity, Text, Value
-from pigmap.units import System
+from pigmap.text import Text, Value
 
 Cell: TypeAlias = Value | float | None
 
@@ -225,18 +223,6 @@ _LINES: Mapping[BookPage, Callable[[Farm], Iterator[BookLine]]] = {
     BookPage.SLAUGHTER: _slaughter,
     BookPage.ESCAPES: _escapes,
 }
-
-
-def cell_words(cell: Cell, column: Column, *, language: str = "en", system: System = "metric") -> str:
-    """Return a cell as it is read on a screen or a sheet; nothing where nobody knows it."""
-    if cell is None:
-        return ""
-    if isinstance(cell, date):
-        return day_words(cell, "short year", language=language).split(" ", 1)[-1]  # a book has no weekdays
-    if isinstance(cell, int | float) and column.unit in ("kg", "kV"):
-        value = Text("{value}", {"value": Quantity(float(cell), "kg" if column.unit == "kg" else "kV", 1)})
-        return render(value, language=language, system=system)
-    return render(cell, language=language, system=system) if isinstance(cell, Text) else str(cell)
 
 
 def cell_plain(cell: Cell) -> str:

@@ -24,9 +24,10 @@ from pigmap.document.edits import (
 )
 from pigmap.document.edits.slaughter import Went
 from pigmap.document.edits.sows import WeanedTo
+from pigmap.drawing.cell_words import cell_words
 from pigmap.drawing.page import SheetRequest, Words
 from pigmap.errors import StoreError
-from pigmap.planning.farm_books import COLUMNS, TITLES, BookPage, book_lines, cell_plain, cell_words, years_of
+from pigmap.planning.farm_books import COLUMNS, TITLES, BookPage, book_lines, cell_plain, years_of
 from pigmap.records import Direction, Farm
 from pigmap.session.book_list import book_text, write_book
 from tests.document.example_farm import DAY, GROUP, OTHERS, PADDOCK, done, example
@@ -101,10 +102,10 @@ def test_what_is_gone_from_the_farm_is_still_told_of() -> None:
 
 def test_cells_are_read_in_the_units_of_the_screen() -> None:
     weight = next(column for column in COLUMNS[BookPage.SLAUGHTER] if column.unit == "kg")
-    assert cell_words(100.0, weight) == "100.0 kg"
-    assert cell_words(100.0, weight, system="us") == "220 lb"
-    assert cell_words(DAY, weight) == "1 May 2026"
-    assert cell_words(None, weight) == ""
+    assert cell_words(100.0, weight.unit) == "100.0 kg"
+    assert cell_words(100.0, weight.unit, system="us") == "220 lb"
+    assert cell_words(DAY) == "1 May 2026"
+    assert cell_words(None) == ""
 
 
 def test_a_list_has_a_line_for_each_and_no_formulas(tmp_path: Path) -> None:

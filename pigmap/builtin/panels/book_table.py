@@ -9,7 +9,8 @@ from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelInd
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
-from pigmap.planning.farm_books import COLUMNS, BookLine, BookPage, cell_words
+from pigmap.drawing.cell_words import cell_words
+from pigmap.planning.farm_books import COLUMNS, BookLine, BookPage
 from pigmap.qt.paintwork import line_height
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font, tokens
@@ -28,7 +29,7 @@ class BookLines(QAbstractTableModel):
         self.lines = lines
         columns = COLUMNS[page]
         words = [
-            [cell_words(cell, column, language=stage.language, system=stage.units) for cell, column in pairs]
+            [cell_words(cell, column.unit, language=stage.language, system=stage.units) for cell, column in pairs]
             for pairs in (zip(line.cells, columns, strict=True) for line in lines)
         ]
         shown = [at for at in range(len(columns)) if not words or any(row[at] for row in words)]

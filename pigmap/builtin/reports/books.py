@@ -7,10 +7,11 @@ from dataclasses import replace
 from functools import partial
 from typing import NamedTuple
 
+from pigmap.drawing.cell_words import cell_words
 from pigmap.drawing.letters import shortened, wrapped
 from pigmap.drawing.page import PAPERS, FieldState, Item, Page, Rule, SheetRequest, Words
 from pigmap.drawing.words import day_words, render
-from pigmap.planning.farm_books import COLUMNS, TITLES, BookLine, BookPage, book_lines, cell_words
+from pigmap.planning.farm_books import COLUMNS, TITLES, BookLine, BookPage, book_lines
 from pigmap.planning.names import group_called
 from pigmap.records import Farm
 from pigmap.records.frozen import dataclass
@@ -86,7 +87,7 @@ class BookReport:
     def _row(self, line: BookLine, request: SheetRequest, wide: float) -> _Row:
         cells = []
         for (_, breadth), column, cell in zip(self._columns(wide), COLUMNS[self.page], line.cells, strict=True):
-            words = cell_words(cell, column, language=request.language, system=request.system)
+            words = cell_words(cell, column.unit, language=request.language, system=request.system)
             lines = wrapped(words, breadth - 2.0, _SIZE) if words else []
             cells.append(tuple(shortened(each, breadth - 1.5, _SIZE) for each in lines[:_MOST_LINES]))
         return _Row(tuple(cells))
