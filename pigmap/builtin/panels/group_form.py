@@ -10,7 +10,9 @@ from pigmap.builtin.panels.card_field import CardField
 from pigmap.builtin.panels.form_parts import high_at
 from pigmap.builtin.panels.group_deeds import TARGET
 from pigmap.builtin.panels.group_typed import CLASS_WORDS, GroupTyped, MistypedError, class_of, doubts, given, why_these
-from pigmap.document.edits import once
+from pigmap.builtin.panels.kept_typed import KeptTyped, kept_lines
+from pigmap.document.edits import amend, once, together
+from pigmap.errors import EditError
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.choice_box import ChoiceBox
 from pigmap.qt.following import sentence, tell
@@ -18,6 +20,9 @@ from pigmap.qt.stage import Picked, Stage
 from pigmap.qt.theme import font, tokens
 from pigmap.records import PigClass, new_uid
 from pigmap.text import Text
+
+IN_MORE = ("tank", "drinkers", "feeder", "feed", "target")
+"""Lines of `KeptTyped` that are asked for with a new group; the others can be told on its card."""
 
 
 class GroupForm(QWidget):
@@ -47,7 +52,7 @@ class GroupForm(QWidget):
         self.name = self._line(rows, stage.say("Name"), stage.say("such as Dry sows"))
         self._kind_chosen = False
         self.pig_class, self._pigs_label = self._make_kinds(rows)
-        self._more = WordButton(stage, stage.say("More: breed type"), "link", self)
+        self._more = WordButton(stage, stage.say("More: breed type, feed, water"), "link", self)
         rows.addWidget(self._more, alignment=Qt.AlignmentFlag.AlignLeft)
         self._under_more = QWidget(self)
         self.breed = self._make_more(self._under_more)
@@ -102,7 +107,9 @@ class GroupForm(QWidget):
         rows = QVBoxLayout(place)
         rows.setContentsMargins(0, 0, 0, 0)
         rows.setSpacing(4)
-        return self._line(rows, self.stage.say("Breed type"), self.stage.say("such as coloured"))
+        breed = self._line(rows, self.stage.say("Breed type"), self.stage.say("such as coloured"))
+        self.kept = {name: self._line(rows, *said) for name, said in kept_lines(self.stage).items() if name in IN_MORE}
+        return breed
 
     def _open_more(self, is_open: bool) -> None:
         self._under_more.setVisible(is_open)
@@ -114,7 +121,7 @@ class GroupForm(QWidget):
     def begin(self) -> None:
         """Begin anew, at the first question."""
         self._uid = new_uid()
-        for line in (self.pigs, self.weight, self.name, self.breed):
+        for line in (self.pigs, self.weight, self.name, self.breed, *self.kept.values()):
             line.clear()
         self._kind_chosen = False
         self._typed_anew()
@@ -129,6 +136,10 @@ class GroupForm(QWidget):
         kind = list(CLASS_WORDS)[self.pig_class.currentIndex()]
         return GroupTyped(self.pigs.text(), self.weight.text(), self.name.text(), kind, self.breed.text())
 
+    def _kept_typed(self) -> KeptTyped:
+        tank, drinkers, feeder, feed, target = (self.kept[name].text() for name in IN_MORE)
+        return KeptTyped(tank=tank, drinkers=drinkers, feeder=feeder, feed=feed, target=target)
+
     def _enter(self) -> None:
         """Add the group, as its button does; what is out of the ordinary only the button adds."""
         if self._doubted:
@@ -141,13 +152,9 @@ class GroupForm(QWidget):
         stage = self.stage
         try:
             group = given(self._typed(), stage.units)
-        except MistypedError as error:
-            self._say(stage.words(sentence(error)), "no")
-            field: QLineEdit = getattr(self, error.field)
-            field.setFocus(Qt.FocusReason.OtherFocusReason)
-            field.selectAll()
-            self.shows.emit(self._said)
-            self.shows.emit(field)
+            kept = self._kept_typed().columns(stage.units)
+        except EditError as error:
+            self._refuse(error, getattr(self, error.field) if isinstance(error, MistypedError) else None)
             return
         found = doubts(stage.session.farm, group, stage.day)
         if found and found != self._doubted:
@@ -158,9 +165,21 @@ class GroupForm(QWidget):
                 odd = self.weight if "weight" in found[0].values else self.name
                 odd.setFocus(Qt.FocusReason.OtherFocusReason)
             return
-        edit = once(group.edit(min(stage.day, stage.today), self._uid), "groups", self._uid)
+        added = group.edit(min(stage.day, stage.today), self._uid)
+        edit = once(together(added.label, [added, amend("groups", self._uid, **kept)]), "groups", self._uid)
         done = Text("{name} added. Show where it stands (W), or place a paddock for it (P).", {"name": group.name})
         tell(stage, stage.session.do(edit), done)
+
+    def _refuse(self, error: EditError, field: QLineEdit | None) -> None:
+        """Say what cannot be, with the keys in the line where it is typed."""
+        if field is None:
+            field = next(line for line in self.kept.values() if line.text().strip())
+            self._under_more.show()
+        self._say(self.stage.words(sentence(error)), "no")
+        field.setFocus(Qt.FocusReason.OtherFocusReason)
+        field.selectAll()
+        self.shows.emit(self._said)
+        self.shows.emit(field)
 
     def _see(self) -> None:
         """End when the group is there: one that the farm file did not take stays typed."""
@@ -210,7 +229,7 @@ class GroupForm(QWidget):
         self._head.setFont(font("heading", stage))
         for label in (*self._labels, self._said):
             label.setFont(font("second", stage))
-        fields = (self.pigs, self.weight, self.name, self.breed, self.pig_class)
+        fields = (self.pigs, self.weight, self.name, self.breed, *self.kept.values(), self.pig_class)
         for field in fields:
             field.setFont(font("body", stage))
         for widget in (*fields, self.add, self.leave):

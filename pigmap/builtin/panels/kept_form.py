@@ -5,13 +5,16 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
-from pigmap.builtin.panels.kept_typed import KeptTyped, kept_of
+from pigmap.builtin.panels.kept_typed import KeptTyped, kept_lines, kept_of
 from pigmap.builtin.panels.told_form import ToldForm
 from pigmap.document.edits import amend
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.stage import Stage
 from pigmap.records import Edit, Group
 from pigmap.text import Text
+
+IN_FRONT = ("tank", "drinkers", "feeder", "feed")
+LINES = (*IN_FRONT, "target", "share", "protein")
 
 
 class KeptForm(ToldForm):
@@ -20,21 +23,11 @@ class KeptForm(ToldForm):
     def __init__(self, stage: Stage, group: Group, parent: QWidget) -> None:
         super().__init__(stage, stage.say("Feed and water of {group}", group=group.name), parent)
         self._group = group
-        told, us = kept_of(group, stage.units), stage.units == "us"
-        not_known = stage.say("not known")
-        usual = stage.say("as usual")
-        litres = "Water carried at a time, gal" if us else "Water carried at a time, L"
-        self.tank = self.add_line(stage.say(litres), told.tank, not_known)
-        self.drinkers = self.add_line(stage.say("Drinkers, how many"), told.drinkers, not_known)
-        carried = "Feed carried at a time, lb" if us else "Feed carried at a time, kg"
-        self.feeder = self.add_line(stage.say(carried), told.feeder, not_known)
-        each = "Feed of one pig a day, lb" if us else "Feed of one pig a day, kg"
-        self.feed = self.add_line(stage.say(each), told.feed, usual)
+        told, lines = kept_of(group, stage.units), kept_lines(stage)
+        self.lines = {name: self.add_line(lines[name][0], getattr(told, name), lines[name][1]) for name in IN_FRONT}
         before = len(self.parts)
-        goes = "They go at, lb each" if us else "They go at, kg each"
-        self.target = self.add_line(stage.say(goes), told.target, not_known)
-        self.share = self.add_line(stage.say("Share of a full ration, %"), told.share, "100")
-        self.protein = self.add_line(stage.say("Protein in the feed, %"), told.protein, not_known)
+        for name in LINES[len(IN_FRONT) :]:
+            self.lines[name] = self.add_line(lines[name][0], getattr(told, name), lines[name][1])
         rings = [(stage.say("no rings"), False), (stage.say("rings in their snouts"), True)]
         self.ringed = self.add_choice(stage.say("Rings"), rings, told.ringed)
         self._quiet = self.parts[before:]
@@ -47,7 +40,7 @@ class KeptForm(ToldForm):
     @property
     def first(self) -> QWidget:
         """What has the keys first."""
-        return self.tank
+        return self.lines["tank"]
 
     def _show_more(self, on: bool) -> None:
         for each in self._quiet:
@@ -55,22 +48,14 @@ class KeptForm(ToldForm):
         self.more.setVisible(not on)
         self.grown.emit()
         if on:
-            self.target.setFocus(Qt.FocusReason.OtherFocusReason)
-            self.shows.emit(self.target)
+            self.lines["target"].setFocus(Qt.FocusReason.OtherFocusReason)
+            self.shows.emit(self.lines["target"])
 
     @property
     def typed(self) -> KeptTyped:
         """All that is typed and chosen."""
-        return KeptTyped(
-            self.tank.text(),
-            self.drinkers.text(),
-            self.feeder.text(),
-            self.feed.text(),
-            self.share.text(),
-            self.protein.text(),
-            self.target.text(),
-            bool(self.ringed.currentData()),
-        )
+        tank, drinkers, feeder, feed, target, share, protein = (self.lines[name].text() for name in LINES)
+        return KeptTyped(tank, drinkers, feeder, feed, share, protein, target, bool(self.ringed.currentData()))
 
     def edit(self) -> Edit:
         """Return the edit of what is typed."""

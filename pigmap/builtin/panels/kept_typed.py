@@ -6,6 +6,7 @@ from typing import Any, NamedTuple
 
 from pigmap.builtin.panels.typed_numbers import number, whole_number
 from pigmap.errors import EditError
+from pigmap.qt.stage import Stage
 from pigmap.records import Group
 from pigmap.text import Text
 from pigmap.units import KG_PER_POUND, LITRES_PER_GALLON, System
@@ -47,6 +48,20 @@ class KeptTyped(NamedTuple):
             "target_kg": _maybe("The weight at which they go", self.target, "110", kilograms),
             "ringed": self.ringed,
         }
+
+
+def kept_lines(stage: Stage) -> dict[str, tuple[str, str]]:
+    """Return what is asked for in a line, by its name in `KeptTyped`: the label, and what stands in an empty line."""
+    us, not_known = stage.units == "us", stage.say("not known")
+    return {
+        "tank": (stage.say("Water carried at a time, gal" if us else "Water carried at a time, L"), not_known),
+        "drinkers": (stage.say("Drinkers, how many"), not_known),
+        "feeder": (stage.say("Feed carried at a time, lb" if us else "Feed carried at a time, kg"), not_known),
+        "feed": (stage.say("Feed of one pig a day, lb" if us else "Feed of one pig a day, kg"), stage.say("as usual")),
+        "target": (stage.say("They go at, lb each" if us else "They go at, kg each"), not_known),
+        "share": (stage.say("Share of a full ration, %"), "100"),
+        "protein": (stage.say("Protein in the feed, %"), not_known),
+    }
 
 
 _DRINKERS = Text("The number of drinkers")

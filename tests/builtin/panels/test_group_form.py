@@ -288,3 +288,17 @@ def test_a_farm_that_cannot_be_written_takes_no_group(stage: Stage, monkeypatch:
     monkeypatch.setattr(stage.session, "read_only", Text("Only to be read."))
     with made_panel(stage, "groups") as panel:
         assert [each.text() for each in panel.findChildren(WordButton) if not each.isHidden()] == []
+
+
+def test_feed_and_water_are_told_with_a_new_group_under_more(stage: Stage, panel: QWidget) -> None:
+    form = _opened(panel)
+    _type(form, "12", "40", "Porkers")
+    form.kept["tank"].setText("300 L")
+    assert _press_add(form) == ("The water carried to them is '300 L': that is no number. Give a number, such as 300.")
+    form.kept["tank"].setText("300")
+    form.kept["target"].setText("110")
+    _press_add(form)
+    group = next(each for each in stage.session.farm.groups.values() if each.name == "Porkers")
+    assert (group.tank_l, group.target_kg, group.drinkers) == (300.0, 110.0, None)
+    stage.session.undo().result()
+    assert group.uid not in stage.session.farm.groups

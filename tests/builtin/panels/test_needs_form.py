@@ -268,13 +268,13 @@ def test_days_said_again_for_the_same_put_the_first_right(stage: Stage) -> None:
 def test_how_a_group_is_kept_is_typed_and_shown_again(stage: Stage, card: Card) -> None:
     form = opened(card, "kept")
     assert isinstance(form, KeptForm)
-    assert form.target.isHidden()
+    assert form.lines["target"].isHidden()
     form._show_more(True)
-    form.tank.setText("300")
-    form.drinkers.setText("3")
-    form.feed.setText("2,6")
-    form.protein.setText("15 %")
-    form.target.setText("110")
+    form.lines["tank"].setText("300")
+    form.lines["drinkers"].setText("3")
+    form.lines["feed"].setText("2,6")
+    form.lines["protein"].setText("15 %")
+    form.lines["target"].setText("110")
     form.ringed.setCurrentIndex(1)
     form.take_it()
     QTest.qWait(50)
@@ -317,7 +317,7 @@ def test_us_figures_are_kept_in_kilograms_and_litres() -> None:
 def test_what_the_records_refuse_stays_typed(stage: Stage, card: Card) -> None:
     form = opened(card, "kept")
     assert isinstance(form, KeptForm)
-    form.share.setText("300")
+    form.lines["share"].setText("300")
     form.take_it()
     QTest.qWait(50)
     assert group(stage).feed_share is None
