@@ -17,6 +17,7 @@ from pigmap.builtin.panels.needs_form import NeedsForm
 from pigmap.builtin.panels.nets_form import NetsForm
 from pigmap.builtin.panels.own_days_form import OwnDaysForm
 from pigmap.builtin.panels.purpose_form import PurposeForm
+from pigmap.builtin.panels.soil_form import SoilForm
 from pigmap.builtin.panels.told_jobs import ToldJobs
 from pigmap.builtin.panels.took_form import TookForm
 from pigmap.builtin.panels.weigh_form import WeighForm
@@ -26,6 +27,7 @@ from pigmap.records import Field, Group, Paddock, Place, Way
 _Form = (
     PurposeForm
     | ToldJobs
+    | SoilForm
     | WeighForm
     | NetsForm
     | EnergizerForm
@@ -133,4 +135,6 @@ def _form(stage: Stage, row: Field | Group | Paddock | Place | Way, parent: QWid
         return _OF_GROUP.get(deed, WeighForm)(stage, row, parent)
     if isinstance(row, Field) and deed == "told":
         return ToldJobs(stage, row, parent)
+    if isinstance(row, Field) and deed == "soil":
+        return SoilForm(stage, row, parent)
     return NetsForm(stage, row, parent) if isinstance(row, Paddock) else PurposeForm(stage, row, parent)

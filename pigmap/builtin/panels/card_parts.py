@@ -34,6 +34,7 @@ def own_deeds(stage: Stage, *names: str) -> tuple[CardDeed, ...]:
         "before": stage.say("What was before"),
         "work": stage.say("What was done"),
         "told": stage.say("What was told"),
+        "soil": stage.say("Its soil"),
         "happened": stage.say("What happened"),
         "needs": stage.say("What they need"),
         "weigh": stage.say("Weigh or count"),
