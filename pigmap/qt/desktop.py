@@ -44,7 +44,7 @@ def show(opening: Opening, waiting: QWidget | None = None) -> int:
     status = _shown(opening, Text(""), asked, waiting)
     while asked:
         made = asked.pop()
-        status = _shown(Opening(made.path), made.words, asked)
+        status = _shown(Opening(made.path, made.as_of), made.words, asked)
     return status
 
 
@@ -84,7 +84,8 @@ def show_one(opening: Opening, words: Text, asked: list[Made], waiting: QWidget 
     poster = Poster(app)
     with opening.session(poster.post) as session:
         save_personal(personal.with_farm(str(opening.path.resolve())))
-        stage = stage_for(session, date.today(), theme=theme_named(personal.theme), text_pt=personal.text_pt)
+        today = date.today() if session.past is None else session.past.at.astimezone().date()
+        stage = stage_for(session, today, theme=theme_named(personal.theme), text_pt=personal.text_pt)
         stage.language = sort_of(personal.language or usual_language())
         uncatch = catch_faults(stage)
         stop = follow(stage)
@@ -132,6 +133,8 @@ def open_window(window: Window) -> None:
 def look_round(stage: Stage, watching: Watching) -> None:
     """Pick up edits of other programs, and go on to the new day after midnight."""
     watching.look()
+    if stage.session.past is not None:
+        return  # there it stays the day that it is
     today = date.today()
     if today != stage.today:
         followed = stage.day == stage.today
@@ -185,7 +188,7 @@ def leave_file(stage: Stage) -> None:
 
 def say_what_is_amiss(stage: Stage) -> None:
     """Say what is to be known of the farm file as it was opened."""
-    if stage.session.read_only:
+    if stage.session.read_only and stage.session.past is None:
         stage.notice(Text("{why}", {"why": stage.session.read_only}), "care")
     for note in stage.session.notes:
         stage.notice(note, "refused")

@@ -51,6 +51,8 @@ class Made:
 
     path: Path
     notes: tuple[Text, ...] = ()
+    as_of: str = ""
+    """Uid of the edit after which it is to be shown as it was then; empty for the farm as it is."""
 
     @property
     def words(self) -> Text:

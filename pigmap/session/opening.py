@@ -16,10 +16,13 @@ class Opening:
     ----------
     path
         The farm file.
+    as_of
+        Uid of the edit after which it is shown as it was then; empty for the farm as it is.
     """
 
-    def __init__(self, path: Path) -> None:
+    def __init__(self, path: Path, as_of: str = "") -> None:
         self.path = path
+        self._as_of = as_of
         self._post: Post | None = None
         self._session: Session | None = None
         self._refused: BaseException | None = None
@@ -48,7 +51,12 @@ class Opening:
 
     def _open(self) -> None:
         try:
-            self._session = Session.open(self.path, post=self._hand_on, hold=True)
+            if self._as_of:
+                from pigmap.session.past import open_past  # seldom asked for
+
+                self._session = open_past(self.path, self._as_of, post=self._hand_on)
+            else:
+                self._session = Session.open(self.path, post=self._hand_on, hold=True)
         except BaseException as refused:  # noqa: BLE001  (raised again where it is waited for)
             self._refused = refused
 

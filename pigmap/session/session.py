@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import Future
+from datetime import datetime
 from functools import cached_property
 from pathlib import Path
 from types import TracebackType
@@ -14,6 +15,7 @@ from pigmap.errors import StoreError
 from pigmap.paths import cache_folder
 from pigmap.plugins import Registry
 from pigmap.records import ChangeSet, Edit, Farm, Projection, Setting, add
+from pigmap.records.frozen import dataclass
 from pigmap.session.history import HistoryEntry, read_history
 from pigmap.session.writer import CopyOfFarm, InLine, Job, Outcome, Published, Runner, Thread, Writer
 from pigmap.store import FarmFile, Reach
@@ -22,6 +24,17 @@ from pigmap.text import Text
 if TYPE_CHECKING:
     from pigmap.session.ground_keeper import GroundKeeper
     from pigmap.session.seen_ground import SeenGround
+
+
+@dataclass(frozen=True, slots=True)
+class Past:
+    """A moment in which a farm was as it is shown."""
+
+    at: datetime
+    """When the edit was made, with its time zone."""
+    label: Text
+    """What was done then."""
+
 
 Post = Callable[[Callable[[], None]], None]
 """Runs a function on the thread on which the farm is shown, soon."""
@@ -53,6 +66,8 @@ class Session:
         self.path = file.path
         self.read_only = file.read_only
         """Why the farm can only be looked at; empty where it can be changed."""
+        self.past: Past | None = None
+        """The moment in which the farm is shown; None where it is shown as it is."""
         self.post = post
         """Brings a function to the thread on which the farm is shown; None where everything works in line."""
         self._registry = registry

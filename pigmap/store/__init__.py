@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from pigmap.store.farm_file import FarmFile, whose
+from pigmap.store.edit_writing import whose
+from pigmap.store.farm_file import FarmFile
 from pigmap.store.history import HistoryEntry, Reach, Step
 from pigmap.store.log import LogEntry
 

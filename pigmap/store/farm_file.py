@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-import getpass
 import os
-import platform
 import sqlite3
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager, suppress
-from functools import cache
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
@@ -16,21 +13,20 @@ from typing import Any
 from pigmap.errors import StoreError
 from pigmap.records import TABLES, Farm, Projection, RowChange, new_uid
 from pigmap.store import copies, log, undo
-from pigmap.store.connection import close, connect
+from pigmap.store.as_of import farm_as_of
+from pigmap.store.connection import connect
 from pigmap.store.copies import Conflict, CopyLog, EditMade, OpenConflict
 from pigmap.store.door import Door
+from pigmap.store.edit_writing import make_file, person, whose, write_edit
 from pigmap.store.faults import folder_words, words
-from pigmap.store.frame import make_frame, projection_of
+from pigmap.store.frame import projection_of
 from pigmap.store.history import Cursor, HistoryEntry, history
 from pigmap.store.log import LogEntry
-from pigmap.store.migrations import bring_up_to_date, version_of
+from pigmap.store.migrations import version_of
 from pigmap.store.opening import refuse_taken
 from pigmap.store.refusals import dangling
 from pigmap.store.rows import codec
-from pigmap.store.writing import write_row
-from pigmap.text import Text, text_to_json
-
-MADE = Text("Farm file made")
+from pigmap.text import Text
 
 
 class FarmFile:
@@ -70,7 +66,7 @@ class FarmFile:
         part = path.with_name(f"{path.name}.{os.getpid()}.part")
         try:
             with words(path), folder_words(path):
-                _make(part, projection, rows, made_by)
+                make_file(part, projection, rows, made_by)
                 refuse_taken(path)
                 part.replace(path)
         finally:
@@ -97,7 +93,7 @@ class FarmFile:
         StoreError
             If it is missing, cut short, damaged, no farm file, or of a newer program.
         """
-        return cls._through(Door.open(path, read_only=read_only, hold=hold, who=_person()))
+        return cls._through(Door.open(path, read_only=read_only, hold=hold, who=person()))
 
     @classmethod
     def look(cls, path: Path) -> FarmFile:
@@ -213,7 +209,7 @@ class FarmFile:
                 return self.write(label, changes, made_by=made_by, undoes=undoes, can_undo=can_undo)
         edit_uid = new_uid()
         self.cursor.call_own(edit_uid)
-        _write(self._db, self._srs_id, edit_uid, label, changes, made_by=made_by, undoes=undoes, can_undo=can_undo)
+        write_edit(self._db, self._srs_id, edit_uid, label, changes, made_by=made_by, undoes=undoes, can_undo=can_undo)
         return edit_uid
 
     def copy_log(self) -> CopyLog:
@@ -253,7 +249,7 @@ class FarmFile:
     def look_after(self) -> bool:
         """Take the file over from a program that is gone, or go on once it is back in its place; whether either was."""
         with words(self.path):
-            if not self._door.again(self.cursor.last_uid, _person()):
+            if not self._door.again(self.cursor.last_uid, person()):
                 return False
         self._db, self.read_only, self._data_version = self._door.db, self._door.why, -1
         return True
@@ -273,6 +269,17 @@ class FarmFile:
         with words(self.path):
             return undo.inverse(label, log.rows_of_edit(self._db, edit_uid), farm)
 
+    def as_of(self, farm: Farm, edit_uid: str) -> Farm:
+        """Return the farm as it was once an edit was made, from the farm as the file has it now.
+
+        Raises
+        ------
+        StoreError
+            If there is no such edit in the file.
+        """
+        with words(self.path), self._reading():
+            return farm_as_of(self._db, farm, edit_uid, self.path.name)
+
     def catch_up(self) -> None:
         """Bring `cursor` up to the edits in the file."""
         with words(self.path):
@@ -291,52 +298,3 @@ class FarmFile:
 _CLOSE_THAT = "Change it in the other window, or close that one."
 _WAYS_BACK = "Open a rescued copy of it, or its newest backup, and go on there."
 _COPY_IT = "Copy the farm file to a folder of your own and open it there to change it."
-
-
-def _make(part: Path, projection: Projection, rows: Sequence[RowChange], made_by: str) -> None:
-    part.touch(exist_ok=False)
-    db = connect(part)
-    try:
-        db.execute("BEGIN IMMEDIATE")
-        make_frame(db, projection)
-        bring_up_to_date(db)
-        (srs_id,) = db.execute("SELECT srs_id FROM pigmap_document").fetchone()
-        _write(db, srs_id, new_uid(), MADE, rows, made_by=made_by, can_undo=False)
-        db.execute("COMMIT")
-    finally:
-        close(db)
-
-
-def _write(
-    db: sqlite3.Connection,
-    srs_id: int,
-    edit_uid: str,
-    label: Text,
-    changes: Sequence[RowChange],
-    *,
-    made_by: str,
-    undoes: str | None = None,
-    can_undo: bool = True,
-) -> None:
-    edit = db.execute(
-        "INSERT INTO pigmap_edits (edit_uid, made_by, computer, label, undoes_edit_uid, can_undo) "
-        "VALUES (?, ?, ?, ?, ?, ?)",
-        (edit_uid, *whose(made_by), text_to_json(label), undoes, int(can_undo)),
-    )
-    db.execute("UPDATE pigmap_document SET current_edit = ?", (edit.lastrowid,))
-    for change in changes:
-        write_row(db, srs_id, change)
-    db.execute("UPDATE pigmap_document SET current_edit = NULL")
-
-
-def whose(made_by: str) -> tuple[str, str]:
-    """Return who made an edit and on which computer; what a named program makes belongs to no computer."""
-    return (made_by, "") if made_by else (_person(), platform.node())
-
-
-@cache
-def _person() -> str:
-    try:
-        return getpass.getuser()
-    except (OSError, KeyError, ImportError):
-        return ""  # nobody has to have a name on a computer

@@ -18,6 +18,7 @@ from pigmap.qt.paintwork import breadth
 from pigmap.qt.stage import Stage
 from pigmap.records import ChangeSet
 from pigmap.session.history import HistoryEntry, is_yours, steps_back
+from pigmap.session.new_farm import Made
 from pigmap.text import Text
 
 HIGH, LEAST_HIGH = 420, 60
@@ -63,7 +64,7 @@ class Lines(QAbstractListModel):
 
 
 class History(AsidePlate):
-    """A list, and one button that takes back as many steps as it takes to be where the chosen line begins."""
+    """A list; one button takes back to where the chosen line begins, one shows the farm as it was after it."""
 
     def __init__(self, stage: Stage, parent: QWidget) -> None:
         super().__init__(stage, parent, stage.say("History"))
@@ -76,6 +77,9 @@ class History(AsidePlate):
         self.column.addWidget(self.list, 1)
         self.column.addWidget(self.whole)
         self.column.addWidget(self.back)
+        self.then = WordButton(stage, stage.say("Show the farm as it was then"), "plain", self)
+        self.then.clicked.connect(self._show_then)
+        self.column.addWidget(self.then)
         self._asker = Asker(stage, self)
         self.back.clicked.connect(self._take_back)
         stage.farm_changed.connect(self._follow)
@@ -123,6 +127,7 @@ class History(AsidePlate):
         self._name_deed(deed)
         self.back.setVisible(not stage.session.read_only)
         self.back.setEnabled(steps > 0)
+        self.then.setEnabled(self.list.currentIndex().isValid())
         words = str(self.list.currentIndex().data() or "")
         is_cut = breadth(words, self.list.font()) > self.width() - 2 * (PAD + PAD_X) - BAR
         stays = self._why_it_stays() if words and not steps else ""
@@ -140,6 +145,13 @@ class History(AsidePlate):
         self.back.setText(words)
         self.back.setAccessibleName(words)
         self.back.update()
+
+    def _show_then(self) -> None:
+        """Show the farm as it was once the chosen line was done, in place of the farm as it is."""
+        row = self.list.currentIndex().row()
+        if row >= 0 and not self._left:
+            uid = self.lines.entries[row].edit_uid
+            self.stage.farm_asked.emit(Made(self.stage.session.path, as_of=uid))
 
     def _take_back(self) -> None:
         """Begin taking back, or stop where it has come to."""

@@ -19,6 +19,8 @@ from pigmap.qt.paintwork import Left, breadth, plate, wrapped_height, write, wri
 from pigmap.qt.stage import Notice, Stage
 from pigmap.qt.theme import font, tokens
 from pigmap.qt.whereabouts import book_of
+from pigmap.session.new_farm import Made
+from pigmap.session.session import Past
 from pigmap.text import Text
 
 STAYS_MS = 6000
@@ -32,6 +34,8 @@ MOST_WIDE = 760.0
 
 FARM_FILE = "farm-file"
 """Name of the plate that a message about a damaged file opens, and of its deed."""
+NOW = "now"
+"""Name of the deed that ends a look at the past."""
 LEFT_HALF_DONE = ("draw", "stand", "here")
 """Verbs that say so when something of theirs is left half done; the deed is to go on with it."""
 
@@ -42,6 +46,7 @@ DEEDS = {
     moved_images.DEED: (Text("Show where it is"), ""),
     opened_file.DEED: (Text("Open it"), ""),
     FARM_FILE: (Text("What can be done"), ""),
+    NOW: (Text("Back to the farm as it is now"), ""),
     **{verb: (Text("Go on"), VERB_KEYS[verb][0]) for verb in LEFT_HALF_DONE},
 }
 _NO_DEED = (Text(""), "")
@@ -113,10 +118,12 @@ class MessageBar(MapPlate):
         self._show_standing()
 
     def _show_standing(self) -> None:
-        away = self.stage.day != self.stage.today
-        if self._notice is None and not away:
+        past, away = self.stage.session.past, self.stage.day != self.stage.today
+        if self._notice is None and past is None and not away:
             fade_out(self, MESSAGE_OUT_MS)
         self._standing = Notice(_day_words(self.stage), deed="today") if away else None
+        if past is not None:
+            self._standing = Notice(_past_words(self.stage, past), kind="care", deed=NOW)
         if self._notice is None:
             self._show()
 
@@ -154,6 +161,8 @@ class MessageBar(MapPlate):
             moved_images.ask_where(self.stage, self.window())
         elif shown.deed == opened_file.DEED and shown.file is not None:
             opened_file.open_file(self.stage, shown.file)
+        elif shown.deed == NOW:
+            self.stage.farm_asked.emit(Made(self.stage.session.path))
         elif shown.deed == FARM_FILE:
             self.stage.plate_asked.emit(FARM_FILE)
         elif shown.deed in LEFT_HALF_DONE:
@@ -236,6 +245,18 @@ class MessageBar(MapPlate):
         if self._notice is not None and self._notice.kind != "refused":
             self._timer.start()
         super().leaveEvent(event)
+
+
+def _past_words(stage: Stage, past: Past) -> Text:
+    at = past.at.astimezone()
+    return Text(
+        "This is the past: the farm as it was on {day} at {time}, after “{label}”.",
+        {
+            "day": day_words(at.date(), "short year", language=stage.language),
+            "time": f"{at:%H:%M}",
+            "label": past.label,
+        },
+    )
 
 
 def _day_words(stage: Stage) -> Text:
