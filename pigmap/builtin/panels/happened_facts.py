@@ -32,7 +32,12 @@ def happened_cares(stage: Stage, group: Group) -> tuple[str, ...]:
     booked = (row.uid for row in farm.slaughter_bookings.values() if row.group_uid == group.uid)
     litters = (row.uid for row in farm.litters.values() if row.group_uid == group.uid)
     treated = (row.uid for row in farm.treatments.values() if row.group_uid == group.uid)
-    said = said_of(stage, group.uid, *booked, *litters, *treated)
+    lately = (
+        row.uid
+        for row in farm.group_events.values()
+        if row.group_uid == group.uid and row.happened_on <= day < row.happened_on + LABEL_LATELY
+    )
+    said = said_of(stage, group.uid, *booked, *litters, *treated, *lately)
     unknown = [
         stage.say("{medicine} of {day}: no days of withdrawal are typed.", medicine=each.product, day=_day(stage, on))
         for each in _treated(stage, group)

@@ -10,7 +10,7 @@ from pigmap.animals.weight import live_weight
 from pigmap.planning.names import group_called
 from pigmap.planning.rule import Breach
 from pigmap.planning.withdrawal import UNTYPED_DAYS, Given, given_to
-from pigmap.records import Farm, SlaughterBooking
+from pigmap.records import Farm, GroupEvent, GroupEventKind, SlaughterBooking
 from pigmap.text import Text, Value
 
 
@@ -26,6 +26,9 @@ class Withdrawal:
         for booking in sorted(farm.slaughter_bookings.values(), key=lambda each: (each.goes_on, each.uid)):
             if booking.group_uid in farm.groups:
                 yield from _of_booking(farm, booking)
+        for event in sorted(farm.group_events.values(), key=lambda each: (each.happened_on, each.uid)):
+            if event.kind is GroupEventKind.SOLD and event.group_uid in farm.groups and not _was_booked(farm, event):
+                yield from _sold(farm, event)
 
 
 def _of_booking(farm: Farm, booking: SlaughterBooking) -> Iterator[Breach]:
@@ -73,6 +76,27 @@ def _untyped(farm: Farm, booking: SlaughterBooking, given: Given) -> Breach:
     words = "{group}, booked for {day}, had {medicine} on {last}; its days of withdrawal are not typed."
     remedy = Text("Type them from the label; 0 where it asks for none.")
     return _breach(booking, Text(words, _values(farm, booking, given)), remedy, "plan")
+
+
+def _was_booked(farm: Farm, event: GroupEvent) -> bool:
+    told = (event.group_uid, event.happened_on, event.pigs)
+    return any((each.group_uid, each.goes_on, each.gone) == told for each in farm.slaughter_bookings.values())
+
+
+def _sold(farm: Farm, event: GroupEvent) -> Iterator[Breach]:
+    """Yield what pigs were given that were sold while it held them: whoever has them now has to know."""
+    for given in given_to(farm, event.group_uid, event.happened_on):
+        clear_on = given.treatment.clear_on
+        if clear_on is not None and event.happened_on < clear_on:
+            values: dict[str, Value] = {
+                "group": group_called(farm, event.group_uid),
+                "day": event.happened_on,
+                "medicine": given.treatment.product,
+                "clear": clear_on,
+            }
+            words = Text("Pigs of {group} were sold on {day}; {medicine} holds them until {clear}.", values)
+            remedy = Text("Tell the buyer in writing what they had, and until when it holds them.")
+            yield Breach(event.TABLE, event.uid, words, remedy, "care", event.happened_on)
 
 
 def _breach(booking: SlaughterBooking, words: Text, remedy: Text, weight: Literal["fact", "plan", "care"]) -> Breach:

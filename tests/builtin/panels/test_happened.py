@@ -258,3 +258,18 @@ def test_a_weight_is_read_in_the_units_of_the_screen() -> None:
 def test_lines_are_fields_or_lists(stage: Stage, card: Card) -> None:
     form = opened(stage, card)
     assert all(isinstance(line, CardField | ChoiceBox) for line in form.lines.values())
+
+
+def test_the_card_says_what_the_rules_say_of_bookings_and_counts(stage: Stage) -> None:
+    do(
+        stage,
+        treat("group0", TODAY, "Wormer", withdrawal_days=28),
+        book_slaughter(TODAY + timedelta(days=9), group_uid="group0", pigs=2),
+        pigs_sold("group0", TODAY, 50),
+    )
+    found = card_of(stage, Picked("groups", "group0"))
+    assert found is not None
+    said = " ".join(found.warnings)
+    assert "Wormer holds them until" in said
+    assert "Book them for" in said
+    assert "50 pigs left" in said

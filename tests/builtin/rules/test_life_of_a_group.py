@@ -131,6 +131,19 @@ def test_what_was_told_as_treated_holds_a_booking_too() -> None:
     assert str(breach.words) == "Sows are booked for 2026-05-30; Drench holds them until 2026-06-09, by the label."
 
 
+def test_pigs_that_were_sold_while_they_were_held_are_told_of() -> None:
+    sold = GroupEvent(uid="s", group_uid="sows", happened_on=TODAY, kind=GroupEventKind.SOLD, pigs=2)
+    (breach,) = found(withdrawal.rule, came(), given(), sold)
+    assert said(breach) == (
+        "Pigs of Sows were sold on 2026-05-20; Wormer holds them until 2026-06-13. "
+        "Tell the buyer in writing what they had, and until when it holds them."
+    )
+    assert breach.weight == "care"
+    assert not found(withdrawal.rule, came(), given(-40), sold)
+    (breach,) = found(withdrawal.rule, came(), given(), sold, booked(0, gone=2))
+    assert breach.table == "slaughter_bookings"
+
+
 # Bookings
 
 
