@@ -11,18 +11,17 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from pigmap.builtin.panels.data_parts import LabelledBox, labelled_box, tall_button
 from pigmap.builtin.panels.form_parts import FormLine, Words
 from pigmap.errors import PigmapError
-from pigmap.plugins import Registry
 from pigmap.qt.asking import Asker
 from pigmap.qt.files import choose_file
 from pigmap.qt.following import sentence
 from pigmap.qt.jobs import Jobs
 from pigmap.qt.stage import Stage
-from pigmap.records import ChangeSet, Farm
-from pigmap.records.frozen import dataclass
+from pigmap.records import ChangeSet
 from pigmap.session.brought import outline_suffixes
-from pigmap.session.taking_in import TakeIn, TakenIn, take_in
+from pigmap.session.taking_in import TakeIn, TakenIn
 from pigmap.session.taking_in.columns import NEEDED
-from pigmap.session.taking_in.told import head_of_layer, layers_of, told
+from pigmap.session.taking_in.look import Looked, look
+from pigmap.session.taking_in.told import told
 from pigmap.text import Text
 
 HOLDS: tuple[tuple[str, Text], ...] = (
@@ -40,16 +39,6 @@ ASKED: tuple[tuple[str, Text], ...] = (
     ("day", Text("Column with the day")),
 )
 """Columns without which rows say nothing."""
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Looked:
-    """What a look at a file found."""
-
-    layers: tuple[str, ...]
-    head: tuple[str, ...]
-    taken: TakenIn | None
-    why: PigmapError | None = None
 
 
 class DataIn(QWidget):
@@ -153,7 +142,7 @@ class DataIn(QWidget):
         self.go.hide()
         self.choose.setEnabled(False)
         self._say("", stage.say("The file is being read."))
-        job = self.jobs.run(lambda progress, stop: _looked(asked, farm, registry))
+        job = self.jobs.run(lambda progress, stop: look(asked, farm, registry))
         job.done.connect(self._show)
 
     def _show(self, looked: Looked) -> None:
@@ -216,26 +205,3 @@ def _fill(box: LabelledBox, usual: str, names: tuple[str, ...]) -> None:
     box.addItem(usual, "")
     for name in names:
         box.addItem(name, name)
-
-
-def _looked(asked: TakeIn, farm: Farm, registry: Registry) -> Looked:
-    """Return what becomes of a file; where nothing does, why, and what can be chosen from."""
-    try:
-        taken = take_in(asked, farm, registry)
-    except PigmapError as why:
-        return Looked(_layers(asked, registry), _head(asked, registry), None, why)
-    return Looked(_layers(asked, registry) if taken.kind != "weather" else (), (), taken)
-
-
-def _layers(asked: TakeIn, registry: Registry) -> tuple[str, ...]:
-    try:
-        return layers_of(asked.file, registry)
-    except PigmapError:
-        return ()
-
-
-def _head(asked: TakeIn, registry: Registry) -> tuple[str, ...]:
-    try:
-        return head_of_layer(asked.file, registry, asked.layer, asked.kind)
-    except PigmapError:
-        return ()

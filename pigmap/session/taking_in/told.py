@@ -4,11 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import islice
-from pathlib import Path
 
-from pigmap.plugins import Registry
-from pigmap.session.brought import format_for
-from pigmap.session.taking_in.reading import filled, layers_in, read_layer
 from pigmap.session.taking_in.result import TakenIn
 from pigmap.text import Text
 
@@ -39,25 +35,3 @@ def _rows(taken: TakenIn) -> Iterator[Text]:
 def _joined(words: Sequence[Text]) -> Text:
     names = [f"part{at}" for at in range(len(words))]
     return Text(" ".join(f"{{{name}}}" for name in names), dict(zip(names, words, strict=True)))
-
-
-def layers_of(path: Path, registry: Registry) -> tuple[str, ...]:
-    """Return the layers of a file with outlines, in its order.
-
-    Raises
-    ------
-    OutlineError
-        If it cannot be read.
-    """
-    return tuple(layers_in(format_for(path, registry), path))
-
-
-def head_of_layer(path: Path, registry: Registry, layer: str, kind: str) -> tuple[str, ...]:
-    """Return the columns of a file that say something, to choose from.
-
-    Raises
-    ------
-    PigmapError
-        If it cannot be read, or several layers may be meant.
-    """
-    return tuple(filled(read_layer(path, registry, layer, kind)[0]))
