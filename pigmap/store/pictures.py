@@ -4,7 +4,12 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterable
+from contextlib import closing
+from pathlib import Path
 from typing import NamedTuple
+
+from pigmap.store.connection import connect
+from pigmap.store.faults import words
 
 
 class Picture(NamedTuple):
@@ -29,28 +34,55 @@ def make_pictures(db: sqlite3.Connection) -> None:
     )
 
 
-def keep(db: sqlite3.Connection, pictures: Iterable[Picture]) -> None:
-    """Keep pictures; one that is there is kept once."""
-    db.executemany(
-        "INSERT OR IGNORE INTO pigmap_pictures (sha256, content_type, small, data) VALUES (?, ?, ?, ?)",
-        [(each.sha256, each.content_type, each.small, each.data) for each in pictures],
-    )
+def keep(path: Path, pictures: Iterable[Picture]) -> None:
+    """Keep pictures in a farm file; one that is there is kept once.
+
+    No row of the farm is touched, so this needs no place among the edits.
+
+    Raises
+    ------
+    StoreError
+        If the disk does not take them; none is kept then.
+    """
+    with words(path), closing(connect(path)) as db:
+        db.execute("BEGIN IMMEDIATE")
+        db.executemany(
+            "INSERT OR IGNORE INTO pigmap_pictures (sha256, content_type, small, data) VALUES (?, ?, ?, ?)",
+            [(each.sha256, each.content_type, each.small, each.data) for each in pictures],
+        )
+        db.execute("COMMIT")
 
 
-def picture(db: sqlite3.Connection, sha256: str) -> Picture | None:
-    """Return a picture, None where the file has it not."""
-    row = db.execute(
-        "SELECT sha256, content_type, data, small FROM pigmap_pictures WHERE sha256 = ?", (sha256,)
-    ).fetchone()
+def picture(path: Path, sha256: str) -> Picture | None:
+    """Return a picture out of a farm file, None where it has it not."""
+    with words(path), closing(connect(path, read_only=True)) as db:
+        row = db.execute(
+            "SELECT sha256, content_type, data, small FROM pigmap_pictures WHERE sha256 = ?", (sha256,)
+        ).fetchone()
     return None if row is None else Picture(*row)
 
 
-def small(db: sqlite3.Connection, sha256: str) -> bytes | None:
-    """Return a picture small, as JPEG; None where the file has it not."""
-    row = db.execute("SELECT small FROM pigmap_pictures WHERE sha256 = ?", (sha256,)).fetchone()
-    return None if row is None else bytes(row[0])
+def small_pictures(path: Path, names: Iterable[str]) -> dict[str, bytes]:
+    """Return pictures small, as JPEG, by their names; those that the file has not are left out."""
+    with words(path), closing(connect(path, read_only=True)) as db:
+        found = (
+            db.execute("SELECT sha256, small FROM pigmap_pictures WHERE sha256 = ?", (name,)).fetchone()
+            for name in names
+        )
+        return {row[0]: bytes(row[1]) for row in found if row is not None}
 
 
-def kept(db: sqlite3.Connection) -> frozenset[str]:
-    """Return the names of all pictures in the file."""
-    return frozenset(sha256 for (sha256,) in db.execute("SELECT sha256 FROM pigmap_pictures"))
+def copy_pictures(of: Path, to: Path) -> int:
+    """Keep in one farm file the pictures that another has and it has not, one at a time; return how many."""
+    wanted = sorted(_names(of) - _names(to))
+    for name in wanted:
+        found = picture(of, name)
+        if found is not None:
+            keep(to, [found])
+    return len(wanted)
+
+
+def _names(path: Path) -> frozenset[str]:
+    with words(path), closing(connect(path, read_only=True)) as db:
+        has = db.execute("SELECT 1 FROM sqlite_master WHERE name = 'pigmap_pictures'").fetchone()
+        return frozenset(name for (name,) in db.execute("SELECT sha256 FROM pigmap_pictures")) if has else frozenset()

@@ -12,6 +12,7 @@ from pigmap.session.joining.merged import Side, merged
 from pigmap.session.writer import Joining
 from pigmap.store import FarmFile
 from pigmap.store.copies import CopyLog, EditMade
+from pigmap.store.pictures import copy_pictures
 from pigmap.text import Text
 
 
@@ -36,7 +37,7 @@ class FarmCopy:
             self.log = file.copy_log()
         finally:
             file.close()
-        self.name = path.name
+        self.path, self.name = path, path.name
 
     def joining(self, farm: Farm, log: CopyLog) -> Joining:
         """Return what joining it with a farm comes to.
@@ -62,6 +63,11 @@ class FarmCopy:
             )
         found = merged(Side(farm, apart(log, self.log)), Side(self.farm, there))
         return Joining(_label(self.name, there), found.changes, there.edits, found.conflicts)
+
+
+def bring_pictures(copy: Path, farm: Path) -> int:
+    """Keep in a farm file the pictures of photos that came with a copy; return how many."""
+    return copy_pictures(copy, farm)
 
 
 def _label(name: str, there: Apart) -> Text:
