@@ -30,7 +30,12 @@ _ORIENTATION, _TAKEN, _EXIF, _GPS = 0x0112, 0x9003, 0x8769, 0x8825
 
 
 def photo(
-    path: Path, size: tuple[int, int] = (640, 480), *, turned: int = 1, taken: str = "", place: tuple[float, float] | None = None
+    path: Path,
+    size: tuple[int, int] = (640, 480),
+    *,
+    turned: int = 1,
+    taken: str = "",
+    place: tuple[float, float] | None = None,
 ) -> Path:
     """Write a photo that is red on its left half, with what a camera tells."""
     pixels = np.zeros((size[1], size[0], 3), dtype=np.uint8)
