@@ -10,7 +10,7 @@ from pigmap.ground.wear import cover_times
 from pigmap.records import Farm, Field, GroundCover
 from pigmap.records.frozen import dataclass
 
-SETTINGS = ("ready cover", "seen days", "cover loss", "cover regrowth", "manure source")
+SETTINGS = ("ready cover", "seen days", "cover loss", "cover regrowth", "wood loss", "manure source")
 """Keys of the settings that change the ground."""
 
 

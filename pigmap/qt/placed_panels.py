@@ -33,7 +33,7 @@ AFTER_THE_FIRST_FRAME = (
 They are loaded once the map's first frame is complete, or when someone asks for them.
 """
 
-ON_USE = ("manual", "stock", "books")
+ON_USE = ("manual", "stock", "books", "learned")
 """Panels that are loaded when someone asks for them, and not before."""
 
 

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from pigmap.builtin.panels.card_facts import Fact
 from pigmap.builtin.panels.card_parts import in_words
+from pigmap.document.edits import PACE
 from pigmap.ground import GroundState, Under
 from pigmap.ground.course import weight_of
 from pigmap.qt.pigs_why import laid_on
@@ -53,6 +54,19 @@ def total_facts(stage: Stage, field: Field, state: GroundState, under: Under) ->
         why(stage, Text("Each pig counts for each day on the ground, in the twelve months before."), OWN_RECORDS),
     )
     yield _nitrogen(stage, state, under)
+    yield _pace(stage)
+
+
+def _pace(stage: Stage) -> Fact:
+    """Return whether rooting and green are computed as printed, or with what this farm has taught."""
+    own = any(stage.session.farm.setting(key) is not None for key in PACE)
+    figure = stage.say("of this farm") if own else stage.say("from print")
+    words = Text(
+        "How fast pigs wear the green, and how fast it comes back: numbers {which}. Under More, What this farm has "
+        "taught compares both with your daily checks.",
+        {"which": figure},
+    )
+    return Fact(stage.say("Pace"), figure, stage.say("of wear and growth"), why(stage, words, OUR_FIT))
 
 
 def _nitrogen(stage: Stage, state: GroundState, under: Under) -> Fact:

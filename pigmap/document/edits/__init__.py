@@ -14,6 +14,7 @@ from pigmap.document.edits.crossing import NetSet, did_not_cross
 from pigmap.document.edits.energizers import feed_paddock, read_energizer, tell_energizer_at, tell_energizer_of
 from pigmap.document.edits.farm_place import give_place, may_be_given
 from pigmap.document.edits.fields import add_field, change_purpose, reshape_field, set_purpose
+from pigmap.document.edits.ground_pace import PACE, keep_pace, use_printed_pace
 from pigmap.document.edits.ground_work import GroundWork, tell_work, tell_work_of_field
 from pigmap.document.edits.groups import add_group, close_group, count_and_weigh, record_event, weigh
 from pigmap.document.edits.guessed_nets import nets_are_guessed, nets_stand
@@ -57,6 +58,7 @@ from pigmap.document.edits.together import once, together
 from pigmap.document.edits.weather import call_hot, rain_in_gauge
 
 __all__ = [
+    "PACE",
     "Before",
     "GroundWork",
     "ListTaken",
@@ -96,6 +98,7 @@ __all__ = [
     "give_place",
     "halves_of",
     "join_groups",
+    "keep_pace",
     "lay_row",
     "link_image",
     "link_terrain",
@@ -152,6 +155,7 @@ __all__ = [
     "tell_before_of_field",
     "tell_energizer_at",
     "tell_energizer_of",
+    "tell_move_time",
     "tell_work",
     "tell_work_of_field",
     "they_went",
@@ -160,7 +164,7 @@ __all__ = [
     "turn_of",
     "unlink_image",
     "unlink_terrain",
-    "tell_move_time",
+    "use_printed_pace",
     "usual_days",
     "usual_posts",
     "wean",

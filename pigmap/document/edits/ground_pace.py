@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from pigmap.document.edits.choices import change_setting
+from pigmap.document.edits.together import together
 from pigmap.records import Edit, Farm, RowChange
 from pigmap.text import Text
 
 _PER_LOAD, _PER_WARMTH = "m²/(kg·d)", "1/(°C·d)"
 _DIGITS = 6
+PACE = ("cover loss", "cover regrowth", "wood loss")
+"""Keys of the settings that replace the numbers from print."""
 
 
 def keep_pace(*, loss: float, regrowth: float, wood: float | None = None) -> Edit:
@@ -35,3 +38,9 @@ def keep_pace(*, loss: float, regrowth: float, wood: float | None = None) -> Edi
         return [row for edit in edits for row in edit.changes(farm)]
 
     return Edit(Text("How fast green goes and comes back, as daily checks tell."), changes)
+
+
+def use_printed_pace() -> Edit:
+    """Return the edit that computes the ground with the numbers from print again."""
+    edits = [change_setting(key, None) for key in PACE]
+    return together(Text("How fast green goes and comes back, as from print."), edits)
