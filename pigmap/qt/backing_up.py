@@ -44,7 +44,7 @@ class BackingUp(QObject):
     def keep(self) -> None:
         """Keep one now, if there is anything new."""
         path = self._stage.session.path
-        job = self._jobs.run(lambda progress, stop: keep_backup(path, datetime.now()))  # as a person's clock has it
+        job = self._jobs.run(lambda progress, stop: keep_backup(path, datetime.now(), stop))  # a person's clock
         job.failed.connect(self._say)
 
     def _say(self, why: object) -> None:

@@ -12,6 +12,7 @@ from pathlib import Path
 from pigmap.errors import StoreError
 from pigmap.paths import data_folder
 from pigmap.records.frozen import dataclass
+from pigmap.store.health import Stop, look_through
 from pigmap.store.kept_copy import copy_whole, last_change_in
 from pigmap.store.opening import opens_well
 from pigmap.text import Text
@@ -49,8 +50,19 @@ def backups_of(path: Path) -> tuple[Backup, ...]:
     return tuple(sorted(found, key=lambda each: each.made_at, reverse=True))
 
 
-def keep_backup(path: Path, now: datetime) -> Backup | None:
+def keep_backup(path: Path, now: datetime, stop: Stop = lambda: False) -> Backup | None:
     """Keep a backup of a farm file unless the newest one holds all that it does; return it.
+
+    Older ones go only once it was looked through and is sound: else they may be what is needed.
+
+    Parameters
+    ----------
+    path
+        The farm file.
+    now
+        Local time.
+    stop
+        Is asked now and then whether to leave the looking for the next time.
 
     Raises
     ------
@@ -72,7 +84,9 @@ def keep_backup(path: Path, now: datetime) -> Backup | None:
             folder=str(folder),
             why=(getattr(why, "strerror", None) or str(why)).lower().rstrip("."),
         ) from why
-    thin(path, now)
+    looked = look_through(to, stop=stop)
+    if looked.whole and not looked.found:
+        thin(path, now)
     return Backup(to, now.replace(microsecond=0), to.stat().st_size)
 
 

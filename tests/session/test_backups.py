@@ -26,6 +26,7 @@ from pigmap.session.backups import (
 )
 from pigmap.store.health import findings
 from tests.store.made import whole_farm
+from tests.store.test_health import behind_the_log
 
 NOW = datetime(2026, 5, 1, 12, 30, 15)
 
@@ -207,3 +208,22 @@ def test_a_damaged_backup_is_not_the_one_that_is_named(farm: Path) -> None:
     assert newest_good(farm) == good
     good.path.unlink()
     assert newest_good(farm) is None
+
+
+def test_older_ones_stay_where_the_new_one_is_not_sound(farm: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(backups, "MOST_BYTES", 1)  # only the newest is to stay
+    keep_backup(farm, NOW)
+    behind_the_log(farm, "UPDATE groups SET name = 'Strangers'")
+    with Session.open(farm) as session:
+        session.do(add_group("Boars")).result()
+    keep_backup(farm, NOW + timedelta(hours=1))
+    assert len(backups_of(farm)) == 2
+
+
+def test_where_the_looking_is_stopped_all_stay(farm: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(backups, "MOST_BYTES", 1)
+    keep_backup(farm, NOW)
+    with Session.open(farm) as session:
+        session.do(add_group("Boars")).result()
+    keep_backup(farm, NOW + timedelta(hours=1), stop=lambda: True)
+    assert len(backups_of(farm)) == 2

@@ -11,6 +11,7 @@ from pigmap.drawing.words import day_words
 from pigmap.qt import moved_images, opened_file
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.coming import fade_out
+from pigmap.qt.day_weather import weather_of, weather_words
 from pigmap.qt.following import redo, undo
 from pigmap.qt.keys import VERB_KEYS
 from pigmap.qt.map_plate import MapPlate
@@ -260,6 +261,13 @@ def _past_words(stage: Stage, past: Past) -> Text:
 
 
 def _day_words(stage: Stage) -> Text:
+    """Return what the map shows of another day: its moves, and its weather where that was written down."""
+    weather = weather_words(weather_of(stage.session.farm, stage.day))
+    said = _moves_words(stage)
+    return Text("{moves} Weather: {weather}.", {"moves": said, "weather": weather}) if weather else said
+
+
+def _moves_words(stage: Stage) -> Text:
     book = book_of(stage.session.farm, stage.today)
     day = day_words(stage.day, "short", language=stage.language)
     names = [group.name for group in book.groups(stage.day) if book.moves_on(group.uid, stage.day)]
