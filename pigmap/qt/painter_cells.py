@@ -6,7 +6,6 @@ from functools import lru_cache
 from typing import Any, cast
 
 import numpy as np
-from numpy.typing import NDArray
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QImage, QPainter, QPainterPath, QTransform
 
@@ -41,16 +40,12 @@ def paint_ground(layer: Cells, painter: QPainter, view: View) -> None:
     seen = cells_in_view(layer.frame, view)
     if seen is None:
         return
-    codes = layer.codes[seen]
-    table = _table(layer.colours.tobytes())
-    pixels = np.take(table, codes, mode="clip")
+    # With a colour table the painter looks up the colours of the pixels that it paints, and no others.
+    codes = np.ascontiguousarray(layer.codes[seen])
     image = QImage(
-        cast("Any", pixels.data),
-        pixels.shape[1],
-        pixels.shape[0],
-        4 * pixels.shape[1],
-        QImage.Format.Format_ARGB32_Premultiplied,
+        cast("Any", codes.data), codes.shape[1], codes.shape[0], codes.shape[1], QImage.Format.Format_Indexed8
     )
+    image.setColorTable(_table(layer.colours.tobytes()))
     painter.save()
     clip = _outline(layer, view)
     if clip is not None:
@@ -59,7 +54,7 @@ def paint_ground(layer: Cells, painter: QPainter, view: View) -> None:
     painter.setRenderHint(QPainter.RenderHint.LosslessImageRendering)
     painter.setTransform(to_device(layer, view), True)
     rows, columns = seen
-    painter.drawImage(QRectF(columns.start, rows.start, pixels.shape[1], pixels.shape[0]), image)
+    painter.drawImage(QRectF(columns.start, rows.start, codes.shape[1], codes.shape[0]), image)
     painter.restore()
 
 
@@ -71,12 +66,12 @@ def to_device(layer: Cells, view: View) -> QTransform:
 
 
 @lru_cache(maxsize=16)
-def _table(told: bytes) -> NDArray[np.uint32]:
-    """Return the colour table as premultiplied alpha, red, green, blue in one number each, (256,)."""
-    colours = np.frombuffer(told, dtype=np.uint8).reshape(-1, 4)
-    alpha = colours[:, 3].astype(np.uint32)
-    red, green, blue = ((colours[:, i].astype(np.uint32) * alpha + 127) // 255 for i in range(3))
-    return (alpha << 24 | red << 16 | green << 8 | blue).astype(np.uint32)
+def _table(told: bytes) -> list[int]:
+    """Return the colour table as alpha, red, green, blue in one number each, (256,)."""
+    colours = np.frombuffer(told, dtype=np.uint8).reshape(-1, 4).astype(np.uint32)
+    red, green, blue, alpha = colours.T
+    table: list[int] = (alpha << 24 | red << 16 | green << 8 | blue).tolist()
+    return table
 
 
 def _outline(layer: Cells, view: View) -> QPainterPath | None:

@@ -77,8 +77,8 @@ def _stamp(found: dict[int, Clods], painter: QPainter, view: View) -> None:
     alpha = np.zeros(rows * columns, dtype=np.uint8)
     for clods in found.values():
         _copy(clods, alpha, columns, low, fine, view)
-    pixels = np.take(_shades(), alpha.reshape(rows, columns))
-    image = QImage(cast("Any", pixels.data), columns, rows, 4 * columns, QImage.Format.Format_ARGB32_Premultiplied)
+    image = QImage(cast("Any", alpha.data), columns, rows, columns, QImage.Format.Format_Indexed8)
+    image.setColorTable(_shades())
     painter.drawImage(QRectF(low[0], low[1], columns / fine, rows / fine), image)
 
 
@@ -98,11 +98,10 @@ def _copy(
 
 
 @cache
-def _shades() -> NDArray[np.uint32]:
-    red, green, blue, _ = rgb(CLOD_COLOUR)
-    alpha = np.arange(256, dtype=np.uint32)
-    parts = [(alpha * part + 127) // 255 for part in (red, green, blue)]
-    return (alpha << 24 | parts[0] << 16 | parts[1] << 8 | parts[2]).astype(np.uint32)
+def _shades() -> list[int]:
+    """Return the colour of clods with each alpha, as alpha, red, green, blue in one number each, (256,)."""
+    red, green, blue, _ = (int(part) for part in rgb(CLOD_COLOUR))
+    return [alpha << 24 | red << 16 | green << 8 | blue for alpha in range(256)]
 
 
 @cache
