@@ -1,0 +1,177 @@
+"""Photos: small ones in rows, the newest first; one of them large; others taken in."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QIcon, QPixmap
+from PySide6.QtWidgets import QLabel, QListWidget, QListWidgetItem, QWidget
+
+from pigmap.builtin.panels.aside import AsidePlate
+from pigmap.builtin.panels.form_parts import Words
+from pigmap.document.edits import remove
+from pigmap.drawing.words import day_words
+from pigmap.errors import PigmapError
+from pigmap.qt.buttons import WordButton
+from pigmap.qt.files import choose_files
+from pigmap.qt.following import sentence, tell
+from pigmap.qt.jobs import Jobs
+from pigmap.qt.stage import Stage
+from pigmap.qt.theme import font
+from pigmap.records import Photo
+from pigmap.session.photos import TakenIn, small_of, take_photos, whole_of
+from pigmap.text import Text
+
+WHAT = Text(
+    "A photo goes to the paddock it was taken in, and to the daily check of that day, where the phone wrote down place "
+    "and day. Photos are kept in the farm file."
+)
+HIGH, SMALL, LARGE = 260, 96, 420
+MOST = 400
+"""Photos that are listed, the newest."""
+
+
+class Photos(AsidePlate):
+    """Enter or a click shows one large, Del takes it away; undo brings it back."""
+
+    def __init__(self, stage: Stage, parent: QWidget) -> None:
+        super().__init__(stage, parent, stage.say("Photos"))
+        self._jobs = Jobs(self)
+        self.photos: tuple[Photo, ...] = ()
+        self.column.addWidget(Words(stage, "second", self, stage.words(WHAT), "ink2"))
+        self.add = WordButton(stage, stage.say("Add photos"), parent=self)
+        self.add.clicked.connect(self._ask)
+        self.column.addWidget(self.add)
+        self.said = Words(stage, "body", self, colour="warn")
+        self.column.addWidget(self.said)
+        self.list = QListWidget(self)
+        self.list.setAccessibleName(stage.say("Photos, newest first"))
+        self.list.setFont(font("second", stage))
+        self.list.setIconSize(QSize(SMALL, SMALL))
+        self.list.setFixedHeight(round(HIGH * stage.text_scale))
+        self.list.currentRowChanged.connect(self._show_large)
+        self.column.addWidget(self.list)
+        self.large = QLabel(self)
+        self.large.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self.column.addWidget(self.large)
+        self.take_away = WordButton(stage, stage.say("Take it away"), parent=self)
+        self.take_away.clicked.connect(self._take_away)
+        self.column.addWidget(self.take_away)
+
+    def first(self) -> QWidget:
+        """Return the list where there is something in it, else the button."""
+        return self.list if self.photos else self.add
+
+    def renew(self) -> None:
+        """List what is there now."""
+        self.said.say("")
+        self.add.setEnabled(not self.stage.session.read_only)
+        self._list()
+
+    def _list(self) -> None:
+        farm = self.stage.session.farm
+        newest = sorted(farm.photos.values(), key=lambda each: (each.taken_on is not None, each.taken_on, each.uid))
+        self.photos = tuple(reversed(newest))[:MOST]
+        at = max(self.list.currentRow(), 0)
+        self.list.clear()
+        small = small_of(self.stage.session, self.photos)
+        for photo in self.photos:
+            self.list.addItem(self._item(photo, small.get(photo.uid)))
+        for part in (self.list, self.large, self.take_away):
+            part.setVisible(bool(self.photos))
+        self.list.setCurrentRow(min(at, len(self.photos) - 1))
+        self._show_large()
+
+    def _item(self, photo: Photo, small: bytes | None) -> QListWidgetItem:
+        item = QListWidgetItem(self._called(photo))
+        seen = QPixmap()
+        if small is not None and seen.loadFromData(small):
+            item.setIcon(QIcon(seen))
+        return item
+
+    def _called(self, photo: Photo) -> str:
+        stage, farm = self.stage, self.stage.session.farm
+        on = day_words(photo.taken_on, "short year", language=stage.language) if photo.taken_on is not None else ""
+        place = farm.paddocks.get(photo.paddock_uid or "") or farm.fields.get(photo.field_uid or "")
+        parts = (on, place.name if place is not None else stage.say("place not known"), photo.note)
+        return "\n".join(part for part in parts if part)
+
+    def _chosen(self) -> Photo | None:
+        at = self.list.currentRow()
+        return self.photos[at] if 0 <= at < len(self.photos) else None
+
+    def _show_large(self, *_: object) -> None:
+        photo = self._chosen()
+        whole = whole_of(self.stage.session, photo) if photo is not None else None
+        seen = QPixmap()
+        if whole is not None and seen.loadFromData(whole):
+            density = self.devicePixelRatioF()
+            box = QSize(LARGE, LARGE) * density
+            seen = seen.scaled(box, Qt.AspectRatioMode.KeepAspectRatio, Qt.TransformationMode.SmoothTransformation)
+            seen.setDevicePixelRatio(density)
+            self.large.setPixmap(seen)
+        else:
+            lost = self.stage.say("Its picture is not there any more.") if photo is not None else ""
+            self.large.setText(lost)
+        self.large.setAccessibleName(self._called(photo).replace("\n", ", ") if photo is not None else "")
+        self.fit()
+
+    def _ask(self) -> None:
+        stage = self.stage
+        kinds = stage.say("Photos (*.jpg *.jpeg *.png *.webp *.tif *.tiff)")
+        self.bring_in([Path(each) for each in choose_files(self, stage.say("Photos"), kinds)])
+
+    def bring_in(self, paths: Sequence[Path]) -> None:
+        """Take photos in off the window's thread."""
+        if not paths:
+            return
+        self.said.say("")
+        self.add.setEnabled(False)
+        session, today = self.stage.session, self.stage.today
+        job = self._jobs.run(lambda progress, stop: take_photos(session, paths, today))
+        job.done.connect(self._taken)
+        job.failed.connect(self._refused)
+
+    def _taken(self, taken: object) -> None:
+        self.add.setEnabled(True)
+        self._list()
+        if isinstance(taken, TakenIn):
+            self.said.say("\n".join(self.stage.words(sentence(why)) for why in taken.left_out))
+            label = self.stage.session.undo_label
+            if taken.photos and label is not None:
+                self.stage.notice(label, deed="undo")
+        self.fit()
+
+    def _refused(self, why: object) -> None:
+        self.add.setEnabled(True)
+        if isinstance(why, PigmapError):
+            self.said.say(self.stage.words(sentence(why)))
+            self.fit()
+
+    def _take_away(self) -> None:
+        photo = self._chosen()
+        if photo is None:
+            return
+        done = self.stage.session.do(remove("photos", photo.uid, name=self.stage.say("Photo")))
+        tell(self.stage, done, Text("Photo taken away."))
+        job = self._jobs.run(lambda progress, stop: done.exception())
+        job.done.connect(lambda _: self._list())
+
+    def close_down(self) -> None:
+        """Wait for what is being read."""
+        self._jobs.close()
+
+
+class _Panel:
+    name = "photos"
+    place = "aside"
+    verb = ""
+
+    def make(self, stage: Stage, parent: QWidget) -> QWidget:
+        """Return the plate."""
+        return Photos(stage, parent)
+
+
+panel = _Panel()

@@ -1,0 +1,79 @@
+"""The plate of photos: taken in, listed, looked at, taken away and back."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PIL import Image
+from pytestqt.qtbot import QtBot
+
+from pigmap.builtin.panels.photos import Photos
+from pigmap.qt.stage import Stage
+from tests.qt.window_farm import made_panel, made_stage
+
+
+@pytest.fixture
+def stage(qtbot: QtBot, tmp_path: Path) -> Iterator[Stage]:
+    with made_stage(tmp_path) as made:
+        yield made
+
+
+@pytest.fixture
+def plate(stage: Stage) -> Iterator[Photos]:
+    with made_panel(stage, "photos", (460, 900)) as made:
+        assert isinstance(made, Photos)
+        made.open_plate()
+        yield made
+        made.close_down()
+
+
+@pytest.fixture
+def files(tmp_path: Path) -> list[Path]:
+    """Return two photos."""
+    paths = [tmp_path / "red.jpg", tmp_path / "blue.jpg"]
+    for path, colour in zip(paths, ("red", "blue"), strict=True):
+        Image.new("RGB", (900, 600), colour).save(path)
+    return paths
+
+
+def test_without_any_there_is_only_the_button(plate: Photos) -> None:
+    assert plate.first() is plate.add
+    assert plate.list.isHidden()
+    assert plate.take_away.isHidden()
+
+
+def test_photos_are_taken_in_listed_and_seen_large(
+    stage: Stage, plate: Photos, files: list[Path], qtbot: QtBot
+) -> None:
+    plate.bring_in(files)
+    qtbot.waitUntil(lambda: plate.list.count() == 2, timeout=8000)
+    assert stage.words(stage.notices[-1].text) == "2 photos added."
+    assert not plate.list.item(0).icon().isNull()
+    assert "place not known" in plate.list.item(0).text()
+    assert plate.large.pixmap().width() == round(420 * plate.devicePixelRatioF())
+    assert plate.add.isEnabled()
+
+
+def test_one_is_taken_away_and_undo_brings_it_back(
+    stage: Stage, plate: Photos, files: list[Path], qtbot: QtBot
+) -> None:
+    plate.bring_in(files[:1])
+    qtbot.waitUntil(lambda: plate.list.count() == 1, timeout=8000)
+    plate.take_away.click()
+    qtbot.waitUntil(lambda: plate.list.count() == 0, timeout=8000)
+    assert not stage.session.farm.photos
+    stage.session.undo().result()
+    plate.renew()
+    assert plate.list.count() == 1
+    assert not plate.list.item(0).icon().isNull()
+
+
+def test_what_is_no_photo_is_said_and_the_others_are_taken(
+    stage: Stage, plate: Photos, files: list[Path], qtbot: QtBot, tmp_path: Path
+) -> None:
+    plate.bring_in([files[0], tmp_path / "gone.jpg"])
+    qtbot.waitUntil(lambda: bool(plate.said.text()), timeout=8000)
+    assert plate.said.text() == "There is no file gone.jpg. Look where it is, and name it there."
+    assert len(stage.session.farm.photos) == 1
