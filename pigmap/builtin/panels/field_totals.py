@@ -14,6 +14,8 @@ from pigmap.builtin.panels.card_parts import in_words
 from pigmap.document.edits import PACE
 from pigmap.ground import GroundState, Under
 from pigmap.ground.course import weight_of
+from pigmap.ground.tables import TRAILING_DAYS
+from pigmap.ground.wear import TREES
 from pigmap.qt.pigs_why import laid_on
 from pigmap.qt.stage import Stage
 from pigmap.qt.why import Why, why
@@ -54,7 +56,18 @@ def total_facts(stage: Stage, field: Field, state: GroundState, under: Under) ->
         why(stage, Text("Each pig counts for each day on the ground, in the twelve months before."), OWN_RECORDS),
     )
     yield _nitrogen(stage, state, under)
+    if field.ground_cover in TREES:
+        yield _yearly_share(stage, field, state)
     yield _pace(stage)
+
+
+def _yearly_share(stage: Stage, field: Field, state: GroundState) -> Fact:
+    """Return how much of a wood pigs were on within twelve months: a wood is used by yearly shares."""
+    rest, used = state.layers["rest_days"], state.layers["used"]
+    share = _share(state, used & (rest < TRAILING_DAYS))
+    words = Text("Ground that pigs were on in the twelve months before. A wood comes back in years: the rest waits.")
+    beside = stage.say("{share} of it, in 12 months", share=Quantity(share, "1"))
+    return Fact(stage.say("Wood used"), _area(stage, field, share), beside, why(stage, words, OWN_RECORDS))
 
 
 def _pace(stage: Stage) -> Fact:

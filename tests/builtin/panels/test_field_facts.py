@@ -12,7 +12,7 @@ from pigmap.builtin.panels.card import Card
 from pigmap.builtin.panels.other_facts import card_of
 from pigmap.document.edits import Before, amend, remove, set_purpose, tell_before, tell_before_of_field
 from pigmap.qt.stage import Picked, Stage
-from pigmap.records import Edit, GroundJob, GroundJobKind, Use, add
+from pigmap.records import Edit, GroundCover, GroundJob, GroundJobKind, Use, add
 from pigmap.records.season import Season, about_season
 from pigmap.text import Text
 from tests.qt.window_farm import day, made_panel, made_stage
@@ -138,3 +138,11 @@ def test_the_deed_takes_up_the_history_brush_with_the_field_picked(stage: Stage)
         button.click()
         assert stage.verb == "before"
         assert stage.picked == Picked("fields", "field")
+
+
+def test_a_wood_says_which_share_of_it_was_used_within_the_year(stage: Stage) -> None:
+    assert facts(stage, "Wood used") == []
+    stage.session.do(amend("fields", "field", ground_cover=GroundCover.WOODLAND)).result()
+    assert facts(stage, "Wood used") == [("1.5 ha", "23 % of it, in 12 months")]  # six paddocks of 50 by 50 m
+    stage.show_day(day(380))
+    assert facts(stage, "Wood used")[0][1] != "23 % of it, in 12 months"
