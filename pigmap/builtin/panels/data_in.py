@@ -140,14 +140,14 @@ class DataIn(QWidget):
         farm, registry = stage.session.farm, stage.session.registry
         self.taken = None
         self.go.hide()
-        self.choose.setEnabled(False)
+        self.choose.rest()
         self._say("", stage.say("The file is being read."))
         job = self.jobs.run(lambda progress, stop: look(asked, farm, registry))
         job.done.connect(self._show)
 
     def _show(self, looked: Looked) -> None:
         """Say what becomes of the file, or why nothing does; what may help is asked for."""
-        self.choose.setEnabled(True)
+        self.choose.wake()
         self.taken = looked.taken
         self._offer_layers(looked.layers)
         self._offer_columns(looked)

@@ -111,7 +111,7 @@ class DataOut(QWidget):
         """Write what is chosen into a file."""
         stage = self.stage
         session, asked = stage.session, self._asked()
-        self.go.setEnabled(False)
+        self.go.rest()
         self.say(stage.say("The file is being written."))
         job = self.jobs.run(lambda progress, stop: (path, _written(session, asked, path)))
         job.done.connect(self._done)
@@ -126,13 +126,13 @@ class DataOut(QWidget):
 
     def _done(self, done: tuple[Path, tuple[Text, ...]]) -> None:
         path, notes = done
-        self.go.setEnabled(True)
+        self.go.wake()
         self.say(" ".join(self.stage.words(each) for each in notes))
         words = Text("{file} is saved, in {folder}.", {"file": path.name, "folder": str(path.parent)})
         self.stage.notice(words, "done", DEED, path)
 
     def _failed(self, why: object) -> None:
-        self.go.setEnabled(True)
+        self.go.wake()
         if isinstance(why, PigmapError):
             self.say(self.stage.words(sentence(why)))
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pigmap.builtin.panels.form_parts import Words
@@ -45,8 +46,25 @@ def labelled_box(
     return made
 
 
-def tall_button(stage: Stage, parent: QWidget, words: Text) -> WordButton:
+class BusyButton(WordButton):
+    """A button that rests while its work is done, and has the keys again afterwards if it had them."""
+
+    _had_keys = False
+
+    def rest(self) -> None:
+        """Rest while work is done."""
+        self._had_keys = self.hasFocus()
+        self.setEnabled(False)
+
+    def wake(self) -> None:
+        """Be there again."""
+        self.setEnabled(True)
+        if self._had_keys and self.isVisible():
+            self.setFocus(Qt.FocusReason.OtherFocusReason)
+
+
+def tall_button(stage: Stage, parent: QWidget, words: Text) -> BusyButton:
     """Return a button as high as a thumb wants it."""
-    made = WordButton(stage, stage.words(words), "plain", parent)
+    made = BusyButton(stage, stage.words(words), "plain", parent)
     made.setFixedHeight(round(TARGET * stage.text_scale))
     return made

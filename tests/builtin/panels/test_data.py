@@ -172,3 +172,12 @@ def test_a_farm_without_a_place_says_why_no_phone_can_have_it(qtbot: QtBot, tmp_
         out.write(tmp_path / "a.gpx")
         qtbot.waitUntil(out.go.isEnabled)
         assert "no place on the map of the world yet" in out.said.text()
+
+
+def test_the_button_has_the_keys_again_once_the_file_is_written(window: Window, qtbot: QtBot, tmp_path: Path) -> None:
+    out = plate_of(window).out
+    out.go.setFocus()
+    out.write(tmp_path / "a.geojson")
+    assert not out.go.isEnabled()
+    qtbot.waitUntil(out.go.isEnabled)
+    assert out.go.hasFocus()
