@@ -36,6 +36,10 @@ class Watching(QObject):
         why = looked.exception()
         if isinstance(why, PigmapError) and str(why) != self._said:
             self._stage.notice(sentence(why), "refused")
+        if why is None and self._said:
+            self._stage.notice(
+                Text("{file} is there again, and what you do goes into it.", {"file": _file(self._stage)})
+            )
         self._said = str(why) if isinstance(why, PigmapError) else ""
 
     def _rights_changed(self, was: Text) -> None:

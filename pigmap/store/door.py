@@ -35,6 +35,8 @@ class Door:
     ) -> None:
         self.path, self.db, self.why = path, db, why
         self.waits = waits
+        self.damaged = False
+        """Whether it was found to be damaged since it was opened."""
         self._hold = hold
         self._place = place_of(path)
         (self._document,) = db.execute("SELECT document_uid FROM pigmap_document").fetchone()
@@ -60,6 +62,15 @@ class Door:
             if right is not None:
                 right.let_go()
             raise
+
+    @property
+    def remedy(self) -> str:
+        """What would let it be written."""
+        if self.damaged:
+            return "Open a rescued copy of it, or its newest backup, and go on there."
+        if self.waits:
+            return "Change it in the other window, or close that one."
+        return "Copy the farm file to a folder of your own and open it there to change it."
 
     def need_place(self) -> None:
         """Refuse to write into a file that is no longer found under its name: nobody would find it again.

@@ -40,7 +40,6 @@ class FarmFile:
         self.path = door.path
         self.read_only = door.why
         """Why it cannot be written, empty where it can."""
-        self._remedy = _COPY_IT
         self.notes: list[Text] = []
         """Rows of other software that no record can hold."""
         self.cursor = Cursor()
@@ -151,7 +150,7 @@ class FarmFile:
             If the file cannot be written, or another program holds it for too long.
         """
         if self.read_only:
-            raise StoreError(self.read_only, remedy=_CLOSE_THAT if self._door.waits else self._remedy)
+            raise StoreError(self.read_only, remedy=self._door.remedy)
         self._door.need_place()
         seen = self._seen, self._data_version
         with words(self.path):
@@ -247,16 +246,23 @@ class FarmFile:
             return bool(version != self._data_version)
 
     def look_after(self) -> bool:
-        """Take the file over from a program that is gone, or go on once it is back in its place; whether either was."""
+        """Take the file over from a program that is gone, or go on once it is back in its place; whether either was.
+
+        Raises
+        ------
+        StoreError
+            If it is no longer in its place.
+        """
         with words(self.path):
             if not self._door.again(self.cursor.last_uid, person()):
+                self._door.need_place()
                 return False
         self._db, self.read_only, self._data_version = self._door.db, self._door.why, -1
         return True
 
     def only_read(self, why: Text) -> None:
         """Write nothing more, since the file is damaged."""
-        self.read_only, self._remedy = why, _WAYS_BACK
+        self.read_only, self._door.damaged = why, True
 
     def changes_back(self, farm: Farm, edit_uid: str, label: Text) -> list[RowChange]:
         """Return the changes that take an edit back.
@@ -293,8 +299,3 @@ class FarmFile:
     def close(self) -> None:
         """Close the file; nothing stays beside it."""
         self._door.close()
-
-
-_CLOSE_THAT = "Change it in the other window, or close that one."
-_WAYS_BACK = "Open a rescued copy of it, or its newest backup, and go on there."
-_COPY_IT = "Copy the farm file to a folder of your own and open it there to change it."

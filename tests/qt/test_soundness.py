@@ -112,16 +112,24 @@ def test_the_plate_offers_the_newest_good_backup(stage: Stage, soundness: Soundn
     assert findings(asked[0].path) == []
 
 
-def test_what_stands_against_looking_is_said_once(stage: Stage, qtbot: QtBot) -> None:
-    watching = Watching(stage, stage)
-    path = stage.session.path
-    data = path.read_bytes()
-    path.write_bytes(b"")  # as a disk that is gone has it
+def test_a_file_that_is_gone_is_said_once_and_so_is_that_it_is_back(stage: Stage, qtbot: QtBot) -> None:
+    watching, path = Watching(stage, stage), stage.session.path
+    away = path.with_name("away.gpkg")
+    path.rename(away)
     for _ in range(3):
         watching.look()
         qtbot.wait(10)
-    assert len(stage.notices) == 1
-    path.write_bytes(data)
+    (gone,) = stage.notices
+    assert stage.words(gone.text).startswith("hill.gpkg is no longer in ")
+    assert gone.kind == "refused"
+    away.rename(path)
+    for _ in range(3):
+        watching.look()
+        qtbot.wait(10)
+    assert [stage.words(each.text) for each in stage.notices][1:] == [
+        "hill.gpkg is there again, and what you do goes into it."
+    ]
+    stage.session.do(add_group("Late pigs")).result()
 
 
 def test_a_window_that_looked_on_says_when_the_farm_can_be_changed(qtbot: QtBot, stage: Stage) -> None:
