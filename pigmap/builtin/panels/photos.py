@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QLabel, QListWidget, QListWidgetItem, QWidget
 
 from pigmap.builtin.panels.aside import AsidePlate
 from pigmap.builtin.panels.form_parts import Words
+from pigmap.builtin.panels.tall import Tall
 from pigmap.document.edits import remove
 from pigmap.drawing.words import day_words
 from pigmap.errors import PigmapError
@@ -28,7 +29,7 @@ WHAT = Text(
     "A photo goes to the paddock it was taken in, and to the daily check of that day, where the phone wrote down place "
     "and day. Photos are kept in the farm file."
 )
-HIGH, SMALL, LARGE = 260, 96, 420
+HIGH, SMALL, LARGE = 200, 72, 340
 MOST = 400
 """Photos that are listed, the newest."""
 
@@ -40,25 +41,28 @@ class Photos(AsidePlate):
         super().__init__(stage, parent, stage.say("Photos"))
         self._jobs = Jobs(self)
         self.photos: tuple[Photo, ...] = ()
-        self.column.addWidget(Words(stage, "second", self, stage.words(WHAT), "ink2"))
+        self.tall = Tall(self)
+        self.column.addWidget(self.tall, 1)
+        inner = self.tall.column
+        inner.addWidget(Words(stage, "second", self, stage.words(WHAT), "ink2"))
         self.add = WordButton(stage, stage.say("Add photos"), parent=self)
         self.add.clicked.connect(self._ask)
-        self.column.addWidget(self.add)
+        inner.addWidget(self.add)
         self.said = Words(stage, "body", self, colour="warn")
-        self.column.addWidget(self.said)
+        inner.addWidget(self.said)
         self.list = QListWidget(self)
         self.list.setAccessibleName(stage.say("Photos, newest first"))
         self.list.setFont(font("second", stage))
         self.list.setIconSize(QSize(SMALL, SMALL))
         self.list.setFixedHeight(round(HIGH * stage.text_scale))
         self.list.currentRowChanged.connect(self._show_large)
-        self.column.addWidget(self.list)
+        inner.addWidget(self.list)
         self.large = QLabel(self)
         self.large.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        self.column.addWidget(self.large)
+        inner.addWidget(self.large)
         self.take_away = WordButton(stage, stage.say("Take it away"), parent=self)
         self.take_away.clicked.connect(self._take_away)
-        self.column.addWidget(self.take_away)
+        inner.addWidget(self.take_away)
 
     def first(self) -> QWidget:
         """Return the list where there is something in it, else the button."""
@@ -88,7 +92,9 @@ class Photos(AsidePlate):
         item = QListWidgetItem(self._called(photo))
         seen = QPixmap()
         if small is not None and seen.loadFromData(small):
-            item.setIcon(QIcon(seen))
+            icon = QIcon(seen)
+            icon.addPixmap(seen, QIcon.Mode.Selected)  # it would be darkened there
+            item.setIcon(icon)
         return item
 
     def _called(self, photo: Photo) -> str:
@@ -116,6 +122,12 @@ class Photos(AsidePlate):
             lost = self.stage.say("Its picture is not there any more.") if photo is not None else ""
             self.large.setText(lost)
         self.large.setAccessibleName(self._called(photo).replace("\n", ", ") if photo is not None else "")
+        self._fit()
+
+    def _fit(self) -> None:
+        if not self.isHidden():
+            self.tall.lay_out()
+            self.column.invalidate()
         self.fit()
 
     def _ask(self) -> None:
@@ -142,13 +154,13 @@ class Photos(AsidePlate):
             label = self.stage.session.undo_label
             if taken.photos and label is not None:
                 self.stage.notice(label, deed="undo")
-        self.fit()
+        self._fit()
 
     def _refused(self, why: object) -> None:
         self.add.setEnabled(True)
         if isinstance(why, PigmapError):
             self.said.say(self.stage.words(sentence(why)))
-            self.fit()
+            self._fit()
 
     def _take_away(self) -> None:
         photo = self._chosen()

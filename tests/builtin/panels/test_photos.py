@@ -52,7 +52,7 @@ def test_photos_are_taken_in_listed_and_seen_large(
     assert stage.words(stage.notices[-1].text) == "2 photos added."
     assert not plate.list.item(0).icon().isNull()
     assert "place not known" in plate.list.item(0).text()
-    assert plate.large.pixmap().width() == round(420 * plate.devicePixelRatioF())
+    assert plate.large.pixmap().width() == round(340 * plate.devicePixelRatioF())
     assert plate.add.isEnabled()
 
 
