@@ -1,4 +1,4 @@
-"""The command ``new``: makes a farm from outlines, images and weather."""
+"""The command ``new``: makes a farm from outlines, images, heights and weather."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ from pigmap.errors import OutlineError, UsageError
 from pigmap.geometry.coordinates import LON_LAT
 from pigmap.geometry.projection import Bounds, is_metric, is_utm, moved_bounds, parsed_position, projection_for
 from pigmap.imagery.facts import ImageFacts
+from pigmap.imagery.terrain import TerrainFacts, vet_terrain
 from pigmap.imagery.where import called
 from pigmap.plugins import Registry
 from pigmap.records import Projection
@@ -22,6 +23,7 @@ from pigmap.records.frozen import dataclass
 from pigmap.session import Session
 from pigmap.session.brought import format_for
 from pigmap.session.brought_images import BroughtImages, bring_images, name_of
+from pigmap.session.brought_terrain import said_of_terrain, terrain_linked
 from pigmap.session.images import image_link, images_of
 from pigmap.session.intake import Taken, area_of, bounds_of, far_apart, fields_added, middle_of, take_outlines
 from pigmap.store.opening import refuse_taken
@@ -39,6 +41,7 @@ class Brought:
     layer_crs: str
     images: BroughtImages
     weather: DailyFile | None
+    terrain: TerrainFacts | None
 
 
 class NewCommand:
@@ -57,7 +60,7 @@ class NewCommand:
         )
         images = "an aerial image, a zip of some, or an address on the web; may be repeated"
         parser.add_argument("--image", metavar="FILE", type=Path, action="append", default=[], help=images)
-        parser.add_argument("--terrain", metavar="FILE", type=Path, help="heights; left aside by this version")
+        parser.add_argument("--terrain", metavar="FILE", type=Path, help="an image of heights, for slope")
         parser.add_argument(
             "--weather", metavar="FILE", type=Path, help="a table with date, rain [mm], tmin and tmax [°C]"
         )
@@ -114,6 +117,7 @@ def _brought(given: argparse.Namespace, registry: Registry) -> Brought:
         layer_crs=layer_crs,
         images=_images(given.image),
         weather=read_daily_file(given.weather) if given.weather is not None else None,
+        terrain=vet_terrain(given.terrain) if given.terrain is not None else None,
     )
 
 
@@ -186,6 +190,8 @@ def _put_in(session: Session, given: argparse.Namespace, brought: Brought, taken
         session.do(link_image(name_of(facts), link)).result()
     if brought.weather is not None:
         session.do(add_weather(brought.weather.days)).result()
+    if brought.terrain is not None:
+        session.do(terrain_linked(brought.terrain, session.path)).result()
     images = images_of(session)
     for uid in session.farm.images:
         images.overview(uid, make=True)
@@ -218,12 +224,12 @@ def _file_rows(given: argparse.Namespace, session: Session, brought: Brought) ->
             plural="{count} days, {first} to {last}.",
             count=len(days),
         )
-        yield {"file": given.weather.name, "result": "taken", "words": words}
+        yield {"file": given.weather.name, "result": "taken", "words": _joined((words, *brought.weather.notes))}
         for left_out in brought.weather.left_out:
             yield {"file": given.weather.name, "result": "refused", "words": left_out}
-    if given.terrain is not None:
-        words = Text("Heights come with a later version; the file was left where it is and is not linked.")
-        yield {"file": given.terrain.name, "result": "left aside", "words": words}
+    if brought.terrain is not None:
+        said = tuple(said_of_terrain(brought.terrain, session.farm))
+        yield {"file": given.terrain.name, "name": given.terrain.stem, "result": "linked", "words": _joined(said)}
 
 
 def _joined(words: Sequence[Text]) -> Text | None:

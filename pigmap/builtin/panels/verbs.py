@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QWidget
 from pigmap.builtin.panels.net_figure import NetFigure
 from pigmap.builtin.panels.verb_button import VerbButton
 from pigmap.drawing.words import day_words
+from pigmap.qt.day_weather import weather_of, weather_words
 from pigmap.qt.keys import LISTING_KEYS, VERB_KEYS
 from pigmap.qt.paintwork import breadth, line_height, rule, write
 from pigmap.qt.stage import Stage
@@ -171,15 +172,22 @@ class Verbs(QWidget):
         wide = self._buttons_from() - left - 12
         write(painter, QRectF(left, top, wide, line_height(title)), self._title(), title, theme.ink)
         below = QRectF(left, top + line_height(title) + 2, wide, line_height(second))
-        write(painter, below, self._day_line(), second, theme.ink2)
+        write(painter, below, self._day_line(wide), second, theme.ink2)
         painter.fillRect(QRectF(self._rule_x, 14, 1, self.height() - 28), theme.line)
         rule(painter, 0, self.width(), self.height() - 1, theme.line)
         painter.end()
 
-    def _day_line(self) -> str:
+    def _day_line(self, wide: float) -> str:
+        """Return the day, and its weather where that is written down and there is room."""
         stage = self.stage
-        words = day_words(stage.today, "short year" if stage.room.name == "narrow" else "full", language=stage.language)
-        return words if not stage.session.read_only else stage.say("{day}, for reading only", day=words)
+        full, short = (day_words(stage.today, form, language=stage.language) for form in ("full", "short year"))
+        words = short if stage.room.name == "narrow" else full
+        if stage.session.read_only:
+            return stage.say("{day}, for reading only", day=words)
+        weather = stage.words(weather_words(weather_of(stage.session.farm, stage.today)))
+        face = font("second", stage)
+        said = (f"{day}, {weather}" for day in (words, short) if weather)
+        return next((each for each in said if breadth(each, face) <= wide), words)
 
 
 def _lay(button: VerbButton, x: int, y: int, high: int) -> int:

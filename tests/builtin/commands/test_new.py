@@ -13,6 +13,7 @@ from pigmap.cli.main import main
 from pigmap.records import Farm
 from pigmap.session import Session
 from pigmap.session.images import images_of
+from tests.imagery.test_terrain import made, plane
 
 Captured = pytest.CaptureFixture[str]
 
@@ -147,12 +148,21 @@ def test_fields_and_image_that_lie_apart_are_told_of(tmp_path: Path, capsys: Cap
     ]
 
 
-def test_terrain_is_left_aside_in_words(tmp_path: Path, capsys: Captured) -> None:
+def test_a_terrain_image_is_linked(tmp_path: Path, capsys: Captured) -> None:
+    heights = made(tmp_path / "heights.tif", plane(5.0))
+    farm = tmp_path / "hill.gpkg"
+    assert main(["new", str(farm), "--at", "50.5,7.6", "--terrain", str(heights)]) == 0
+    with Session.open(farm) as session:
+        assert [(row.name, row.link) for row in session.farm.terrains.values()] == [("heights", "heights.tif")]
+    assert "Its heights lie about 2 m apart." in capsys.readouterr().out
+
+
+def test_what_is_no_terrain_image_ends_it_before_a_farm_is_made(tmp_path: Path, capsys: Captured) -> None:
     (tmp_path / "heights.tif").touch()
-    main(["new", str(tmp_path / "hill.gpkg"), "--at", "50,9", "--terrain", str(tmp_path / "heights.tif")])
-    assert (
-        "Heights come with a later version; the file was left where it is and is not linked." in capsys.readouterr().out
-    )
+    farm = tmp_path / "hill.gpkg"
+    assert main(["new", str(farm), "--at", "50,9", "--terrain", str(tmp_path / "heights.tif")]) == 1
+    assert "heights.tif cannot be read as a terrain image." in capsys.readouterr().err
+    assert not farm.exists()
 
 
 def no_place(folder: Path) -> list[str]:
