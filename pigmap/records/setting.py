@@ -24,7 +24,9 @@ class Setting(Record):
     ``energizers apart`` and ``earths apart`` [m] (what a place asks for where it is not what is in print: the most
     between warning signs along a way, the least between fences of two energizers, and between earth stakes and any
     other earth); ``weather columns`` (which column of a file of weather holds which reading, by the names of all);
-    ``columns of files`` (the same for other files that are taken in).
+    ``columns of files`` (the same for other files that are taken in); ``manure source`` (whose figures of nitrogen
+    count, a value of `pigmap.animals.manure.ManureSource`) and ``nitrogen cap`` (the most nitrogen that a hectare may
+    get in a year [kg/ha]).
     """
 
     TABLE: ClassVar[str] = "settings"

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from types import MappingProxyType
+
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
+from pigmap.animals.manure import SETTING, ManureSource, manure_source
 from pigmap.builtin.panels.kept_typed import KeptTyped, kept_lines, kept_of
 from pigmap.builtin.panels.told_form import ToldForm
-from pigmap.document.edits import amend
+from pigmap.document.edits import amend, change_setting, together
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.stage import Stage
 from pigmap.records import Edit, Group
@@ -15,6 +19,16 @@ from pigmap.text import Text
 
 IN_FRONT = ("tank", "drinkers", "feeder", "feed")
 LINES = (*IN_FRONT, "target", "share", "protein")
+MANURE_WORDS: Mapping[ManureSource, Text] = MappingProxyType(
+    {
+        ManureSource.UK: Text("UK rules of 2008, by weight"),
+        ManureSource.ASABE: Text("ASABE, from memory"),
+        ManureSource.NRCS: Text("US handbook, from memory"),
+        ManureSource.GERMAN: Text("German places"),
+        ManureSource.BALANCE: Text("protein in the feed"),
+    }
+)
+"""Whose figures of nitrogen count, in so few words that a list has room for them."""
 
 
 class KeptForm(ToldForm):
@@ -30,8 +44,11 @@ class KeptForm(ToldForm):
             self.lines[name] = self.add_line(lines[name][0], getattr(told, name), lines[name][1])
         rings = [(stage.say("no rings"), False), (stage.say("rings in their snouts"), True)]
         self.ringed = self.add_choice(stage.say("Rings"), rings, told.ringed)
+        sources = [(stage.words(words), each) for each, words in MANURE_WORDS.items()]
+        self._source = manure_source(stage.session.farm)
+        self.manure = self.add_choice(stage.say("Nitrogen of all groups by"), sources, self._source)
         self._quiet = self.parts[before:]
-        self.more = WordButton(stage, stage.say("More: weight they go at, ration, protein, rings"), "link", self)
+        self.more = WordButton(stage, stage.say("More: weight, ration, protein, rings, nitrogen"), "link", self)
         self.add_end(self.more)
         self.rows.setAlignment(self.more, Qt.AlignmentFlag.AlignLeft)
         self._show_more(False)
@@ -60,5 +77,8 @@ class KeptForm(ToldForm):
     def edit(self) -> Edit:
         """Return the edit of what is typed."""
         columns = self.typed.columns(self.stage.units)
-        edit = amend("groups", self._group.uid, **columns)
-        return Edit(Text("Feed and water of {group} written down.", {"group": self._group.name}), edit.changes)
+        edits = [amend("groups", self._group.uid, **columns)]
+        chosen = ManureSource(self.manure.currentData())
+        if chosen is not self._source:
+            edits.append(change_setting(SETTING, chosen.value))
+        return together(Text("Feed and water of {group} written down.", {"group": self._group.name}), edits)

@@ -33,6 +33,8 @@ from pigmap.text.source import COMMON_PRACTICE, OUR_GUESS, OWN_RECORDS
 
 def paddock_card(stage: Stage, paddock: Paddock, stay: Stay | None = None) -> CardFacts:
     """Return the card of a paddock with one of its stays: the named one, else the one that matters on the day."""
+    from pigmap.builtin.panels.roundworm_facts import roundworm_fact  # takes no time at the start
+
     farm = stage.session.farm
     book = book_of(farm, stage.today)
     stay = stay or _stay_that_matters(stage, paddock)
@@ -55,6 +57,7 @@ def paddock_card(stage: Stage, paddock: Paddock, stay: Stay | None = None) -> Ca
             *check_facts(stage, check, cause),
             *volts_facts(stage, volts),
             *ground_facts(stage, paddock.field_uid, paddock.outline, coming_on=_coming_on(stage, stay)),
+            roundworm_fact(stage, paddock.outline, _others_before(stage, stay)),
         ),
         urgent=tuple(urgent),
         warnings=(*volts_warnings(stage, volts, cause), *_warnings(stage, paddock, stay, said, urgent)),
@@ -81,6 +84,12 @@ def _coming_on(stage: Stage, stay: Stay | None) -> date | None:
     """Return the day a planned group comes, None where it has come by the day that is shown."""
     planned = stay is not None and stay.state is StayState.PLANNED and stay.in_on > stage.day
     return stay.in_on if planned and stay is not None else None
+
+
+def _others_before(stage: Stage, stay: Stay | None) -> date:
+    """Return the day up to which other pigs count as having been there before."""
+    covers = stay is not None and stay.in_on <= stage.day and (stay.out_on is None or stage.day < stay.out_on)
+    return stay.in_on if covers and stay is not None else stage.day
 
 
 def _status(stage: Stage, stay: Stay | None, group: str) -> str:

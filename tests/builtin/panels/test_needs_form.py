@@ -182,6 +182,18 @@ def test_a_hot_day_is_a_care_on_the_cards_of_that_day_and_not_of_past_ones(stage
     assert not [words for words in group_words(stage, book, group(stage)).cares if words.startswith("Hot")]
 
 
+def test_pigs_before_are_told_on_the_card_of_a_paddock_apart_from_its_rest(stage: Stage) -> None:
+    facts = card_of(stage, Picked("paddocks", "group0p0"))
+    assert facts is not None
+    before = row(list(facts.facts), "Pigs before")
+    assert (before.figure, before.rests_on) == ("Wed 6 May 2026", "within 9 years")
+    assert before.why is not None
+    assert "rest brings back the grass, not clean ground" in before.why.words
+    here = card_of(stage, Picked("paddocks", "group0p2"))
+    assert here is not None
+    assert row(list(here.facts), "Pigs before")[1:3] == ("not known", "for 9 years back")
+
+
 def test_too_few_drinkers_are_a_care_on_the_card(stage: Stage) -> None:
     kept(stage, drinkers=1)
     facts = card_of(stage, Picked("groups", "group0"))
@@ -290,6 +302,17 @@ def test_how_a_group_is_kept_is_typed_and_shown_again(stage: Stage, card: Card) 
     assert now.feed_share is None
     assert kept_of(now, "metric") == KeptTyped("300", "3", "", "2.6", "", "15", "110", True)
     assert kept_of(now, "us").tank == "79.25"
+
+
+def test_whose_figures_of_nitrogen_count_is_chosen_for_the_farm(stage: Stage, card: Card) -> None:
+    form = opened(card, "kept")
+    assert isinstance(form, KeptForm)
+    assert form.manure.currentText() == "UK rules of 2008, by weight"
+    form.manure.setCurrentIndex(form.manure.findText("ASABE, from memory"))
+    form.take_it()
+    QTest.qWait(50)
+    assert stage.session.farm.setting("manure source") == "ASABE D384.2"
+    assert row(needs_facts(stage, group(stage)), "Laid down").figure == "0.26 kg of N a day"
 
 
 @pytest.mark.parametrize(
