@@ -102,6 +102,9 @@ A seed merchant's guide to a mix for pigs to root in, public page: ready 12 to 1
 months of growth elsewhere. The shorter one.
 """
 
+SOWING_SOIL_C = 7.0
+"""Temperature of the soil from which a mix is sown [°C], from mid April to early September. The same guide."""
+
 RESEED_FROM, OVERSEED_FROM = 0.70, 0.40
 """Rooting at the start of the rest from which ground is sown again, and sown over, share.
 

@@ -20,6 +20,8 @@ SEED_BELOW_30 = Text(
     "a guess of the program, near an extension column of the Northern Plains: sow again below 30 % of the wanted plants"
 )
 """Source of `RESEED_FROM` and `OVERSEED_FROM`."""
+SEED_GUIDE = Text("a seed guide for a mix that pigs root in, public page; south of the equator half a year later")
+"""Source of `SOWING_SOIL_C` and `SOWN_SHUT_DAYS`."""
 REST_30_TO_90 = Text("ATTRA, note on silvopasture with pigs: 30 to 90 days, longer on wet or fragile soils")
 """Source of `REST_FLOOR_DAYS` and `REST_LEAST_DAYS`."""
 WET_BELOW_3 = Text(

@@ -11,7 +11,7 @@ from pigmap.ground.tables import LOSS_M2_KG_D
 from pigmap.ground.wear import SoilWater, wear_times, worn_days
 from pigmap.records import Forage, GroundCover, Group, Record
 from pigmap.weather.climate import Warmth
-from tests.ground.invented import WARM_C, farm, field, herd, on, stay
+from tests.ground.invented import WARM_C, farm, field, herd, on, setting, stay
 
 GROWTH = 0.0065 * (WARM_C - 5)
 WEIGHT = 20 * 60.0 / 2500
@@ -79,6 +79,12 @@ def test_the_sward_that_somebody_told_decides_on_open_ground(
 ) -> None:
     made = farm(*herd(), replace(field(cover=ground), forage=forage), stay("s", 0, 5))
     assert prepare(made, "f").model.loss == pytest.approx(LOSS_M2_KG_D * times)
+
+
+@pytest.mark.parametrize("ground", [GroundCover.WOODLAND, GroundCover.SCRUB, GroundCover.PASTURE])
+def test_the_factor_of_woods_is_a_setting_that_open_ground_does_not_heed(ground: GroundCover) -> None:
+    model = prepare(farm(field(cover=ground), setting("wood loss", "0.9")), "f").model
+    assert model.loss == pytest.approx(LOSS_M2_KG_D * (1.0 if ground is GroundCover.PASTURE else 0.9))
 
 
 def test_wet_soil_takes_up_to_half_as_much_again() -> None:

@@ -151,7 +151,7 @@ def test_five_thousand_stays_at_once_are_sorted_out_quickly() -> None:
     assert time.perf_counter() - began < 1.0
 
 
-@pytest.mark.parametrize("key", ["ready cover", "seen days", "cover loss", "cover regrowth"])
+@pytest.mark.parametrize("key", ["ready cover", "seen days", "cover loss", "cover regrowth", "wood loss"])
 def test_weather_and_the_settings_of_the_ground_touch_everything(key: str) -> None:
     assert touched(remove(weather()[0])) == {"f", "far"}
     assert touched(add(setting(key, "0.5"))) == {"f", "far"}

@@ -11,11 +11,11 @@ from pigmap.drawing.words import day_words
 from pigmap.ground import GroundState, Under
 from pigmap.ground.advice import seed_advice
 from pigmap.ground.ready import HeldOff, held_off
-from pigmap.ground.tables import READY_COVER
+from pigmap.ground.tables import SOWING_SOIL_C
 from pigmap.qt.stage import Stage
 from pigmap.qt.why import Why, joined, why
 from pigmap.text import Quantity, Text, Value
-from pigmap.text.source import COVER_ABOVE_75, OUR_FIT, OWN_RECORDS, OWN_WORD, SEED_BELOW_30
+from pigmap.text.source import COVER_ABOVE_75, OUR_FIT, OWN_RECORDS, OWN_WORD, SEED_BELOW_30, SEED_GUIDE
 
 
 def ready_why(stage: Stage, state: GroundState, outline: BaseGeometry, under: Under, wanted: int | None) -> Why:
@@ -24,12 +24,12 @@ def ready_why(stage: Stage, state: GroundState, outline: BaseGeometry, under: Un
         "rest": Quantity(max(under.rest_days, 0), "d"),
         "wanted": Quantity(wanted or 0, "d"),
         "green": Quantity(under.cover, "1"),
-        "enough": Quantity(READY_COVER, "1"),
+        "enough": Quantity(state.ground.model.ready_cover, "1"),
     }
     words = Text(
         "Rest: {rest} of the {wanted} that are wanted. Green: {green} now, {enough} wanted of every part. "
-        "Both must be reached, in usual weather. The first and the last day: if green goes and comes half as fast "
-        "again, or by a third slower.",
+        "Both must be reached, in usual weather. From the first day to the last: green may go or come half as fast "
+        "again as in print, or a third slower.",
         values,
     )
     return joined(why(stage, words, COVER_ABOVE_75, OUR_FIT), *_held_off(stage, held_off(state, outline)))
@@ -60,4 +60,14 @@ def seed_facts(stage: Stage, state: GroundState, field_uid: str, outline: BaseGe
         return []
     figure = stage.say("sow again") if advice.anew else stage.say("sow over")
     beside = stage.say("{ground} of it", ground=Quantity(advice.ground_m2, "m²"))
-    return [Fact(stage.say("Seed"), figure, beside, why(stage, advice.words, SEED_BELOW_30))]
+    reason = joined(why(stage, advice.words, SEED_BELOW_30), _when_sown(stage))
+    return [Fact(stage.say("Seed"), figure, beside, reason)]
+
+
+def _when_sown(stage: Stage) -> Why:
+    least: dict[str, Value] = {"least": Quantity(SOWING_SOIL_C, "°C")}
+    if stage.session.farm.projection.lies_south:
+        words = Text("Mixes go in from mid October to early March, in soil of {least} or more.", least)
+    else:
+        words = Text("Mixes go in from mid April to early September, in soil of {least} or more.", least)
+    return why(stage, words, SEED_GUIDE)

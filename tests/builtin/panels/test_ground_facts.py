@@ -41,7 +41,10 @@ def test_ground_that_was_seen_bare_is_ready_between_two_days_and_wants_seed(stag
     assert (found["Seed"].figure, found["Seed"].rests_on) == ("sow again", "0.25 ha of it")
     reason = found["Seed"].why
     assert reason is not None
-    assert reason.words == "Sow 0.25 ha again: more than 70 % of it was rooted when its rest began."
+    assert reason.words == (
+        "Sow 0.25 ha again: more than 70 % of it was rooted when its rest began. "
+        "Mixes go in from mid April to early September, in soil of 7 °C or more."
+    )
     assert "extension column" in reason.source
 
 
