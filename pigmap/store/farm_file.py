@@ -246,13 +246,7 @@ class FarmFile:
             return bool(version != self._data_version)
 
     def look_after(self) -> bool:
-        """Take the file over from a program that is gone, or go on once it is back in its place; whether either was.
-
-        Raises
-        ------
-        StoreError
-            If it is no longer in its place.
-        """
+        """Take the file over from a program that is gone, or find it back; refuse, in words, where it is gone."""
         with words(self.path):
             if not self._door.again(self.cursor.last_uid, person()):
                 self._door.need_place()

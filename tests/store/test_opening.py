@@ -331,7 +331,7 @@ def test_a_file_that_appeared_meanwhile_is_not_written_over(tmp_path: Path, monk
     def meanwhile(*_: object) -> None:
         (tmp_path / "farm.gpkg").write_text("mine", encoding="utf-8")
 
-    monkeypatch.setattr(farm_file, "_make", meanwhile)
+    monkeypatch.setattr(farm_file, "make_file", meanwhile)
     with pytest.raises(StoreError, match=r"There is already a file farm\.gpkg"):
         FarmFile.create(tmp_path / "farm.gpkg", PROJECTION)
     assert (tmp_path / "farm.gpkg").read_text(encoding="utf-8") == "mine"

@@ -20,7 +20,6 @@ from pigmap.qt.paintwork import Left, breadth, plate, wrapped_height, write, wri
 from pigmap.qt.stage import Notice, Stage
 from pigmap.qt.theme import font, tokens
 from pigmap.qt.whereabouts import book_of
-from pigmap.session.new_farm import Made
 from pigmap.session.session import Past
 from pigmap.text import Text
 
@@ -163,6 +162,8 @@ class MessageBar(MapPlate):
         elif shown.deed == opened_file.DEED and shown.file is not None:
             opened_file.open_file(self.stage, shown.file)
         elif shown.deed == NOW:
+            from pigmap.session.new_farm import Made  # not before the first frame
+
             self.stage.farm_asked.emit(Made(self.stage.session.path))
         elif shown.deed == FARM_FILE:
             self.stage.plate_asked.emit(FARM_FILE)
