@@ -56,7 +56,7 @@ def _held(farm: Farm, group_uid: str) -> Iterator[Coming]:
     for given in given_to(farm, group_uid, date.max):
         clear_on = given.treatment.clear_on
         if clear_on is not None and clear_on > given.treatment.given_on + timedelta(days=1):
-            words = Text("{medicine}: held until {day}", {"medicine": given.treatment.product, "day": clear_on})
+            words = Text("{medicine}: free on {day}", {"medicine": given.treatment.product, "day": clear_on})
             yield Coming(Sort.HELD, clear_on, words, given.treatment.given_on)
 
 

@@ -24,7 +24,7 @@ def test_what_rules_the_days_of_a_group_is_told_in_order() -> None:
     found = coming_of(FARM, GROUP)
     assert [each.sort for each in found] == [Sort.HELD, Sort.BOOKED, Sort.DUE]
     assert [str(each.words) for each in found] == [
-        "Wormer: held until 2026-05-09",
+        "Wormer: free on 2026-05-09",
         "3 pigs booked for 2026-05-13",
         "Berta due on 2026-05-21",
     ]
@@ -32,8 +32,8 @@ def test_what_rules_the_days_of_a_group_is_told_in_order() -> None:
 
 
 def test_a_day_is_ruled_by_what_runs_or_is_close_ahead() -> None:
-    assert said(0) == ["Wormer: held until 2026-05-09"]
-    assert said(7) == ["Wormer: held until 2026-05-09", "3 pigs booked for 2026-05-13"]
+    assert said(0) == ["Wormer: free on 2026-05-09"]
+    assert said(7) == ["Wormer: free on 2026-05-09", "3 pigs booked for 2026-05-13"]
     assert said(8) == ["3 pigs booked for 2026-05-13"]
     assert said(12) == ["3 pigs booked for 2026-05-13", "Berta due on 2026-05-21"]
     assert said(-1) == []

@@ -75,8 +75,7 @@ def held_facts(stage: Stage, group: Group) -> Iterator[Fact]:
         beside = (
             stage.say("{medicine}, {which}", medicine=last.product, which=last.which) if last.which else last.product
         )
-        until = stage.say("until {day}", day=_day(stage, clear_on - timedelta(days=1)))
-        yield Fact(stage.say("Withdrawal"), until, beside, rests)
+        yield Fact(stage.say("Withdrawal"), stage.say("free on {day}", day=_day(stage, clear_on)), beside, rests)
 
 
 def _due(stage: Stage, group: Group) -> Iterator[Fact]:

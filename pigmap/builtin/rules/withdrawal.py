@@ -54,13 +54,15 @@ def _values(farm: Farm, booking: SlaughterBooking, given: Given) -> dict[str, Va
 def _within(farm: Farm, booking: SlaughterBooking, given: Given, clear_on: date) -> Breach:
     values = {**_values(farm, booking, given), "clear": clear_on}
     if booking.gone is not None:
-        words = Text("{group} went to slaughter on {day}; {medicine} holds them until {clear}, by the label.", values)
+        words = Text(
+            "{group} went to slaughter on {day}; they are free of {medicine} on {clear}, by the label.", values
+        )
         remedy = Text("Tell the slaughterhouse and the vet; if the day or the label was typed wrong, put it right.")
         return _breach(booking, words, remedy, "fact")
     if _others_are_enough(farm, booking, given):
-        words = Text("Some of {group}, booked for {day}, had {medicine}: it holds them until {clear}.", values)
+        words = Text("Some of {group}, booked for {day}, had {medicine} and are free of it on {clear}.", values)
         return _breach(booking, words, Text("Leave those that had it at home, by their marks."), "care")
-    words = Text("{group} are booked for {day}; {medicine} holds them until {clear}, by the label.", values)
+    words = Text("{group} are booked for {day}; they are free of {medicine} on {clear}, by the label.", values)
     return _breach(booking, words, Text("Book them for {clear} or later.", {"clear": clear_on}), "plan")
 
 
@@ -94,8 +96,8 @@ def _sold(farm: Farm, event: GroupEvent) -> Iterator[Breach]:
                 "medicine": given.treatment.product,
                 "clear": clear_on,
             }
-            words = Text("Pigs of {group} were sold on {day}; {medicine} holds them until {clear}.", values)
-            remedy = Text("Tell the buyer in writing what they had, and until when it holds them.")
+            words = Text("Pigs of {group} were sold on {day}; they are free of {medicine} on {clear}.", values)
+            remedy = Text("Tell the buyer in writing what they had, and on which day they are free of it.")
             yield Breach(event.TABLE, event.uid, words, remedy, "care", event.happened_on)
 
 

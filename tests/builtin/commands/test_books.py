@@ -73,5 +73,5 @@ def test_verify_lists_a_booking_within_the_days_of_withdrawal(
     assert main(["verify", str(path)]) == 1
     said = capsys.readouterr().out
     assert "Sows are booked for" in said
-    assert "Wormer holds them until" in said
+    assert "they are free of Wormer on" in said
     assert "Book them for" in said

@@ -91,7 +91,7 @@ def test_a_treatment_is_told_with_keys_alone(stage: Stage, card: Card) -> None:
     fill(form, withdrawal="28")
     QTest.keyClick(product, Qt.Key.Key_Return)
     assert comes(lambda: bool(stage.session.farm.treatments))
-    assert facts(stage)["Withdrawal"] == ("until Wed 10 Jun", "Wormer")
+    assert facts(stage)["Withdrawal"] == ("free on Thu 11 Jun", "Wormer")
     assert comes(lambda: stage.session.undo_label is not None)
     stage.session.undo().result()
     assert "Withdrawal" not in facts(stage)
@@ -270,6 +270,6 @@ def test_the_card_says_what_the_rules_say_of_bookings_and_counts(stage: Stage) -
     found = card_of(stage, Picked("groups", "group0"))
     assert found is not None
     said = " ".join(found.warnings)
-    assert "Wormer holds them until" in said
+    assert "they are free of Wormer on" in said
     assert "Book them for" in said
     assert "50 pigs left" in said

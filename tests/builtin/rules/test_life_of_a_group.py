@@ -76,7 +76,7 @@ def said(breach: Breach) -> str:
 def test_pigs_booked_within_the_days_of_the_label_are_named_with_the_first_day_after() -> None:
     (breach,) = found(withdrawal.rule, came(), given(), booked())
     assert said(breach) == (
-        "Sows are booked for 2026-05-30; Wormer holds them until 2026-06-13, by the label. "
+        "Sows are booked for 2026-05-30; they are free of Wormer on 2026-06-13, by the label. "
         "Book them for 2026-06-13 or later."
     )
     assert (breach.weight, breach.table, breach.uid, breach.day) == ("plan", "slaughter_bookings", "b", day(10))
@@ -91,7 +91,7 @@ def test_pigs_booked_for_the_first_day_after_withdrawal_may_go() -> None:
 def test_pigs_that_went_too_soon_are_a_fact() -> None:
     (breach,) = found(withdrawal.rule, came(), given(), booked(-1, gone=4))
     assert breach.weight == "fact"
-    assert "Sows went to slaughter on 2026-05-19; Wormer holds them until 2026-06-13" in str(breach.words)
+    assert "Sows went to slaughter on 2026-05-19; they are free of Wormer on 2026-06-13" in str(breach.words)
     assert "Tell the slaughterhouse and the vet" in str(breach.remedy)
 
 
@@ -128,15 +128,15 @@ def test_what_was_told_as_treated_holds_a_booking_too() -> None:
         uid="e", group_uid="sows", happened_on=day(-1), kind=GroupEventKind.TREATED, withdrawal_days=20, note="Drench"
     )
     (breach,) = found(withdrawal.rule, came(), event, booked())
-    assert str(breach.words) == "Sows are booked for 2026-05-30; Drench holds them until 2026-06-09, by the label."
+    assert str(breach.words) == "Sows are booked for 2026-05-30; they are free of Drench on 2026-06-09, by the label."
 
 
 def test_pigs_that_were_sold_while_they_were_held_are_told_of() -> None:
     sold = GroupEvent(uid="s", group_uid="sows", happened_on=TODAY, kind=GroupEventKind.SOLD, pigs=2)
     (breach,) = found(withdrawal.rule, came(), given(), sold)
     assert said(breach) == (
-        "Pigs of Sows were sold on 2026-05-20; Wormer holds them until 2026-06-13. "
-        "Tell the buyer in writing what they had, and until when it holds them."
+        "Pigs of Sows were sold on 2026-05-20; they are free of Wormer on 2026-06-13. "
+        "Tell the buyer in writing what they had, and on which day they are free of it."
     )
     assert breach.weight == "care"
     assert not found(withdrawal.rule, came(), given(-40), sold)
