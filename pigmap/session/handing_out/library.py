@@ -23,6 +23,23 @@ LONGEST_NAME = 10
 LONGEST_TEXT = 254
 """Bytes of a text in a Shapefile (dBASE III)."""
 
+SHORT = {
+    "ground_cover": "ground_cov",
+    "group_on_day": "group_day",
+    "minutes_to_clear": "min_clear",
+    "from_month_day": "from_md",
+    "to_month_day": "to_md",
+    "tester_lights": "lights",
+    "soil_on_net": "soil_net",
+    "rooting_0_to_4": "root_0to4",
+    "why_planned": "why_plan",
+    "rooting_share": "root_share",
+    "cover_share": "covr_share",
+    "unknown_share": "unkn_share",
+    "load_kg_d_m2": "load_kgdm2",
+}
+"""Names of our own that are too long for a Shapefile, shortened so that unit and sense stay."""
+
 _ONE = {0: "Point", 1: "LineString", 2: "Polygon"}
 _KINDS = {0: "points", 1: "lines", 2: "areas"}
 _DTYPES: dict[Kind, tuple[str, Cell]] = {"whole": ("int64", 0), "number": ("float64", 0.0), "truth": ("bool", False)}
@@ -103,8 +120,8 @@ def ten_letters(names: Sequence[str]) -> list[str]:
 
     Examples
     --------
-    >>> ten_letters(["name", "clearance_m", "rooting_share", "rooting_shade"])
-    ['name', 'clearanc_m', 'rooting_sh', 'rooting_s2']
+    >>> ten_letters(["name", "clearance_m", "rooting_share", "roundabout_one", "roundabout_two"])
+    ['name', 'clearanc_m', 'root_share', 'rounda_one', 'rounda_two']
     """
     found: list[str] = []
     for name in names:
@@ -120,6 +137,8 @@ def ten_letters(names: Sequence[str]) -> list[str]:
 
 def _cut(name: str) -> str:
     """Return the beginning of a long name, and its end where that is a unit or as short."""
+    if name in SHORT:
+        return SHORT[name]
     head, _, tail = name.rpartition("_")
     if len(name) <= LONGEST_NAME or not 0 < len(tail) <= 3:
         return name[:LONGEST_NAME].rstrip("_")

@@ -12,7 +12,7 @@ from pigmap.errors import OutlineError
 from pigmap.plugins import Registry
 from pigmap.records import Farm
 from pigmap.records.frozen import dataclass
-from pigmap.session.taking_in.columns import columns_for, remembered, with_remembered
+from pigmap.session.taking_in.columns import columns_for, plain, remembered, with_remembered
 from pigmap.session.taking_in.days import checks_out_of, stays_out_of
 from pigmap.session.taking_in.kind import KIND_GUESSED, kind_of_layer, may_be_weather
 from pigmap.session.taking_in.outlines import fields_out_of, keep_outs_out_of, near_the_farm
@@ -23,6 +23,11 @@ from pigmap.session.taking_in.where import placed
 from pigmap.text import Text
 from pigmap.weather.daily_columns import Told
 
+WORKED_OUT = frozenset(
+    ("area_ha", "edge_m", "uid", "desc", "description", "place_is", "id", "timestamp", "begin", "end", "tessellate",
+     "extrude", "visibility", "draworder", "altitudemode", "icon", "x_m", "y_m")
+)  # fmt: skip
+"""Columns that follow from others, or that formats bring by themselves: nobody misses them."""
 MOST_NAMED = 20
 """Columns that a sentence lists."""
 
@@ -68,7 +73,7 @@ def take_in(asked: TakeIn, farm: Farm, registry: Registry) -> TakenIn:
     if chosen and not asked.columns:
         said.append(Text("Columns are taken as they were chosen for such a file before."))
     used = set(columns.values())
-    aside = [name for name in head if name not in used]
+    aside = [name for name in head if name not in used and plain(name) not in WORKED_OUT]
     if aside:
         said.append(Text("Columns that are not taken: {names}.", {"names": ", ".join(aside[:MOST_NAMED])}))
     rows, more = _rows(asked, layer, kind, columns, farm)

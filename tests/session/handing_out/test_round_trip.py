@@ -57,9 +57,9 @@ def tables() -> dict[str, Handed]:
     return {
         "fields": fields_of(farm),
         "paddocks": paddocks_of(farm, DAY, DAY),
-        "corners": corners_of(farm, list(farm.paddocks.values())[:20]),
-        "stays": first(stays_of(farm), 60),
-        "checks": first(checks_of(farm), 60),
+        "corners": corners_of(farm, list(farm.paddocks.values())[:6]),
+        "stays": first(stays_of(farm), 20),
+        "checks": first(checks_of(farm), 20),
         "keepouts": keep_outs_of(farm),
         "ways": ways_of(farm),
         "places": places_of(farm),
@@ -110,7 +110,7 @@ WORDS = st.text(st.characters(exclude_categories=["Cs", "Cc", "Cn", "Co"]), min_
 
 @pytest.mark.parametrize("suffix", SUFFIXES)
 @given(names=st.lists(WORDS, min_size=1, max_size=4))
-@settings(max_examples=8, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=5, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_any_name_comes_back_as_it_was(tmp_path: Path, suffix: str, names: list[str]) -> None:
     projection = projection_for("", (9.0, 50.0))
     handed = named(tuple(names))
@@ -140,7 +140,7 @@ def shapes(draw: st.DrawFn) -> shapely.geometry.base.BaseGeometry:
 
 @pytest.mark.parametrize("suffix", SUFFIXES)
 @given(shape=shapes())
-@settings(max_examples=8, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=5, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_any_shape_comes_back_within_a_millimetre(
     tmp_path: Path, suffix: str, shape: shapely.geometry.base.BaseGeometry
 ) -> None:

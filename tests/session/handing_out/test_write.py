@@ -16,7 +16,7 @@ from pigmap.errors import StoreError, UsageError
 from pigmap.geometry.projection import projection_for
 from pigmap.records.projection import NO_PLACE
 from pigmap.session.handing_out import library
-from pigmap.session.handing_out.library import ten_letters
+from pigmap.session.handing_out.library import SHORT, ten_letters
 from pigmap.session.handing_out.table import Handed, column
 from pigmap.session.handing_out.write import SUFFIXES, hand_out
 from tests.session.handing_out.geopackage_rules import broken_rules
@@ -85,8 +85,13 @@ def test_letters_that_xml_cannot_hold_are_told_of(tmp_path: Path) -> None:
 
 
 def test_names_of_columns_fit_a_shapefile_keep_their_unit_and_are_told(tmp_path: Path) -> None:
-    names = ["clearance_m", "clearance_ml", "minutes_to_clear", "minutes_to_clean", "NAME", "name"]
-    assert ten_letters(names) == ["clearanc_m", "clearan_ml", "minutes_to", "minutes_t2", "NAME", "name2"]
+    names = ["clearance_m", "clearance_ml", "roundabouts_x", "roundaboutsandsuch", "NAME", "name", "load_kg_d_m2"]
+    assert ten_letters(names) == [
+        "clearanc_m", "clearan_ml", "roundabo_x", "roundabout", "NAME", "name2", "load_kgdm2"
+    ]  # fmt: skip
+    assert ten_letters(["roundabouts", "roundaboutsandsuch"]) == ["roundabout", "roundabou2"]
+    assert all(len(short) <= 10 for short in SHORT.values())
+    assert len(set(SHORT.values())) == len(SHORT)
     handed = Handed("rows", (column("clearance_m", "number", [1.5]),), (POINT,), ("a",))
     assert said(tmp_path / "a.shp", handed) == [
         "Names of columns have at most ten letters in a Shapefile, so they are cut: clearance_m: clearanc_m."
