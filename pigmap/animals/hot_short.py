@@ -12,5 +12,5 @@ def hot_short(found: HotWeather) -> Text:
         return Text("Hot: water and shade")
     most = Quantity(found.max_c, "°C", 0)
     if found.dangerous:
-        return Text("Hot, {most}: water, shade, wet them", {"most": most})
+        return Text("Hot, {most}: wet them, shade", {"most": most})
     return Text("Hot, {most}: water and shade", {"most": most})

@@ -45,33 +45,33 @@ def hot_line(found: HotWeather) -> Text:
     return Text("{most} on {day}: water and shade", values)
 
 
-def hot_why(found: HotWeather, stage: SowStage) -> list[Text]:
-    """Return both ways to tell how hot a day is, side by side, and what is not known."""
+def temperature_words(found: HotWeather, stage: SowStage) -> Text:
+    """Return how hot a day is by its temperature alone."""
     if found.max_c is None:
-        return [Text("Someone said that {day} is hot. Its temperature is not known.", {"day": found.day})]
-    most = Quantity(found.max_c, "°C", 0)
-    said = [
-        Text(
-            "By the temperature alone {most} is {how} for {pigs}.",
-            {"most": most, "how": STRESS_WORDS[found.stress], "pigs": STAGE_WORDS[stage]},
-        )
-    ]
-    if found.both is None:
-        said.append(Text("The humidity of the day is not known, so there is no index of both."))
-        return said
-    values: dict[str, Value] = {
-        "index": f"{found.both:.0f}",
-        "class": INDEX_WORDS[found.index_class],
-        "share": Quantity((found.humidity_pct or 0.0) / 100.0, "1"),
-    }
-    said.append(
-        Text(
-            "With {share} humidity the index of both is {index}: {class}. It was made for cattle; pigs do not sweat, "
-            "so dry air is harder on them than it says.",
-            values,
-        )
+        return Text("Someone said that {day} is hot. Its temperature is not known.", {"day": found.day})
+    return Text(
+        "By the temperature alone {most} is {how} for {pigs}.",
+        {
+            "most": Quantity(found.max_c, "°C", 0),
+            "how": STRESS_WORDS[found.stress],
+            "pigs": STAGE_WORDS[stage],
+        },
     )
-    return said
+
+
+def index_words(found: HotWeather) -> Text:
+    """Return how hot a day is by temperature and humidity together, and what that is made for."""
+    if found.both is None:
+        return Text("The humidity of the day is not known, so there is no index of both.")
+    return Text(
+        "With {share} humidity the index of both is {index}: {class}. It was made for cattle; pigs do not sweat, so "
+        "dry air is harder on them than it says.",
+        {
+            "index": f"{found.both:.0f}",
+            "class": INDEX_WORDS[found.index_class],
+            "share": Quantity((found.humidity_pct or 0.0) / 100.0, "1"),
+        },
+    )
 
 
 def what_to_do(found: HotWeather, need: Needs) -> list[Text]:

@@ -15,7 +15,7 @@ from pigmap.animals.hot import (
     stage_of,
 )
 from pigmap.animals.hot_short import hot_short
-from pigmap.animals.hot_words import hot_line, hot_why, what_to_do
+from pigmap.animals.hot_words import hot_line, index_words, temperature_words, what_to_do
 from pigmap.animals.needs import needs
 from pigmap.records import Group, Litter, PigClass, WeatherDay
 from tests.animals.invented import farm, pigs
@@ -43,8 +43,7 @@ def test_a_hot_day_is_told_both_ways() -> None:
     assert (found.index_class, found.stress) == (IndexClass.DANGER, Stress.SEVERE)
     assert found.hot
     assert found.dangerous
-    said = [str(each) for each in hot_why(found, SowStage.LATE)]
-    assert said == [
+    assert [str(temperature_words(found, SowStage.LATE)), str(index_words(found))] == [
         "By the temperature alone 31 °C is very hot for sows in late gestation.",
         "With 0.5 humidity the index of both is 80: danger. It was made for cattle; pigs do not sweat, so dry air is "
         "harder on them than it says.",
@@ -55,9 +54,7 @@ def test_a_day_whose_humidity_nobody_read_says_so() -> None:
     found = hot_weather(weather(humid=None))
     assert found.both is None
     assert found.hot
-    assert str(hot_why(found, SowStage.OPEN)[-1]) == (
-        "The humidity of the day is not known, so there is no index of both."
-    )
+    assert str(index_words(found)) == ("The humidity of the day is not known, so there is no index of both.")
 
 
 def test_a_day_that_someone_called_hot_is_hot_without_a_temperature() -> None:
@@ -65,7 +62,7 @@ def test_a_day_that_someone_called_hot_is_hot_without_a_temperature() -> None:
     assert found.hot
     assert not found.dangerous
     assert str(hot_line(found)) == "Hot weather on 2026-07-02: water and shade"
-    assert str(hot_why(found, SowStage.OPEN)[0]) == (
+    assert str(temperature_words(found, SowStage.OPEN)) == (
         "Someone said that 2026-07-02 is hot. Its temperature is not known."
     )
 
@@ -102,7 +99,7 @@ def test_what_to_do_names_water_shade_and_a_vet_and_more_where_it_is_dangerous()
     shorts = [hot_weather(weather(most=most, hot=True)) for most in (26.0, 36.0, None)]
     assert [str(hot_short(each)) for each in shorts] == [
         "Hot, 26 °C: water and shade",
-        "Hot, 36 °C: water, shade, wet them",
+        "Hot, 36 °C: wet them, shade",
         "Hot: water and shade",
     ]
     assert str(hot_line(hot_weather(weather(most=36.0)))) == "36 °C on 2026-07-02: water, shade, wet them"

@@ -130,7 +130,8 @@ class CardBody(QWidget):
     def whole_within(self, width: int, most: int) -> int:
         """Return the height, of `most` at most, at which no row is cut in two where it is not scrolled."""
         self._walk(None, float(width))
-        return max((int(end) for end in self._ends if end <= most), default=most)
+        whole = max((int(end) for end in self._ends if end <= most), default=most)
+        return whole if whole > most / 2 else most  # what a row rests on can be higher than all the room
 
     def head_box(self) -> QRectF:
         """Return where the title stands, for the field that renames."""

@@ -10,7 +10,14 @@ from pigmap.animals.animal_units import AnimalUnits
 from pigmap.animals.health import apart_until, standstill_until
 from pigmap.animals.health_words import apart_words, standstill_words
 from pigmap.animals.hot import hot_days, stage_of
-from pigmap.animals.hot_words import hot_line, hot_why, what_to_do
+from pigmap.animals.hot_words import (
+    INDEX_WORDS,
+    STRESS_WORDS,
+    hot_line,
+    index_words,
+    temperature_words,
+    what_to_do,
+)
 from pigmap.animals.manure import SOURCE_WORDS, ManureSource
 from pigmap.animals.needs import Needs, needs
 from pigmap.animals.target import Reached, fall_words, falls_of, reaches
@@ -36,6 +43,8 @@ def needs_facts(stage: Stage, group: Group) -> list[Fact]:
         return []
     return [
         *lasts_facts(stage, group),
+        *hot_facts(stage, group),
+        *_how_hot(stage, group),
         *_target(stage, group),
         feed(stage, need),
         *feeder(stage, need),
@@ -65,18 +74,29 @@ def _day(stage: Stage, day: date) -> str:
 
 
 def hot_facts(stage: Stage, group: Group) -> list[Fact]:
-    """Return the next hot day on and after the shown day, with both ways to tell it and what to do."""
-    farm = stage.session.farm
-    found = hot_days(farm, group, stage.day)
+    """Return the next hot day on and after the shown day, with what to do."""
+    found = hot_days(stage.session.farm, group, stage.day)
     if not found:
         return []
-    first, need = found[0], needs(farm, group.uid, stage.day)
-    said = [*hot_why(first, stage_of(farm, group, first.day)), *what_to_do(first, need)]
-    reason = Why(
-        " ".join(stage.words(each) for each in said),
-        "; ".join(stage.words(each) for each in (sources.SOW_STAGES, sources.WEATHER_INDEX, sources.HOT_ACTIONS)),
-    )
-    return [Fact(stage.say("Hot weather"), stage.words(hot_line(first)), why=reason)]
+    need = needs(stage.session.farm, group.uid, stage.day)
+    words = " ".join(stage.words(each) for each in what_to_do(found[0], need))
+    reason = Why(words, "; ".join(stage.words(each) for each in (sources.HOT_ACTIONS, sources.WATER_HOT)))
+    return [Fact(stage.say("Hot weather"), stage.words(hot_line(found[0])), why=reason)]
+
+
+def _how_hot(stage: Stage, group: Group) -> Iterator[Fact]:
+    """Yield how hot the next hot day is, by its temperature and by temperature and humidity, side by side."""
+    farm = stage.session.farm
+    found = next(iter(hot_days(farm, group, stage.day)), None)
+    if found is None:
+        return
+    pigs, on = stage_of(farm, group, found.day), _day(stage, found.day)
+    reason = why(stage, temperature_words(found, pigs), sources.SOW_STAGES)
+    how = STRESS_WORDS[found.stress] if found.max_c is not None else Text("not known")
+    yield Fact(stage.say("By warmth"), stage.words(how), on, reason)
+    index = stage.words(INDEX_WORDS[found.index_class]) if found.both is not None else stage.say("not known")
+    beside = f"{found.both:.0f}" if found.both is not None else stage.say("no humidity read")
+    yield Fact(stage.say("With humidity"), index, beside, why(stage, index_words(found), sources.WEATHER_INDEX))
 
 
 def _target(stage: Stage, group: Group) -> Iterator[Fact]:

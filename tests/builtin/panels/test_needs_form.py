@@ -167,7 +167,12 @@ def test_a_hot_day_is_a_row_of_the_card_with_what_to_do(stage: Stage) -> None:
     (fact,) = hot_facts(stage, group(stage))
     assert fact.figure.startswith("33 °C on ")
     assert fact.why is not None
-    assert "With 50 % humidity" in fact.why.words
+    facts_of_it = needs_facts(stage, group(stage))
+    assert row(facts_of_it, "By warmth").figure == "very hot"
+    assert row(facts_of_it, "With humidity")[1:3] == ("danger", "82")
+    reason = row(facts_of_it, "With humidity").why
+    assert reason is not None
+    assert reason.words.startswith("With 50 % humidity the index of both is 82: danger.")
     assert "call a vet" in fact.why.words
     facts = card_of(stage, Picked("groups", "group0"))
     assert facts is not None
