@@ -42,6 +42,7 @@ class Weather(AsidePlate):
         self.hot = WordButton(stage, "", "switch", self)
         self.hot_next = WordButton(stage, "", "switch", self)
         self.file = WeatherFile(stage, self)
+        self._of_rain: list[QWidget] = [self.take, self.rain, self.day, self.hot_next]
         self._labelled(self.rain)
         self._labelled(self.day)
         for widget in (self.known, self.refused):
@@ -61,6 +62,7 @@ class Weather(AsidePlate):
         label.setFont(font("second", self.stage))
         label.setBuddy(line)
         line.setFixedHeight(round(TARGET * self.stage.text_scale))
+        self._of_rain.append(label)
         self.column.addWidget(label)
         self.column.addWidget(line)
 
@@ -108,7 +110,6 @@ class Weather(AsidePlate):
             self.known.say("")
         said = day_words(day or stage.today, "short", language=stage.language)
         self._name(self.hot, stage.say("Hot on {day}", day=said), row is not None and row.hot)
-        self.hot.setVisible(day is not None and day != tomorrow)
         after = weather_of(farm, tomorrow)
         self._name(self.hot_next, stage.say("Hot tomorrow"), after is not None and after.hot)
         self._refit()
@@ -124,6 +125,13 @@ class Weather(AsidePlate):
             self._show_day()
 
     def _refit(self) -> None:
+        """Do without the lines for rain while the columns of a file are told: a low map has no room for both."""
+        telling = not self.file.lists.isHidden()
+        for part in self._of_rain:
+            part.setVisible(not telling)
+        self.hot.setVisible(not telling and self._day() not in (None, self.stage.today + timedelta(days=1)))
+        for words in (self.known, self.refused):
+            words.setVisible(not telling and bool(words.text()))
         if not self.isHidden():
             self.fit()
 

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from pigmap.builtin.panels.form_parts import Words
 from pigmap.errors import PigmapError, RecordError
@@ -37,6 +37,10 @@ UNITS: tuple[tuple[Told, Text], ...] = (
 )
 
 
+TARGET = 40
+"""Height of a list [px]."""
+
+
 class WeatherFile(QWidget):
     """One button; where a file cannot be read as it is, lists to say which column holds what."""
 
@@ -56,9 +60,11 @@ class WeatherFile(QWidget):
         self.columns = {word: self._list(words) for word, words in ASKED}
         self.units = self._list(Text("Units"))
         self.again = WordButton(stage, stage.say("Read it so"), "plain", self.lists)
+        self.leave = WordButton(stage, stage.say("Leave it"), "plain", self.lists)
         self._lay()
         self.bring.clicked.connect(self._choose)
         self.again.clicked.connect(self._take_again)
+        self.leave.clicked.connect(self._leave)
         self.lists.hide()
 
     def _list(self, words: Text) -> ChoiceBox:
@@ -68,16 +74,23 @@ class WeatherFile(QWidget):
         return box
 
     def _lay(self) -> None:
-        inner = QVBoxLayout(self.lists)
+        inner = QGridLayout(self.lists)
         inner.setContentsMargins(0, 0, 0, 0)
-        inner.setSpacing(4)
-        for box in (*self.columns.values(), self.units):
+        inner.setSpacing(6)
+        inner.setColumnStretch(1, 1)
+        high = round(TARGET * self.stage.text_scale)
+        for row, box in enumerate((*self.columns.values(), self.units)):
             label = QLabel(box.accessibleName(), self.lists)
             label.setFont(font("second", self.stage))
             label.setBuddy(box)
-            inner.addWidget(label)
-            inner.addWidget(box)
-        inner.addWidget(self.again)
+            box.setFixedHeight(high)
+            inner.addWidget(label, row, 0)
+            inner.addWidget(box, row, 1)
+        buttons = QHBoxLayout()
+        for button in (self.again, self.leave):
+            button.setFixedHeight(high)
+            buttons.addWidget(button, 1)
+        inner.addLayout(buttons, len(self.columns) + 1, 0, 1, 2)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 8, 0, 0)
         column.setSpacing(6)
@@ -88,6 +101,10 @@ class WeatherFile(QWidget):
         """Begin with no file."""
         self.said.say("")
         self.lists.hide()
+
+    def _leave(self) -> None:
+        self.renew()
+        self.grown.emit()
 
     def _choose(self) -> None:
         stage = self.stage
