@@ -15,28 +15,43 @@ from pigmap.drawing.nets import POST, POSTS_FROM_M
 from pigmap.drawing.rings import joined, rings_of
 from pigmap.drawing.strokes import BAND, GHOST_FITS, GHOST_REFUSED, WALKED_CLOSING, WALKED_NEXT
 from pigmap.drawing.tokens import CASING, MAP_NO, MAP_PLAN, PLAN_BAND
-from pigmap.geometry.posts import posts
 
 _CORNER = Size(12.0, 2.2)
 _CASING = Size(1.8, 0.32)
 _STAKE = Size(22.0, 4.0)
 
 
-def free_ghost(
+def free_ghost(corners: NDArray[np.float64], *, fits: bool = True) -> tuple[Layer, ...]:
+    """Return a closed outline, by its corners, (n, 2) [grid m]."""
+    if not len(corners):
+        return ()
+    return (*_ground(corners, fits=fits), *free_sides(np.concatenate([corners, corners[:1]]), fits=fits))
+
+
+def free_sides(corners: NDArray[np.float64], *, fits: bool = True) -> tuple[Layer, ...]:
+    """Return the sides between corners that are set, and the corners."""
+    if not len(corners):
+        return ()
+    colour = MAP_PLAN if fits else MAP_NO
+    line = (_line(corners, colour, ()),) if len(corners) >= 2 else ()
+    return (*line, Marks(corners, "dot" if fits else "cross", _CORNER, colour, CASING, _CASING))
+
+
+def free_next(
     corners: NDArray[np.float64],
-    pointer: tuple[float, float] | None,
+    pointer: tuple[float, float],
     *,
     fits: bool = True,
     spot: tuple[float, float] | None = None,
 ) -> tuple[Layer, ...]:
-    """Return its sides: those that are set solid, the next one dashed, the closing one dotted.
+    """Return what comes with the next corner: its side dashed, the closing one dotted, and a veil where it is refused.
+
+    Band and lattice come once it is closed: what follows the pointer is painted with every move.
 
     Parameters
     ----------
-    corners
-        That are set, (n, 2) [grid m].
-    pointer
-        Where the next one would be; None where the outline is closed.
+    corners, pointer
+        That are set, (n, 2), and where the next one would be [grid m].
     fits
         Whether nothing is against it so far.
     spot
@@ -44,22 +59,25 @@ def free_ghost(
     """
     if not len(corners):
         return ()
-    points = corners if pointer is None else np.concatenate([corners, [pointer]])
     colour = MAP_PLAN if fits else MAP_NO
-    made: list[Layer] = list(_ground(points, fits=fits)) if len(points) >= 3 else []
-    if pointer is not None and len(corners) >= 2:
-        made.append(_line([pointer, corners[0]], colour, WALKED_CLOSING.dash))
-    if pointer is not None:
-        made.append(_line([corners[-1], pointer], colour, WALKED_NEXT.dash))
-    if len(corners) >= 2:
-        made.append(_line(corners if pointer is not None else [*corners, corners[0]], colour, ()))
-    sign = "dot" if fits else "cross"
-    made.append(Marks(corners, sign, _CORNER, colour, CASING, _CASING))
-    return (*made, offending(spot)) if spot is not None else tuple(made)
+    closing = (_line([pointer, corners[0]], colour, WALKED_CLOSING.dash),) if len(corners) >= 2 else ()
+    offends = (offending(spot),) if spot is not None else ()
+    return (
+        *(() if fits else _veil(np.concatenate([corners, [pointer]]))),
+        *closing,
+        _line([corners[-1], pointer], colour, WALKED_NEXT.dash),
+        *offends,
+    )
+
+
+def _veil(points: NDArray[np.float64]) -> tuple[Layer, ...]:
+    if len(points) < 3:
+        return ()
+    return (Outlines(points, np.array([0, len(points)]), closed=True, fill="#FFFFFF8C"),)
 
 
 def _ground(points: NDArray[np.float64], *, fits: bool) -> tuple[Layer, ...]:
-    shape = shapely.Polygon(points)
+    shape = shapely.Polygon(points) if len(points) >= 3 else shapely.Polygon()
     if not shape.is_valid or shape.area <= 0.0:
         return ()
     rings = rings_of([shape])
@@ -74,14 +92,11 @@ def _line(points: Sequence[object] | NDArray[np.float64], colour: str, dash: tup
     return Outlines(*joined([np.array(points, dtype=np.float64)]), closed=False, strokes=(stroke,))
 
 
-def free_posts(
-    runs: Sequence[NDArray[np.float64]], bays_mm: Sequence[int], ground_per_grid: float = 1.0, *, fits: bool = True
-) -> tuple[Layer, ...]:
-    """Return the posts of nets along runs, each from its begin."""
-    if not runs:
+def free_posts(posts: Sequence[tuple[float, float]], *, fits: bool = True) -> tuple[Layer, ...]:
+    """Return posts of nets that are still to be set."""
+    if not posts:
         return ()
-    every = np.concatenate([posts(run, bays_mm, ground_per_grid) for run in runs])
-    return (Marks(every, "dot", POST, MAP_PLAN if fits else MAP_NO, smallest_scale=POSTS_FROM_M),)
+    return (Marks(np.array(posts), "dot", POST, MAP_PLAN if fits else MAP_NO, smallest_scale=POSTS_FROM_M),)
 
 
 def own_stakes(corners: Sequence[tuple[float, float]]) -> tuple[Layer, ...]:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
-from itertools import product
+from functools import lru_cache
+from itertools import accumulate
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from pigmap.fence.count import PLAY_MM
 from pigmap.fence.laid import STAKE_MM, off_post
@@ -65,9 +65,31 @@ def posts_to(length_mm: float, bays_mm: Sequence[int]) -> list[int]:
     >>> posts_to(7_000, (4_000, 3_000))
     [0, 4000, 7000, 11000]
     """
-    nets = int(max(length_mm, 0) // sum(bays_mm)) + 2
-    ends = [0, *np.cumsum(np.tile(np.asarray(bays_mm, dtype=np.int64), nets)).tolist()]
+    ends = _ends(tuple(bays_mm), int(max(length_mm, 0) // sum(bays_mm)) + 2)
     return ends[: bisect_left(ends, length_mm) + 2]
+
+
+@lru_cache(maxsize=32)
+def _ends(bays_mm: tuple[int, ...], nets: int) -> list[int]:
+    """Return how far along so many nets each bay ends, from their begin on; never changed, since it is kept."""
+    return [0, *accumulate(bays_mm * nets)]
+
+
+def posts_on(
+    begin: Point, end: Point, set_mm: int, bays_mm: Sequence[int], ground_per_grid: float = 1.0
+) -> list[Point]:
+    """Return where posts stand along a side to whose begin so much net is set already, its ends left out [grid m].
+
+    Examples
+    --------
+    >>> posts_on((0.0, 0.0), (5.0, 0.0), 3_000, (2_000,))
+    [(1.0, 0.0), (3.0, 0.0)]
+    """
+    (x, y), (to_x, to_y) = begin, end
+    length_mm = float(np.hypot(to_x - x, to_y - y)) * ground_per_grid * 1000
+    every = (post - set_mm for post in posts_to(set_mm + length_mm, bays_mm))
+    shares = [each / length_mm for each in every if PLAY_MM < each < length_mm - PLAY_MM]
+    return [(x + (to_x - x) * share, y + (to_y - y) * share) for share in shares]
 
 
 def walked_run(run: Run, bays_mm: Sequence[int], ground_per_grid: float = 1.0) -> WalkedRun:
@@ -88,10 +110,13 @@ def reversed_run(run: Run) -> Run:
     return Run(run.line[::-1], run.length_mm, ring=run.ring)
 
 
-def set_so_far_mm(points: Sequence[Point], closers: Sides, ground_per_grid: float = 1.0) -> tuple[int, ...]:
+def set_so_far_mm(
+    points: Sequence[Point], closers: Sides, ground_per_grid: float = 1.0, *, begun_mm: int = 0
+) -> tuple[int, ...]:
     """Return how much net stands from where it begins to each of some corners [mm].
 
-    Nets begin at the first corner, or where sides that stand have closed the walk last.
+    Nets begin at the first corner, or where sides that stand have closed the walk last; to the first corner some may
+    be set already.
 
     Examples
     --------
@@ -102,16 +127,17 @@ def set_so_far_mm(points: Sequence[Point], closers: Sides, ground_per_grid: floa
     """
     line = np.array(points, dtype=np.float64)
     if len(line) < 2:
-        return (0,) * len(line)
+        return (begun_mm,) * len(line)
     edges = np.stack([line[:-1], line[1:]], axis=1)
     lengths = np.hypot(*(edges[:, 1] - edges[:, 0]).T)
     apart = np.flatnonzero(lengths > 0.0)
     (west, south), (east, north) = line.min(axis=0).tolist(), line.max(axis=0).tolist()
     flush = flush_stretches(edges[apart], closers.edges[closers.near((west, south, east, north))])
-    begins, corners = np.zeros(len(edges)), np.concatenate([[0.0], np.cumsum(lengths)])
+    begins = np.full(len(edges), -begun_mm / 1000 / ground_per_grid)
+    corners = np.concatenate([[0.0], np.cumsum(lengths)])
     np.maximum.at(begins, apart[flush.side], corners[apart[flush.side]] + flush.end_m)
     stands = corners[1:] - np.maximum.accumulate(begins)
-    return (0, *np.rint(stands * ground_per_grid * 1000).astype(np.int64).tolist())
+    return (begun_mm, *np.rint(stands * ground_per_grid * 1000).astype(np.int64).tolist())
 
 
 def corner_in_whole_bays(
@@ -133,30 +159,27 @@ def corner_in_whole_bays(
     >>> corner_in_whole_bays((0.0, 0.0), (8.2, 0.3), (8.0, 6.5), 0, (2_000,))
     (7.98..., 0.5...)
     """
-    (x, y), (end_x, end_y) = before, after
     per_m = ground_per_grid * 1000
-    apart = float(np.hypot(end_x - x, end_y - y))
-    to, on = (float(np.hypot(at[0] - px, at[1] - py)) for px, py in (before, after))
+    begin, end, now = (np.array(point, dtype=np.float64) for point in (before, after, at))
+    apart, to, on = (float(np.hypot(*way)) for way in (end - begin, now - begin, end - now))
+    if apart <= 0.0:
+        return None
     posts = posts_to(set_mm + (to + on) * per_m + NEAR_POSTS * max(bays_mm), bays_mm)
-    found: list[Point] = []
-    for first, last in product(_near(posts, set_mm + to * per_m), _near(posts, set_mm + (to + on) * per_m)):
-        one, other = (first - set_mm) / per_m, (last - first) / per_m
-        if min(one, other, apart) > 0.0 and abs(one - other) <= apart <= one + other:
-            found += _meet((x, y), one, (end_x, end_y), other, apart)
-    return min(found, key=lambda each: np.hypot(each[0] - at[0], each[1] - at[1]), default=None)
+    first = np.array(_near(posts, set_mm + to * per_m), dtype=np.float64)[:, None]
+    last = np.array(_near(posts, set_mm + (to + on) * per_m), dtype=np.float64)[None, :]
+    one, other = np.broadcast_arrays((first - set_mm) / per_m, (last - first) / per_m)
+    meet = (one > 0.0) & (other > 0.0) & (np.abs(one - other) <= apart) & (apart <= one + other)
+    if not meet.any():
+        return None
+    unit = (end - begin) / apart
+    along = (apart**2 + one[meet] ** 2 - other[meet] ** 2) / (2 * apart)
+    off = np.sqrt(np.maximum(one[meet] ** 2 - along**2, 0.0))
+    feet, across = begin + along[:, None] * unit, off[:, None] * np.array([-unit[1], unit[0]])
+    found = np.concatenate([feet + across, feet - across])
+    x, y = found[np.argmin(np.hypot(*(found - now).T))].tolist()
+    return x, y
 
 
 def _near(posts: Sequence[int], at_mm: float) -> Sequence[int]:
     middle = bisect_left(posts, at_mm)
     return posts[max(0, middle - NEAR_POSTS) : middle + NEAR_POSTS]
-
-
-def _meet(one: Point, one_m: float, other: Point, other_m: float, apart: float) -> list[Point]:
-    """Return where two circles meet."""
-    begin: NDArray[np.float64] = np.array(one)
-    unit = (np.array(other) - begin) / apart
-    along = (apart**2 + one_m**2 - other_m**2) / (2 * apart)
-    off = float(np.sqrt(max(one_m**2 - along**2, 0.0)))
-    across = np.array([-unit[1], unit[0]])
-    both = (begin + unit * along + across * off, begin + unit * along - across * off)
-    return [(float(x), float(y)) for x, y in both]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import TypeAlias
 
 import numpy as np
@@ -43,14 +44,12 @@ class FreeOutline:
         """Whether it closes ground, and no side crosses another."""
         if len(self.points) < 3:
             return False
-        shape = shapely.Polygon(self.points)
-        return bool(shape.is_valid and shape.area >= LEAST_M2)
+        return bool(self.outline.is_valid and self.outline.area >= LEAST_M2)
 
     @property
     def clockwise(self) -> bool:
         """Whether it was walked clockwise."""
-        x, y = np.array(self.points).T
-        return float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y)) < 0.0
+        return _twice_area(self.points) < 0.0
 
     @property
     def corners(self) -> NDArray[np.float64]:
@@ -61,7 +60,7 @@ class FreeOutline:
     @property
     def outline(self) -> shapely.Polygon:
         """The ground it closes [grid m]."""
-        return shapely.Polygon(self.corners)
+        return _ground(self.points)
 
     @property
     def area_m2(self) -> float:
@@ -85,6 +84,18 @@ class FreeOutline:
         """Direction of its first side, anticlockwise from east [degrees]."""
         (x, y), (to_x, to_y) = self.points[:2]
         return math.degrees(math.atan2(to_y - y, to_x - x))
+
+
+def _twice_area(points: tuple[Point, ...]) -> float:
+    """Return twice the area that corners go round, less than nothing where they go clockwise."""
+    ahead = (*points[1:], *points[:1])
+    return sum(x * to_y - to_x * y for (x, y), (to_x, to_y) in zip(points, ahead, strict=True))
+
+
+@lru_cache(maxsize=16)
+def _ground(points: tuple[Point, ...]) -> shapely.Polygon:
+    """Return what corners close; those asked for last are kept, since one place is asked for many times."""
+    return shapely.Polygon(points if _twice_area(points) >= 0.0 else (points[0], *points[:0:-1]))
 
 
 Placed: TypeAlias = Rectangle | FreeOutline

@@ -114,6 +114,9 @@ class PlaceBase(IdleTool):
             self._judging.judge(self._ghost, placed)
             self._show()
             self._judged_at = perf_counter()
+        elif self.running and self.is_free:
+            self._figures.stop()
+            self._show()
 
     def ask_reason(self) -> None:
         """Open the line for a reason, where one helps."""
@@ -182,12 +185,13 @@ class PlaceBase(IdleTool):
 
         self._asker.ask(edit, ended)
 
-    def _show(self) -> None:
+    def _show(self, *, quick: bool = False) -> None:
+        """Show it; `quick` while the pointer moves: its plate follows with the figures."""
         if not self.running:
             return
         if self.is_free and self._ghost is not None and self.free.walking is not None:
             look = self.free.look
             known = self._judging.known((look.outline,)) if look.outline is not None else ()
-            self._shown.show_free(self._ghost, self.free.walking, look, known, self._waiting)
+            self._shown.show_free(self._ghost, self.free.walking, look, known, self._waiting, quick=quick)
         else:
             self._shown.show(self._ghost, self.row, self._judging.known(self.row), self._waiting)

@@ -42,7 +42,7 @@ class PlaceByCorners(PlaceBase):
         if self.running and not self.is_free:
             self._shown.show(self._ghost, self.row, (), self._waiting)
         else:
-            self._show()
+            self._show(quick=True)
         self._figures_soon()
 
     def turn_free(self) -> None:

@@ -11,11 +11,13 @@ import numpy as np
 from pigmap.builtin.tools.corners_there import lit
 from pigmap.builtin.tools.ghost import Ghost
 from pigmap.builtin.tools.place_figures import Row
-from pigmap.drawing.free_ghost import free_ghost, free_posts, own_stakes
+from pigmap.drawing.free_ghost import free_ghost, free_next, free_posts, free_sides, own_stakes
+from pigmap.drawing.ghost import offending
 from pigmap.drawing.layer import Label, Labels, Layer, Marks, Size
 from pigmap.drawing.nets import both_use
 from pigmap.drawing.tokens import CASING, MAP_PLAN
-from pigmap.fence.bays import Corner, walked_run
+from pigmap.fence.bays import Corner, posts_on, posts_to, walked_run
+from pigmap.fence.laid import STAKE_MM, off_post
 from pigmap.geometry.free_outline import FreeOutline
 from pigmap.geometry.runs import Closing, closing
 from pigmap.qt.stage import Stage
@@ -50,29 +52,60 @@ class FreeLook(NamedTuple):
         return [*self.points, *([self.pointer] if self.pointer is not None else [])]
 
 
-def free_layers(
-    stage: Stage, ghost: Ghost, walking: Walking, look: FreeLook, *, fits: bool, spot: Point | None
-) -> tuple[Layer, ...]:
-    """Return what is drawn of them, and their words."""
+def free_layers(stage: Stage, ghost: Ghost, walking: Walking, look: FreeLook, *, fits: bool) -> tuple[Layer, ...]:
+    """Return what is drawn of a closed outline, and its words."""
     scale, bays = ghost.ground.ground_per_grid, ghost.kind.bays_mm
-    fits = fits and not look.crossed
     closed = Closing((), ())
     if look.outline is not None:
         closed = closing(look.outline.outline, ghost.ground.sides, scale)
-        runs = [run.line for run in runs_as_walked(look.outline, closed.open)]
-    else:
-        runs = [np.array(look.every)] if any(walking.set_mm(look.every)) else []
     shared = [run.line for run in closed.shared]
-    stakes = stakes_of(look, ghost.kind, closed)
+    stakes = [corner.point for corner in stakes_of(look, ghost.kind, closed)]
+    sides = _sides(walking, look)
     return (
-        *free_ghost(np.array(look.points).reshape(-1, 2), look.pointer, fits=fits, spot=spot),
+        *free_ghost(np.array(look.points).reshape(-1, 2), fits=fits),
         *both_use(shared, [bays] * len(shared), ground_per_grid=scale),
-        *free_posts(runs, bays, scale, fits=fits),
-        *own_stakes([corner.point for corner in stakes]),
-        *lit(look.caught),
+        *_posts(walking, sides, fits=fits),
+        *own_stakes(stakes),
         *_handles(look),
-        Labels((*_lengths(stage, walking, look), *_stake_words(stage, stakes))),
+        Labels((*_lengths(stage, sides), *_stake_words(stage, stakes))),
     )
+
+
+def set_layers(stage: Stage, walking: Walking, look: FreeLook, *, fits: bool) -> tuple[Layer, ...]:
+    """Return what is drawn of the corners that are set; it stays while the next one follows the pointer."""
+    only = look._replace(pointer=None, outline=None)
+    sides = _sides(walking, only)
+    stakes = [side.end for side, after in pairwise(sides) if side.needs_stake and after.bays is not None]
+    return (
+        *free_sides(np.array(look.points).reshape(-1, 2), fits=fits),
+        *_posts(walking, sides, fits=fits),
+        *own_stakes(stakes),
+        Labels((*_lengths(stage, sides), *_stake_words(stage, stakes))),
+    )
+
+
+def moving_layers(
+    stage: Stage, walking: Walking, look: FreeLook, *, fits: bool, spot: Point | None
+) -> tuple[Layer, ...]:
+    """Return what is drawn of the next corner: the ground so far, the side to it, the one that would close."""
+    if look.pointer is None or not look.points:
+        return (*lit(look.caught), *((offending(spot),) if spot is not None else ()))
+    points, pointer = look.points, look.pointer
+    chain = [points[-1], pointer, *points[:1]]
+    coming = _sides_along(walking, chain, walking.set_ahead_mm(points, pointer))
+    coming = coming if look.outline is not None else coming[:1]
+    return (
+        *free_next(np.array(look.points).reshape(-1, 2), look.pointer, fits=fits, spot=spot),
+        *_posts(walking, coming, fits=fits),
+        *lit(look.caught),
+        Labels(tuple(_lengths(stage, coming))),
+    )
+
+
+def _posts(walking: Walking, sides: Sequence[_Side], *, fits: bool) -> tuple[Layer, ...]:
+    scale, bays = walking.ground.ground_per_grid, walking.kind.bays_mm
+    found = [post for side in sides if side.bays is not None for post in posts_on(*side[:2], side.set_mm, bays, scale)]
+    return free_posts(found, fits=fits)
 
 
 def _handles(look: FreeLook) -> tuple[Layer, ...]:
@@ -93,14 +126,14 @@ def stakes_of(look: FreeLook, kind: NetKind, closed: Closing) -> list[Corner]:
     return [corner for corner in found if corner.own_stake]
 
 
-def _stake_words(stage: Stage, stakes: Sequence[Corner]) -> list[Label]:
-    return [Label(*corner.point, stage.say("own stake"), look="plan plate", side="right") for corner in stakes]
+def _stake_words(stage: Stage, stakes: Sequence[Point]) -> list[Label]:
+    return [Label(*corner, stage.say("own stake"), look="plan plate", side="right") for corner in stakes]
 
 
-def _lengths(stage: Stage, walking: Walking, look: FreeLook) -> list[Label]:
+def _lengths(stage: Stage, sides: Sequence[_Side]) -> list[Label]:
     """Return what each side takes: its whole bays, and its length."""
     labels = []
-    for side in _sides(walking, look):
+    for side in sides:
         if side.length_m >= NO_SIDE_M:
             (x, y), (to_x, to_y) = side.begin, side.end
             labels.append(Label((x + to_x) / 2, (y + to_y) / 2, stage.words(side.words), look="length"))
@@ -115,6 +148,10 @@ class _Side(NamedTuple):
     length_m: float
     bays: tuple[int, int] | None
     """Whole bays and what is over them [mm]; None where it stands already."""
+    set_mm: int
+    """How much net is set where it begins [mm]."""
+    needs_stake: bool
+    """Whether no post stands where it ends."""
 
     @property
     def length(self) -> Quantity:
@@ -130,10 +167,16 @@ class _Side(NamedTuple):
 def _sides(walking: Walking, look: FreeLook) -> list[_Side]:
     """Return all sides, the closing one last where there is one."""
     chain = [*look.every, *(look.every[:1] if look.outline is not None else ())]
+    return _sides_along(walking, chain, walking.set_mm(chain))
+
+
+def _sides_along(walking: Walking, chain: Sequence[Point], set_mm: Sequence[int]) -> list[_Side]:
     scale, found = walking.ground.ground_per_grid, []
-    for (begin, before), (end, until) in pairwise(zip(chain, walking.set_mm(chain), strict=True)):
+    for (begin, before), (end, until) in pairwise(zip(chain, set_mm, strict=True)):
         length_m = float(np.hypot(end[0] - begin[0], end[1] - begin[1])) * scale
-        found.append(_Side(begin, end, length_m, walking.bays(before, until) if until else None))
+        bays = walking.bays(before, until) if until else None
+        stake = until > 0 and off_post(until, posts_to(until, walking.kind.bays_mm)) > STAKE_MM
+        found.append(_Side(begin, end, length_m, bays, before if until > before else 0, stake))
     return found
 
 

@@ -15,7 +15,7 @@ from pigmap.builtin.tools.ghost_slip import GhostSlip
 from pigmap.builtin.tools.place_coming import coming_layers
 from pigmap.builtin.tools.place_figures import Row as FigureRow
 from pigmap.builtin.tools.place_figures import plate_words
-from pigmap.builtin.tools.place_free_look import FreeLook, free_layers, side_row
+from pigmap.builtin.tools.place_free_look import FreeLook, free_layers, moving_layers, set_layers, side_row
 from pigmap.builtin.tools.place_free_words import crossed_words
 from pigmap.builtin.tools.place_look import found_layers, ghost_layers, leader, offending_spot, waiting_layers
 from pigmap.builtin.tools.place_plate import PlacePlate
@@ -52,6 +52,9 @@ class Shown:
         self.plate = PlacePlate(host.stage, host.widget, reason)
         self.slip = GhostSlip(host)
         self._fitted = True
+        self._leader: tuple[Layer, ...] = ()
+        self._free_drawn: tuple[object, tuple[Layer, ...]] | None = None
+        """What of free corners does not follow the pointer, and all that it depends on."""
         self._drawn: dict[tuple[object, ...], tuple[Rectangle, tuple[Layer, ...]]] = {}
 
     def close(self) -> None:
@@ -95,6 +98,8 @@ class Shown:
         look: FreeLook,
         judged: Sequence[Judgement],
         waiting: Sequence[Sequence[Placed]],
+        *,
+        quick: bool = False,
     ) -> None:
         """Show corners that are set one by one; until figures come they look as fitting as the last ones did."""
         self.slip.carry((), NOWHERE)
@@ -103,17 +108,29 @@ class Shown:
             self._fitted = judged[0].fits
             spot = offending_spot(judged[0])
             side = side_row(self._host.stage, walking, look)
-            self._host.hold(self._beside(ghost, (look.outline,), judged, side))
+            self._leader = self._beside(ghost, (look.outline,), judged, side)
         elif look.crossed:
-            self.plate.say(crossed_words(self._host.stage), self._pixels(np.array(look.every)))
-            self._host.hold(())
+            self._leader = ()
+            if not quick:
+                self.plate.say(crossed_words(self._host.stage), self._pixels(np.array(look.every)))
         elif look.outline is None:
-            self._fitted = True
+            self._fitted, self._leader = True, ()
             self.plate.hide()
-            self._host.hold(())
-        layers = [layer for each in waiting for layer in waiting_layers(each)]
-        drawn = free_layers(self._host.stage, ghost, walking, look, fits=self._fitted, spot=spot)
-        self._host.preview((*layers, *drawn))
+        fits = self._fitted and not look.crossed
+        self._host.hold((*self._set_corners(ghost, walking, look, fits=fits), *self._leader))
+        moving = moving_layers(self._host.stage, walking, look, fits=fits, spot=spot)
+        self._host.preview((*(layer for each in waiting for layer in waiting_layers(each)), *moving))
+
+    def _set_corners(self, ghost: Ghost, walking: Walking, look: FreeLook, *, fits: bool) -> tuple[Layer, ...]:
+        """Return what is drawn of corners that are set: made, and painted, once while the next one follows."""
+        key = (tuple(look.points), look.closed, fits, walking)
+        if self._free_drawn is None or self._free_drawn[0] != key:
+            if look.closed:
+                made = free_layers(self._host.stage, ghost, walking, look, fits=fits)
+            else:
+                made = set_layers(self._host.stage, walking, look, fits=fits)
+            self._free_drawn = key, made
+        return self._free_drawn[1]
 
     def _show_one(
         self, ghost: Ghost, rectangle: Rectangle, judged: Sequence[Judgement], waiting: Sequence[Layer]

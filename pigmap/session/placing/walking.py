@@ -58,6 +58,17 @@ class Walking:
             self._asked = asked, set_so_far_mm(asked, self.ground.sides, self.ground.ground_per_grid)
         return self._asked[1]
 
+    def set_ahead_mm(self, points: Sequence[Point], pointer: Point) -> tuple[int, ...]:
+        """Return the same of the last of some corners, of the pointer, and of the first once the walk closes [mm]."""
+        ahead = (points[-1], pointer, points[0])
+        return set_so_far_mm(ahead, self.ground.sides, self.ground.ground_per_grid, begun_mm=self.set_to_last(points))
+
+    def set_to_last(self, points: Sequence[Point]) -> int:
+        """Return how much net stands to the last of some corners [mm]; 0 where there is none."""
+        if self._begun[0] != tuple(points):
+            self._begun = tuple(points), (*self.set_mm(points), 0)[max(len(points) - 1, 0)]
+        return self._begun[1]
+
     def bays(self, before: int, until: int) -> tuple[int, int]:
         """Return the whole bays that nets take along a side, and what is over them [mm].
 
@@ -74,9 +85,7 @@ class Walking:
     def next(self, x_m: float, y_m: float, points: Sequence[Point], reach_m: float) -> Caught:
         """Return where the next corner comes to rest for a pointer [grid m]; a reach of 0 leaves it there."""
         per_m = self.ground.ground_per_grid * 1000
-        if self._begun[0] != tuple(points):
-            self._begun = tuple(points), (*self.set_mm(points), 0)[max(len(points) - 1, 0)]
-        set_mm = self._begun[1]
+        set_mm = self.set_to_last(points)
 
         def onward(length_m: float) -> float:
             wanted = set_mm + length_m * per_m
