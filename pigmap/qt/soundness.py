@@ -77,17 +77,17 @@ class Soundness(QObject):
             return
         self.looked = looked
         self.ended_at = datetime.now() if looked.whole else None
-        if looked.found and not self._stage.session.read_only:
+        if looked.damaged and not self._stage.session.read_only:
             why = Text(
                 "{file} is not sound, so nothing more is written into it.", {"file": self._stage.session.path.name}
             )
             self._stage.session.only_read(why)
-        elif looked.found:
+        elif looked.damaged:
             self.tell()
 
     def tell(self) -> None:
         """Say that something is wrong, with the way to the plate."""
-        if self.looked is None or not self.looked.found:
+        if self.looked is None or not self.looked.damaged:
             return
         words = Text(
             "{file} is not sound: {first} Nothing more is written into it.",

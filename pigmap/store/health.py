@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import json
 import sqlite3
+import threading
 from collections.abc import Callable, Iterable, Iterator
-from contextlib import closing
+from contextlib import closing, contextmanager
 from itertools import islice
 from pathlib import Path
 
@@ -32,6 +33,9 @@ PAGES_SHARE = 0.5
 _OFTEN = 200_000
 """So many steps of SQLite's lie between two questions whether to stop."""
 
+_ASKED_S = 0.1
+"""How often is asked whether to stop [s]."""
+
 Progress = Callable[[float], None]
 Stop = Callable[[], bool]
 
@@ -41,9 +45,14 @@ class Looked:
     """What a look through a farm file came to."""
 
     found: tuple[Text, ...]
-    """All that is wrong with it."""
+    """All that is wrong with it, or what stood against looking."""
     whole: bool = True
-    """Whether it was looked through to the end; False where someone stopped it."""
+    """Whether it was looked through; False where someone stopped that, another program held the file, or it is gone."""
+
+    @property
+    def damaged(self) -> bool:
+        """Whether the file itself is not sound."""
+        return self.whole and bool(self.found)
 
 
 class _Stopped(Exception):  # noqa: N818  (no error: someone asked for it)
@@ -71,16 +80,35 @@ def look_through(path: Path, progress: Progress = lambda _: None, stop: Stop = l
     """
     try:
         check_file(path)
-        with closing(connect(path, read_only=True)) as db:
+        with closing(connect(path, read_only=True)) as db, _stopped_by(stop, db):
             return _look(path, db, progress, stop)
     except _Stopped:
         return Looked((), whole=False)
     except PigmapError as error:
-        return Looked((_in_one(error),))
+        return Looked((_in_one(error),), whole=path.is_file())
     except sqlite3.Error as error:
-        return Looked((), whole=False) if stop() else Looked((_fault(error, path),))
+        return Looked((), whole=False) if stop() else Looked((_fault(error, path),), whole=not _hindered(error))
     except (UnicodeDecodeError, json.JSONDecodeError) as error:
         return Looked((_in_one(damaged(path, error)),))
+
+
+@contextmanager
+def _stopped_by(stop: Stop, db: sqlite3.Connection) -> Iterator[None]:
+    """Interrupt SQLite once it is to stop: through the pages of a large file it goes for seconds without asking."""
+    over = threading.Event()
+
+    def watch() -> None:
+        while not over.wait(_ASKED_S):
+            if stop():
+                db.interrupt()
+
+    watcher = threading.Thread(target=watch, name="stop looking", daemon=True)
+    watcher.start()
+    try:
+        yield
+    finally:
+        over.set()
+        watcher.join()  # the connection is closed next
 
 
 def _look(path: Path, db: sqlite3.Connection, progress: Progress, stop: Stop) -> Looked:
@@ -136,6 +164,12 @@ def _some(found: Iterable[Text]) -> Iterator[Text]:
 
 def _in_one(error: PigmapError) -> Text:
     return Text("{message} {remedy}", {"message": error.message, "remedy": error.remedy})
+
+
+def _hindered(error: sqlite3.Error) -> bool:
+    """Whether it tells of the disk or of another program, and not of the file."""
+    name = getattr(error, "sqlite_errorname", "") or ""
+    return name.startswith(("SQLITE_BUSY", "SQLITE_LOCKED", "SQLITE_IOERR", "SQLITE_CANTOPEN", "SQLITE_READONLY"))
 
 
 def _fault(error: sqlite3.Error, path: Path) -> Text:

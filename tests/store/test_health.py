@@ -11,7 +11,7 @@ import pytest
 
 from pigmap.errors import StoreError
 from pigmap.records import TABLES
-from pigmap.store import FarmFile
+from pigmap.store import FarmFile, connection
 from pigmap.store.connection import connect
 from pigmap.store.health import MOST_SHOWN, findings, look_through, replay, table_rows
 
@@ -216,3 +216,21 @@ def test_a_look_tells_how_far_it_is_and_can_be_stopped(farm_path: Path) -> None:
     stopped = look_through(farm_path, stop=lambda: True)
     assert not stopped.whole
     assert stopped.found == ()
+
+
+def test_a_file_that_another_program_holds_is_not_taken_for_damaged(
+    farm_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(connection, "BUSY_SECONDS", 0.01)
+    with closing(connect(farm_path)) as other:
+        other.execute("BEGIN EXCLUSIVE")
+        looked = look_through(farm_path)
+        other.execute("ROLLBACK")
+    assert not looked.damaged
+    (why,) = looked.found
+    assert str(why).endswith(
+        "another program holds it. Close that program or wait until it is done, then do it again; nothing was lost."
+    )
+    gone = look_through(farm_path.with_name("none.gpkg"))
+    assert not gone.damaged
+    assert str(gone.found[0]).startswith("There is no file none.gpkg")

@@ -89,11 +89,12 @@ class FarmFilePlate(AsidePlate):
         if len(found) > MOST_TOLD:
             told.append(stage.say("{count} more.", count=len(found) - MOST_TOLD))
         self.found.say("\n".join(told))
-        self.what.setVisible(not found)
-        self.ways.setVisible(bool(found))
+        damaged = soundness.looked is not None and soundness.looked.damaged
+        self.what.setVisible(not damaged)
+        self.ways.setVisible(damaged)
         self._name(self.look, stage.say("Stop") if soundness.running else stage.say("Look it through now"))
-        backup = newest_good(path) if found else None
-        self.rescue.setVisible(bool(found))
+        backup = newest_good(path) if damaged else None
+        self.rescue.setVisible(damaged)
         self.backup.setVisible(backup is not None)
         if backup is not None:
             day = day_words(backup.made_at.date(), "short year", language=stage.language)
@@ -117,7 +118,7 @@ class FarmFilePlate(AsidePlate):
         if soundness.looked is None:
             return stage.say("It was not looked through yet.")
         if not soundness.looked.whole:
-            return stage.say("The look through it was stopped.")
+            return stage.say("It could not be looked through to the end.")
         if soundness.looked.found:
             return stage.say("It is not sound.")
         at = soundness.ended_at
