@@ -17,10 +17,11 @@ from pigmap.document.edits import change_setting
 from pigmap.drawing.words import day_words
 from pigmap.errors import EditError
 from pigmap.qt.following import undo
+from pigmap.qt.stage import Stage
 from pigmap.qt.window import Window
 from pigmap.records import WeatherDay
 from pigmap.session.brought_weather import COLUMNS_SETTING
-from tests.qt.window_farm import TODAY, made_window
+from tests.qt.window_farm import TODAY, made_panel, made_stage, made_window
 
 TOMORROW = TODAY + timedelta(days=1)
 
@@ -31,20 +32,26 @@ def window(qtbot: QtBot, tmp_path: Path) -> Iterator[Window]:
         yield made
 
 
-def opened(window: Window) -> Weather:
-    window.stage.plate_asked.emit("weather")
-    plate = window.panel("weather")
-    assert isinstance(plate, Weather)
-    assert plate.isVisible()
-    return plate
+@pytest.fixture
+def stage(qtbot: QtBot, tmp_path: Path) -> Iterator[Stage]:
+    with made_stage(tmp_path) as made:
+        yield made
 
 
-def known(window: Window) -> dict[date, WeatherDay]:
-    return {row.day: row for row in window.stage.session.farm.weather_days.values()}
+@pytest.fixture
+def plate(stage: Stage) -> Iterator[Weather]:
+    with made_panel(stage, "weather", (500, 900)) as made:
+        assert isinstance(made, Weather)
+        made.open_plate()
+        yield made
 
 
-def settled(qtbot: QtBot, window: Window, days: int) -> None:
-    qtbot.waitUntil(lambda: len(known(window)) == days, timeout=5000)
+def known(stage: Stage) -> dict[date, WeatherDay]:
+    return {row.day: row for row in stage.session.farm.weather_days.values()}
+
+
+def settled(qtbot: QtBot, stage: Stage, days: int) -> None:
+    qtbot.waitUntil(lambda: len(known(stage)) == days, timeout=5000)
 
 
 def test_rain_takes_a_key_a_number_and_enter(window: Window, qtbot: QtBot) -> None:
@@ -54,82 +61,77 @@ def test_rain_takes_a_key_a_number_and_enter(window: Window, qtbot: QtBot) -> No
     assert plate.rain.hasFocus()
     QTest.keyClicks(plate.rain, "4,5")
     QTest.keyClick(plate.rain, Qt.Key.Key_Return)
-    settled(qtbot, window, 1)
-    assert (known(window)[TODAY].rain_mm, known(window)[TODAY].source) == (4.5, "gauge")
+    settled(qtbot, window.stage, 1)
+    assert (known(window.stage)[TODAY].rain_mm, known(window.stage)[TODAY].source) == (4.5, "gauge")
     qtbot.waitUntil(lambda: not plate.isVisible(), timeout=5000)
     undo(window.stage)
-    settled(qtbot, window, 0)
+    settled(qtbot, window.stage, 0)
 
 
 def test_rain_of_another_day_is_written_to_that_day_and_what_is_known_of_it_is_said(
-    window: Window, qtbot: QtBot
+    stage: Stage, plate: Weather, qtbot: QtBot
 ) -> None:
-    plate = opened(window)
     before = TODAY - timedelta(days=9)
     plate.day.setText(before.isoformat())
     plate.rain.setText("0")
     plate.take.click()
-    settled(qtbot, window, 1)
-    assert known(window)[before].rain_mm == 0.0
-    window.stage.show_day(before)
-    plate = opened(window)
+    settled(qtbot, stage, 1)
+    assert known(stage)[before].rain_mm == 0.0
+    stage.show_day(before)
+    plate.open_plate()
     assert plate.day.text() == before.isoformat()
     assert plate.known.text() == f"Written down for {day_words(before, 'short year')}: no rain."
 
 
-def test_tomorrow_is_hot_with_one_touch_and_not_with_another(window: Window, qtbot: QtBot) -> None:
-    plate = opened(window)
+def test_tomorrow_is_hot_with_one_touch_and_not_with_another(stage: Stage, plate: Weather, qtbot: QtBot) -> None:
     assert plate.hot_next.text() == "Hot tomorrow"
     plate.hot_next.click()
-    settled(qtbot, window, 1)
-    assert known(window)[TOMORROW].hot
+    settled(qtbot, stage, 1)
+    assert known(stage)[TOMORROW].hot
     assert plate.hot_next.isChecked()
     assert not plate.hot.isChecked()
     plate.hot_next.click()
-    settled(qtbot, window, 0)
+    settled(qtbot, stage, 0)
     assert not plate.hot_next.isChecked()
 
 
-def test_another_day_is_called_hot_too(window: Window, qtbot: QtBot) -> None:
-    plate = opened(window)
+def test_another_day_is_called_hot_too(stage: Stage, plate: Weather, qtbot: QtBot) -> None:
     plate.day.setText("2026-07-03")
     assert plate.hot.text() == "Hot on Fri 3 Jul"
     plate.hot.click()
-    settled(qtbot, window, 1)
-    assert known(window)[date(2026, 7, 3)].hot
+    settled(qtbot, stage, 1)
+    assert known(stage)[date(2026, 7, 3)].hot
 
 
-@pytest.mark.parametrize(
-    ("rain", "day", "said"),
-    [
-        ("", "", "The rain is not given. Give a number, such as 4.5."),
-        ("wet", "", "The rain is 'wet': that is no number. Give a number, such as 4.5."),
-        ("4", "2026-02-30", "2026-02-30 is not a day of the calendar. Give year, month and day, such as 2026-03-01."),
-        (
-            "-1",
-            "",
-            "The rain is -1.0 mm; in a day between none and 500 mm falls. Look at the gauge and at the unit again.",
-        ),
-        (
-            "900",
-            "",
-            "The rain is 900.0 mm; in a day between none and 500 mm falls. Look at the gauge and at the unit again.",
-        ),
-    ],
-)
-def test_what_cannot_be_rain_is_said_and_stays_typed(window: Window, rain: str, day: str, said: str) -> None:
-    plate = opened(window)
-    plate.rain.setText(rain)
-    plate.day.setText(day)
-    plate.write()
-    assert plate.refused.text() == said
-    assert plate.rain.text() == rain
+REFUSED = [
+    ("", "", "The rain is not given. Give a number, such as 4.5."),
+    ("wet", "", "The rain is 'wet': that is no number. Give a number, such as 4.5."),
+    ("4", "2026-02-30", "2026-02-30 is not a day of the calendar. Give year, month and day, such as 2026-03-01."),
+    (
+        "-1",
+        "",
+        "The rain is -1.0 mm; in a day between none and 500 mm falls. Look at the gauge and at the unit again.",
+    ),
+    (
+        "900",
+        "",
+        "The rain is 900.0 mm; in a day between none and 500 mm falls. Look at the gauge and at the unit again.",
+    ),
+]
+
+
+def test_what_cannot_be_rain_is_said_and_stays_typed(stage: Stage, plate: Weather) -> None:
+    for rain, day, said in REFUSED:
+        plate.rain.setText(rain)
+        plate.day.setText(day)
+        plate.write()
+        assert plate.refused.text() == said
+        assert plate.rain.text() == rain
     assert plate.isVisible()
-    assert not known(window)
+    assert not known(stage)
 
 
-def test_rain_of_a_day_to_come_is_not_in_the_gauge(window: Window) -> None:
-    plate = opened(window)
+def test_rain_of_a_day_to_come_is_not_in_the_gauge(stage: Stage, plate: Weather) -> None:
     plate.rain.setText("4")
     plate.day.setText(TOMORROW.isoformat())
     plate.write()
@@ -138,8 +140,8 @@ def test_rain_of_a_day_to_come_is_not_in_the_gauge(window: Window) -> None:
     )
 
 
-def test_inches_are_typed_where_the_farm_has_them(window: Window, qtbot: QtBot) -> None:
-    window.stage.session.do(change_setting("units", "us")).result()
+def test_inches_are_typed_where_the_farm_has_them(stage: Stage, plate: Weather, qtbot: QtBot) -> None:
+    stage.session.do(change_setting("units", "us")).result()
     assert str(rain_typed("0.25 in", TODAY, "us").label) == f"6.3 mm of rain on {TODAY}."
     with pytest.raises(EditError, match=r"such as 0\.2"):
         rain_typed("", TODAY, "us")
@@ -156,22 +158,22 @@ def test_find_brings_the_plate(window: Window) -> None:
     assert plate.isVisible()
 
 
-def test_a_file_is_taken_in_and_what_was_left_out_is_said(window: Window, qtbot: QtBot, tmp_path: Path) -> None:
+def test_a_file_is_taken_in_and_what_was_left_out_is_said(
+    stage: Stage, plate: Weather, qtbot: QtBot, tmp_path: Path
+) -> None:
     path = tmp_path / "may.csv"
     path.write_text("date,rain\n2026-05-01,2\n2026-05-02,x2\n2026-05-03,0\n", encoding="utf-8")
-    plate = opened(window)
     plate.file.choose_file = lambda parent, title, kinds: str(path)
     plate.file.bring.click()
-    settled(qtbot, window, 2)
+    settled(qtbot, stage, 2)
     assert plate.file.said.text() == "Row 3: x2 in rain is no number."
     assert not plate.file.lists.isVisible()
     assert plate.file.bring.isEnabled()
 
 
-def test_columns_of_a_file_are_told_once(window: Window, qtbot: QtBot, tmp_path: Path) -> None:
+def test_columns_of_a_file_are_told_once(stage: Stage, plate: Weather, qtbot: QtBot, tmp_path: Path) -> None:
     path = tmp_path / "may.csv"
     path.write_text("when,wet\n2026-05-01,2\n", encoding="utf-8")
-    plate = opened(window)
     plate.file.take_file(path)
     qtbot.waitUntil(lambda: plate.file.lists.isVisible(), timeout=5000)
     assert plate.file.said.text() == (
@@ -183,26 +185,24 @@ def test_columns_of_a_file_are_told_once(window: Window, qtbot: QtBot, tmp_path:
         box.setCurrentIndex(box.findData(name))
     plate.file.units.setCurrentIndex(plate.file.units.findData("us"))
     plate.file.again.click()
-    settled(qtbot, window, 1)
-    assert known(window)[date(2026, 5, 1)].rain_mm == 50.8
-    assert "when|wet" in window.stage.session.farm.setting(COLUMNS_SETTING)
+    settled(qtbot, stage, 1)
+    assert known(stage)[date(2026, 5, 1)].rain_mm == 50.8
+    assert "when|wet" in stage.session.farm.setting(COLUMNS_SETTING)
     path.write_text("when,wet\n2026-05-02,1\n", encoding="utf-8")
     plate.file.take_file(path)
-    settled(qtbot, window, 2)
+    settled(qtbot, stage, 2)
 
 
-def test_a_file_that_is_no_table_offers_no_columns(window: Window, qtbot: QtBot, tmp_path: Path) -> None:
+def test_a_file_that_is_no_table_offers_no_columns(stage: Stage, plate: Weather, qtbot: QtBot, tmp_path: Path) -> None:
     path = tmp_path / "letter.txt"
     path.write_text("Dear neighbour\nit rained\n", encoding="utf-8")
-    plate = opened(window)
     plate.file.take_file(path)
     qtbot.waitUntil(plate.file.bring.isEnabled, timeout=5000)
     assert plate.file.said.text().startswith("letter.txt is not a table of daily weather.")
     assert not plate.file.lists.isVisible()
 
 
-def test_every_line_and_list_has_a_name(window: Window) -> None:
-    plate = opened(window)
+def test_every_line_and_list_has_a_name(stage: Stage, plate: Weather) -> None:
     assert plate.rain.accessibleName() == "Rain in the gauge, mm"
     assert [box.accessibleName() for box in plate.file.columns.values()] == [
         "Date",
