@@ -8,6 +8,7 @@ adding them gives the new history of the cells they lie on.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
 import numpy as np
@@ -25,6 +26,8 @@ _MOST_SHARE = 0.25
 """Share of the ground that a small change may touch; beyond it all is made anew. Own choice."""
 _MOST_TIMES = 1.5
 """How many times the regions may grow by small changes before all is made anew. Own choice."""
+_ALWAYS = 100
+"""Regions that may always be added to that."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -116,46 +119,72 @@ def _same(one: Sequence[NDArray[np.int64]], other: Sequence[NDArray[np.int64]]) 
 
 def _renewed(before: Made, events: Events, numbers: NDArray[np.uint64]) -> Made | None:
     """Return the ground after a change; None where it is too large to be made from what was before."""
-    changed, old = _changed(before.numbers, numbers), before.regions
+    changed, old, basis = _changed(before.numbers, numbers), before.regions, before.basis
     cells = [before.events.cells[at] for at in changed.gone] + [events.cells[at] for at in changed.new]
     if sum(map(len, cells)) > _MOST_SHARE * old.region_of.size:
         return None
-    basis, region_of = before.basis, old.region_of.ravel()
-    history = old.history.copy()
+    history = _history(before, events, numbers, changed)
+    is_touched = _touched(old, cells)
+    of_touched = np.flatnonzero(is_touched[old.region_of.ravel()])
+    if not len(of_touched):  # what came and went lies off the field, or nothing did: the same ground
+        same = replace(old, pair_event=changed.now[old.pair_event], history=history)
+        return Made(basis, events, numbers, same, before.timeline, before.at_first)
+    parts = _Parts.of(history, of_touched, old.region_of.ravel())
+    kept = ~is_touched[:-1]
+    if kept.sum() + len(parts.first) > _MOST_TIMES * before.at_first + _ALWAYS:
+        return None
+    fresh = Regions(
+        old.region_of,
+        len(parts.first),
+        *_pairs(old, parts, changed, events, is_touched),
+        old.marked[:, parts.parent],
+        history,
+    )
+    line = timeline_of(events, fresh, basis.warmth, basis.model, basis.worn)
+    regions = _closed_up(old, kept, changed, fresh, of_touched, parts)
+    return Made(basis, events, numbers, regions, joined(before.timeline, kept, line), before.at_first)
+
+
+def _history(before: Made, events: Events, numbers: NDArray[np.uint64], changed: _Changed) -> NDArray[np.uint64]:
+    history = before.regions.history.copy()
     for at in changed.gone:
         history[before.events.cells[at]] -= before.numbers[at]
     for at in changed.new:
         history[events.cells[at]] += numbers[at]
-    is_touched = np.zeros(old.count + 1, dtype=np.bool_)  # one more: outside the field is -1
+    return history
+
+
+def _touched(old: Regions, cells: Sequence[NDArray[np.int64]]) -> NDArray[np.bool_]:
+    """Return which old regions hold some of the cells, (count + 1,); the last stands for -1, outside the field."""
+    is_touched = np.zeros(old.count + 1, dtype=np.bool_)
     for its in cells:
-        is_touched[region_of[its]] = True
+        is_touched[old.region_of.ravel()[its]] = True
     is_touched[-1] = False
-    of_touched = np.flatnonzero(is_touched[region_of])
-    if not len(of_touched):  # what came and went lies off the field, or nothing did: the same ground
-        of_event = changed.now[old.pair_event]
-        same = Regions(old.region_of, old.count, old.pair_region, of_event, old.marked, history)
-        return Made(basis, events, numbers, same, before.timeline, before.at_first)
-    parts = _Parts.of(history, of_touched, region_of)
-    kept = ~is_touched[:-1]
+    return is_touched
+
+
+def _closed_up(
+    old: Regions,
+    kept: NDArray[np.bool_],
+    changed: _Changed,
+    fresh: Regions,
+    of_touched: NDArray[np.intp],
+    parts: _Parts,
+) -> Regions:
+    """Return the old regions that are kept, closed up, and then the fresh ones."""
     count = int(kept.sum())
-    if count + len(parts.first) > _MOST_TIMES * before.at_first + 100:
-        return None
     place = np.append(np.where(kept, np.cumsum(kept) - 1, -1), -1)
-    renumbered = place[region_of]
-    renumbered[of_touched] = count + parts.part
-    pairs = _pairs(old, parts, changed, events, is_touched)
-    fresh = Regions(old.region_of, len(parts.first), pairs[0], pairs[1], old.marked[:, parts.parent], history)
-    line = timeline_of(events, fresh, basis.warmth, basis.model, basis.worn)
+    region_of = place[old.region_of.ravel()]
+    region_of[of_touched] = count + parts.part
     stays = kept[old.pair_region]
-    regions = Regions(
-        renumbered.reshape(old.region_of.shape),
+    return Regions(
+        region_of.reshape(old.region_of.shape),
         count + fresh.count,
-        np.concatenate((place[old.pair_region[stays]], pairs[0] + count)),
-        np.concatenate((changed.now[old.pair_event[stays]], pairs[1])),
+        np.concatenate((place[old.pair_region[stays]], fresh.pair_region + count)),
+        np.concatenate((changed.now[old.pair_event[stays]], fresh.pair_event)),
         np.concatenate((old.marked[:, kept], fresh.marked), axis=1),
-        history,
+        fresh.history,
     )
-    return Made(basis, events, numbers, regions, joined(before.timeline, kept, line), before.at_first)
 
 
 class _Parts(NamedTuple):

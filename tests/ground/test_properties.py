@@ -50,7 +50,7 @@ LAYERS = (
 SIDE_M = 20
 DAYS = 400
 Row = Stay | Check | GroundJob | KeepOut
-usual = settings(max_examples=30, suppress_health_check=[HealthCheck.too_slow], deadline=None)
+usual = settings(max_examples=25, suppress_health_check=[HealthCheck.too_slow], deadline=None)
 
 
 @cache
@@ -174,7 +174,7 @@ SMALL_KG = 4.5
 that: the form takes the mean warmth of a stay, and heavier loads in changing warmth differ more."""
 
 
-@settings(max_examples=25, suppress_health_check=[HealthCheck.too_slow], deadline=None)
+@settings(max_examples=20, suppress_health_check=[HealthCheck.too_slow], deadline=None)
 @given(histories(work=False))
 def test_the_closed_form_agrees_with_small_steps_of_the_equation(drawn: Drawn) -> None:
     made = drawn.farm

@@ -38,7 +38,7 @@ def alike(one: FieldGround, other: FieldGround, days: list[int]) -> None:
         same(one.cursor().move_to(on(day)), other.on(on(day)))
 
 
-@settings(max_examples=15, suppress_health_check=[HealthCheck.too_slow], deadline=None)
+@settings(max_examples=12, suppress_health_check=[HealthCheck.too_slow], deadline=None)
 @given(histories(), st.data())
 def test_ground_after_changes_is_what_it_is_when_all_is_made_anew(drawn: Drawn, data: st.DataObject) -> None:
     known = Known()
