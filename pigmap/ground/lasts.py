@@ -23,6 +23,8 @@ from pigmap.records.frozen import dataclass
 from pigmap.records.keepers_days import KeepersDays, keepers_days
 from pigmap.weather.climate import warmth
 
+PACE_SETTING = "cover loss"
+"""Key of the setting that is there where the farm goes by its own pace, learned from ten visits or more."""
 MOST_DAYS = 366
 """Days within which an end is looked for. Own choice."""
 LEAST_AREA_M2 = 1.0
@@ -71,6 +73,8 @@ class HowLong:
     cap_kg_ha: float
     start: Start
     area_m2: float
+    own_pace: bool
+    """Whether rooting goes by what daily checks have taught, which the keeper took in place of the numbers in print."""
 
     @property
     def untils(self) -> tuple[Until, ...]:
@@ -121,6 +125,7 @@ def how_long(
         cap_kg_ha=cap,
         start=begin,
         area_m2=area,
+        own_pace=farm.setting(PACE_SETTING) is not None,
     )
 
 

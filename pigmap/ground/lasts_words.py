@@ -54,20 +54,28 @@ def keeper_words(keeper: KeepersDays | None) -> Said:
 def rooting_words(found: HowLong) -> Said:
     """Return when more would be rooted than is welcome."""
     welcome = Quantity(found.wanted.rooting, "1")
-    until = found.rooting
+    until, told = found.rooting, (OWN_RECORDS,) if found.own_pace else (OUR_FIT,)
     if found.wanted.rooting >= 1.0:
         return Said(Text("All of it may be rooted here, so rooting sets no end."), (OWN_WORD,))
     values: dict[str, Value] = {"welcome": welcome}
     if until.days is None:
-        return Said(Text("Less than {welcome} is rooted within a year, by a rough figure.", values), (OUR_FIT,))
+        return Said(Text("Less than {welcome} is rooted within a year, by a rough figure.", values), told)
     if until.days == 0:
-        return Said(Text("More than {welcome} of it is rooted already, by a rough figure.", values), (OUR_FIT,))
+        return Said(Text("More than {welcome} of it is rooted already, by a rough figure.", values), told)
     values |= {"days": days_of(until.days), "least": f"{until.least or 0.0:.0f}"}
     if until.most is None:
         words = "{welcome} is rooted after about {days}, at the soonest after {least}."
-        return Said(Text(words, values), (OUR_FIT,))
+        return Said(Text(words, values), told)
     values["most"] = f"{until.most:.0f}"
-    return Said(Text("{welcome} is rooted after about {days} ({least} to {most}).", values), (OUR_FIT,))
+    return Said(Text("{welcome} is rooted after about {days} ({least} to {most}).", values), told)
+
+
+def own_pace_words(found: HowLong) -> Text | None:
+    """Return that the rough figure goes by this farm's own pace, and may be taken; None where it does not."""
+    if not found.own_pace or not found.rooting.days:
+        return None
+    words = "Rooting goes by what daily checks of this farm have taught: you may take its {days} as your own days."
+    return Text(words, {"days": days_of(found.rooting.days)})
 
 
 def nitrogen_words(found: HowLong) -> Said:

@@ -11,11 +11,11 @@ import pytest
 from pigmap.animals.needs import needs
 from pigmap.ground import prepare
 from pigmap.ground.lasts import HowLong, Limit, Start, how_long
-from pigmap.ground.lasts_words import all_words, first_words
-from pigmap.ground.learned import VISITS_WANTED, Learned, learned_days, learned_of, learned_words
+from pigmap.ground.lasts_words import all_words, first_words, own_pace_words, rooting_words
 from pigmap.ground.winter import winter_of, winter_use, winter_words
-from pigmap.records import Farm, Group, OwnDays, Purpose, Record, Use
-from tests.ground.invented import check, farm, field, herd, on, paddock, setting, stay
+from pigmap.records import Group, OwnDays, Purpose, Record, Use
+from pigmap.text.source import OUR_FIT, OWN_RECORDS
+from tests.ground.invented import farm, field, herd, on, setting, stay
 
 AREA = 2500.0
 
@@ -189,52 +189,17 @@ def test_ground_that_is_not_ready_within_sight_is_said_to_be_so() -> None:
     assert words[1] == "What they leave on 2026-11-06 is not ready again within two years, by a rough figure."
 
 
-# What the farm's own visits tell
+# The farm's own pace
 
 
-def visited(count: int, score: int, *more: Record) -> Farm:
-    rows: list[Record] = []
-    for number in range(count):
-        first = -2000 + 40 * number
-        rows += [stay(f"s{number}", first, first + 5), check(f"c{number}", first + 5, score)]
-    return farm(*herd(), field(), paddock(), *rows, *more)
-
-
-def test_ten_visits_with_a_check_tell_this_farms_own_pace() -> None:
-    made = visited(VISITS_WANTED, 1)
-    learned = learned_of(made)
-    assert learned is not None
-    # by hand: 20 pigs of 60 kg for 5 days on a quarter hectare lose ln(0.95/0.75) = 0.236, printed 0.113 * 2.4 = 0.271
-    assert learned.times == pytest.approx(0.2364 / 0.2712, abs=0.001)
-    assert learned.enough
-    found = how_long(made, "g", made.fields["f"], AREA, on(0))
-    days = learned_days(found, learned)
-    assert days == pytest.approx((found.rooting.days or 0) / learned.times)
-    assert str(learned_words(found, learned)) == (
-        "6 d as 10 visits on this farm tell. You may take them as your own days."
+def test_a_farm_that_goes_by_its_own_pace_may_take_its_days_as_its_own() -> None:
+    printed, taught = asked(), asked(*herd(), setting("cover loss", "0.2"))
+    assert (printed.own_pace, own_pace_words(printed)) == (False, None)
+    assert taught.own_pace
+    assert taught.rooting.days is not None
+    assert taught.rooting.days < (printed.rooting.days or 0.0)
+    assert str(own_pace_words(taught)) == (
+        "Rooting goes by what daily checks of this farm have taught: you may take its 2.7 d as your own days."
     )
-
-
-def test_fewer_visits_only_say_how_many_are_missing() -> None:
-    made = visited(VISITS_WANTED - 1, 1)
-    learned = learned_of(made)
-    assert learned is not None
-    assert not learned.enough
-    found = how_long(made, "g", made.fields["f"], AREA, on(0))
-    assert str(learned_words(found, learned)) == (
-        "9 of 10 visits with a check of the rooting are there to learn this farm's own pace from."
-    )
-
-
-def test_visits_without_a_check_or_long_before_it_tell_nothing() -> None:
-    assert learned_of(farm(*herd(), field(), paddock(), stay("s", 0, 5))) is None
-    assert learned_of(farm(*herd(), field(), paddock(), stay("s", 0, 5), check("c", 20, 2))) is None
-    assert learned_of(farm(*herd(), field(), paddock(), stay("s", 0, 5), check("c", 0, 2))) is None
-    assert learned_words(asked(), None) is None
-
-
-def test_pigs_that_never_root_teach_no_number_of_days() -> None:
-    learned = learned_of(visited(VISITS_WANTED, 0))
-    assert learned == Learned(VISITS_WANTED, 0.0)
-    assert learned is not None
-    assert learned_days(asked(), learned) is None
+    assert rooting_words(taught).sources == (OWN_RECORDS,)
+    assert rooting_words(printed).sources == (OUR_FIT,)

@@ -8,8 +8,15 @@ from datetime import timedelta
 from pigmap.builtin.panels.card_facts import Fact
 from pigmap.builtin.panels.card_parts import month_day_words
 from pigmap.ground.lasts import HowLong, Start, Until, how_long
-from pigmap.ground.lasts_words import days_of, first_words, keeper_words, nitrogen_words, rooting_words, typed_days
-from pigmap.ground.learned import learned_of, learned_words
+from pigmap.ground.lasts_words import (
+    days_of,
+    first_words,
+    keeper_words,
+    nitrogen_words,
+    own_pace_words,
+    rooting_words,
+    typed_days,
+)
 from pigmap.ground.winter import winter_use, winter_words
 from pigmap.qt.lasts_why import said_why
 from pigmap.qt.stage import Stage
@@ -61,7 +68,7 @@ def _lasts(stage: Stage, found: HowLong) -> list[Fact]:
     lead = _leading(found)
     figure = stage.words(Text("{days}", {"days": typed_days(lead) if said else days_of(lead)}))
     parts = [said_why(stage, keeper_words(keeper))]
-    parts += [why(stage, each, OWN_RECORDS) for each in _more_words(stage, found)]
+    parts += [why(stage, each, OWN_RECORDS) for each in _more_words(found)]
     if keeper is None:
         whose = stage.say("usual")
     else:
@@ -73,9 +80,9 @@ def _lasts(stage: Stage, found: HowLong) -> list[Fact]:
     ]
 
 
-def _more_words(stage: Stage, found: HowLong) -> list[Text]:
-    """Return what comes to its end first, by name, and what the farm's own visits tell."""
-    said = (first_words(found), learned_words(found, learned_of(stage.session.farm)))
+def _more_words(found: HowLong) -> list[Text]:
+    """Return what comes to its end first, by name, and whether rooting goes by the farm's own pace."""
+    said = (first_words(found), own_pace_words(found))
     return [each for each in said if each is not None]
 
 

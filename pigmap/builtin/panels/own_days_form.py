@@ -10,7 +10,6 @@ from pigmap.builtin.panels.lasts_facts import lasts_facts, paddock_lasts
 from pigmap.builtin.panels.own_days_typed import OwnDaysTyped, own_days_words
 from pigmap.builtin.panels.purpose_words import USE_WORDS
 from pigmap.builtin.panels.told_form import ToldForm
-from pigmap.ground.learned import learned_days, learned_of
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.stage import Stage
 from pigmap.records import Edit, Group, OwnDays, Use
@@ -37,10 +36,8 @@ class OwnDaysForm(ToldForm):
         self.last_day = self.add_line(stage.say("To"), "", year)
         self.learned: WordButton | None = None
         found = paddock_lasts(stage, group)
-        learned = learned_of(stage.session.farm)
-        days = learned_days(found, learned) if found is not None and learned is not None and learned.enough else None
-        if days is not None:
-            self.learned = self._make_learned(days)
+        if found is not None and found.own_pace and found.rooting.days:
+            self.learned = self._make_learned(found.rooting.days)
         self.add_end(*([self.learned] if self.learned is not None else []))
         for part in self.parts[:2]:
             part.setVisible(bool(choices))
@@ -55,7 +52,7 @@ class OwnDaysForm(ToldForm):
     def _make_learned(self, days: float) -> WordButton:
         """Return the button that takes the days which the farm's own visits tell."""
         stage, said = self.stage, f"{max(round(days), 1)}"
-        words = stage.say("Take {days} days, as visits on this farm tell", days=said)
+        words = stage.say("Take {days} days, as this farm has taught", days=said)
         button = WordButton(stage, words, "link", self)
         button.clicked.connect(lambda: self.days.setText(said))
         self.rows.setAlignment(button, Qt.AlignmentFlag.AlignLeft)

@@ -23,7 +23,7 @@ from pigmap.builtin.panels.needs_form import NeedsForm
 from pigmap.builtin.panels.other_facts import card_of
 from pigmap.builtin.panels.own_days_form import OwnDaysForm
 from pigmap.builtin.panels.own_days_typed import OwnDaysTyped, own_days_words, typed_days
-from pigmap.document.edits import amend, change_setting, remove
+from pigmap.document.edits import amend, change_setting, keep_pace, remove
 from pigmap.document.edits.own_days import say_days
 from pigmap.errors import EditError
 from pigmap.qt.stage import Picked, Stage
@@ -272,6 +272,21 @@ def test_days_that_cannot_be_are_said(typed: OwnDaysTyped, message: str, remedy:
     with pytest.raises(EditError) as raised:
         typed.edit("group0", "", "en")
     assert (str(raised.value.message), str(raised.value.remedy)) == (message, remedy)
+
+
+def test_days_that_the_farm_has_taught_can_be_taken(stage: Stage, card: Card) -> None:
+    form = opened(card, "days")
+    assert isinstance(form, OwnDaysForm)
+    assert form.learned is None
+    stage.session.do(keep_pace(loss=0.2, regrowth=0.0065)).result()
+    form = opened(card, "days")
+    assert isinstance(form, OwnDaysForm)
+    assert form.learned is not None
+    form.learned.click()
+    assert form.learned.text() == f"Take {form.days.text()} days, as this farm has taught"
+    form.take_it()
+    QTest.qWait(50)
+    assert len(own_days_of(stage.session.farm, "group0")) == 1
 
 
 def test_days_said_again_for_the_same_put_the_first_right(stage: Stage) -> None:
