@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Sequence
 from datetime import date
+from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -110,18 +112,26 @@ def _checks(farm: Farm, stays: Stays) -> list[tuple[Check, BaseGeometry]]:
         (check for check in farm.checks.values() if check.rooting_score is not None),
         key=lambda check: (check.checked_on, check.uid),  # those of one day as they went in: uids grow with time
     )
-    of_paddock: dict[str, list[tuple[int, Stay]]] = {check.paddock_uid: [] for check in scored}
+    of_paddock: dict[str, _There] = {check.paddock_uid: _There([], []) for check in scored}
     for first, stay in zip(stays.first.tolist(), stays.rows, strict=True):
         if (its := of_paddock.get(stay.paddock_uid)) is not None:
-            its.append((first, stay))
-    looked_at = ((check, _ground_of(farm, check, of_paddock.get(check.paddock_uid, []))) for check in scored)
+            its.first.append(first)
+            its.stays.append(stay)
+    looked_at = ((check, _ground_of(farm, check, of_paddock[check.paddock_uid])) for check in scored)
     return [(check, ground) for check, ground in looked_at if ground is not None]
 
 
-def _ground_of(farm: Farm, check: Check, stays: Sequence[tuple[int, Stay]]) -> BaseGeometry | None:
+class _There(NamedTuple):
+    """Stays in one paddock, and the first day of each, rising."""
+
+    first: list[int]
+    stays: list[Stay]
+
+
+def _ground_of(farm: Farm, check: Check, there: _There) -> BaseGeometry | None:
     """Return the ground of the last stay there that had begun by then, else the paddock as it is drawn."""
-    before = [stay for first, stay in stays if first <= check.checked_on.toordinal()]
-    if before:
-        return before[-1].ground
+    begun = bisect_right(there.first, check.checked_on.toordinal())
+    if begun:
+        return there.stays[begun - 1].ground
     paddock = farm.paddocks.get(check.paddock_uid)
     return paddock.outline if paddock is not None else None

@@ -71,7 +71,7 @@ class StaysOfGroups:
         kept = self._kept.get(group_uid)
         if kept is None or kept.rests_on != rests_on:
             growth = growth_of(group, events) if group is not None else None
-            runs = _runs(its, range(len(its)))
+            runs = _runs(its)
             cut = np.array([piece for run in runs for piece in _pieces(*run, growth, open_end)], dtype=np.int64)
             kept = self._kept[group_uid] = _OfGroup(
                 rests_on, cut, _animals(group, growth, cut[:, 1], cut[:, 2], source)
@@ -114,17 +114,18 @@ def stays_of(farm: Farm, open_end: int, today: date = AS_PLANNED, known: StaysOf
     )
 
 
-def _runs(chosen: Sequence[Lasting], its: Sequence[int]) -> list[tuple[int, Lasting]]:
+def _runs(its: Sequence[Lasting]) -> list[tuple[int, Lasting]]:
     """Return stays of one group by their numbers, those that go on on the same ground as one.
 
     It makes no difference to the ground whether somebody wrote one stay, or two that touch.
     """
+    bounds = shapely.bounds(np.array([each.stay.ground for each in its], dtype=np.object_)).tolist()
     runs: list[tuple[int, Lasting]] = []
     ending: dict[date | None, list[int]] = {}
-    for at in its:
-        each = chosen[at]
-        before = (run for run in ending.get(each.first, ()) if _same_ground(runs[run][1].stay.ground, each.stay.ground))
-        run = next(before, len(runs))
+    for at, each in enumerate(its):
+        # Bounds are compared before shapes, which takes longer.
+        near = (run for run in ending.get(each.first, ()) if bounds[runs[run][0]] == bounds[at])
+        run = next((run for run in near if _same_ground(runs[run][1].stay.ground, each.stay.ground)), len(runs))
         if run < len(runs):
             ending[each.first].remove(run)
             runs[run] = runs[run][0], runs[run][1]._replace(end=each.end)
@@ -135,7 +136,7 @@ def _runs(chosen: Sequence[Lasting], its: Sequence[int]) -> list[tuple[int, Last
 
 
 def _same_ground(one: BaseGeometry, other: BaseGeometry) -> bool:
-    return one is other or (one.bounds == other.bounds and bool(one.equals(other)))
+    return one is other or bool(one.equals(other))
 
 
 def _pieces(at: int, each: Lasting, growth: Growth | None, open_end: int) -> list[tuple[int, int, int]]:
