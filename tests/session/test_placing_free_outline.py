@@ -131,3 +131,12 @@ def test_a_corner_near_one_that_closes_in_whole_bays_is_that_one() -> None:
     )
     assert before / 2 == pytest.approx(round(before / 2), abs=1e-6)
     assert (30 + before + after) / 2 == pytest.approx(round((30 + before + after) / 2), abs=1e-6)
+
+
+def test_a_closed_outline_is_walked_from_the_end_of_what_stands() -> None:
+    on = farm()
+    walking = Walking(PlacingGround(on, MOVE, GROUP), on.net_kinds[KIND])
+    around = [(110.0, 10.0), (110.0, 60.0), (60.0, 60.0), (60.0, 10.0)]
+    assert walking.begins_at(around) == 2  # from north to south along the paddock that stands
+    assert walking.begins_at(around[::-1]) == 0
+    assert walking.begins_at([(200.0, 10.0), (230.0, 10.0), (230.0, 60.0)]) == 0

@@ -36,7 +36,7 @@ FARM_FILE = "farm-file"
 """Name of the plate that a message about a damaged file opens, and of its deed."""
 NOW = "now"
 """Name of the deed that ends a look at the past."""
-LEFT_HALF_DONE = ("draw", "stand", "here")
+LEFT_HALF_DONE = ("draw", "stand", "here", "place")
 """Verbs that say so when something of theirs is left half done; the deed is to go on with it."""
 
 DEEDS = {

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from datetime import date
+from datetime import date, timedelta
 
 from pigmap.builtin.tools.ghost import Ghost
 from pigmap.builtin.tools.typed import typed_corner
@@ -41,7 +41,8 @@ class Judging:
             group = choice.group_uid or None
             self._ground = PlacingGround(bare, day, group, out_on=out_on, fences=True, today=stage.today)
             self._for = wanted
-        self._states = _States(stage, day)
+        # the pigs that are planned there take the rest of the ground on their first day
+        self._states = _States(stage, day - timedelta(days=1) if choice.reshape_uid else day)
         self._known.clear()
         return Ghost(self._ground, kind, choice)
 

@@ -86,9 +86,10 @@ class FreeCorners:
         return FreeOutline(tuple(kept), scale) if len(kept) >= 3 else None
 
     def take(self, points: Sequence[Point]) -> None:
-        """Have these corners, closed."""
+        """Have these corners, closed, counted from where nets begin."""
         self._corners.clear()
-        self._corners.points = list(points)
+        first = self.walking.begins_at(points) if self.walking is not None else 0
+        self._corners.points = [*points[first:], *points[:first]]
         self.close()
 
     def clear(self) -> None:

@@ -14,7 +14,7 @@ from PySide6.QtGui import QKeyEvent
 from pigmap.builtin.tools.refusal import refusal
 from pigmap.builtin.tools.split_line import SplitLine
 from pigmap.document.edits import halves_of, split_paddock, turn_of
-from pigmap.drawing.layer import Label, Labels, Layer, Outlines, Stroke
+from pigmap.drawing.layer import Label, Labels, Layer, Outlines, Side, Stroke
 from pigmap.drawing.rings import rings_of
 from pigmap.drawing.strokes import BAND, GHOST_FITS, GHOST_REFUSED
 from pigmap.drawing.tokens import PLAN_BAND
@@ -167,10 +167,11 @@ class Split(IdleTool):
         scale = stage.session.farm.projection.ground_per_grid
         days = self._days()
         labels = []
-        for half, order, when in zip(halves, ("First: {area}", "Then: {area}"), days, strict=True):
+        orders: tuple[tuple[str, Side], ...] = (("First: {area}", "above"), ("Then: {area}", "below"))
+        for half, (order, side), when in zip(halves, orders, days, strict=True):
             at = half.representative_point()
             words = stage.say(order, area=Quantity(half.area * scale**2, "m²"))
-            labels.append(Label(at.x, at.y, words, second=when, look="plan plate", priority=1))
+            labels.append(Label(at.x, at.y, words, second=when, look="plan plate", priority=9, side=side))
         return labels
 
     def _days(self) -> tuple[str, str]:

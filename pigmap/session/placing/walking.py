@@ -69,6 +69,16 @@ class Walking:
             self._begun = tuple(points), (*self.set_mm(points), 0)[max(len(points) - 1, 0)]
         return self._begun[1]
 
+    def begins_at(self, points: Sequence[Point]) -> int:
+        """Return the corner of a closed outline from which it is walked: where a side begins that stands already.
+
+        The side after it is open, so that nets are counted from the end of what stands; 0 where nothing of it stands.
+        """
+        count = len(points)
+        stands = [each == 0 for each in self.set_mm([*points, points[0]])[1:]] if count else []
+        ends = (at for at in range(count) if stands[at] and not stands[(at + 1) % count])
+        return next(ends, 0)
+
     def bays(self, before: int, until: int) -> tuple[int, int]:
         """Return the whole bays that nets take along a side, and what is over them [mm].
 

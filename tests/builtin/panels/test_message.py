@@ -133,7 +133,7 @@ def test_the_last_fifty_are_kept(bar: MessageBar, stage: Stage) -> None:
     assert str(bar.past[-1].text) == "Message 59."
 
 
-@pytest.mark.parametrize("verb", ["draw", "stand", "here"])
+@pytest.mark.parametrize("verb", ["draw", "stand", "here", "place"])
 def test_what_was_left_half_done_is_gone_on_with(bar: MessageBar, stage: Stage, verb: str) -> None:
     stage.notice(Text("2 corners wait where you left them."), "care", verb)
     assert bar._deed.text() == "Go on"
