@@ -7,10 +7,9 @@ are replayed one by one.
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
-from pigmap.records import TABLES
 from pigmap.store import log
 from pigmap.store.columns import Column, Kind
 from pigmap.store.log import LogRow
@@ -24,13 +23,6 @@ from pigmap.text import Text
 Row = dict[str, Any]
 
 _SO = {"so": Text("It was changed elsewhere without the log, or the disk lost something.")}
-
-
-def against_log(db: sqlite3.Connection, began: Callable[[str], None] = lambda _: None) -> Iterator[Text]:
-    """Yield every row that is not as the change log tells it; `began` is called with each table."""
-    for table in TABLES:
-        began(table)
-        yield from _differences(db, table)
 
 
 def replay(db: sqlite3.Connection) -> dict[str, dict[str, Row]]:
@@ -103,7 +95,8 @@ def broken_link(told: Iterable[LogRow]) -> bool:
     return False
 
 
-def _differences(db: sqlite3.Connection, table: str) -> Iterator[Text]:
+def differences(db: sqlite3.Connection, table: str) -> Iterator[Text]:
+    """Yield every row of a table that is not as the change log tells it, and what in the log contradicts itself."""
     step, _ = version_of(db)
     columns = table_columns(RULES[table], step)
     if not columns:

@@ -5,23 +5,22 @@ from __future__ import annotations
 import json
 import sqlite3
 import threading
+import time
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import closing, contextmanager
+from functools import partial
 from itertools import islice
 from pathlib import Path
 
 from pigmap.errors import PigmapError
 from pigmap.records import TABLES
 from pigmap.records.frozen import dataclass
-from pigmap.store.audit import against_log, replay, table_rows
+from pigmap.store.audit import differences, replay, table_rows
 from pigmap.store.connection import connect
 from pigmap.store.faults import damaged, in_words
 from pigmap.store.frame_check import frame_faults
-from pigmap.store.migrations import version_of
-from pigmap.store.naming import table_word
 from pigmap.store.opening import check_farm, check_file, check_size
-from pigmap.store.rows import codec
-from pigmap.store.tables import RULES
+from pigmap.store.row_checks import dangling_rows, garbled_entries, wrong_boxes
 from pigmap.text import Text
 
 __all__ = ["MOST_SHOWN", "Looked", "findings", "look_through", "replay", "table_rows"]
@@ -35,6 +34,8 @@ _OFTEN = 200_000
 
 _ASKED_S = 0.1
 """How often is asked whether to stop [s]."""
+_MOST_TRIES = 100
+"""So often a part of the work is begun because an edit had to go first."""
 
 Progress = Callable[[float], None]
 Stop = Callable[[], bool]
@@ -80,7 +81,7 @@ def look_through(path: Path, progress: Progress = lambda _: None, stop: Stop = l
     """
     try:
         check_file(path)
-        with closing(connect(path, read_only=True)) as db, _stopped_by(stop, db):
+        with closing(connect(path, read_only=True)) as db, _stopped_by(stop, path, db):
             return _look(path, db, progress, stop)
     except _Stopped:
         return Looked((), whole=False)
@@ -93,13 +94,13 @@ def look_through(path: Path, progress: Progress = lambda _: None, stop: Stop = l
 
 
 @contextmanager
-def _stopped_by(stop: Stop, db: sqlite3.Connection) -> Iterator[None]:
-    """Interrupt SQLite once it is to stop: through the pages of a large file it goes for seconds without asking."""
+def _stopped_by(stop: Stop, path: Path, db: sqlite3.Connection) -> Iterator[None]:
+    """Interrupt SQLite once it is to stop, or is in the way of an edit: through a large file it goes for seconds."""
     over = threading.Event()
 
     def watch() -> None:
         while not over.wait(_ASKED_S):
-            if stop():
+            if stop() or _is_being_written(path):
                 db.interrupt()
 
     watcher = threading.Thread(target=watch, name="stop looking", daemon=True)
@@ -112,45 +113,70 @@ def _stopped_by(stop: Stop, db: sqlite3.Connection) -> Iterator[None]:
 
 
 def _look(path: Path, db: sqlite3.Connection, progress: Progress, stop: Stop) -> Looked:
-    check_size(path)
     check_farm(path, db)
-    pages = _Share(progress, 0.0, PAGES_SHARE)
-    db.set_progress_handler(lambda: pages.creep() or stop(), _OFTEN)
-    (said,) = db.execute("PRAGMA integrity_check(1)").fetchone()
-    if said != "ok":
-        detail = str(said).strip("* \n").replace("\n", " ")
-        return Looked((Text("{file} is damaged: {detail}.", {"file": path.name, "detail": detail}),))
-    rows = _Share(progress, PAGES_SHARE, 1.0)
-    db.execute("BEGIN")  # one moment of the file, whatever others write
-    tables = iter(range(1, len(TABLES) + 1))
-
-    def began(_: str) -> None:
-        if stop():
-            raise _Stopped
-        rows.at(next(tables) / (len(TABLES) + 2))
-
-    parts = (frame_faults(db), _unreadable(path, db), against_log(db, began), _dangling(db), _boxes(db))
-    found = [text for part in parts for text in _some(part)]
-    progress(1.0)
+    creeping = _Creeping(progress)
+    db.set_progress_handler(lambda: creeping.on() or stop(), _OFTEN)
+    if damage := _between_edits(path, db, stop, lambda: _pages(path, db)):
+        return Looked(tuple(damage))
+    parts: list[Callable[[], Iterable[Text]]] = [
+        partial(frame_faults, db),
+        partial(garbled_entries, path, db),
+        *(partial(differences, db, table) for table in TABLES),
+        partial(dangling_rows, db),
+        *(partial(wrong_boxes, db, table) for table in TABLES),
+    ]
+    found: list[Text] = []
+    for number, part in enumerate(parts, start=1):
+        found += _between_edits(path, db, stop, part)
+        creeping.at(PAGES_SHARE + (1 - PAGES_SHARE) * number / len(parts))
     return Looked(tuple(found))
 
 
-class _Share:
-    """Progress through one part of the work; a part of unknown length creeps towards its end."""
+def _pages(path: Path, db: sqlite3.Connection) -> Iterator[Text]:
+    db.execute("SELECT 1 FROM sqlite_master").fetchone()  # from now on nobody is half way through writing
+    check_size(path)
+    (said,) = db.execute("PRAGMA integrity_check(1)").fetchone()
+    if said != "ok":
+        detail = str(said).strip("* \n").replace("\n", " ")
+        yield Text("{file} is damaged: {detail}.", {"file": path.name, "detail": detail})
 
-    def __init__(self, progress: Progress, begin: float, end: float) -> None:
-        self._progress, self._begin, self._end = progress, begin, end
+
+def _between_edits(path: Path, db: sqlite3.Connection, stop: Stop, part: Callable[[], Iterable[Text]]) -> list[Text]:
+    """Do one part of the work on one moment of the file; begin it again where an edit has to go first."""
+    for _ in range(_MOST_TRIES):
+        if stop():
+            break
+        db.execute("BEGIN")
+        try:
+            return list(_some(part()))
+        except sqlite3.OperationalError as error:
+            if stop():
+                raise _Stopped from error
+            if getattr(error, "sqlite_errorname", "") != "SQLITE_INTERRUPT":
+                raise
+        finally:
+            db.execute("ROLLBACK")
+        while _is_being_written(path) and not stop():
+            time.sleep(_ASKED_S)
+    raise _Stopped
+
+
+class _Creeping:
+    """Progress that goes on a little while nobody knows how long a part takes."""
+
+    def __init__(self, progress: Progress) -> None:
+        self._progress = progress
         self._done = 0.0
 
-    def at(self, done: float) -> None:
-        """Tell how much of the part is done, 0 to 1."""
-        self._progress(self._begin + (self._end - self._begin) * done)
-
-    def creep(self) -> bool:
+    def on(self) -> bool:
         """Go on a little; returns False, which lets SQLite go on too."""
-        self._done += (1 - self._done) * 0.01
-        self.at(self._done)
+        self.at(self._done + max(PAGES_SHARE - self._done, 0) * 0.01)
         return False
+
+    def at(self, done: float) -> None:
+        """Tell how much is done."""
+        self._done = done
+        self._progress(done)
 
 
 def _some(found: Iterable[Text]) -> Iterator[Text]:
@@ -160,6 +186,14 @@ def _some(found: Iterable[Text]) -> Iterator[Text]:
     more = sum(1 for _ in each)
     if more:
         yield Text("{count} more like that.", plural="{count} more like that.", count=more)
+
+
+def _is_being_written(path: Path) -> bool:
+    """Whether an edit is under way: it cannot end as long as someone reads."""
+    try:
+        return path.with_name(f"{path.name}-journal").stat().st_size > 0
+    except OSError:
+        return False
 
 
 def _in_one(error: PigmapError) -> Text:
@@ -175,58 +209,3 @@ def _hindered(error: sqlite3.Error) -> bool:
 def _fault(error: sqlite3.Error, path: Path) -> Text:
     said = in_words(error, path)
     return _in_one(said) if said is not None else Text("{file}: {why}", {"file": path.name, "why": str(error)})
-
-
-def _unreadable(path: Path, db: sqlite3.Connection) -> Iterator[Text]:
-    """Yield the entries of the log that are garbled."""
-    for (number,) in db.execute(
-        "SELECT change_id FROM pigmap_changes WHERE NOT (json_valid(coalesce(before_json, '{}')) AND "
-        "json_valid(coalesce(after_json, '{}'))) OR op <> CASE WHEN before_json IS NULL THEN 'add' "
-        "WHEN after_json IS NULL THEN 'remove' ELSE 'change' END ORDER BY change_id"
-    ):
-        yield Text(
-            "{file} is damaged: entry {number} of its change log cannot be read.",
-            {"file": path.name, "number": str(number)},
-        )
-    for (number,) in db.execute(
-        "SELECT edit_id FROM pigmap_edits e WHERE undoes_edit_uid IS NOT NULL AND NOT EXISTS "
-        "(SELECT 1 FROM pigmap_edits u WHERE u.edit_uid = e.undoes_edit_uid AND u.edit_id < e.edit_id)"
-    ):
-        yield Text(
-            "{file} is damaged: edit {number} takes back an edit that is not in its history.",
-            {"file": path.name, "number": str(number)},
-        )
-
-
-def _dangling(db: sqlite3.Connection) -> Iterator[Text]:
-    for table, fid, parent, _ in db.execute("PRAGMA foreign_key_check"):
-        yield Text(
-            "Row {fid} of {table} points at something in {parent} that is not there.",
-            {
-                "fid": fid if fid is not None else 0,
-                "table": table_word(table),
-                "parent": table_word(parent),
-            },
-        )
-
-
-def _boxes(db: sqlite3.Connection) -> Iterator[Text]:
-    """Yield the tables whose spatial index does not have the boxes of their shapes."""
-    step, _ = version_of(db)
-    for table in TABLES:
-        shape = codec(table).shape
-        if shape is None or RULES[table].step > step:
-            continue
-        tree = f"rtree_{table}_{shape.name}"
-        (wrong,) = db.execute(
-            f'SELECT (SELECT count(*) FROM "{table}" t LEFT JOIN "{tree}" r ON r.id = t.fid WHERE t.geom NOTNULL AND '
-            "(r.id IS NULL OR r.minx > ST_MinX(t.geom) OR r.maxx < ST_MaxX(t.geom) OR r.miny > ST_MinY(t.geom) OR "
-            f'r.maxy < ST_MaxY(t.geom))) + (SELECT count(*) FROM "{tree}" WHERE id NOT IN (SELECT fid FROM "{table}"))'
-        ).fetchone()
-        if wrong:
-            yield Text(
-                "The spatial index of {table} is wrong for {count} row.",
-                {"table": table_word(table)},
-                "The spatial index of {table} is wrong for {count} rows.",
-                wrong,
-            )

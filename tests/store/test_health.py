@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import random
 import sqlite3
+import threading
+from collections.abc import Iterator
 from contextlib import closing
 from pathlib import Path
 
@@ -11,9 +13,10 @@ import pytest
 
 from pigmap.errors import StoreError
 from pigmap.records import TABLES
-from pigmap.store import FarmFile, connection
+from pigmap.store import FarmFile, connection, health
 from pigmap.store.connection import connect
 from pigmap.store.health import MOST_SHOWN, findings, look_through, replay, table_rows
+from pigmap.text import Text
 
 ELSEWHERE = "It was changed elsewhere without the log, or the disk lost something."
 
@@ -234,3 +237,28 @@ def test_a_file_that_another_program_holds_is_not_taken_for_damaged(
     gone = look_through(farm_path.with_name("none.gpkg"))
     assert not gone.damaged
     assert str(gone.found[0]).startswith("There is no file none.gpkg")
+
+
+@pytest.mark.parametrize(("column", "value"), [("label", "'{}'"), ("made_at_utc", "'2026-13-45'"), ("label", "'[1]'")])
+def test_a_line_of_the_history_that_is_garbled_is_said_to_be_damage(farm_path: Path, column: str, value: str) -> None:
+    with closing(connect(farm_path)) as db:
+        db.execute("DROP TRIGGER pigmap_edits_no_update")
+        db.execute(f"UPDATE pigmap_edits SET {column} = {value}")
+    assert "farm.gpkg is damaged: an entry of its change log cannot be read (garbled" in said(farm_path)[0]
+
+
+def test_a_look_gives_way_to_an_edit_and_begins_again(farm_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    journal = farm_path.with_name("farm.gpkg-journal")
+    began: list[bool] = []
+
+    def edit_comes(db: sqlite3.Connection) -> Iterator[Text]:
+        began.append(True)
+        if len(began) == 1:
+            journal.write_bytes(b"as while an edit is written")
+            threading.Timer(0.5, journal.unlink).start()
+            db.execute("WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i + 1 FROM n) SELECT count(*) FROM n")
+        yield from ()
+
+    monkeypatch.setattr(health, "frame_faults", edit_comes)
+    looked = look_through(farm_path)
+    assert (looked.found, looked.whole, len(began)) == ((), True, 2)
