@@ -111,6 +111,12 @@ class GroundView(SlicedView):
             self.picture.complete_at(ground)
             self.update()
 
+    def show_now(self) -> None:
+        """Paint all that is owed in view now, at a stretch: in slices it would not be there before the next day."""
+        if self._aimed:
+            self.picture.complete()
+            self.update()
+
     def wait_for(self, wait: Callable[[], None]) -> None:
         """Have `settle` wait for something more: arrays that are computed in a worker."""
         self._waits.append(wait)

@@ -87,6 +87,7 @@ class MapScene(QObject):
         self.growing.refused.connect(self._say_unkept)
         self.growing.grew.connect(stage.picture_grew)
         stage.kept_changed.connect(self._fit_memory)
+        stage.playback.shown = self._is_shown
 
     @property
     def complete(self) -> bool:
@@ -94,6 +95,10 @@ class MapScene(QObject):
         if self._colours.isActive():
             return False
         return self._tint() is None or self._cells.keys() >= self.stage.session.farm.fields.keys()
+
+    def _is_shown(self) -> bool:
+        """Whether colours, lines and words of the day are all there."""
+        return not (self._later.isActive() or self._colours.isActive()) and self.canvas.complete
 
     def extent(self) -> Bounds:
         """Return the ground of all fields, else of all images that are known: west, south, east, north [m]."""
@@ -140,8 +145,13 @@ class MapScene(QObject):
         self._later.start(0)
 
     def _recolour(self) -> None:
-        """Show the colours of another day at once; lines and words follow."""
+        """Show the colours of another day at once; lines and words follow, and while days are played come with them."""
         self.canvas.fading.stop()
+        if self.stage.playback.running:
+            self._tint_all()
+            self.show_all()
+            self.canvas.show_now()
+            return
         self._show_colours_first()
         if not self._later.isActive():
             self._later.start(LINES_LATER_MS)
@@ -268,6 +278,7 @@ class MapScene(QObject):
 
     def close(self) -> None:
         """Let the images go."""
+        self.stage.playback.shown = lambda: True
         moved_images.close_down(self.stage)
         self.growing.close()
         self.images.close()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
@@ -16,6 +17,10 @@ if TYPE_CHECKING:
 
 STEP_DAYS = 7
 STEP_MS = 100
+"""Between two steps at least [ms]."""
+LONGEST_MS = 2_000
+"""So long a step waits at most for the map to show the one before [ms]."""
+TICK_MS = 20
 PAST_DAYS = 730
 PLAYS = "plays"
 """Property of a widget whose own press starts and stops: it is no click beside it."""
@@ -34,7 +39,10 @@ class Playback(QObject):
         super().__init__(stage)
         self._stage = stage
         self._shown: date | None = None
-        self._timer = QTimer(self, interval=STEP_MS)
+        self._stepped_ms = 0.0
+        self.shown: Callable[[], bool] = lambda: True
+        """Whether the map shows the day, all of it; the map says."""
+        self._timer = QTimer(self, interval=TICK_MS)
         self._timer.setTimerType(Qt.TimerType.PreciseTimer)
         self._timer.timeout.connect(self._step)
 
@@ -88,12 +96,15 @@ class Playback(QObject):
         if self._stage.day != self._shown:  # someone chose another day
             self.stop()
             return
+        waited = motion.now_ms() - self._stepped_ms
+        if waited < STEP_MS or (waited < LONGEST_MS and not self.shown()):
+            return
         self._show(self._next())
         if self._stage.day >= self._stage.today:
             self.stop()
 
     def _show(self, day: date) -> None:
-        self._shown = day
+        self._shown, self._stepped_ms = day, motion.now_ms()
         self._stage.show_day(day)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:

@@ -27,8 +27,9 @@ def fast(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.fixture
-def stage(qtbot: QtBot, tmp_path: Path) -> Iterator[Stage]:
+def stage(qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Stage]:
     with made_stage(tmp_path) as made:
+        monkeypatch.setattr(playback, "STEP_MS", 1)
         made.playback._timer.setInterval(1)
         yield made
         made.playback.stop()
@@ -90,6 +91,26 @@ def test_another_day_that_is_chosen_stays(stage: Stage, qtbot: QtBot) -> None:
     assert stage.day == TODAY - timedelta(days=3)
 
 
+def test_a_step_waits_until_the_map_shows_the_one_before(stage: Stage, qtbot: QtBot) -> None:
+    stage.playback.shown = lambda: False
+    stage.playback.toggle()
+    first = stage.day
+    qtbot.wait(60)
+    assert stage.day == first
+    stage.playback.shown = lambda: True
+    qtbot.waitUntil(lambda: stage.day > first)
+
+
+def test_the_map_says_whether_lines_and_words_of_the_day_are_there(window: Window) -> None:
+    stage = window.stage
+    window.map.settle()
+    assert stage.playback.shown()
+    stage.show_day(TODAY - timedelta(days=7))
+    assert not stage.playback.shown()  # lines follow the colours
+    window.map.settle()
+    assert stage.playback.shown()
+
+
 def _play(window: Window) -> PlayButton:
     (button,) = window.findChildren(PlayButton)
     return button
@@ -144,3 +165,11 @@ def test_a_farm_without_a_past_has_nothing_to_play(qtbot: QtBot, tmp_path: Path)
         assert not _play(window).isVisible()
         window.stage.playback.toggle()
         assert not window.stage.playback.running
+
+
+def test_each_day_that_is_played_is_whole_at_once(window: Window) -> None:
+    window.map.settle()
+    window.stage.playback.toggle()
+    assert window.stage.day < TODAY
+    assert window.map.complete
+    assert window.stage.playback.shown()
