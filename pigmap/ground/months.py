@@ -71,10 +71,10 @@ class OpenDays:
     kind_of: NDArray[np.intp]
     """Kind of ground of each region, (regions,)."""
 
-    def from_on(self, days: Days) -> Days:
-        """Return the first open day from some days on (ordinals), a day for each region."""
+    def from_on(self, days: Days, regions: NDArray[np.intp] | None = None) -> Days:
+        """Return the first open day from some days on (ordinals), a day for each region, or for each of some."""
         year, number = _of_year(days)
-        found = self.next_open[self.kind_of, number]
+        found = self.next_open[self.kind_of if regions is None else self.kind_of[regions], number]
         later, number = np.divmod(np.minimum(found, 2 * _DAYS), _DAYS)
         return np.where(found < NEVER_OPEN, np.maximum(_ordinal(year + later, number), days), NEVER_OPEN)
 

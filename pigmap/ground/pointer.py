@@ -31,8 +31,10 @@ def stretches_on(timeline: Timeline, day: int) -> NDArray[np.int32]:
     return _halved(timeline, timeline.starts[:-1].copy(), timeline.starts[1:], np.int32(day))
 
 
-def stretches_at(timeline: Timeline, region: NDArray[np.intp], days: NDArray[np.signedinteger]) -> NDArray[np.int32]:
-    """Return the stretch in which some regions are, each on a day of its own (ordinals)."""
+def stretches_at(
+    timeline: Timeline, region: NDArray[np.intp], days: NDArray[np.signedinteger] | np.int32
+) -> NDArray[np.int32]:
+    """Return the stretch in which some regions are, on a day or each on one of its own (ordinals)."""
     return _halved(timeline, timeline.starts[region], timeline.starts[region + 1], days)
 
 

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from pigmap.ground.cover import growth_wanted
 from pigmap.ground.model import Model
-from pigmap.ground.pointer import stretches_on
+from pigmap.ground.pointer import stretches_at
 from pigmap.ground.tables import LOG_SD, SIGHT_DAYS
 from pigmap.ground.timeline import NEVER, other_covers
 
@@ -26,7 +26,12 @@ _TURNS = 12
 
 
 def ready_in_days(
-    ground: FieldGround, on: int, at: NDArray[np.int32], y: NDArray[np.float64], model: Model
+    ground: FieldGround,
+    on: int,
+    at: NDArray[np.int32],
+    y: NDArray[np.float64],
+    model: Model,
+    regions: NDArray[np.intp] | None = None,
 ) -> NDArray[np.int32]:
     """Return the days until each region is ready, if nobody comes before; -1 while pigs are there, and out of sight.
 
@@ -42,9 +47,11 @@ def ready_in_days(
         1/cover at the start of each stretch, (n,), by the model.
     model
         The numbers to compute with.
+    regions
+        Which regions these are; all of them if not given.
     """
     line = ground.timeline
-    return days_until(ground, on, green_on(ground, at, y, model), line.left[at], line.here[at])
+    return days_until(ground, on, green_on(ground, at, y, model), line.left[at], line.here[at], regions)
 
 
 def green_on(ground: FieldGround, at: NDArray[np.int32], y: NDArray[np.float64], model: Model) -> NDArray[np.int32]:
@@ -69,6 +76,7 @@ def days_until(
     green: NDArray[np.int32],
     left: NDArray[np.int32],
     here: NDArray[np.bool_],
+    regions: NDArray[np.intp] | None = None,
 ) -> NDArray[np.int32]:
     """Return the days until ground that is green on some days is rested and open, too; -1 as `ready_in_days` says."""
     day: NDArray[np.int32] = np.maximum(green, np.int32(on))
@@ -77,19 +85,21 @@ def days_until(
         rested = left + np.int32(ground.model.rest.days[0])
         ahead = np.where(left == NEVER, day, np.maximum(day, rested)) - np.int32(on)
     else:
-        ahead = _pushed_on(ground, left.astype(np.int64), day.astype(np.int64)) - on
+        ahead = _pushed_on(ground, left.astype(np.int64), day.astype(np.int64), regions) - on
     ahead[here | (ahead > SIGHT_DAYS)] = -1
     return ahead.astype(np.int32, copy=False)
 
 
-def _pushed_on(ground: FieldGround, left: NDArray[np.int64], day: NDArray[np.int64]) -> NDArray[np.int64]:
+def _pushed_on(
+    ground: FieldGround, left: NDArray[np.int64], day: NDArray[np.int64], regions: NDArray[np.intp] | None
+) -> NDArray[np.int64]:
     """Return the first day from some days on on which ground is both rested and open."""
     used, rest = left != NEVER, ground.model.rest
     for _ in range(_TURNS if ground.open_days is not None else 1):
         rested: NDArray[np.int64] = np.where(used, rest.first_rested(np.where(used, left, day), day), day)
         if ground.open_days is None:
             return rested
-        opened = ground.open_days.from_on(rested)
+        opened = ground.open_days.from_on(rested, regions)
         if (opened == day).all():
             break
         day = opened
@@ -114,9 +124,9 @@ def ready_range(state: GroundState, outline: BaseGeometry | None = None) -> Read
     if not len(regions):
         return None
     ground, on = state.ground, state.day.toordinal()
-    at = stretches_on(ground.timeline, on)
+    at = stretches_at(ground.timeline, regions, np.int32(on))
     middle = _last(state.layers["ready_in_days"][regions])
-    tried = [_last(ready_in_days(ground, on, at, y, model)[regions]) for model, y in _others(ground)]
+    tried = [_last(ready_in_days(ground, on, at, y, model, regions)) for model, y in _others(ground)]
     seen = [days for days in (*tried, middle) if days >= 0]
     out_of_sight = len(seen) <= len(tried)
     return ReadyRange(min(seen, default=-1), middle, -1 if out_of_sight else max(seen))
@@ -135,11 +145,11 @@ def held_off(state: GroundState, outline: BaseGeometry | None = None) -> HeldOff
     """Return what keeps pigs off an outline, or the whole field, on a day, beside its rest and its green."""
     regions = np.unique(state.cells_under(outline))
     ground, on = state.ground, state.day.toordinal()
-    shut = ground.timeline.shut[stretches_on(ground.timeline, on)][regions]
+    shut = ground.timeline.shut[stretches_at(ground.timeline, regions, np.int32(on))]
     work = int(shut.max(initial=0))
     opened = on
     if ground.open_days is not None and len(regions):
-        opened = int(ground.open_days.from_on(np.full(ground.regions, on))[regions].max())
+        opened = int(ground.open_days.from_on(np.full(len(regions), on), regions).max())
     return HeldOff(work if work > on else None, opened if opened > on else None)
 
 

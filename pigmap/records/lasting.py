@@ -126,19 +126,20 @@ _of_groups: dict[str, tuple[tuple[list[Stay], date, date | None], list[Lasting]]
 
 
 def _of_farm(farm: Farm, today: date) -> dict[str, Lasting]:
+    global _of_groups
     by_group: dict[str, list[Stay]] = {}
     for stay in farm.stays.values():
         by_group.setdefault(stay.group_uid, []).append(stay)
     found: dict[str, Lasting] = {}
-    kept = dict(_of_groups)
-    _of_groups.clear()
+    kept, now = _of_groups, {}
     for uid, stays in by_group.items():
         group = farm.groups.get(uid)
         asked = stays, today, group.closed_on if group is not None else None
         known = kept.get(uid)
         if known is None or known[0] != asked:
             known = asked, lasting(*asked)
-        _of_groups[uid] = known
+        now[uid] = known
         for each in known[1]:
             found[each.stay.uid] = each
+    _of_groups = now  # as a whole: another thread may ask meanwhile
     return found
