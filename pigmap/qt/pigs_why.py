@@ -75,6 +75,10 @@ def weight_words(farm: Farm, group_uid: str, day: date) -> Text:
         return Text(words, _told(after[0], total))
     values = _told(before[-1], total)
     if not after:
+        if batch.grows and day.toordinal() >= batch.knot_days[-1] > before[-1].day:
+            values["now"] = Quantity(weight.mean_kg, "kg", 0)
+            words = "{each} as told on {day}, and grown since to {now}, where the curve ends: weigh them. {total}."
+            return Text(words, values)
         return _since(values, batch, len(batch.weighed), weight.mean_kg, grown=weight.mean_kg > before[-1].kg)
     values |= {"later": Quantity(after[0].kg, "kg"), "then": date.fromordinal(after[0].day)}
     words = "{each} as told on {day}, {later} on {then}: along the curve of growth between them. {total}."
