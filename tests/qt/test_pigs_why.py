@@ -29,7 +29,7 @@ def test_the_weight_of_growing_pigs_says_how_they_grew_since_they_were_weighed()
         "30 kg as told on 2026-01-01, and grown since as pigs outdoors do, now 0.7 kg a day. 10 pigs"
     )
     assert words(LATER, weighed("a", THEN, 50.0), kg=30.0).startswith(
-        "50 kg as told on 2026-02-01, and grown since as 2 weighings tell, now 0.7 kg a day. 10 pigs"
+        "50 kg as told on 2026-02-01, and grown since as 2 weighings tell, now 0.8 kg a day. 10 pigs"
     )
 
 
