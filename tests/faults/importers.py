@@ -26,6 +26,7 @@ from pigmap.session.handing_out.days import checks_of, stays_of
 from pigmap.session.handing_out.things import fields_of
 from pigmap.session.taking_in import KINDS
 from pigmap.session.taking_in.told import told
+from tests.builtin.formats.test_table import spreadsheet
 from tests.faults.counts import Counts
 from tests.ground.invented import check, field, square
 from tests.session.taking_in.at_farm import after, here, taken
@@ -57,6 +58,10 @@ def sound_files(folder: Path) -> list[Path]:
     for name, words in (("weather.csv", WEATHER), ("table.csv", TABLE)):
         made.append(folder / name)
         made[-1].write_text(words, encoding="utf-8")
+    group, paddock = ["Weaners", "Group g"], ["Paddock p", "Paddock q"]
+    made.append(
+        spreadsheet(folder / "table.xlsx", "XLSX", "Stays", group=group, paddock=paddock, since=["1.5.2026"] * 2)
+    )
     return made
 
 

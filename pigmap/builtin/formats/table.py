@@ -1,4 +1,4 @@
-"""The format ``table``: CSV with outlines as well-known text, with latitude and longitude, or with no place at all."""
+"""The format ``table``: CSV and sheets with outlines as well-known text, latitude and longitude, or no place at all."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
+from pigmap.builtin.formats.sheets import SUFFIXES, sheet, sheet_names
 from pigmap.builtin.formats.table_words import rows_of
 from pigmap.builtin.formats.vector_names import names_of
 from pigmap.document.incoming import Incoming, IncomingLayer
@@ -35,10 +36,12 @@ class TableFormat:
 
     api = 1
     name = "table"
-    suffixes = (".csv", ".tsv")
+    suffixes = (".csv", ".tsv", *SUFFIXES)
 
     def layers(self, path: Path) -> tuple[str, ...]:
-        """Return the one layer, called as the file."""
+        """Return the sheets of a spreadsheet; of a text file one layer, called as the file."""
+        if path.suffix.lower() in SUFFIXES:
+            return sheet_names(path)
         rows_of(path)
         return (path.stem,)
 
@@ -50,6 +53,8 @@ class TableFormat:
         OutlineError
             If it is no table, or another layer is asked for.
         """
+        if path.suffix.lower() in SUFFIXES:
+            return _of_sheet(path, layer)
         if layer and layer.casefold() != path.stem.casefold():
             raise OutlineError(
                 "{file} has no layer {layer}.", remedy="It is one table: leave the layer out.", file=path.name,
@@ -57,15 +62,33 @@ class TableFormat:
             )  # fmt: skip
         head, *body = rows_of(path)
         names = _distinct(head)
-        columns = {name: [row[at] if at < len(row) else "" for row in body] for at, name in enumerate(names)}
-        shapes, crs, used = _shapes(columns, len(body))
-        kept = [name for name in names if name not in used]
-        called = names_of(kept, [columns[name] for name in kept], len(body))
-        rows = tuple(
-            Incoming(called[at], shapes[at], {name: columns[name][at] or None for name in kept})
-            for at in range(len(body))
+        columns = {name: [row[at] or None if at < len(row) else None for row in body] for at, name in enumerate(names)}
+        return _layer(path.stem, columns, len(body))
+
+
+def _of_sheet(path: Path, wanted: str) -> IncomingLayer:
+    names = sheet_names(path)
+    name = next((each for each in names if not wanted or each.casefold() == wanted.casefold()), "")
+    if not name:
+        raise OutlineError(
+            "{file} has no sheet {layer}.",
+            remedy="Its sheets are: {layers}.",
+            file=path.name,
+            layer=wanted,
+            layers=", ".join(names),
         )
-        return IncomingLayer(path.stem, crs, rows)
+    columns = sheet(path, name)
+    return _layer(name, columns, len(next(iter(columns.values()), [])))
+
+
+def _layer(name: str, columns: dict[str, list[Any]], count: int) -> IncomingLayer:
+    """Return columns as rows, with the shapes that some of them tell."""
+    words = {each: ["" if value is None else str(value) for value in values] for each, values in columns.items()}
+    shapes, crs, used = _shapes(words, count)
+    kept = [each for each in columns if each not in used]
+    called = names_of(kept, [columns[each] for each in kept], count)
+    rows = tuple(Incoming(called[at], shapes[at], {each: columns[each][at] for each in kept}) for at in range(count))
+    return IncomingLayer(name, crs, rows)
 
 
 def _distinct(head: Sequence[str]) -> list[str]:

@@ -59,7 +59,8 @@ def _out_of_several(
     form: Format, path: Path, names: Sequence[str], kind: str
 ) -> tuple[IncomingLayer, tuple[Text, ...]]:
     """Return the one layer that has rows with shapes, or several as one where they are of one make."""
-    full = [layer for each in names if _has_shapes(layer := form.read(path, each))]
+    layers = [layer for each in names if (layer := form.read(path, each)).rows]
+    full = [layer for layer in layers if _has_shapes(layer)] or layers
     if len(full) > 1 and path.suffix.lower() == ".gpx" and kind != "keepouts" and not _alike(full):
         return _walk(path, full)
     if len(full) > 1 and (path.suffix.lower() == ".gpx" or _alike(full)):
@@ -68,7 +69,7 @@ def _out_of_several(
         return layer, (said, *notes)
     if len(full) > 1:
         raise UsageError(
-            "{file} has {count} layers with shapes: {layers}.",
+            "{file} has {count} layers with rows: {layers}.",
             remedy="Name the one that is meant.",
             file=path.name,
             count=len(full),

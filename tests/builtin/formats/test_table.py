@@ -1,7 +1,9 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
+import numpy as np
 import pytest
 import shapely
 
@@ -86,3 +88,31 @@ def test_a_table_that_is_too_large_is_refused(tmp_path: Path, monkeypatch: pytes
     monkeypatch.setattr("pigmap.builtin.formats.table_words.MOST_BYTES", 3)
     with pytest.raises(OutlineError, match=r"a\.csv has more than 0 MB, too much .* Cut out the rows of the farm"):
         read(tmp_path, "a,b\n1,2\n")
+
+
+@pytest.mark.parametrize(("ending", "driver"), [(".xlsx", "XLSX"), (".ods", "ODS")])
+def test_sheets_of_a_spreadsheet_are_layers(tmp_path: Path, ending: str, driver: str) -> None:
+    path = spreadsheet(tmp_path / f"a{ending}", driver, "Stays", group=["Sows", "Weaners"], days=[3.0, 5.0])
+    spreadsheet(path, driver, "Places", append=True, name=["Oak"], lat=[50.5], lon=[9.25])
+    assert table.layers(path) == ("Stays", "Places")
+    assert [dict(row.columns) for row in table.read(path).rows] == [
+        {"group": "Sows", "days": 3.0}, {"group": "Weaners", "days": 5.0}
+    ]  # fmt: skip
+    places = table.read(path, "places")
+    assert (places.crs, places.rows[0].shape) == ("EPSG:4326", shapely.Point(9.25, 50.5))
+    with pytest.raises(OutlineError, match=r"has no sheet Nets\. Its sheets are: Stays, Places"):
+        table.read(path, "Nets")
+
+
+def spreadsheet(path: Path, driver: str, layer: str, *, append: bool = False, **columns: list[Any]) -> Path:
+    from pyogrio.raw import write
+
+    values = [np.array(each, dtype=object if isinstance(each[0], str) else None) for each in columns.values()]
+    write(path, None, values, list(columns), layer=layer, driver=driver, geometry_type=None, crs=None, append=append)
+    return path
+
+
+def test_what_is_no_spreadsheet_is_refused(tmp_path: Path) -> None:
+    (tmp_path / "a.xlsx").write_bytes(b"PK\x03\x04 and no more")
+    with pytest.raises(OutlineError, match=r"a\.xlsx cannot be read as a spreadsheet\. Save the sheet as a text file"):
+        table.read(tmp_path / "a.xlsx")

@@ -141,7 +141,7 @@ def test_a_layer_is_asked_for_where_there_are_several(window: Window, qtbot: QtB
     plate = plate_of(window)
     looked(qtbot, plate, path)
     taking = plate.taking
-    assert "a.gpkg has 2 layers with shapes: ley (1), wood (1). Name the one that is meant." in taking.more.text()
+    assert "a.gpkg has 2 layers with rows: ley (1), wood (1). Name the one that is meant." in taking.more.text()
     assert [taking.layer.itemText(at) for at in range(taking.layer.count())] == ["the one with shapes", "ley", "wood"]
     taking.layer.setCurrentIndex(1)
     taking.look()

@@ -10,6 +10,7 @@ from pigmap.errors import RecordError, UsageError
 from pigmap.records import StayState
 from pigmap.session.handing_out import hand_out
 from pigmap.session.handing_out.days import checks_of, stays_of
+from tests.builtin.formats.test_table import spreadsheet
 from tests.ground.invented import check, paddock, square
 from tests.session.taking_in.at_farm import after, file, here, said, taken
 
@@ -189,3 +190,15 @@ def test_weather_is_found_out_and_only_new_days_count(tmp_path: Path) -> None:
     now = after(told)
     assert sum(row.day == date(2029, 5, 1) and row.rain_mm == 3.5 for row in now.weather_days.values()) == 1
     assert {row.result for row in taken(path, at=now).rows} == {"there already"}
+
+
+def test_stays_come_out_of_a_spreadsheet(tmp_path: Path) -> None:
+    group, paddocks, out = ["Weaners"] * 2, ["Paddock p"] * 2, ["2026-05-04", ""]
+    since = ["2026-05-01", "2026-05-04"]
+    path = spreadsheet(tmp_path / "a.xlsx", "XLSX", "Sheet1", group=group, paddock=paddocks, moved_in=since, out=out)
+    told = taken(path)
+    assert [row.result for row in told.rows] == ["taken", "taken"]
+    spreadsheet(path, "XLSX", "Sheet2", append=True, a=["b"])
+    with pytest.raises(UsageError, match=r"a\.xlsx has 2 layers with rows: Sheet1 \(2\), Sheet2 \(1\)\. Name the one"):
+        taken(path)
+    assert [row.result for row in taken(path, layer="sheet1").rows] == ["taken", "taken"]

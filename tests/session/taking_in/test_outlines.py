@@ -128,7 +128,7 @@ def test_several_layers_are_named_and_one_is_asked_for(tmp_path: Path) -> None:
     path = write(tmp_path / "a.gpkg", [AWAY], layer="ley", name=["Ley"])
     write(path, [square(400, 0), square(500, 0)], layer="wood", append=True, number=[1, 2])
     write(path, [], layer="nothing", append=True, kind="Polygon")
-    with pytest.raises(UsageError, match=r"a\.gpkg has 2 layers with shapes: ley \(1\), wood \(2\)\. Name the one"):
+    with pytest.raises(UsageError, match=r"a\.gpkg has 2 layers with rows: ley \(1\), wood \(2\)\. Name the one"):
         taken(path, "fields")
     assert len(taken(path, "fields", layer="wood").rows) == 2
     with pytest.raises(OutlineError, match=r"no layer grass\. Its layers are: ley, wood, nothing"):
