@@ -43,7 +43,7 @@ def test_between_two_weighings_and_before_the_first_growing_pigs_go_along_the_cu
 
 def test_pigs_that_nobody_weighed_for_long_have_come_to_the_end_of_the_curve() -> None:
     assert words(date(2027, 1, 1), kg=30.0).startswith(
-        "30 kg as told on 2026-01-01, and grown since to 126 kg, where the curve ends: weigh them. 10 pigs"
+        "30 kg as told on 2026-01-01, and grown since to 127 kg, where the curve ends: weigh them. 10 pigs"
     )
 
 
