@@ -39,10 +39,13 @@ CONTROL = 100
 def main(arguments: list[str]) -> int:
     """Try them; the exit status is 1 on any loss."""
     parser = argparse.ArgumentParser(prog="python -m tests.faults", description=__doc__)
-    parser.add_argument("names", metavar="NAME", nargs="*", choices=[*FAULTS, []], help=f"of {', '.join(FAULTS)}")
+    parser.add_argument("names", metavar="NAME", nargs="*", help=f"of {', '.join(FAULTS)}; all of them if none")
     parser.add_argument("--full", action="store_true", help="as many as are asked for, some of an hour")
     parser.add_argument("--seed", type=int, default=1, help="of all that is random")
     asked = parser.parse_args(arguments)
+    strange = [name for name in asked.names if name not in FAULTS]
+    if strange:
+        parser.error(f"there is no fault {strange[0]}; there are {', '.join(FAULTS)}")
     status = 0
     for name in asked.names or FAULTS:
         few, many, tries = FAULTS[name]
