@@ -4,16 +4,34 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
+from typing import TypeAlias
 
 import shapely
 
 from pigmap.document.edits import link_terrain
 from pigmap.errors import PigmapError
 from pigmap.geometry.projection import moved
-from pigmap.imagery.terrain import MOST_STEP_M, TerrainFacts
+from pigmap.imagery.terrain import MOST_STEP_M, TERRAIN_SUFFIXES, TerrainFacts, vet_terrain
 from pigmap.records import Edit, Farm
 from pigmap.session.images import image_link
 from pigmap.text import Quantity, Text
+
+
+ENDS = TERRAIN_SUFFIXES
+"""Ends of the names of usual terrain images."""
+BroughtTerrain: TypeAlias = TerrainFacts
+"""A terrain image that can be linked."""
+
+
+def look_over(path: Path) -> BroughtTerrain:
+    """Return what is known of a terrain image; for workers.
+
+    Raises
+    ------
+    RasterError
+        If slopes cannot be worked out from it.
+    """
+    return vet_terrain(path)
 
 
 def terrain_linked(facts: TerrainFacts, farm_file: Path) -> Edit:

@@ -11,7 +11,6 @@ from pigmap.builtin.panels.aside import AsidePlate
 from pigmap.builtin.panels.form_parts import Words
 from pigmap.document.edits import unlink_terrain
 from pigmap.errors import PigmapError
-from pigmap.imagery.terrain import TERRAIN_SUFFIXES, TerrainFacts, vet_terrain
 from pigmap.qt.asking import Asker
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.files import choose_file
@@ -19,7 +18,7 @@ from pigmap.qt.following import sentence
 from pigmap.qt.jobs import Jobs
 from pigmap.qt.stage import Stage
 from pigmap.records import ChangeSet, Edit, Terrain
-from pigmap.session.brought_terrain import said_of_terrain, terrain_linked
+from pigmap.session.brought_terrain import ENDS, BroughtTerrain, look_over, said_of_terrain, terrain_linked
 
 
 class TerrainImages(AsidePlate):
@@ -81,7 +80,7 @@ class TerrainImages(AsidePlate):
 
     def _choose(self) -> None:
         stage = self.stage
-        ends = " ".join(f"*{end}" for end in TERRAIN_SUFFIXES)
+        ends = " ".join(f"*{end}" for end in ENDS)
         kinds = ";;".join([stage.say("Terrain images ({ends})", ends=ends), stage.say("All files ({ends})", ends="*")])
         chosen = self.choose_file(self, stage.say("A terrain image"), kinds)
         if chosen:
@@ -91,11 +90,11 @@ class TerrainImages(AsidePlate):
         """Look a file over in a worker, and link it."""
         self._say(self.stage.say("The file is being looked at."))
         self.bring.setEnabled(False)
-        job = self.jobs.run(lambda progress, stop: vet_terrain(path))
+        job = self.jobs.run(lambda progress, stop: look_over(path))
         job.done.connect(self._taken)
         job.failed.connect(self._refused)
 
-    def _taken(self, facts: TerrainFacts) -> None:
+    def _taken(self, facts: BroughtTerrain) -> None:
         self.bring.setEnabled(True)
         said = said_of_terrain(facts, self.stage.session.farm)
         self._say(" ".join(self.stage.words(words) for words in said))
