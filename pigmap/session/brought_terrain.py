@@ -16,7 +16,6 @@ from pigmap.records import Edit, Farm
 from pigmap.session.images import image_link
 from pigmap.text import Quantity, Text
 
-
 ENDS = TERRAIN_SUFFIXES
 """Ends of the names of usual terrain images."""
 BroughtTerrain: TypeAlias = TerrainFacts
