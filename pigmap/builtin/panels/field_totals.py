@@ -9,6 +9,8 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from pigmap.animals.nitrogen import nitrogen_cap
+from pigmap.animals.sources import NITROGEN_CAP
 from pigmap.builtin.panels.card_facts import Fact
 from pigmap.builtin.panels.card_parts import in_words
 from pigmap.document.edits import PACE
@@ -21,13 +23,8 @@ from pigmap.qt.stage import Stage
 from pigmap.qt.why import Why, why
 from pigmap.records import Farm, Field
 from pigmap.text import Quantity, Text, Value
-from pigmap.text.source import NITROGEN_CAP, OUR_FIT, OWN_RECORDS
+from pigmap.text.source import OUR_FIT, OWN_RECORDS
 
-CAP_KG_HA = 170.0
-"""Nitrogen from livestock manure on a hectare in a year [kg/ha].
-
-Directive 91/676/EEC, Annex III, as cited in Regulation (EEC) 2092/91, Annex I.B 7.1. Advice: local rules come first.
-"""
 SHARE_WORTH_SAYING = 0.005
 Share = NDArray[np.bool_]
 
@@ -83,15 +80,16 @@ def _pace(stage: Stage) -> Fact:
 
 
 def _nitrogen(stage: Stage, state: GroundState, under: Under) -> Fact:
-    cap = Quantity(CAP_KG_HA, "kg/ha")
-    above = _share(state, state.layers["n_kg_ha"] > CAP_KG_HA)
+    most = nitrogen_cap(stage.session.farm)
+    cap = Quantity(most, "kg/ha")
+    above = _share(state, state.layers["n_kg_ha"] > most)
     beside = stage.say("in 12 months")
     if above > SHARE_WORTH_SAYING:
         beside = stage.say("{share} of it above {cap}", share=Quantity(above, "1"), cap=cap)
     words = Text(
         "{laid} in the mean of the field, from pigs and from manure that was told of, in the twelve months before. "
-        "{source} names {cap} a year at most. Advice: local limits may be lower, ask your adviser.",
-        {"laid": Quantity(under.n_kg_ha, "kg/ha"), "source": NITROGEN_CAP, "cap": cap},
+        "Held against {cap} a year. Advice: local limits may be lower, ask your adviser.",
+        {"laid": Quantity(under.n_kg_ha, "kg/ha"), "cap": cap},
     )
     return Fact(stage.say("Nitrogen"), in_words(stage, Quantity(under.n_kg_ha, "kg/ha")), beside, _why(stage, words))
 

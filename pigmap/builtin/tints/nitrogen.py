@@ -5,18 +5,13 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from pigmap.animals.nitrogen import NITROGEN_CAP_KG_HA
 from pigmap.drawing.tint import KeyStep, Layers
 from pigmap.drawing.tokens import BARE, STOCKING_COLOURS
 from pigmap.text import Quantity, Text, Unit
 from pigmap.text.source import NITROGEN_CAP
 
-CAP_KG_HA = 170.0
-"""Nitrogen from livestock manure on a hectare in a year [kg/ha].
-
-Directive 91/676/EEC, Annex III, as cited in Regulation (EEC) 2092/91, Annex I.B 7.1. Advice here: what holds on a farm
-is for its own adviser to say.
-"""
-FROM = (0.0, 15.0, 40.0, CAP_KG_HA / 2, CAP_KG_HA)
+FROM = (0.0, 15.0, 40.0, NITROGEN_CAP_KG_HA / 2, NITROGEN_CAP_KG_HA)
 """Lower edge of each step [kg/ha]: more than a light pass or two, a quarter of the cap, half of it, the cap. Own
 choice."""
 
@@ -31,11 +26,11 @@ class Nitrogen:
     clods = False
     across = Text("laid on in 12 months")
     figure = "n_kg_ha"
-    mark_at_step = FROM.index(CAP_KG_HA)
+    mark_at_step = FROM.index(NITROGEN_CAP_KG_HA)
     notes = (
         Text(
             "Blue mark: {cap} a year, {source}. Advice: local limits may be lower, ask your adviser.",
-            {"cap": Quantity(CAP_KG_HA, "kg/ha"), "source": NITROGEN_CAP},
+            {"cap": Quantity(NITROGEN_CAP_KG_HA, "kg/ha"), "source": NITROGEN_CAP},
         ),
     )
 

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 import shapely
 
-from pigmap.builtin.tints.nitrogen import CAP_KG_HA
+from pigmap.animals.nitrogen import NITROGEN_CAP_KG_HA
 from pigmap.builtin.tints.nitrogen import tint as nitrogen
 from pigmap.builtin.tints.none import tint as none
 from pigmap.builtin.tints.ready import tint as ready
@@ -116,7 +116,7 @@ def test_nitrogen_steps_at_the_cap_that_its_key_marks_and_names_as_advice() -> N
     laid = np.array([0, 1, 14.9, 15, 39, 40, 84.9, 85, 169.9, 170, 400], dtype=np.float32)
     assert nitrogen.steps(layers(n_kg_ha=laid)).tolist() == [BARE, 0, 0, 1, 1, 2, 2, 3, 3, 4, 4]
     key = key_of(nitrogen)
-    assert CAP_KG_HA == 170  # Directive 91/676/EEC, Annex III, as cited in Regulation 2092/91, Annex I.B 7.1
+    assert NITROGEN_CAP_KG_HA == 170  # Directive 91/676/EEC, Annex III, as cited in Regulation 2092/91, Annex I.B 7.1
     assert key.mark_at_step == 4
     assert render(key.columns[4]) == "from 170 kg/ha"
     assert render(key.columns[4], system="us") == "from 152 lb/ac"
