@@ -11,6 +11,8 @@ NRCS_MANURE = Text(
 )
 GERMAN_PLACES = Text("Environmental Sciences Europe 2021, doi 10.1186/s12302-021-00554-3, table 3")
 MASS_BALANCE = Text("Danish advisory page on nitrogen in pig houses: protein in the feed less 29.6 g of N a kg of gain")
+ROUGH_FIT = Text("our own rough fit to printed points, as the ground below")
+"""In short, where the row of the ground beneath names them all."""
 NITROGEN_CAP = Text("Directive 91/676/EEC, annex III: 170 kg of N in manure a hectare and year. Local rules come first")
 CURVE = Text("Gompertz curve of pigs, PMC7149552, table 1 (2020), from 7 to 127 kg")
 OUTDOORS = Text("its pace outdoors from North Dakota State University, Dickinson, hog feeding trials 1965")

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from shapely.geometry.base import BaseGeometry
 
+from pigmap.animals import sources
 from pigmap.animals.manure import manure_source, nitrogen_g
 from pigmap.animals.nitrogen import M2_PER_HA
 from pigmap.ground.lasts import Start, how_long
@@ -16,6 +17,7 @@ from pigmap.qt.stage import Stage
 from pigmap.qt.why import Why, joined, why
 from pigmap.records import Farm
 from pigmap.records.keepers_days import keepers_days
+from pigmap.text.source import OUR_FIT
 
 
 class Ground(NamedTuple):
@@ -37,7 +39,12 @@ def lasts_why(stage: Stage, farm: Farm, group_uid: str, day: date, ground: Groun
     laid = laid_on(farm, ground.outline, day, stage.today)
     start = Start(ground.rooting, laid_nitrogen(farm, laid))
     found = how_long(farm, group_uid, field, ground.area_m2, day, start)
-    return joined(*(said_why(stage, each) for each in all_words(found)))
+    return joined(*(said_why(stage, _in_short(each)) for each in all_words(found)))
+
+
+def _in_short(said: Said) -> Said:
+    """Return it without the papers that the row of the ground names: a plate beside the pointer has little room."""
+    return said._replace(sources=tuple(sources.ROUGH_FIT if each == OUR_FIT else each for each in said.sources))
 
 
 def said_why(stage: Stage, said: Said) -> Why:

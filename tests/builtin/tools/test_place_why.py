@@ -117,7 +117,7 @@ def test_the_stay_names_the_days_before_and_the_weight_on_the_ground(hand: Hand)
         "after 11 days. 8 pigs \u00d7 80 kg over 0.25 ha: 2560 kg/ha."
     )
     assert found.source == "; ".join(
-        str(each) for each in (source.OWN_RECORDS, source.OUR_FIT, sources.UK_MANURE, sources.NITROGEN_CAP)
+        str(each) for each in (source.OWN_RECORDS, sources.ROUGH_FIT, sources.UK_MANURE, sources.NITROGEN_CAP)
     )
 
 
