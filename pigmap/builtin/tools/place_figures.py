@@ -78,8 +78,15 @@ def plate_words(stage: Stage, ghost: Ghost, row: Sequence[Placed], judged: Seque
         overridable=bool(against) and not any(one.hard for one in judged),
         reasons=_reasons(stage, against),
         held=stage.words(HELD_CORNERS if isinstance(row[0], FreeOutline) else HELD),
-        deeds=("again", "free") if isinstance(row[0], FreeOutline) else ("row", "again", "free"),
+        deeds=_deeds(row),
     )
+
+
+def _deeds(row: Sequence[Placed]) -> tuple[str, ...]:
+    """Return what can be done with a ghost that is held, besides setting it."""
+    if isinstance(row[0], FreeOutline):
+        return "again", "free"
+    return ("row", "again", "free") if len(row) == 1 else ("row", "again")
 
 
 HELD = Text("It is held here. Esc, or a click elsewhere, and it follows you again.")
