@@ -28,7 +28,7 @@ class Slope:
     asks = SLOPE
     across = Text("how steep")
     notes = (
-        Text("From a terrain image: More, A terrain image. Rain runs off steep ground, and rooted ground with it."),
+        Text("From a terrain image (More, Terrain image). Rain runs off steep ground, and rooted ground with it."),
     )
 
     def steps(self, state: Layers) -> NDArray[np.uint8]:
