@@ -19,7 +19,7 @@ from pigmap.store.audit import differences, replay, table_rows
 from pigmap.store.connection import connect
 from pigmap.store.faults import damaged, in_words
 from pigmap.store.frame_check import frame_faults
-from pigmap.store.opening import check_farm, check_file, check_size
+from pigmap.store.opening import check_farm, check_file, check_size, is_being_written, need_length
 from pigmap.store.row_checks import dangling_rows, garbled_entries, wrong_boxes
 from pigmap.text import Text
 
@@ -100,7 +100,7 @@ def _stopped_by(stop: Stop, path: Path, db: sqlite3.Connection) -> Iterator[None
 
     def watch() -> None:
         while not over.wait(_ASKED_S):
-            if stop() or _is_being_written(path):
+            if stop() or is_being_written(path):
                 db.interrupt()
 
     watcher = threading.Thread(target=watch, name="stop looking", daemon=True)
@@ -113,6 +113,7 @@ def _stopped_by(stop: Stop, path: Path, db: sqlite3.Connection) -> Iterator[None
 
 
 def _look(path: Path, db: sqlite3.Connection, progress: Progress, stop: Stop) -> Looked:
+    need_length(path)
     check_farm(path, db)
     creeping = _Creeping(progress)
     db.set_progress_handler(lambda: creeping.on() or stop(), _OFTEN)
@@ -156,7 +157,7 @@ def _between_edits(path: Path, db: sqlite3.Connection, stop: Stop, part: Callabl
                 raise
         finally:
             db.execute("ROLLBACK")
-        while _is_being_written(path) and not stop():
+        while is_being_written(path) and not stop():
             time.sleep(_ASKED_S)
     raise _Stopped
 
@@ -186,14 +187,6 @@ def _some(found: Iterable[Text]) -> Iterator[Text]:
     more = sum(1 for _ in each)
     if more:
         yield Text("{count} more like that.", plural="{count} more like that.", count=more)
-
-
-def _is_being_written(path: Path) -> bool:
-    """Whether an edit is under way: it cannot end as long as someone reads."""
-    try:
-        return path.with_name(f"{path.name}-journal").stat().st_size > 0
-    except OSError:
-        return False
 
 
 def _in_one(error: PigmapError) -> Text:

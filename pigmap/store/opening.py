@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 import struct
+import time
 from contextlib import closing
 from pathlib import Path
 
@@ -19,6 +20,8 @@ from pigmap.text import Text
 SMALL_BYTES = 50_000_000
 """Up to this size a file is looked through before it is opened: about 0.1 s at 20 MB."""
 
+_A_WRITE_S = 0.1
+"""Longer than lies between a head that is written anew and the pages it tells of [s]."""
 _HEADER = 100
 _MAGIC = b"SQLite format 3\0"
 
@@ -56,12 +59,11 @@ def open_checked(path: Path, *, read_only: bool = False) -> tuple[sqlite3.Connec
     """
     check_file(path)
     why = Text("{file} was opened for reading only.", _named(path)) if read_only else _not_writable(path)
-    if not _was_killed(path):
-        check_size(path)
+    need_length(path)
     with words(path):
         db = connect(path, read_only=bool(why))
         try:
-            check_size(path)
+            need_length(path)
             check_farm(path, db)
             newer = _newer(path, db)
             damage = first_damage(path, db) if path.stat().st_size < SMALL_BYTES else Text("")
@@ -106,12 +108,32 @@ def _brought_up_to_date(path: Path, db: sqlite3.Connection) -> Text:
     return Text("")
 
 
-def _was_killed(path: Path) -> bool:
-    """Whether a journal lies beside the file: then its size means nothing until SQLite has rolled it back."""
+def is_being_written(path: Path) -> bool:
+    """Whether a journal lies beside the file: an edit is under way, or a killed program left half of one.
+
+    The size of the file means nothing until the edit is done, or SQLite has rolled it back.
+    """
     try:
         return path.with_name(f"{path.name}-journal").stat().st_size > 0
     except OSError:
         return False
+
+
+def need_length(path: Path) -> None:
+    """Refuse what is cut short; a file that is just being written is not taken for it.
+
+    Raises
+    ------
+    StoreError
+        In words.
+    """
+    try:
+        if not is_being_written(path):
+            check_size(path)
+    except StoreError:
+        time.sleep(_A_WRITE_S)
+        if not is_being_written(path):
+            check_size(path)
 
 
 def _named(path: Path) -> dict[str, str]:
