@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from itertools import pairwise
 
 from PySide6.QtWidgets import QWidget
 
@@ -38,12 +39,15 @@ class CardDeeds:
         """Whether only the first row is always in sight."""
 
     def show(self, deeds: tuple[CardDeed, ...], *, visible: bool) -> None:
-        """Show these deeds; the button that has the keys keeps them where the deeds are the same."""
+        """Show these deeds; a deed that stays keeps its button, and that keeps the keys."""
         if [deed.name for deed in self._deeds] != [deed.name for deed in deeds] or not self.buttons:
-            for button in self.buttons:
+            had = {deed.name: button for deed, button in zip(self._deeds, self.buttons, strict=True)}
+            self.buttons = [had.pop(deed.name, None) or self._button(deed, visible=visible) for deed in deeds]
+            for button in had.values():
                 button.hide()
                 button.deleteLater()
-            self.buttons = [self._button(deed, visible=visible) for deed in deeds]
+            for before, after in pairwise(self.buttons):
+                QWidget.setTabOrder(before, after)
         self._deeds = deeds
         for button, deed in zip(self.buttons, deeds, strict=True):
             button.setText(deed.words)
