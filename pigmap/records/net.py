@@ -14,7 +14,6 @@ from pigmap.records.limits import need_at_least, need_day, need_name, need_shape
 from pigmap.records.record import Record
 from pigmap.text import Text
 
-
 USUAL_HEIGHT_MM = 900
 """Height of a net of which nobody told it [mm]; common practice."""
 
