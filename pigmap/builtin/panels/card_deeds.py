@@ -42,8 +42,8 @@ class CardDeeds:
         """Show these deeds; a deed that stays keeps its button, and that keeps the keys."""
         if [deed.name for deed in self._deeds] != [deed.name for deed in deeds] or not self.buttons:
             had = {deed.name: button for deed, button in zip(self._deeds, self.buttons, strict=True)}
-            self.buttons = [had.pop(deed.name, None) or self._button(deed, visible=visible) for deed in deeds]
-            for button in had.values():
+            self.buttons = [had.get(deed.name) or self._button(deed, visible=visible) for deed in deeds]
+            for button in (each for each in had.values() if each not in self.buttons):
                 button.hide()
                 button.deleteLater()
             for before, after in pairwise(self.buttons):
