@@ -93,7 +93,7 @@ def _place(window: Window) -> None:
 def _placing(window: Window) -> QRect:
     (plate,) = [each for each in window.map.findChildren(QWidget) if type(each).__name__ == "PlacePlate"]
     box = QRect(plate.mapTo(window, plate.rect().topLeft()), plate.size())
-    return QRect(box.x() - 180, box.y() - 140, 640, 420)
+    return QRect(box.x() - 180, box.y() - 130, 640, box.height() + 130 + 16)
 
 
 def _checking(window: Window) -> None:
