@@ -10,6 +10,8 @@ from pigmap.qt.buttons import WordButton
 from pigmap.qt.stage import Stage
 
 GAP = 4
+LINK_PAD = 4
+"""Room beside the words of a link, in its own box [px]."""
 OFFERED: Mapping[str, tuple[str, str]] = {
     "set": ("Set it", "Set it (Enter)"),
     "row": ("Fill a row", "Fill a row from here, each time another way (R)"),
@@ -51,12 +53,26 @@ class PlaceDeeds:
             button.setVisible(name in names)
 
     def lay(self, x: int, y: int, wide: int) -> int:
-        """Lay them; return where they end."""
-        across, high = x, 0
+        """Lay them, with the words of the first of a line and the edge of a button at `x`; return where they end."""
+        for line in self._lines(wide):
+            high = max(button.sizeHint().height() for button in line)
+            across = x - (LINK_PAD if line[0].look == "link" else 0)
+            for button in line:
+                size = button.sizeHint()
+                button.setGeometry(across, y + (high - size.height()) // 2, min(size.width(), wide), size.height())
+                across += size.width() + GAP
+            y += high + GAP
+        return y
+
+    def _lines(self, wide: int) -> list[list[WordButton]]:
+        lines: list[list[WordButton]] = []
+        room = 0
         for name in self._shown:
-            size = self.buttons[name].sizeHint()
-            if across > x and across + size.width() > x + wide:
-                across, y, high = x, y + high + GAP, 0
-            self.buttons[name].setGeometry(across, y, min(size.width(), wide), size.height())
-            across, high = across + size.width() + GAP, max(high, size.height())
-        return y + high + (GAP if high else 0)
+            button = self.buttons[name]
+            taken = button.sizeHint().width()
+            if not lines or taken > room:
+                lines.append([])
+                room = wide + 2 * LINK_PAD
+            lines[-1].append(button)
+            room -= taken + GAP
+        return lines

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QWidget
 from pigmap.builtin.tools.place_deeds import PlaceDeeds
 from pigmap.builtin.tools.place_figures import PlateWords
 from pigmap.builtin.tools.place_reason import PlaceReason
-from pigmap.builtin.tools.plate_drawing import Asked, PlateDrawing, figures_of
+from pigmap.builtin.tools.plate_drawing import PAD, Asked, PlateDrawing, figures_of
 from pigmap.builtin.tools.plate_spot import SHADOW_PX, beside, nearest
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.paintwork import plate, shadow
@@ -245,7 +245,7 @@ class PlacePlate(QWidget):
         end = self._foot.lay(left, SHADOW_PX + high, wide, offered=offered)
         if self.deeds is not None:
             self.deeds.show(self._deeds_offered())
-            end = self.deeds.lay(left - 4, end, wide + 8)
+            end = self.deeds.lay(SHADOW_PX + round(PAD), end, self._drawing.wide - 2 * round(PAD))
         self.setFixedSize(self._drawing.wide + 2 * SHADOW_PX, end + SHADOW_PX)
         self._paint()
 
