@@ -12,7 +12,7 @@ from pigmap.cli.dates import day
 from pigmap.cli.opening import add_farm, open_farm
 from pigmap.cli.printing import complain, say
 from pigmap.document.edits import all_well, record_check
-from pigmap.errors import UsageError
+from pigmap.errors import PigmapError, UsageError
 from pigmap.plugins import Registry
 from pigmap.records import Farm, Paddock, lasting_on, new_uid
 from pigmap.session import Session
@@ -54,6 +54,8 @@ class CheckCommand:
         with open_farm(given, registry) as session:
             paddock = _paddock(session.farm, given.paddock)
             uid = new_uid()
+            if not readings and not given.all_well and not _some_readable(given.photo):
+                return 1
             if given.all_well and not readings:
                 uid = _all_well(session, paddock, on, uid)
             else:
@@ -87,14 +89,18 @@ def _paddock(farm: Farm, name: str) -> Paddock:
     found = [each for each in farm.paddocks.values() if each.name.casefold() == name.strip().casefold()]
     if not found:
         names = sorted(each.name for each in farm.paddocks.values())
-        more = "" if len(names) <= _MOST_NAMED else " ..."
         raise UsageError(
             "There is no paddock {name}.",
             remedy="It has: {names}.",
             name=name,
-            names=", ".join(names[:_MOST_NAMED]) + more,
+            names=_some_of(names),
         )
     return found[0]
+
+
+def _some_of(names: Sequence[str]) -> str:
+    more = len(names) - _MOST_NAMED
+    return ", ".join(names[:_MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
 
 
 def _all_well(session: Session, paddock: Paddock, on: date, uid: str) -> str:
@@ -113,6 +119,23 @@ def _all_well(session: Session, paddock: Paddock, on: date, uid: str) -> str:
         if uid in checks
         else next(each.uid for each in checks.values() if each.paddock_uid == paddock.uid and each.checked_on == on)
     )
+
+
+def _some_readable(paths: Sequence[Path]) -> bool:
+    """Tell whether a photo can be read, and why not where none can: a check of which nothing is known is no check."""
+    from pigmap.session.photo_file import read_photo
+
+    left_out = list[PigmapError]()
+    for path in paths:
+        try:
+            read_photo(path)
+        except PigmapError as why:
+            left_out.append(why)
+        else:
+            return True
+    for why in left_out:
+        complain(why)
+    return False
 
 
 def _photos(session: Session, paths: Sequence[Path], paddock: Paddock, check_uid: str, on: date) -> int:

@@ -91,3 +91,26 @@ def test_a_paddock_that_is_not_there_is_told_with_those_that_are(
 ) -> None:
     assert main(["check", str(farm), "--paddock", "Long 9", "--all-well"]) == 2
     assert "There is no paddock Long 9. It has: Long 1." in capsys.readouterr().err
+
+
+def test_a_photo_that_is_none_alone_records_nothing(farm: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert _check(farm, "--photo", "nowhere.jpg") == 1
+    assert "There is no file nowhere.jpg. Look where it is, and name it there." in capsys.readouterr().err
+    assert _checks(farm) == []
+
+
+def test_one_photo_that_can_be_read_is_a_check(farm: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    Image.new("RGB", (40, 30)).save(tmp_path / "a.jpg")
+    assert _check(farm, "--photo", "nowhere.jpg", "--photo", str(tmp_path / "a.jpg")) == 1
+    assert "1 photo kept." in capsys.readouterr().out
+    assert len(_checks(farm)) == 1
+
+
+def test_of_many_paddocks_the_first_are_named_and_the_rest_are_counted(
+    farm: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with Session.open(farm) as session:
+        more = [add(Paddock(uid=f"p{each}", name=f"Short {each}", outline=SQUARE)) for each in range(14)]
+        session.do(edit("More", *more)).result()
+    assert main(["check", str(farm), "--paddock", "Long 9", "--all-well"]) == 2
+    assert capsys.readouterr().err.rstrip().endswith("Short 6 and 3 more.")
