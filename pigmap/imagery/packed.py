@@ -47,12 +47,13 @@ def only_image(path: Path) -> Path:
         )
     if len(inside) > 1:
         names = [each.relative_to(path).as_posix() for each in inside]
+        more = len(names) - _MOST_TOLD
         raise RasterError(
             "{name} is a zip file with {number} images: {inside}.",
             remedy="Name one of them: {name}/{first}.",
             name=path.name,
             number=len(names),
-            inside=", ".join(names[:_MOST_TOLD]) + (" ..." if len(names) > _MOST_TOLD else ""),
+            inside=", ".join(names[:_MOST_TOLD]) + (f" and {more} more" if more > 0 else ""),
             first=names[0],
         )
     return inside[0]

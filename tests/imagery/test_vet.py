@@ -394,3 +394,11 @@ def test_control_points_place_an_image(make_image: MakeImage) -> None:
     assert facts.bounds == pytest.approx((500_000, 5_539_900, 500_150, 5_540_000))
     assert facts.cell_m == pytest.approx(0.5, rel=1e-3)
     assert not facts.north_up  # the reader goes by the points
+
+
+def test_of_many_images_in_a_zip_the_first_are_named_and_the_rest_are_counted(tmp_path: Path) -> None:
+    with zipfile.ZipFile(tmp_path / "all.zip", "w") as packed:
+        for each in range(9):
+            packed.writestr(f"tile{each}.tif", "x")
+    with pytest.raises(RasterError, match=r"9 images: tile0.tif, .*tile5.tif and 3 more\."):
+        vet(tmp_path / "all.zip")

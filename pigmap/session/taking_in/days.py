@@ -92,7 +92,8 @@ class Named:
 
 
 def _listed(names: Sequence[str]) -> str:
-    return ", ".join([*names[:MOST_NAMED], *(["..."] if len(names) > MOST_NAMED else [])])
+    more = len(names) - MOST_NAMED
+    return ", ".join(names[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
 
 
 def _by_name(rows: Any) -> dict[str, list[Any]]:

@@ -130,8 +130,8 @@ def _areas_told(each: Taken, before: There, farm: Farm) -> list[Text]:
         return []
     scale = farm.projection.ground_per_grid**2
     values: dict[str, Value] = {
-        "before": Quantity(abs(before.area) * scale, "m²", 0),
-        "after": Quantity(each.vetted.outline.area * scale, "m²", 0),
+        "before": Quantity(abs(before.area) * scale, "m²"),
+        "after": Quantity(each.vetted.outline.area * scale, "m²"),
     }
     return [Text("Its area was {before} as it stood, and is {after}.", values)]
 

@@ -34,6 +34,12 @@ def test_stays_are_taken_with_their_state(tmp_path: Path) -> None:
     assert new[0].ground == here().paddocks["p"].outline
 
 
+def test_of_many_paddocks_the_first_are_named_and_the_rest_are_counted(tmp_path: Path) -> None:
+    at = here(*(paddock(f"r{each}", square(50, 0)) for each in range(14)))
+    told = taken(file(tmp_path, STAYS + "Weaners,Meadow,2026-05-01,\n"), "stays", at)
+    assert said(told)[-1].endswith("Paddock r9 and 4 more.")
+
+
 def test_rows_that_name_what_is_not_there_are_told_with_their_number(tmp_path: Path) -> None:
     rows = (
         "Weener,Paddock p,2026-05-01,\nWeaners,Meadow,2026-05-01,\nWeaners,Paddock p,31.2.2026,\n"

@@ -7,7 +7,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 import shapely
+from shapely import affinity
 
+from pigmap.drawing.words import render
 from pigmap.errors import OutlineError, UsageError
 from pigmap.records import Farm, GroundCover, Projection, Reason
 from pigmap.records.projection import NO_PLACE
@@ -74,6 +76,12 @@ def test_a_crossed_edge_is_mended_and_both_areas_are_told(tmp_path: Path) -> Non
         f"1: Its area was {abs(BOW_TIE.area):.0f} m² as it stood, and is "
         f"{shapely.make_valid(BOW_TIE, method='structure').area:.0f} m².",
     ]
+
+
+def test_a_crossed_edge_of_less_than_a_hectare_is_told_in_parts_of_one(tmp_path: Path) -> None:
+    bow = affinity.scale(BOW_TIE, *(2 * [(6000 / shapely.make_valid(BOW_TIE).area) ** 0.5]))
+    (row,) = taken(write(tmp_path / "a.gpkg", [bow], name=["Ley"]), "fields").rows
+    assert render(row.words[-1]).endswith("and is 0.60 ha.")
 
 
 def test_heights_are_left_out_and_told(tmp_path: Path) -> None:
