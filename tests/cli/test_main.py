@@ -81,7 +81,7 @@ def test_help_of_one_command_lists_its_options(capsys: pytest.CaptureFixture[str
     ("given", "message", "remedy"),
     [
         (["gree"], "There is no command gree.", "Did you mean greet? See: pigmap --help"),
-        (["zzzzzz"], "There is no command zzzzzz.", "There are: books, export, ground,"),
+        (["zzzzzz"], "There is no command zzzzzz.", "There are: books, check, export,"),
         (["--loud"], "pigmap has no option --loud.", "Options follow a command. See: pigmap --help"),
         (["greet", "--tims", "2"], "pigmap greet: unrecognized arguments: --tims 2.", "See: pigmap greet --help"),
         (["greet", "--times", "x"], "argument --times: 'x' is not a whole number.", "See: pigmap greet --help"),
