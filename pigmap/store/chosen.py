@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import Any
+
+from shapely.geometry.base import BaseGeometry
 
 from pigmap.errors import PigmapError
 from pigmap.records import TABLES
@@ -101,10 +103,11 @@ def is_row(table: str, uid: Any, row: Row) -> bool:
     if not isinstance(uid, str) or not all(_fits(each, whole.get(each.name)) for each in _told(table)):
         return False
     try:
-        codec(table).made(uid, whole)
+        made = codec(table).made(uid, whole)
     except (PigmapError, ValueError, TypeError, KeyError, AttributeError):
         return False
-    return True
+    values = (getattr(made, each.name) for each in fields(made))
+    return all(each.is_valid for each in values if isinstance(each, BaseGeometry))  # a corner flung far crosses edges
 
 
 def _told(table: str) -> list[Column]:

@@ -169,10 +169,10 @@ def _readable(db: sqlite3.Connection, head: str, table: str, key: str, torn: set
         if not broke:
             continue
         hurt = True
-        low = up[-1][0] if up else low
+        low = max([low, *(row[0] for row in up if row[0] < high)])  # a torn page may hold any number
         down, _ = _as_far(db, f"{query} DESC", low, high)
         yield from down
-        high = down[-1][0] if down else _end(db, table, high)
+        high = min((row[0] for row in down if row[0] > low), default=_end(db, table, high))
         if high - low > 2:
             middle = (low + high) // 2
             waiting += [(low, middle + 1), (middle, high)]

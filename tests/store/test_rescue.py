@@ -8,15 +8,18 @@ from pathlib import Path
 from random import Random
 
 import pytest
+import shapely
 
 from pigmap.errors import StoreError
 from pigmap.records import TABLES, Farm, Group, add
 from pigmap.session import Session
-from pigmap.store import FarmFile
+from pigmap.store import FarmFile, salvage
+from pigmap.store.chosen import is_row
 from pigmap.store.connection import connect
 from pigmap.store.health import findings
 from pigmap.store.raw_pages import PAGE
 from pigmap.store.rescue import Rescued, rescue
+from pigmap.store.shapes import to_blob
 from tests.store.made import edit
 from tests.store.test_health import behind_the_log
 
@@ -216,3 +219,25 @@ def test_a_rescued_farm_can_be_worked_on(farm_path: Path, tmp_path: Path) -> Non
         session.do(edit("Boars added", add(Group(name="Boars")))).result()
         session.undo().result()
     assert findings(tmp_path / "out.gpkg") == []
+
+
+def test_a_torn_page_that_tells_wrong_numbers_does_not_hold_the_reading_up(monkeypatch: pytest.MonkeyPatch) -> None:
+    calls = []
+
+    def torn(_: object, query: str, low: int, high: int) -> tuple[list[tuple[int]], bool]:
+        calls.append((low, high))
+        return ([] if query.endswith("DESC") else [(0,), (9,)]), True
+
+    monkeypatch.setattr(salvage, "_is_there", lambda *_: True)
+    monkeypatch.setattr(salvage, "_sound", lambda *_: False)
+    monkeypatch.setattr(salvage, "_as_far", torn)
+    monkeypatch.setattr(salvage, "_end", lambda _, __, high: min(high, 40))
+    list(salvage._readable(sqlite3.connect(":memory:"), "SELECT fid", "fields", "fid", set()))
+    assert len(calls) < 300
+
+
+def test_a_shape_whose_edges_cross_is_no_row_that_was_read(farm_path: Path, tmp_path: Path) -> None:
+    uid, row = next(iter(salvage.salvage(farm_path, tmp_path / "work").tables["fields"].items()))
+    assert is_row("fields", uid, row)
+    bow = shapely.MultiPolygon([shapely.Polygon([(0, 0), (100, 100), (100, 0), (0, 100)])])
+    assert not is_row("fields", uid, {**row, "geom": to_blob(bow, 0).hex().upper()})

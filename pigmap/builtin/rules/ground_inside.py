@@ -54,7 +54,11 @@ def _in_its_months(keep_out: KeepOut, stay: Stay, each: Lasting | None, today: d
 
 
 def _grounds(uses: list[Use]) -> NDArray[np.object_]:
-    return np.array([use.stay.ground for use in uses], dtype=np.object_)
+    """Return the grounds; those of a damaged file whose edges cross are mended, so that they can be compared."""
+    grounds = np.array([use.stay.ground for use in uses], dtype=np.object_)
+    crossed = ~shapely.is_valid(grounds)
+    grounds[crossed] = shapely.make_valid(grounds[crossed])
+    return grounds
 
 
 def _first_on_each_ground(stays: Iterable[Stay]) -> list[Use]:
@@ -81,9 +85,10 @@ def _in_keep_out(farm: Farm, keep_out: KeepOut, uses: list[Use]) -> Iterator[Bre
     kept = kept_out(keep_out, keep_out.net_m, farm.projection.ground_per_grid)
     some_m2 = min(SOME_GROUND_M2, _ground_m2(farm, kept) / 2)  # a narrow well is less than the play of a net
     shapely.prepare(kept)
-    for index in np.flatnonzero(shapely.intersects(kept, _grounds(uses))):
+    grounds = _grounds(uses)
+    for index in np.flatnonzero(shapely.intersects(kept, grounds)):
         use = uses[index]
-        if _ground_m2(farm, shapely.intersection(kept, use.stay.ground)) > some_m2:
+        if _ground_m2(farm, shapely.intersection(kept, grounds[index])) > some_m2:
             yield _too_near(farm, keep_out, use)
 
 

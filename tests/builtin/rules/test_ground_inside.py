@@ -7,7 +7,7 @@ import pytest
 import shapely
 
 from pigmap.builtin.rules.ground_inside import rule
-from pigmap.records import KeepOut, Reason, StayState, add, change, remove
+from pigmap.records import KeepOut, Reason, Stay, StayState, add, change, remove
 from tests.planning.invented import TODAY, farm_with, stay
 
 
@@ -100,3 +100,11 @@ def test_pigs_that_are_still_there_when_the_months_of_a_keep_out_begin_are_in_it
 def test_a_keep_out_smaller_than_the_play_of_a_net_is_no_place_for_pigs() -> None:
     well = KeepOut(uid="well", reason=Reason.WELL, shape=shapely.Point(70, 70), radius_m=0.4, net_m=0.0)
     assert len(list(rule.breaches(farm_with(well, *stay("sows", (50, 50), -9, -4)), TODAY))) == 1
+
+
+def test_ground_of_a_damaged_file_whose_edges_cross_is_judged_all_the_same() -> None:
+    crossed = shapely.Polygon([(10, 10), (40, 40), (40, 10), (10, 40), (-4000, 20)])
+    paddock, there = stay("sows", (0, 0), -2, 3)
+    assert isinstance(there, Stay)
+    (breach,) = rule.breaches(farm_with(paddock, replace(there, ground=crossed)), TODAY)
+    assert "lie outside every field" in str(breach.words)
