@@ -87,6 +87,8 @@ def _whole(name: str, value: Any) -> Any:
 
 def _paddock(farm: Farm, name: str) -> Paddock:
     found = [each for each in farm.paddocks.values() if each.name.casefold() == name.strip().casefold()]
+    if not farm.paddocks:
+        raise UsageError("The farm has no paddock yet.", remedy="Place one in the window: take Place.")
     if not found:
         names = sorted(each.name for each in farm.paddocks.values())
         raise UsageError(
@@ -133,8 +135,8 @@ def _some_readable(paths: Sequence[Path]) -> bool:
             left_out.append(why)
         else:
             return True
-    for why in left_out:
-        complain(why)
+    for each in left_out:
+        complain(each)
     return False
 
 

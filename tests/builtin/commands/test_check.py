@@ -114,3 +114,9 @@ def test_of_many_paddocks_the_first_are_named_and_the_rest_are_counted(
         session.do(edit("More", *more)).result()
     assert main(["check", str(farm), "--paddock", "Long 9", "--all-well"]) == 2
     assert capsys.readouterr().err.rstrip().endswith("Short 6 and 3 more.")
+
+
+def test_a_farm_without_paddocks_says_so(farm: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    Session.create(tmp_path / "bare.gpkg", PLANE, "Bare").close()
+    assert main(["check", str(tmp_path / "bare.gpkg"), "--paddock", "Long 9", "--all-well"]) == 2
+    assert "The farm has no paddock yet. Place one in the window: take Place." in capsys.readouterr().err
