@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field, fields
 from typing import Any
 
 from shapely.geometry.base import BaseGeometry
@@ -19,6 +19,9 @@ from pigmap.store.salvage import Salvaged
 from pigmap.store.schema import usual
 from pigmap.store.tables import RULES
 
+_WIDEST_M = 100_000.0
+"""No field, way or paddock reaches so far. Own choice."""
+
 Rows = dict[str, dict[str, Row]]
 
 
@@ -30,10 +33,10 @@ class Chosen:
     """By table and uid, whole, values as the log has them."""
     from_table: int = 0
     """As they stood in their table."""
-    from_log: int = 0
-    """Lost or damaged in their table, and made anew from the log."""
-    doubtful: int = 0
-    """Of those, how many stood in both and readable, but not alike."""
+    logged: set[tuple[str, str]] = field(default_factory=set)
+    """Table and uid of those that were lost or damaged in their table, and made anew from the log."""
+    doubted: set[tuple[str, str]] = field(default_factory=set)
+    """Of those, the ones that stood in both and readable, but not alike."""
     lost: int = 0
     """Known to have been there, and in neither any more."""
     unlinked: int = 0
@@ -83,11 +86,13 @@ def _take(chosen: Chosen, found: Salvaged, table: str, uid: str, has: Row | None
     if stands is not None and (logged is None or not links or not what_differs(table, logged, stands)):
         chosen.rows[table][uid] = stands
         chosen.from_table += 1
-        chosen.doubtful += not entries and found.log_is_whole
+        if not entries and found.log_is_whole:
+            chosen.doubted.add((table, uid))
     elif logged is not None and (has is not None or _may_be_missing(found, table)):
         chosen.rows[table][uid] = logged
-        chosen.from_log += 1
-        chosen.doubtful += stands is not None
+        chosen.logged.add((table, uid))
+        if stands is not None:
+            chosen.doubted.add((table, uid))
     elif told is not None or has is not None or not entries:
         chosen.lost += _may_be_missing(found, table)
 
@@ -107,7 +112,15 @@ def is_row(table: str, uid: Any, row: Row) -> bool:
     except (PigmapError, ValueError, TypeError, KeyError, AttributeError):
         return False
     values = (getattr(made, each.name) for each in fields(made))
-    return all(each.is_valid for each in values if isinstance(each, BaseGeometry))  # a corner flung far crosses edges
+    return all(_can_be(each) for each in values if isinstance(each, BaseGeometry))
+
+
+def _can_be(shape: BaseGeometry) -> bool:
+    """Whether a shape can be one of a farm: a flipped bit flings a corner far off, or lets edges cross."""
+    if shape.is_empty:
+        return True
+    west, south, east, north = shape.bounds
+    return bool(shape.is_valid and max(east - west, north - south) <= _WIDEST_M)
 
 
 def _told(table: str) -> list[Column]:
@@ -135,8 +148,7 @@ def whole_row(table: str, row: Row) -> Row:
 def drop(chosen: Chosen, rows: Iterable[tuple[str, str]]) -> None:
     """Take rows out that the farm file does not take, and what points at them."""
     for table, uid in rows:
-        del chosen.rows[table][uid]
-        chosen.lost += 1
+        _lose(chosen, table, uid)
     _unlink(chosen)
 
 
@@ -156,5 +168,12 @@ def _unlink(chosen: Chosen) -> None:
                         rows[uid] = {**rows[uid], name: None}
                         chosen.unlinked += 1
                     else:
-                        del rows[uid]
-                        chosen.lost += 1
+                        _lose(chosen, table, uid)
+
+
+def _lose(chosen: Chosen, table: str, uid: str) -> None:
+    """Take a row out, and out of what is counted of those that are there."""
+    del chosen.rows[table][uid]
+    chosen.logged.discard((table, uid))
+    chosen.doubted.discard((table, uid))
+    chosen.lost += 1

@@ -120,8 +120,8 @@ def rescue(path: Path, to: Path, progress: Progress = lambda _: None) -> Rescued
     return Rescued(
         to,
         sum(map(len, chosen.rows.values())),
-        chosen.from_log,
-        chosen.doubtful,
+        len(chosen.logged),
+        len(chosen.doubted),
         chosen.lost,
         chosen.unlinked,
         whole=found.log_is_whole or not found.torn,

@@ -14,7 +14,7 @@ from pigmap.errors import StoreError
 from pigmap.records import TABLES, Farm, Group, add
 from pigmap.session import Session
 from pigmap.store import FarmFile, salvage
-from pigmap.store.chosen import is_row
+from pigmap.store.chosen import Chosen, drop, is_row
 from pigmap.store.connection import connect
 from pigmap.store.health import findings
 from pigmap.store.raw_pages import PAGE
@@ -241,3 +241,12 @@ def test_a_shape_whose_edges_cross_is_no_row_that_was_read(farm_path: Path, tmp_
     assert is_row("fields", uid, row)
     bow = shapely.MultiPolygon([shapely.Polygon([(0, 0), (100, 100), (100, 0), (0, 100)])])
     assert not is_row("fields", uid, {**row, "geom": to_blob(bow, 0).hex().upper()})
+    far = shapely.MultiPolygon([shapely.Polygon([(0, 0), (0, 100), (3e9, 100)])])
+    assert not is_row("fields", uid, {**row, "geom": to_blob(far, 0).hex().upper()})
+
+
+def test_rows_that_the_file_does_not_take_are_no_longer_counted_as_made_anew() -> None:
+    both = {("groups", "a"), ("groups", "b")}
+    chosen = Chosen({**{table: {} for table in TABLES}, "groups": {"a": {}, "b": {}}}, logged={*both}, doubted={*both})
+    drop(chosen, [("groups", "a")])
+    assert (chosen.logged, chosen.doubted, chosen.lost) == ({("groups", "b")}, {("groups", "b")}, 1)
