@@ -78,7 +78,8 @@ class NewCommand:
         projection = _projection(given, brought)
         taken = take_outlines(brought.layer, brought.layer_crs, projection) if brought.layer else ()
         _need_fields(given, taken)
-        with Session.create(given.farm, projection, given.name or given.farm.stem, registry=registry) as session:
+        name = " ".join((given.name or "").split()) or given.farm.stem  # a name is one line everywhere
+        with Session.create(given.farm, projection, name, registry=registry) as session:
             _put_in(session, given, brought, taken)
             rows = [*_field_rows(given, taken, projection), *_file_rows(given, session, brought)]
             if rows or given.json:

@@ -137,6 +137,12 @@ def test_an_empty_map_needs_only_a_place(tmp_path: Path, capsys: Captured) -> No
     assert capsys.readouterr().out.count("\n") == 1
 
 
+@pytest.mark.parametrize(("typed", "name"), [("Ridge\n Farm ", "Ridge Farm"), ("  ", "bare")])
+def test_the_name_of_a_farm_is_one_line(tmp_path: Path, typed: str, name: str) -> None:
+    assert main(["new", str(tmp_path / "bare.gpkg"), "--at", "50.66,-3.97", "--name", typed]) == 0
+    assert opened(tmp_path / "bare.gpkg").name == name
+
+
 def test_fields_and_image_that_lie_apart_are_told_of(tmp_path: Path, capsys: Captured) -> None:
     fields = outlines(tmp_path / "fields.geojson", box(), box(500_300), box(900_000))
     other = image(tmp_path / "other.tif", crs="EPSG:32632", west=500_000, north=5_600_000)
