@@ -126,9 +126,15 @@ class Photos(AsidePlate):
 
     def _fit(self) -> None:
         if not self.isHidden():
-            self.tall.lay_out()
-            self.column.invalidate()
-        self.fit()
+            self.fit()
+
+    def fit(self) -> None:
+        """Take the height of what is shown now."""
+        self.tall.lay_out()
+        self.tall.updateGeometry()
+        self.column.invalidate()
+        super().fit()
+        self.tall.lay_out()
 
     def _ask(self) -> None:
         stage = self.stage

@@ -56,6 +56,15 @@ def test_photos_are_taken_in_listed_and_seen_large(
     assert plate.add.isEnabled()
 
 
+def test_the_plate_grows_with_the_first_photo(plate: Photos, files: list[Path], qtbot: QtBot) -> None:
+    before = plate.height()
+    plate.bring_in(files[:1])
+    qtbot.waitUntil(lambda: plate.list.count() == 1 and plate.add.isEnabled(), timeout=8000)
+    assert plate.height() >= before + plate.list.height() + plate.large.pixmap().deviceIndependentSize().height()
+    assert plate.tall.inner.height() <= plate.tall.viewport().height()
+    assert plate.take_away.visibleRegion().boundingRect() == plate.take_away.rect()
+
+
 def test_one_is_taken_away_and_undo_brings_it_back(
     stage: Stage, plate: Photos, files: list[Path], qtbot: QtBot
 ) -> None:
