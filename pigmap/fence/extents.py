@@ -35,7 +35,12 @@ class StandingNet(NamedTuple):
 
 
 def nets_round(
-    farm: Farm, fenced: Sequence[Fenced], day: date, fences: Iterable[BaseGeometry] = ()
+    farm: Farm,
+    fenced: Sequence[Fenced],
+    day: date,
+    fences: Iterable[BaseGeometry] = (),
+    *,
+    in_the_morning: bool = False,
 ) -> tuple[StandingNet, ...]:
     """Return where each net round some ground stands on a day.
 
@@ -50,8 +55,10 @@ def nets_round(
         The ground, that which stands longest first: a side that two share has the nets of the first.
     fences
         Lines that close sides without nets.
+    in_the_morning
+        Whether what was taken up on that day counts too.
     """
-    recorded = _recorded(farm, fenced, day)
+    recorded = _recorded(farm, fenced, day, in_the_morning=in_the_morning)
     lines = (net.line for net in recorded)
     return (*recorded, *laid_round(fenced, [*fences, *lines], farm.projection.ground_per_grid))
 
@@ -88,12 +95,13 @@ def shared_nets(outline: shapely.Polygon, nets: Sequence[StandingNet]) -> tuple[
     return tuple(nets[number] for number in flush)
 
 
-def _recorded(farm: Farm, fenced: Sequence[Fenced], day: date) -> list[StandingNet]:
+def _recorded(farm: Farm, fenced: Sequence[Fenced], day: date, *, in_the_morning: bool) -> list[StandingNet]:
     """Return the nets that are recorded to stand round the ground; one that is written down twice stands once."""
     found: list[StandingNet] = []
     uids = {each.paddock_uid for each in fenced}
     for use in farm.net_uses.values():
-        if not use.stands(day) or not is_one_net(farm, use):
+        there = use.stands(day) or (in_the_morning and use.taken_on == day and use.set_on < day)
+        if not there or not is_one_net(farm, use):
             continue
         net = standing_net(farm, use)
         # A net of the paddock before stays where the next one uses it.

@@ -101,7 +101,7 @@ def nets_of_move(
     fenced = [Fenced(each.outline, each.kind, each.paddock_uid) for each in standing if each.kind is not None]
     known = day is not None and len(fenced) == len(standing)
     fences = [line for each in standing for line in lines_beside(farm, each.outline, each.paddock_uid, each.group_uid)]
-    nets = nets_round(farm, fenced, day, fences) if known and day is not None else ()
+    nets = nets_round(farm, fenced, day, fences, in_the_morning=True) if known and day is not None else ()
     left = of_kinds(shared_nets(coming.outline, nets)) if sides.shared else ()
     if sides.shared and not left and not already:
         left = (_along(sides.shared, coming.kind),)

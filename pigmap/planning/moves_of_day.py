@@ -15,7 +15,7 @@ from pigmap.fence.of_move import KindGround, MoveNets, Nets, nets_of_move
 from pigmap.fence.standing import standing_on
 from pigmap.fence.stock import spare_nets
 from pigmap.planning.opening import opening_of, overlap, shared_line
-from pigmap.records import Farm, Group, Paddock, PlaceKind, StayState, lasting_on
+from pigmap.records import AS_PLANNED, Farm, Group, Paddock, PlaceKind, StayState, lasting_on
 from pigmap.records.frozen import dataclass
 from pigmap.records.lasting import Lasting
 from pigmap.records.move_order import order_of_moves
@@ -61,9 +61,10 @@ def moves_of_day(farm: Farm, day: date, today: date) -> tuple[Move, ...]:
 
     No group goes to ground where another one still stands, and the spare nets last: what is taken up at one move is
     set at the next. Of the orders that do it is the one with the least driving. The order that
-    someone gave the moves of the day goes before, as long as it is of the same groups.
+    someone gave the moves of the day goes before, as long as it is of the same groups. Those of today that are not
+    recorded yet are among them, and so are those of days before that nobody has recorded.
     """
-    lasting = lasting_on(farm, today)
+    lasting = lasting_for(farm, day, today)
     going = [each for each in lasting.values() if each.first == day and _moves(farm, lasting, each)]
     wanted = _as_wanted(farm, day, going)
     if wanted:
@@ -78,6 +79,11 @@ def moves_of_day(farm: Farm, day: date, today: date) -> tuple[Move, ...]:
         if not short:
             break
     return best
+
+
+def lasting_for(farm: Farm, day: date, today: date) -> Mapping[str, Lasting]:
+    """Return the stays as they lie for the moves of a day: in the morning, what is planned for today can still be."""
+    return lasting_on(farm, today - timedelta(days=1) if day == today != AS_PLANNED else today)
 
 
 def _as_wanted(farm: Farm, day: date, going: Sequence[Lasting]) -> Sequence[Lasting]:

@@ -2,10 +2,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date, timedelta
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
 import pytest
+import shapely
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QWidget
@@ -21,7 +23,7 @@ from pigmap.planning.moves_of_day import moves_of_day
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.following import undo
 from pigmap.qt.stage import Notice, Picked, Room, Stage
-from pigmap.records import Check, StayState
+from pigmap.records import Check, Farm, Group, NetKind, NetUse, Paddock, Projection, Record, Stay, StayState, add
 from tests.qt.window_farm import TODAY, day, made_panel, made_stage, made_window
 
 
@@ -277,3 +279,69 @@ def test_pigs_that_have_moved_cannot_have_failed_to_cross(stage: Stage) -> None:
         did_not_cross("group0s3", (), TODAY)(stage.session.farm)
     assert str(refused.value.message) == f"The pigs are in Top Field 4 since {TODAY.isoformat()}."
     assert str(refused.value.remedy) == "If they are not, undo that they moved, and say then that they did not cross."
+
+
+def test_on_the_morning_of_a_move_it_is_among_the_moves_of_the_day_until_and_after_it_is_recorded(stage: Stage) -> None:
+    stage.today = day(3)
+    stage.show_day(stage.today)
+
+    def of_today() -> list[str]:
+        return [move.group.uid for move in moves_of_day(stage.session.farm, stage.today, stage.today)]
+
+    before = of_today()
+    assert "group0" in before
+    do_day_deed(stage, MOVED, "group0")
+    assert set(of_today()) == set(before)
+
+
+def test_the_card_of_a_move_that_was_recorded_names_the_nets_that_were_taken_up(stage: Stage) -> None:
+    old = stage.session.farm.stays["group0s2"]
+    lines = [use.run for use in stage.session.farm.net_uses.values() if use.paddock_uid == old.paddock_uid]
+    assert lines
+    stage.today = day(3)
+    stage.show_day(stage.today)
+
+    def taken() -> int:
+        (move,) = [
+            each for each in moves_of_day(stage.session.farm, stage.today, stage.today) if each.group.uid == "group0"
+        ]
+        return sum(nets.count for nets in move.nets.to_take_up)
+
+    before = taken()
+    do_day_deed(stage, MOVED, "group0")
+    assert taken() == before
+
+
+def test_nets_longer_than_the_sides_they_stood_on_are_counted_as_they_were_taken_up() -> None:
+    """Three crooked sides of 53 m stood in three nets that were drawn out; as one run of 159 m they would be four."""
+    outline = shapely.Polygon([(0, 0), (50, 0), (53, 53), (0, 53)])
+    ring = [(0, 0), (50, 0), (53, 53), (0, 53), (0, 0)]
+    kind = NetKind(uid="fifty", name="50 m nets", bays_mm=(3600,) * 13 + (3200,))
+    new = shapely.box(0, -50, 50, 0)
+    rows: list[Record] = [
+        kind,
+        Group(uid="sows", name="Sows"),
+        Paddock(uid="old", name="Old", outline=outline, net_kind_uid="fifty"),
+        Paddock(uid="new", name="New", outline=new, net_kind_uid="fifty"),
+        *(
+            NetUse(net_kind_uid="fifty", paddock_uid="old", run=shapely.LineString(side), set_on=TODAY)
+            for side in pairwise(ring)
+        ),
+        Stay(uid="a", group_uid="sows", paddock_uid="old", ground=outline, state=StayState.RUNNING, in_on=TODAY),
+        Stay(
+            uid="b",
+            group_uid="sows",
+            paddock_uid="new",
+            ground=new,
+            state=StayState.PLANNED,
+            in_on=day(2),
+            out_on=day(5),
+        ),
+    ]
+    flat = Projection(name="flat", authority="NONE", code=0, definition="", ground_per_grid=1.0)
+    farm = Farm(document_uid="farm", projection=flat).after(add(row) for row in rows)
+    moved = farm.after(begin_stay("b", day(2))(farm))
+    for each in (farm, moved):
+        (move,) = moves_of_day(each, day(2), day(2))
+        assert sum(nets.count for nets in move.nets.to_take_up) == 3
+        assert sum(nets.count for nets in move.nets.to_leave) == 1
