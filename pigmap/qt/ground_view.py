@@ -60,8 +60,7 @@ class GroundView(SlicedView):
         """Show these layers, from below to above; sheets on which nothing changed are not painted again."""
         photos, below, cells, signs = split(layers)
         if photos != list(self.picture.photo.layers):
-            self.picture.photo.layers = photos
-            self.picture.spoil("photo")
+            self.picture.show_photos(photos, self.picture.photo.photos)
         self.picture.show("photo", below)
         self.picture.show("cells", cells)
         self.picture.show("signs", signs)
@@ -82,8 +81,7 @@ class GroundView(SlicedView):
 
     def show_photos(self, photos: Mapping[str, Photo]) -> None:
         """Show these images, by uid of their records, where the layers name them."""
-        self.picture.photo.photos = dict(photos)
-        self.picture.spoil("photo")
+        self.picture.show_photos(self.picture.photo.layers, dict(photos))
         self._want_tiles()
         self._go_on()
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from time import perf_counter
 
 from PySide6.QtCore import QPoint, QRect, QRectF, QSize, Qt
@@ -14,7 +14,7 @@ from pigmap.qt.layer_extent import NOWHERE, Bounds, extent, meet
 from pigmap.qt.owed_sheet import PaintGround
 from pigmap.qt.painter import paint
 from pigmap.qt.painter_labels import find_room
-from pigmap.qt.photo import PhotoSheet
+from pigmap.qt.photo import Photo, PhotoSheet
 from pigmap.qt.pixel_frame import PixelFrame, rects
 from pigmap.qt.scene_buffer import OVERHANG_PX, SceneBuffer
 
@@ -60,6 +60,13 @@ class MapPicture:
     def areas(self) -> tuple[QRect, QRect]:
         """The view, and all that is kept round it."""
         return self.rect, self._now.kept if self._now is not None else self.rect
+
+    @property
+    def is_dark(self) -> bool:
+        """Whether words lie on dark paper: no image is shown and the paper is dark."""
+        return self.paper.lightness() < 128 and not any(
+            layer.image_uid in self.photo.photos for layer in self.photo.layers
+        )
 
     @property
     def is_complete(self) -> bool:
@@ -114,6 +121,13 @@ class MapPicture:
             changed = changed.united(self.frame.pixels(ground).adjusted(-1, -1, 1, 1))
         self.spoil(sheet, changed)
         return changed.intersected(self.rect)
+
+    def show_photos(self, layers: Sequence[Tiles], photos: Mapping[str, Photo]) -> None:
+        """Show images by the layers that name them; words change, too, where the first comes or the last goes."""
+        dark = self.is_dark
+        self.photo.layers, self.photo.photos = layers, photos
+        for sheet in ("photo",) if dark == self.is_dark else tuple(self._layers):
+            self.spoil(sheet)
 
     def on_widget(self, rect: QRect) -> QRect:
         """Return where pixels of the frame lie on the widget, in its own units."""
@@ -238,7 +252,8 @@ class MapPicture:
             painter.scale(self.density, self.density)
             ground = frame.bounds(reach)
             there = zip(self._layers[sheet], self._bounds[sheet], strict=True)
-            paint([layer for layer, bounds in there if meet(bounds, ground)], painter, frame.view(reach, self.density))
+            layers = [layer for layer, bounds in there if meet(bounds, ground)]
+            paint(layers, painter, frame.view(reach, self.density), dark=self.is_dark)
 
         return paint_sheet
 

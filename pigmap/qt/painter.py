@@ -23,6 +23,7 @@ def paint(
     *,
     images: TileReader | None = None,
     pressing: bool = False,
+    dark: bool = False,
 ) -> None:
     """Paint layers from below to above.
 
@@ -39,6 +40,8 @@ def paint(
         Reads the photo; without it photos are left out.
     pressing
         Whether hedges, stripes and old bare patches of the photo stay visible in tinted ground (needs `images`).
+    dark
+        Whether the ground is bare and dark: words that lie on it are light then.
     """
     photo: Tiles | None = None
     for layer in layers:
@@ -47,11 +50,11 @@ def paint(
             photo = layer
             paint_tiles(layer, painter, view, images)
         elif isinstance(layer, Cells):
-            paint_cells(layer, painter, view, pressed=images if pressing else None, photo=photo)
+            paint_cells(layer, painter, view, pressed=images if pressing else None, photo=photo, dark=dark)
         elif isinstance(layer, Outlines):
             paint_outlines(layer, painter, view)
         elif isinstance(layer, Marks):
             paint_marks(layer, painter, view)
         elif isinstance(layer, Labels):
-            paint_labels(layer, painter, view)
+            paint_labels(layer, painter, view, dark=dark)
         painter.restore()

@@ -25,14 +25,20 @@ PRESSED_OPACITY = 0.8
 
 
 def paint_cells(
-    layer: Cells, painter: QPainter, view: View, *, pressed: TileReader | None = None, photo: Tiles | None = None
+    layer: Cells,
+    painter: QPainter,
+    view: View,
+    *,
+    pressed: TileReader | None = None,
+    photo: Tiles | None = None,
+    dark: bool = False,
 ) -> None:
     """Paint the tinted ground of one field, with its clods and the sign of unknown ground."""
     paint_ground(layer, painter, view)
     if pressed is not None and photo is not None:
         _press(layer, painter, view, pressed, photo)
     paint_clods(layer, painter, view)
-    paint_unknown(layer, painter, view)
+    paint_unknown(layer, painter, view, dark=dark)
 
 
 def paint_ground(layer: Cells, painter: QPainter, view: View) -> None:

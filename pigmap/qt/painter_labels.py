@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from functools import lru_cache
+from functools import lru_cache, partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,7 +15,7 @@ from pigmap.drawing.labels import LOOKS, SIGN_MM, SIGN_PX, Decluttering, Set, st
 from pigmap.drawing.layer import Labels
 from pigmap.drawing.letters import CAP_HEIGHT, breadth
 from pigmap.drawing.page import Align
-from pigmap.drawing.tokens import CASING, GROUP_SIGNS, LIGHT, MAP_INK, MAP_PLAN
+from pigmap.drawing.tokens import CASING, DARK, GROUP_SIGNS, LIGHT, MAP_INK, MAP_PLAN
 from pigmap.drawing.view import View
 from pigmap.qt.fonts import font
 from pigmap.qt.group_sign import draw_group_sign
@@ -26,8 +26,8 @@ HALO_PX, HALO_MM = 1.6, 0.45
 _SPACE_PX = 8
 
 
-def paint_labels(layer: Labels, painter: QPainter, view: View) -> None:
-    """Paint a layer of labels; which of them find room depends on the scale alone."""
+def paint_labels(layer: Labels, painter: QPainter, view: View, *, dark: bool = False) -> None:
+    """Paint a layer of labels, on dark ground names in light letters; which find room depends on the scale alone."""
     placing = _placing(layer, view.metres_per_unit, view.paper)
     placing.go_on(math.inf)
     fine, direct = density(painter), is_vector(painter) or view.paper
@@ -35,10 +35,10 @@ def paint_labels(layer: Labels, painter: QPainter, view: View) -> None:
         if direct:
             painter.save()
             painter.translate(left, top)
-            _draw(each, painter, paper=view.paper)
+            _draw(each, painter, paper=view.paper, dark=dark)
             painter.restore()
         else:
-            image = _sprite(each, fine)
+            image = _sprite(each, fine, dark)
             painter.drawImage(QPointF(left - _SPACE_PX, top - _SPACE_PX), image)
 
 
@@ -90,22 +90,23 @@ def _placing(layer: Labels, metres_per_unit: float, paper: bool) -> _Placing:
 
 
 @lru_cache(maxsize=1024)
-def _sprite(each: Set, fine: float) -> QImage:
+def _sprite(each: Set, fine: float, dark: bool) -> QImage:
     wide, high = (math.ceil((length + 2 * _SPACE_PX) * fine) for length in (each.width, each.height))
     image = QImage(wide, high, QImage.Format.Format_ARGB32_Premultiplied)
     image.setDevicePixelRatio(fine)
     image.fill(Qt.GlobalColor.transparent)
     painter = QPainter(image)
     painter.translate(_SPACE_PX, _SPACE_PX)
-    _draw(each, painter, paper=False)
+    _draw(each, painter, paper=False, dark=dark)
     painter.end()
     return image
 
 
-def _draw(each: Set, painter: QPainter, *, paper: bool) -> None:
+def _draw(each: Set, painter: QPainter, *, paper: bool, dark: bool) -> None:
     look, label = LOOKS[each.label.look], each.label
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    ink = _plate(each, painter, paper)
+    bare = label.look in ("name", "quiet")
+    ink, rim = (DARK.ink, DARK.paper) if bare and dark else (_plate(each, painter, paper), CASING)
     pad = look.pad_mm if paper else look.pad_px
     left = pad
     if label.sign:
@@ -115,28 +116,24 @@ def _draw(each: Set, painter: QPainter, *, paper: bool) -> None:
     if not each.words:
         return
     size, second = (look.size_mm, look.second_mm) if paper else (look.size_px, look.second_px)
-    halo = (HALO_MM if paper else HALO_PX) if label.look in ("name", "quiet") else 0.0
+    halo = (HALO_MM if paper else HALO_PX) if bare else 0.0
     below = each.second and stacked(label)
     baseline = each.height / 2 + size * CAP_HEIGHT / 2 - (second * 0.6 if below else 0.0)
     centred = not label.sign and label.look != "name"
     x = each.width / 2 if centred else left
     align: Align = "centre" if centred else "left"
-    write_words(
-        painter, x, baseline, each.words, size, weight=look.weight, name=ink, align=align, halo=halo, paper=paper
-    )
+    write = partial(write_words, painter, halo=halo, rim=rim, paper=paper)
+    write(x, baseline, each.words, size, weight=look.weight, name=ink, align=align)
     if each.second:
         from_x = x if below else left + each.width - 2 * pad - breadth(each.second, second, look.second_weight)
-        write_words(
-            painter,
+        write(
             from_x,
             baseline + (second * 1.2 if below else 0.0),
             each.second,
             second,
             weight=look.second_weight,
-            name=ink if label.look in ("name", "quiet") else LIGHT.ink2,
+            name=ink if bare else LIGHT.ink2,
             align=align if below else "left",
-            halo=halo,
-            paper=paper,
         )
 
 

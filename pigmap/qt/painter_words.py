@@ -6,6 +6,7 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QFont, QFontMetricsF, QPaintEngine, QPainter, QPainterPath
 
 from pigmap.drawing.page import Align
+from pigmap.drawing.tokens import CASING
 from pigmap.qt.fonts import font
 from pigmap.qt.painter_paths import colour, is_vector, pen
 
@@ -24,6 +25,7 @@ def write_words(
     name: str = "#121A17",
     align: Align = "left",
     halo: float = 0.0,
+    rim: str = CASING,
     paper: bool = False,
     turned_deg: float = 0.0,
 ) -> None:
@@ -38,7 +40,9 @@ def write_words(
     size
         Height of the type (its em) in the painter's units.
     halo
-        Breadth of a white edge around the letters.
+        Breadth of an edge around the letters.
+    rim
+        Colour of that edge.
     """
     fine = _FINE if paper else 1.0
     type_face = font(size * fine, weight)
@@ -48,7 +52,7 @@ def write_words(
     painter.scale(1 / fine, 1 / fine)
     left = -_SHARES[align] * QFontMetricsF(type_face).horizontalAdvance(words)
     if halo:
-        _write_halo(painter, left, words, type_face, halo * fine)
+        _write_halo(painter, left, words, type_face, halo * fine, rim)
     painter.setFont(type_face)
     if painter.paintEngine().type() == QPaintEngine.Type.SVG:
         _write_shapes(painter, left, words, type_face, name)
@@ -70,10 +74,10 @@ def _write_shapes(painter: QPainter, left: float, words: str, type_face: QFont, 
     painter.drawPath(path)
 
 
-def _write_halo(painter: QPainter, left: float, words: str, type_face: QFont, halo: float) -> None:
+def _write_halo(painter: QPainter, left: float, words: str, type_face: QFont, halo: float, rim: str) -> None:
     path = QPainterPath()
     path.addText(left, 0, type_face, words)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.setPen(pen("#FFFFFF" if is_vector(painter) else "#FFFFFFE8", 2 * halo))
+    painter.setPen(pen(rim if is_vector(painter) else f"{rim}E8", 2 * halo))
     painter.drawPath(path)

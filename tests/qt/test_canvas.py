@@ -237,3 +237,15 @@ def test_closing_twice_is_closing_once(canvas: MapView) -> None:
     canvas.settle()
     canvas.close_down()
     canvas.close_down()
+
+
+def test_words_lie_on_dark_ground_only_while_no_image_is_shown(canvas: MapView) -> None:
+    assert not canvas.picture.is_dark
+    canvas.stage.show_theme("dark")
+    assert canvas.picture.is_dark
+    canvas.show_layers([Tiles("image")])
+    assert canvas.picture.is_dark  # its file is missing
+    canvas.show_photos({"image": Photo(Colours)})
+    assert not canvas.picture.is_dark
+    canvas.show_layers([])
+    assert canvas.picture.is_dark

@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 import shapely
@@ -8,11 +10,11 @@ from PySide6.QtGui import QImage, QPainter
 from pigmap.drawing import ghost
 from pigmap.drawing.clods import clods_in
 from pigmap.drawing.key import swatch
-from pigmap.drawing.layer import Cells, Label, Labels, Layer, Marks, Outlines, Size, Stroke, Tiles
+from pigmap.drawing.layer import Cells, Label, Labels, Layer, Look, Marks, Outlines, Size, Stroke, Tiles
 from pigmap.drawing.rings import rings_of
 from pigmap.drawing.scene import map_layers
 from pigmap.drawing.tinted import tinted_cells
-from pigmap.drawing.tokens import REST_COLOURS, rgb
+from pigmap.drawing.tokens import REST_COLOURS, UNKNOWN, rgb
 from pigmap.drawing.view import View
 from pigmap.qt.fonts import load_fonts
 from pigmap.qt.icons import NAMES, icon, icon_pixmap
@@ -55,6 +57,24 @@ def test_the_whole_map_is_painted_and_every_colour_of_rest_is_there() -> None:
     pixels = _painted((Tiles("x"), *map_layers(small_farm(), TODAY, [_cells()])), _whole())
     for colour in REST_COLOURS:
         assert (np.abs(pixels - rgb(colour)[:3]).max(axis=2) < 2).any(), colour
+
+
+@pytest.mark.parametrize("look", ["name", "quiet"])
+def test_names_on_dark_bare_ground_are_light_letters_in_a_dark_rim(look: Look) -> None:
+    layer = Labels((Label(0, 0, "Long Field", "4.5 ha", look),))
+    shares = []
+    for dark in (False, True):
+        image = QImage(240, 80, QImage.Format.Format_ARGB32)
+        image.fill(0xFF808080)
+        painter = QPainter(image)
+        paint((layer,), painter, View(0, 0, 1.0, 240, 80), dark=dark)
+        painter.end()
+        grey = np.frombuffer(image.constBits(), dtype=np.uint8).reshape(80, 240, 4)[..., 1].astype(int)
+        shares.append(((grey > 200).sum(), (grey < 60).sum()))
+    (rim, letters), (letters_on_dark, rim_on_dark) = shares
+    assert min(letters, letters_on_dark) > 0
+    assert rim > 1.3 * letters
+    assert rim_on_dark > 1.3 * letters_on_dark
 
 
 @pytest.mark.parametrize("rooted", [1, 2, 3, 4])
@@ -207,3 +227,21 @@ def test_marks_without_points_and_empty_labels_are_no_trouble() -> None:
         Outlines(np.empty((0, 2)), np.zeros(1, np.int64), closed=True),
     )
     assert (_painted(layers, View(0, 0, 1.0, 20, 20)) == (241, 243, 239)).all()
+
+
+def test_the_sign_of_unknown_ground_is_light_on_dark_bare_ground() -> None:
+    cells = _cells()
+    layer = replace(cells, codes=np.where(cells.codes >= 0, np.uint8(UNKNOWN), cells.codes))
+    view = _whole()
+    light = []
+    for dark in (False, True):
+        image = QImage(640, 400, QImage.Format.Format_ARGB32)
+        image.fill(0xFF10161A)
+        painter = QPainter(image)
+        paint((layer,), painter, view, dark=dark)
+        painter.end()
+        green = np.frombuffer(image.constBits(), dtype=np.uint8).reshape(400, 640, 4)[..., 1]
+        light.append((int((green > 225).sum()), int((green > 120).sum())))
+    assert light[0][0] > 0
+    assert light[1][0] == 0
+    assert light[1][1] > 0
