@@ -39,6 +39,8 @@ class AsidePlate(MapPlate):
         self._keys_from: QWidget | None = None
         self._slide = Slide(self)
         self.setAccessibleName(title)
+        self.setFocusPolicy(Qt.FocusPolicy.ClickFocus)  # a press on it leaves the keys here: else the map has them
+        self.setProperty("no_ring", True)
         self.close_button = CloseButton(stage, self)
         self.close_button.clicked.connect(self.put_away)
         head = QHBoxLayout()

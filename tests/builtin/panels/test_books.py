@@ -230,3 +230,22 @@ def test_the_line_that_was_put_right_stays_chosen_and_deeds_stay_in_sight(window
     QApplication.processEvents()
     port = books.tall.viewport()
     assert port.rect().contains(books.save.mapTo(port, books.save.rect().bottomLeft()))
+
+
+@pytest.mark.parametrize("deed", ["print", "save"])
+def test_esc_puts_the_plate_away_after_a_press_on_what_prints_or_saves(
+    window: Window, monkeypatch: pytest.MonkeyPatch, qtbot: QtBot, deed: str
+) -> None:
+    stage = window.stage
+    do(stage, TREATED)
+    path = str(stage.session.path.with_name("list.csv"))
+    monkeypatch.setattr("pigmap.builtin.panels.book_paper.choose_new_file", lambda *_: path)
+    stage.plate_asked.emit("books")
+    QApplication.processEvents()
+    plate = window.panel("books")
+    assert isinstance(plate, Books)
+    said = len(stage.notices)
+    QTest.mouseClick(getattr(plate, deed), Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: len(stage.notices) > said, timeout=8000)
+    QTest.keyClick(QApplication.focusWidget(), Qt.Key.Key_Escape)
+    assert plate.isHidden()

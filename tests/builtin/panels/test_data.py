@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.formats.vector import format as vector
@@ -181,3 +181,13 @@ def test_the_button_has_the_keys_again_once_the_file_is_written(window: Window, 
     assert not out.go.isEnabled()
     qtbot.waitUntil(out.go.isEnabled)
     assert out.go.hasFocus()
+
+
+def test_esc_puts_the_plate_away_after_a_press_on_what_hands_out(window: Window, qtbot: QtBot, tmp_path: Path) -> None:
+    plate = plate_of(window)
+    plate.out.choose_file = lambda *_: str(tmp_path / "a.geojson")
+    plate.out.kind.setCurrentIndex(plate.out.kind.findData(".geojson"))
+    QTest.mouseClick(plate.out.go, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(plate.out.go.isEnabled)
+    QTest.keyClick(QApplication.focusWidget(), Qt.Key.Key_Escape)
+    assert plate.isHidden()
