@@ -45,6 +45,10 @@ class CheckCommand:
     def run(self, given: argparse.Namespace, registry: Registry) -> int:
         """Record it; a photo that cannot be read is told, and the check stands."""
         on: date = given.on or date.today()
+        if on > date.today():
+            raise UsageError(
+                "{day} is still to come: nobody can have looked yet.", remedy="Give the day of the check.", day=on
+            )
         readings = _readings(given)
         if not readings and not given.all_well and not given.photo:
             raise UsageError(

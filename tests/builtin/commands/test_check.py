@@ -120,3 +120,10 @@ def test_a_farm_without_paddocks_says_so(farm: Path, tmp_path: Path, capsys: pyt
     Session.create(tmp_path / "bare.gpkg", PLANE, "Bare").close()
     assert main(["check", str(tmp_path / "bare.gpkg"), "--paddock", "Long 9", "--all-well"]) == 2
     assert "The farm has no paddock yet. Place one in the window: take Place." in capsys.readouterr().err
+
+
+def test_a_day_that_is_still_to_come_has_no_check(farm: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", str(farm), "--paddock", "long 1", "--on", "2100-01-01", "--all-well"]) == 2
+    said = capsys.readouterr().err
+    assert "Fri 1 Jan 2100 is still to come: nobody can have looked yet. Give the day of the check." in said
+    assert _checks(farm) == []
