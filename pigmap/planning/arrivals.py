@@ -50,3 +50,16 @@ def _began(farm: Farm) -> dict[str, str]:
         if each.kind in _BRINGS and (known is None or each.happened_on < known.happened_on):
             first[each.group_uid] = each
     return {group: each.uid for group, each in first.items()}
+
+
+def begins_group(farm: Farm, event: GroupEvent) -> bool:
+    """Return whether an entry only begins its group: no line of the register says that its pigs came then."""
+    return (
+        event.kind is GroupEventKind.BOUGHT
+        and _began(farm).get(event.group_uid) == event.uid
+        and not any(
+            line.direction is Direction.ON
+            and (line.group_uid, line.happened_on) == (event.group_uid, event.happened_on)
+            for line in farm.register_entries.values()
+        )
+    )

@@ -9,9 +9,10 @@ from pigmap.builtin.panels.card_facts import Fact
 from pigmap.builtin.panels.happened_kept import kept_of
 from pigmap.builtin.panels.plan_breaches import said_of
 from pigmap.drawing.words import day_words
+from pigmap.planning.arrivals import begins_group
 from pigmap.qt.stage import Stage
 from pigmap.qt.why import Why, why
-from pigmap.records import Group, Litter, SlaughterBooking, Treatment
+from pigmap.records import Group, GroupEvent, Litter, SlaughterBooking, Treatment
 from pigmap.text import Quantity, Text, Value
 from pigmap.text.source import COMMON_PRACTICE, OWN_RECORDS, OWN_WORD
 
@@ -121,12 +122,14 @@ def _booked_beside(stage: Stage, row: SlaughterBooking) -> str:
 
 
 def _latest(stage: Stage, group: Group) -> Iterator[Fact]:
-    """Yield what was written down last, where it was lately."""
+    """Yield what was written down last, where it was lately; that a group began is not told."""
+    farm = stage.session.farm
     found = [
         each
-        for each in kept_of(stage.session.farm, group.uid)
+        for each in kept_of(farm, group.uid)
         if each.day <= stage.day < each.day + LATELY
         and not (isinstance(each.row, SlaughterBooking) and not each.row.gone)
+        and not (isinstance(each.row, GroupEvent) and begins_group(farm, each.row))
     ]
     if found:
         last = found[0]

@@ -22,7 +22,7 @@ from pigmap.builtin.panels.happened_kept import kept_of, take_out
 from pigmap.builtin.panels.happened_lines import LINES, SAID, What
 from pigmap.builtin.panels.happened_typed import Typed
 from pigmap.builtin.panels.other_facts import card_of
-from pigmap.document.edits import book_slaughter, farrow, pigs_sold, serve, treat
+from pigmap.document.edits import add_group, book_slaughter, farrow, pigs_bought, pigs_sold, serve, treat
 from pigmap.errors import EditError, PigmapError
 from pigmap.qt.choice_box import ChoiceBox
 from pigmap.qt.stage import Picked, Stage
@@ -57,8 +57,8 @@ def do(stage: Stage, *edits: Edit) -> None:
     QApplication.processEvents()
 
 
-def facts(stage: Stage) -> dict[str, tuple[str, str]]:
-    found = card_of(stage, Picked("groups", "group0"))
+def facts(stage: Stage, group_uid: str = "group0") -> dict[str, tuple[str, str]]:
+    found = card_of(stage, Picked("groups", group_uid))
     assert found is not None
     return {fact.label: (fact.figure, fact.rests_on) for fact in found.facts}
 
@@ -273,3 +273,15 @@ def test_the_card_says_what_the_rules_say_of_bookings_and_counts(stage: Stage) -
     assert "they are free of Wormer on" in said
     assert "Book them for" in said
     assert "50 pigs left" in said
+
+
+def test_that_a_group_began_is_not_told_as_what_was_lately(stage: Stage) -> None:
+    do(stage, add_group("Old hands", pigs=8, since=TODAY, uid="g"))
+    assert "Lately" not in facts(stage, "g")
+    do(stage, pigs_bought("g", TODAY, 2))
+    assert facts(stage, "g")["Lately"] == ("Wed 13 May", "2 bought")
+
+
+def test_pigs_that_came_with_a_line_in_the_register_are_told_as_what_was_lately(stage: Stage) -> None:
+    do(stage, add_group("New ones", pigs=8, since=TODAY, from_where="a market", uid="g"))
+    assert facts(stage, "g")["Lately"] == ("Wed 13 May", "8 bought")
