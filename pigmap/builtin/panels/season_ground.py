@@ -72,7 +72,9 @@ def _draw_days(painter: QPainter, strip: Strip, stage: Stage) -> None:
             painter.drawLine(QPointF(x, y), QPointF(x, strip.foot))
             painter.setPen(QPen(QColor(theme.edge), 1))
             painter.drawLine(QPointF(x, y + 2), QPointF(x, y + high - 1))
-        write(painter, QRectF(x + 4, y, 30, high), str(day.day), face, theme.ink2, Left)
+        wide = breadth(str(day.day), face)
+        if x + 4 >= scale.left and x + 4 + wide <= scale.right:  # a number that is cut reads as another
+            write(painter, QRectF(x + 4, y, wide + 1, high), str(day.day), face, theme.ink2, Left)
 
 
 def _numbered(day: date, px_per_day: float) -> bool:

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QWidget
 
 from pigmap.builtin.panels.net_figure import NetFigure
 from pigmap.builtin.panels.verb_button import VerbButton
-from pigmap.drawing.words import day_words
+from pigmap.drawing.words import DayForm, day_words
 from pigmap.qt.day_weather import weather_of, weather_words
 from pigmap.qt.keys import LISTING_KEYS, VERB_KEYS
 from pigmap.qt.paintwork import breadth, line_height, rule, write
@@ -26,6 +26,8 @@ WORDS = {
 }
 
 
+WORDS_END_PX = 24
+"""Least room between the words on the left and the first button [px]."""
 HAND_VERBS = ("pick", "draw", "place", "check", "measure")
 """Verbs of the hand, in the order of the row; those of the head follow."""
 
@@ -169,7 +171,7 @@ class Verbs(QWidget):
         title, second = font("title", stage), font("second", stage)
         block = line_height(title) + line_height(second) + 2
         top = (self.height() - block) / 2
-        wide = self._buttons_from() - left - 12
+        wide = self._buttons_from() - left - WORDS_END_PX
         write(painter, QRectF(left, top, wide, line_height(title)), self._title(), title, theme.ink)
         below = QRectF(left, top + line_height(title) + 2, wide, line_height(second))
         write(painter, below, self._day_line(wide), second, theme.ink2)
@@ -178,15 +180,16 @@ class Verbs(QWidget):
         painter.end()
 
     def _day_line(self, wide: float) -> str:
-        """Return the day, and its weather where that is written down and there is room."""
-        stage = self.stage
-        full, short = (day_words(stage.today, form, language=stage.language) for form in ("full", "short year"))
-        words = short if stage.room.name == "narrow" else full
+        """Return the day, and its weather where that is written down and there is room; in a few words if need be."""
+        stage, face = self.stage, font("second", self.stage)
+        forms: tuple[DayForm, ...] = ("full", "short year", "short")
+        days = [day_words(stage.today, form, language=stage.language) for form in forms]
+        days = days[1:] if stage.room.name == "narrow" else days
+        words = next((each for each in days if breadth(each, face) <= wide), days[-1])
         if stage.session.read_only:
             return stage.say("{day}, for reading only", day=words)
         weather = stage.words(weather_words(weather_of(stage.session.farm, stage.today)))
-        face = font("second", stage)
-        said = (f"{day}, {weather}" for day in (words, short) if weather)
+        said = (f"{day}, {weather}" for day in days if weather)
         return next((each for each in said if breadth(each, face) <= wide), words)
 
 

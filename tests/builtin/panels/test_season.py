@@ -5,12 +5,13 @@ from datetime import timedelta
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtCore import QPoint, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QWheelEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from pigmap.builtin.panels import season_ground
 from pigmap.builtin.panels.date_handle import flag_box
 from pigmap.builtin.panels.day_scale import DayScale
 from pigmap.builtin.panels.season import Season
@@ -243,3 +244,28 @@ def test_nine_groups_scroll_and_the_spare_set_stays(qtbot: QtBot, tmp_path: Path
         assert season.strip.foot <= season.height()
         stage.pick(Picked("groups", "group8"))
         assert "group8" in [group.uid for group in season.strip.rows]
+
+
+@pytest.mark.parametrize("beyond", [2.0, 5.0, 15.0])
+def test_a_day_that_would_be_cut_at_an_edge_has_no_number(
+    season: Season, stage: Stage, beyond: float, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    written: list[tuple[str, float, float]] = []
+
+    def note(painter: object, box: QRectF, words: str, *look: object) -> None:
+        written.append((words, box.left(), box.right()))
+
+    monkeypatch.setattr(season_ground, "write", note)
+    stage.text_scale = 1.5
+    scale = season.strip.scale
+    monday = day(-TODAY.weekday())
+    for edge in (scale.left, scale.right):
+        season._scale = scale.moved(scale.x_of(monday) - edge + beyond * (1 if edge == scale.left else 3))
+        written.clear()
+        season._redraw()
+        season.grab()
+        numbers = [each for each in written if each[0].isdigit()]
+        assert len(numbers) > 3
+        for words, left, right in numbers:
+            assert left >= scale.left, words
+            assert right <= scale.right + 1, words

@@ -12,9 +12,12 @@ from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.panels.net_line import net_lines, net_ways
 from pigmap.builtin.panels.verb_button import VerbButton
-from pigmap.document.edits import set_net_condition
+from pigmap.builtin.panels.verbs import Verbs
+from pigmap.document.edits import rain_in_gauge, set_net_condition
 from pigmap.qt.nets import carried, tallies
+from pigmap.qt.paintwork import breadth
 from pigmap.qt.stage import Room, Stage
+from pigmap.qt.theme import font
 from pigmap.records import NetCondition
 from tests.qt.window_farm import TODAY, day, made_panel, made_stage
 
@@ -123,3 +126,20 @@ def test_no_button_lies_on_another_however_short_the_row(verbs: QWidget, stage: 
     for one, other in pairwise(shown):
         assert one.geometry().right() < other.geometry().left()
     assert shown[-1].geometry().right() < wide
+
+
+def test_the_line_of_the_day_keeps_off_the_buttons_and_is_said_in_fewer_words_first(
+    verbs: QWidget, stage: Stage
+) -> None:
+    assert isinstance(verbs, Verbs)
+    stage.session.do(rain_in_gauge(stage.today, 12.0)).result()
+    face = font("second", stage)
+    said = [verbs._day_line(wide) for wide in (600.0, 235.0, 190.0, 120.0, 84.0)]
+    assert said == [
+        "Wednesday 13 May 2026, 12.0 mm of rain",
+        "Wed 13 May 2026, 12.0 mm of rain",
+        "Wed 13 May, 12.0 mm of rain",
+        "Wed 13 May 2026",
+        "Wed 13 May",
+    ]
+    assert all(breadth(words, face) <= wide for words, wide in zip(said[1:], (235, 190, 120, 84), strict=True))
