@@ -11,6 +11,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QWidget
 
 from pigmap.qt import motion
+from pigmap.text import Text
 
 if TYPE_CHECKING:
     from pigmap.qt.stage import Stage
@@ -59,13 +60,22 @@ class Playback(QObject):
         return min(max(since, stage.today - timedelta(days=PAST_DAYS)), stage.today)
 
     def toggle(self) -> None:
-        """Play, or stop; go one step where nobody wants motion."""
+        """Play, or stop; go one step where nobody wants motion; say why where there is not one step of past."""
         if self.running:
             self.stop()
+        elif self._stage.today - self.first_day < timedelta(days=STEP_DAYS):
+            self._stage.notice(self._why_not(), "care")
         elif not motion.is_allowed():
             self._stage.show_day(self._next())
-        elif self.first_day < self._stage.today:
+        else:
             self._begin()
+
+    def _why_not(self) -> Text:
+        stays = self._stage.session.farm.stays.values()
+        if not stays:
+            return Text("There is no past to play yet: no group was put in a paddock.")
+        first = min(stay.in_on for stay in stays)
+        return Text("There is not a week of past to play yet: the first stay begins on {day}.", {"day": first})
 
     def _begin(self) -> None:
         app = QCoreApplication.instance()

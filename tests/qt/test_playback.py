@@ -163,8 +163,26 @@ def test_cards_of_groups_say_what_to_carry_again_once_it_stopped(window: Window)
 def test_a_farm_without_a_past_has_nothing_to_play(qtbot: QtBot, tmp_path: Path) -> None:
     with made_window(tmp_path, empty=True) as window:
         assert not _play(window).isVisible()
-        window.stage.playback.toggle()
+        QTest.keyClick(window, Qt.Key.Key_Y)
         assert not window.stage.playback.running
+        said = window.stage.words(window.stage.notices[-1].text)
+        assert said == "There is no past to play yet: no group was put in a paddock."
+
+
+@pytest.mark.parametrize("allowed", [True, False])
+def test_less_than_a_week_of_past_is_said_and_not_played(
+    stage: Stage, monkeypatch: pytest.MonkeyPatch, allowed: bool
+) -> None:
+    monkeypatch.setattr(motion, "is_allowed", lambda: allowed)
+    first = min(stay.in_on for stay in stage.session.farm.stays.values())
+    stage.today = first + timedelta(days=6)
+    before = stage.day
+    stage.playback.toggle()
+    assert not stage.playback.running
+    assert stage.day == before
+    said = stage.words(stage.notices[-1].text)
+    assert said.startswith("There is not a week of past to play yet: the first stay begins on ")
+    assert str(first.day) in said
 
 
 def test_each_day_that_is_played_is_whole_at_once(window: Window) -> None:
