@@ -41,10 +41,15 @@ def happened_cares(stage: Stage, group: Group) -> tuple[str, ...]:
     said = said_of(stage, group.uid, *booked, *litters, *treated, *lately)
     unknown = [
         stage.say("{medicine} of {day}: no days of withdrawal are typed.", medicine=each.product, day=_day(stage, on))
-        for each in _treated(stage, group)
-        if each.withdrawal_days is None and (on := each.last_on or each.given_on) <= day < on + LABEL_LATELY
+        for on, each in _untyped(stage, group)
     ]
     return *unknown, *said
+
+
+def _untyped(stage: Stage, group: Group) -> list[tuple[date, Treatment]]:
+    """Return what was given lately of which nobody typed the days of withdrawal, each with its last day."""
+    given = [(each.last_on or each.given_on, each) for each in _treated(stage, group) if each.withdrawal_days is None]
+    return [(on, each) for on, each in given if each.given_on <= stage.day < on + LABEL_LATELY]
 
 
 def _day(stage: Stage, day: date) -> str:
@@ -60,7 +65,13 @@ def _treated(stage: Stage, group: Group) -> list[Treatment]:
 
 
 def held_facts(stage: Stage, group: Group) -> Iterator[Fact]:
-    """Yield until when meat of the group is not free of what was given, by the label."""
+    """Yield until when meat of the group is not free of what was given, by the label; and where that is not typed."""
+    untyped = _untyped(stage, group)
+    if untyped:
+        _, last = max(untyped, key=lambda each: (each[0], each[1].uid))
+        words = "The days of withdrawal stand on the label of {medicine}; nobody has typed them."
+        rests = _why(stage, words, OWN_WORD, medicine=last.product)
+        yield Fact(stage.say("Withdrawal"), stage.say("days not typed"), last.product, rests)
     holding = [
         (each.clear_on, each)
         for each in _treated(stage, group)

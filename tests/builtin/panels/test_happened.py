@@ -285,3 +285,20 @@ def test_that_a_group_began_is_not_told_as_what_was_lately(stage: Stage) -> None
 def test_pigs_that_came_with_a_line_in_the_register_are_told_as_what_was_lately(stage: Stage) -> None:
     do(stage, add_group("New ones", pigs=8, since=TODAY, from_where="a market", uid="g"))
     assert facts(stage, "g")["Lately"] == ("Wed 13 May", "8 bought")
+
+
+def test_the_card_says_where_the_days_of_withdrawal_are_not_typed(stage: Stage) -> None:
+    do(stage, treat("group0", TODAY, "Wormer", uid="t"))
+    assert facts(stage)["Withdrawal"] == ("days not typed", "Wormer")
+    stage.show_day(TODAY - timedelta(days=1))
+    assert "Withdrawal" not in facts(stage)
+    stage.show_day(TODAY + timedelta(days=60))
+    assert "Withdrawal" not in facts(stage)
+
+
+def test_days_that_are_typed_and_days_that_are_not_stand_side_by_side(stage: Stage) -> None:
+    do(stage, treat("group0", TODAY, "Wormer", withdrawal_days=28), treat("group0", TODAY, "Drops"))
+    found = card_of(stage, Picked("groups", "group0"))
+    assert found is not None
+    said = [(each.figure, each.rests_on) for each in found.facts if each.label == "Withdrawal"]
+    assert said == [("days not typed", "Drops"), ("free on Thu 11 Jun", "Wormer")]
