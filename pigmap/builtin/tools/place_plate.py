@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from PySide6.QtCore import QPoint, QRect, QRectF, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPixmap
@@ -45,6 +46,7 @@ class PlacePlate(QWidget):
         self._over = parent
         self._reason = reason
         self.words: PlateWords | None = None
+        self._shown: PlateWords | None = None
         self._picture = QPixmap()
         self._foot = PlaceReason(stage, self, self.ask_reason, self.drop_reason, self._give)
         self.deeds: PlaceDeeds | None = None
@@ -125,7 +127,8 @@ class PlacePlate(QWidget):
     def keep_in_view(self) -> None:
         """Move up where the plate has grown beyond the lower edge, and have what is told in sight on a low map."""
         lowest = self._over.height() - self.height() + SHADOW_PX - 8
-        y = max(min(self.y(), lowest), 8 - SHADOW_PX)
+        y = min(self.y(), lowest)
+        y = y if self.asking else max(y, 8 - SHADOW_PX)  # the line that is typed in comes before the head
         if self.telling and self._asked.at < len(self._drawing.boxes):
             y = min(y, self._over.height() - SHADOW_PX - 4 - round(self._drawing.boxes[self._asked.at].bottom()))
         self.move(self.x(), y)
@@ -135,6 +138,7 @@ class PlacePlate(QWidget):
         if self.asking:
             self._foot.shut()
             self._lay_out()
+            self.keep_in_view()
             self._over.setFocus(Qt.FocusReason.OtherFocusReason)
 
     # What the figures rest on
@@ -239,15 +243,24 @@ class PlacePlate(QWidget):
             self._reason(why)
 
     def _lay_out(self) -> None:
-        high = round(self._drawing.height(self.words, self._asked)) if self.words is not None else 0
         offered = self.words is not None and self.words.overridable
         left, wide = SHADOW_PX + 12, self._drawing.wide - 24
+        foot = self._foot.lay(left, 0, wide, offered=offered)
+        self._shown = self._fitting(self._over.height() - 16 - foot)
+        high = round(self._drawing.height(self._shown, self._asked)) if self._shown is not None else 0
         end = self._foot.lay(left, SHADOW_PX + high, wide, offered=offered)
         if self.deeds is not None:
             self.deeds.show(self._deeds_offered())
             end = self.deeds.lay(SHADOW_PX + round(PAD), end, self._drawing.wide - 2 * round(PAD))
         self.setFixedSize(self._drawing.wide + 2 * SHADOW_PX, end + SHADOW_PX)
         self._paint()
+
+    def _fitting(self, room: float) -> PlateWords | None:
+        """Return what is said: while a reason is typed, on a low map without the last figures."""
+        words = self.words
+        while self.asking and words is not None and words.rows and self._drawing.height(words, self._asked) > room:
+            words = replace(words, rows=words.rows[:-1])
+        return words
 
     def _deeds_offered(self) -> tuple[str, ...]:
         words = self.words
@@ -267,19 +280,19 @@ class PlacePlate(QWidget):
         self._picture = QPixmap(round(self.width() * density), round(self.height() * density))
         self._picture.setDevicePixelRatio(density)
         self._picture.fill(Qt.GlobalColor.transparent)
-        if self.words is None:
+        if self._shown is None:
             return
         theme = tokens(self.stage)
         painter = QPainter(self._picture)
         box = QRectF(self.rect()).adjusted(SHADOW_PX, SHADOW_PX, -SHADOW_PX, -SHADOW_PX)
         shadow(painter, box)
-        edge = theme.no if self.words.against else theme.plan
+        edge = theme.no if self._shown.against else theme.plan
         plate(painter, box, theme.plate, edge, width=2.0)
         painter.translate(SHADOW_PX, SHADOW_PX)
-        if self.words.against:
+        if self._shown.against:
             painter.save()
             painter.setClipRect(QRectF(0, 0, self._drawing.wide, self._drawing.head_high))
             plate(painter, QRectF(0, 0, self._drawing.wide, self._drawing.head_high + 20), theme.no)
             painter.restore()
-        self._drawing.draw(painter, self.words, self._asked)
+        self._drawing.draw(painter, self._shown, self._asked)
         painter.end()

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.tools.place import Place
+from pigmap.builtin.tools.plate_spot import SHADOW_PX
 from pigmap.document.edits import add_nets, add_way, remove
 from pigmap.drawing.layer import Marks, Outlines
 from pigmap.qt.canvas import MapView
@@ -478,3 +479,23 @@ def test_shift_r_goes_on_from_strip_to_strip(hand: Hand) -> None:
     hand.key(Qt.Key.Key_Escape)
     hand.hover(250, 53)
     assert len(tool(hand).row) == 1
+
+
+@pytest.mark.parametrize("high", [700, 440, 300])
+def test_while_a_reason_is_typed_on_a_low_map_the_line_and_what_is_ready_are_in_view(hand: Hand, high: int) -> None:
+    hand.map.resize(700, high)
+    hand.look(-40, -60, 440, 140)
+    hand.stage.placing.choose(group_uid="group0", in_on=day(8), snap_side=False, snap_edge=False)
+    hand.click(285, 20)
+    hand.key(Qt.Key.Key_O)
+    plate = tool(hand).plate
+    assert plate.asking
+    assert plate.geometry().bottom() <= high + SHADOW_PX
+    assert high == 300 or plate.geometry().top() >= -SHADOW_PX
+    for each in (plate._foot.line, *plate.ready):
+        box = each.geometry().translated(plate.pos())
+        assert 0 <= box.top() < box.bottom() < high
+    QTest.keyClick(plate._foot.line, Qt.Key.Key_Escape)
+    assert not plate.asking
+    assert plate.geometry().top() >= -SHADOW_PX
+    assert plate._shown == plate.words
