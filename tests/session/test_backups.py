@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+from contextlib import closing
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -181,7 +182,7 @@ def test_a_farm_that_cannot_be_opened_has_no_backup_made_of_it(farm: Path) -> No
     with pytest.raises(StoreError):
         keep_backup(farm, NOW + timedelta(hours=1))
     assert [each.made_at for each in backups_of(farm)] == [NOW]
-    with sqlite3.connect(backups_of(farm)[0].path) as db:
+    with closing(sqlite3.connect(backups_of(farm)[0].path)) as db:
         assert db.execute("PRAGMA quick_check").fetchone() == ("ok",)
 
 

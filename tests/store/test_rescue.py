@@ -232,7 +232,8 @@ def test_a_torn_page_that_tells_wrong_numbers_does_not_hold_the_reading_up(monke
     monkeypatch.setattr(salvage, "_sound", lambda *_: False)
     monkeypatch.setattr(salvage, "_as_far", torn)
     monkeypatch.setattr(salvage, "_end", lambda _, __, high: min(high, 40))
-    list(salvage._readable(sqlite3.connect(":memory:"), "SELECT fid", "fields", "fid", set()))
+    with closing(sqlite3.connect(":memory:")) as db:
+        list(salvage._readable(db, "SELECT fid", "fields", "fid", set()))
     assert len(calls) < 300
 
 
