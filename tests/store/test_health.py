@@ -144,8 +144,11 @@ def test_a_text_that_is_garbled_is_said_to_be_damage_when_the_farm_is_read(farm_
     with closing(connect(farm_path, read_only=True)) as db:
         (uid,) = db.execute("SELECT uid FROM groups").fetchone()
     farm_path.write_bytes(sound.replace(uid.encode(), b"\xc3\xc3" + uid.encode()[2:]))
-    with pytest.raises(StoreError, match=r"farm\.gpkg is damaged: ") as caught:
-        FarmFile.open(farm_path, read_only=True).read()
+    with (
+        closing(FarmFile.open(farm_path, read_only=True)) as file,
+        pytest.raises(StoreError, match=r"farm\.gpkg is damaged: ") as caught,
+    ):
+        file.read()
     assert str(caught.value.remedy) == "Do not work on in it; copy it aside and go back to a backup."
 
 
