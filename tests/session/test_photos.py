@@ -18,7 +18,7 @@ from pigmap.geometry.degrees import degrees_at
 from pigmap.geometry.projection import projection_for
 from pigmap.records import Group, Paddock, Photo, add
 from pigmap.session import Session
-from pigmap.session.joining.copy import FarmCopy, bring_pictures
+from pigmap.session.joining.copy import FarmCopy
 from pigmap.session.photo_file import MOST_PX, SMALL_PX, read_photo
 from pigmap.session.photos import Belongs, folder_beside, small_of, take_photos, whole_of
 from pigmap.store.health import findings
@@ -195,7 +195,7 @@ def test_pictures_come_with_a_copy_that_is_joined(session: Session, tmp_path: Pa
     with Session.open(copy) as apart:
         take_photos(apart, [photo(tmp_path / "a.jpg")], DAY)
     session.join(FarmCopy(copy)).result()
-    assert bring_pictures(copy, session.path) == 1
+    assert FarmCopy(copy).bring_pictures(session.path) == 1
     (kept,) = session.farm.photos.values()
     assert whole_of(session, kept) is not None
-    assert bring_pictures(copy, session.path) == 0
+    assert FarmCopy(copy).bring_pictures(session.path) == 0

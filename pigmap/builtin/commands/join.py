@@ -9,7 +9,7 @@ from pigmap.cli.opening import add_farm, open_farm
 from pigmap.cli.printing import add_json, print_rows, say
 from pigmap.errors import StoreError
 from pigmap.plugins import Registry
-from pigmap.session.joining.copy import FarmCopy, bring_pictures
+from pigmap.session.joining.copy import FarmCopy
 from pigmap.session.joining.told import open_conflicts, told
 from pigmap.text import Text
 
@@ -41,8 +41,9 @@ class JoinCommand:
                 file=copy.name,
             )
         with open_farm(given, registry) as session:
-            label = session.join(FarmCopy(copy)).result().label
-            bring_pictures(copy, session.path)
+            apart = FarmCopy(copy)
+            label = session.join(apart).result().label
+            apart.bring_pictures(session.path)
             rows = [
                 {"what": each.what, "stands": each.kept, "other": each.other}
                 for each in told(session.farm, *open_conflicts(session.path))

@@ -17,7 +17,7 @@ from pigmap.qt.jobs import Jobs
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font
 from pigmap.records import Edit
-from pigmap.session.joining.copy import FarmCopy, bring_pictures
+from pigmap.session.joining.copy import FarmCopy
 from pigmap.session.joining.told import Told, nothing, open_conflicts, take_other, told
 from pigmap.text import Text
 
@@ -121,7 +121,7 @@ class Copies(AsidePlate):
         if not isinstance(copy, FarmCopy):
             return
         done, path = self.stage.session.join(copy), self.stage.session.path
-        job = self._jobs.run(lambda progress, stop: (done.result(), bring_pictures(copy.path, path)))
+        job = self._jobs.run(lambda progress, stop: (done.result(), copy.bring_pictures(path)))
         job.done.connect(lambda _: self._joined())
         job.failed.connect(self._refused)
 

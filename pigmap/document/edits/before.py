@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
 from datetime import date
+from functools import partial
 
 import shapely
 
-from pigmap.document.edits.find import row_of
+from pigmap.document.edits.told_ground import told_of_field, told_of_part
 from pigmap.errors import EditError
-from pigmap.geometry.brush import areas
-from pigmap.records import Edit, Farm, Field, GroundJob, GroundJobKind, RowChange, add, new_uid
+from pigmap.records import Edit, GroundJob, GroundJobKind
 from pigmap.records.frozen import dataclass
 from pigmap.records.told_words import told_words
 from pigmap.text import Text
@@ -77,19 +75,7 @@ def tell_before(
     EditError
         When it is done, if the piece touches no field.
     """
-    told = before.on(areas(shape), uid or new_uid())
-
-    def changes(farm: Farm) -> Sequence[RowChange]:
-        outlines = [field.outline for field in farm.fields.values() if field.outline.intersects(shape)]
-        inside = areas(shapely.intersection(shapely.union_all(outlines), told.shape)) if outlines else None
-        if inside is None or inside.is_empty:
-            raise EditError(
-                "What was brushed touches no field.",
-                remedy="Brush inside a field, or draw a field there first (D).",
-            )
-        return [add(replace(told, shape=inside, position=_on_top(farm)))]
-
-    return Edit(_label(before, Text("part of a field"), south=south), changes)
+    return told_of_part(shape, before.on, partial(_label, before, south=south), uid)
 
 
 def tell_before_of_field(field_uid: str, before: Before, *, name: str = "", uid: str = "", south: bool = False) -> Edit:
@@ -103,17 +89,7 @@ def tell_before_of_field(field_uid: str, before: Before, *, name: str = "", uid:
     EditError
         When it is done, if the field is gone.
     """
-    fresh = uid or new_uid()
-
-    def changes(farm: Farm) -> Sequence[RowChange]:
-        field = row_of(farm, Field, field_uid)
-        return [add(replace(before.on(field.outline, fresh), position=_on_top(farm)))]
-
-    return Edit(_label(before, name or Text("a field"), south=south), changes)
-
-
-def _on_top(farm: Farm) -> int:
-    return max((job.position for job in farm.ground_jobs.values()), default=-1) + 1
+    return told_of_field(field_uid, before.on, partial(_label, before, south=south), name, uid)
 
 
 def _label(before: Before, where: str | Text, *, south: bool) -> Text:

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
 from datetime import date
+from functools import partial
 
 import shapely
 
-from pigmap.document.edits.find import row_of
+from pigmap.document.edits.told_ground import told_of_field, told_of_part
 from pigmap.errors import EditError
-from pigmap.geometry.brush import areas
-from pigmap.records import Edit, Farm, Field, GroundJob, GroundJobKind, RowChange, add, new_uid
+from pigmap.records import Edit, GroundJob, GroundJobKind
 from pigmap.records.frozen import dataclass
 from pigmap.records.told_words import work_words
 from pigmap.text import Text
@@ -75,19 +73,7 @@ def tell_work(shape: shapely.Polygon | shapely.MultiPolygon, work: GroundWork, *
     EditError
         When it is done, if the piece touches no field.
     """
-    told = work.on(areas(shape), uid or new_uid())
-
-    def changes(farm: Farm) -> Sequence[RowChange]:
-        outlines = [field.outline for field in farm.fields.values() if field.outline.intersects(shape)]
-        inside = areas(shapely.intersection(shapely.union_all(outlines), told.shape)) if outlines else None
-        if inside is None or inside.is_empty:
-            raise EditError(
-                "What was brushed touches no field.",
-                remedy="Brush inside a field, or draw a field there first (D).",
-            )
-        return [add(replace(told, shape=inside, position=_on_top(farm)))]
-
-    return Edit(_label(work, Text("part of a field")), changes)
+    return told_of_part(shape, work.on, partial(_label, work), uid)
 
 
 def tell_work_of_field(field_uid: str, work: GroundWork, *, name: str = "", uid: str = "") -> Edit:
@@ -100,17 +86,7 @@ def tell_work_of_field(field_uid: str, work: GroundWork, *, name: str = "", uid:
     EditError
         When it is done, if the field is gone.
     """
-    fresh = uid or new_uid()
-
-    def changes(farm: Farm) -> Sequence[RowChange]:
-        field = row_of(farm, Field, field_uid)
-        return [add(replace(work.on(field.outline, fresh), position=_on_top(farm)))]
-
-    return Edit(_label(work, name or Text("a field")), changes)
-
-
-def _on_top(farm: Farm) -> int:
-    return max((job.position for job in farm.ground_jobs.values()), default=-1) + 1
+    return told_of_field(field_uid, work.on, partial(_label, work), name, uid)
 
 
 def _label(work: GroundWork, where: str | Text) -> Text:

@@ -39,6 +39,10 @@ class FarmCopy:
             file.close()
         self.path, self.name = path, path.name
 
+    def bring_pictures(self, farm: Path) -> int:
+        """Keep in a farm file the pictures of photos that it has not; return how many."""
+        return copy_pictures(self.path, farm)
+
     def joining(self, farm: Farm, log: CopyLog) -> Joining:
         """Return what joining it with a farm comes to.
 
@@ -63,11 +67,6 @@ class FarmCopy:
             )
         found = merged(Side(farm, apart(log, self.log)), Side(self.farm, there))
         return Joining(_label(self.name, there), found.changes, there.edits, found.conflicts)
-
-
-def bring_pictures(copy: Path, farm: Path) -> int:
-    """Keep in a farm file the pictures of photos that came with a copy; return how many."""
-    return copy_pictures(copy, farm)
 
 
 def _label(name: str, there: Apart) -> Text:
