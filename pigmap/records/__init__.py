@@ -8,6 +8,8 @@ from pigmap.records.check import Check
 from pigmap.records.energizer import Energizer, EnergizerReading, PowerSource, Soil
 from pigmap.records.farm import TABLES, Farm, Rows
 from pigmap.records.field import Field, Forage, GroundCover, Purpose, Use
+from pigmap.records.flow_line import FlowLine
+from pigmap.records.gear import GearKind, GearPlace
 from pigmap.records.ground_job import GroundJob, GroundJobKind
 from pigmap.records.group import Group, GroupEvent, GroupEventKind, PigClass, WeighedBy
 from pigmap.records.lasting import AS_PLANNED, Lasting, lasting, lasting_on
@@ -38,7 +40,10 @@ __all__ = [
     "Escape",
     "Farm",
     "Field",
+    "FlowLine",
     "Forage",
+    "GearKind",
+    "GearPlace",
     "GroundCover",
     "GroundJob",
     "GroundJobKind",

@@ -12,7 +12,9 @@ from pigmap.records.change import RowChange
 from pigmap.records.check import Check
 from pigmap.records.energizer import Energizer, EnergizerReading
 from pigmap.records.field import Field, Purpose
+from pigmap.records.flow_line import FlowLine
 from pigmap.records.frozen import dataclass
+from pigmap.records.gear import GearPlace
 from pigmap.records.ground_job import GroundJob
 from pigmap.records.group import Group, GroupEvent
 from pigmap.records.move_done import MoveDone
@@ -71,6 +73,8 @@ TABLES: Mapping[str, type[Record]] = MappingProxyType(
             Terrain,
             MoveDone,
             Photo,
+            GearPlace,
+            FlowLine,
         )
     }
 )
@@ -113,6 +117,8 @@ class Farm:
     terrains: Rows[Terrain] = field(default_factory=_none)
     moves: Rows[MoveDone] = field(default_factory=_none)
     photos: Rows[Photo] = field(default_factory=_none)
+    gear_places: Rows[GearPlace] = field(default_factory=_none)
+    flow_lines: Rows[FlowLine] = field(default_factory=_none)
 
     def rows(self, table: str) -> Rows[Record]:
         """Return the rows of a table by its name.

@@ -52,6 +52,10 @@ class Group(Record):
     """Nipples or bowls to drink from."""
     target_kg: float | None = None
     """Mean live weight at which they go [kg]."""
+    tank_filled_on: date | None = None
+    """Day on which the tank was last filled; None where nobody has told it."""
+    feeder_filled_on: date | None = None
+    """Day on which the feeder was last filled; None where nobody has told it."""
 
     def __post_init__(self) -> None:
         need_name("group", self.name)
@@ -64,6 +68,8 @@ class Group(Record):
         need_at_least(f"The feed carried to {self.name} in kg", self.feeder_kg, 0.0)
         need_at_least(f"The number of drinkers of {self.name}", self.drinkers, 0)
         need_between(f"The weight at which {self.name} go", self.target_kg, 0.3, 600.0)
+        need_day(f"The day the tank of {self.name} was filled", self.tank_filled_on)
+        need_day(f"The day the feeder of {self.name} was filled", self.feeder_filled_on)
 
 
 class GroupEventKind(StrEnum):

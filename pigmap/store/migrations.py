@@ -51,7 +51,18 @@ def _care_and_weather(db: sqlite3.Connection) -> None:
     make_pictures(db)
 
 
-STEPS: tuple[Step, ...] = (_first_tables, _ground_jobs_and_pins, _energizers_and_repairs, _care_and_weather)
+def _damage_and_gear(db: sqlite3.Connection) -> None:
+    _tables_of(db, 5)
+    _columns_of(db, 5)
+
+
+STEPS: tuple[Step, ...] = (
+    _first_tables,
+    _ground_jobs_and_pins,
+    _energizers_and_repairs,
+    _care_and_weather,
+    _damage_and_gear,
+)
 """Append only: a step that has shipped is never edited, reordered or removed."""
 
 OLDEST_READER = 1

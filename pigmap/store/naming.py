@@ -19,6 +19,7 @@ _NAMED = {
     "images": "image {name}",
     "settings": "setting {name}",
     "terrains": "terrain image {name}",
+    "flow_lines": "flow line {name}",
 }
 _NAMELESS = {
     "fields": "a field",
@@ -50,6 +51,8 @@ _NAMELESS = {
     "terrains": "a terrain image",
     "moves": "what was told of a move",
     "photos": "a photo",
+    "gear_places": "where gear stood",
+    "flow_lines": "a flow line",
 }
 _TABLES = {"keep_outs": "keep-outs", "checks": "daily checks", "net_uses": "standing nets"}
 

@@ -13,6 +13,8 @@ from pigmap.records import (
     EnergizerReading,
     Escape,
     Field,
+    FlowLine,
+    GearPlace,
     GroundJob,
     Group,
     GroupEvent,
@@ -124,7 +126,8 @@ _RULES = (
                 "target_kg",
             ),
             4,
-        ),
+        )
+        | {"tank_filled_on": 5, "feeder_filled_on": 5},
     ),
     TableRule(
         GroupEvent,
@@ -264,6 +267,13 @@ _RULES = (
         refers={"check_uid": "checks", "paddock_uid": "paddocks", "field_uid": "fields"},
         step=4,
     ),
+    TableRule(
+        GearPlace,
+        refers={"group_uid": "groups", "stay_uid": "stays"},
+        indexes=(("group_uid", "set_on"),),
+        step=5,
+    ),
+    TableRule(FlowLine, step=5),
 )
 
 RULES: Mapping[str, TableRule] = MappingProxyType({rule.name: rule for rule in _RULES})

@@ -18,6 +18,9 @@ from pigmap.records import (
     EnergizerReading,
     Escape,
     Field,
+    FlowLine,
+    GearKind,
+    GearPlace,
     GroundJob,
     GroundJobKind,
     Group,
@@ -196,6 +199,16 @@ def _move(**more: Any) -> MoveDone:
     return MoveDone(**row | more)
 
 
+def _gear(**more: Any) -> GearPlace:
+    row: dict[str, Any] = {"kind": GearKind.SHADE, "group_uid": "g", "set_on": DAY, "point": shapely.Point(1, 1)}
+    return GearPlace(**row | more)
+
+
+def _flow(**more: Any) -> FlowLine:
+    row: dict[str, Any] = {"line": shapely.LineString([(0, 0), (1, 1)])}
+    return FlowLine(**row | more)
+
+
 def _photo(**more: Any) -> Photo:
     row: dict[str, Any] = {"sha256": "ab", "width_px": 4, "height_px": 3}
     return Photo(**row | more)
@@ -204,6 +217,10 @@ def _photo(**more: Any) -> Photo:
 Make = Callable[..., Record]
 YEARS = "Give a day between 1900-01-01 and 2200-01-01."
 REFUSED: list[tuple[Make, dict[str, Any], str, str]] = [
+    (_gear, {"point": shapely.Point()}, "The shade has no shape.", "Draw it again."),
+    (_gear, {"set_on": LONG_AGO}, "The day gear was set down is 1815-06-18.", YEARS),
+    (_flow, {"line": shapely.LineString()}, "The flow line has no shape.", "Draw it again."),
+    (_flow, {"name": "Dip", "line": shapely.LineString()}, "The flow line Dip has no shape.", "Draw it again."),
     (_field, {"name": " "}, "The field has no name.", "Give it one."),
     (_field, {"outline": shapely.MultiPolygon()}, "Field Long has no shape.", "Draw it again."),
     (

@@ -19,7 +19,10 @@ from pigmap.records import (
     Escape,
     Farm,
     Field,
+    FlowLine,
     Forage,
+    GearKind,
+    GearPlace,
     GroundJob,
     GroundJobKind,
     Group,
@@ -273,6 +276,14 @@ def one_of_each() -> dict[str, Record]:
             note="post broken",
         ),
         MoveDone(to_stay_uid=stay.uid, done_on=date(2026, 3, 1), minutes=35.0, people=2),
+        GearPlace(
+            kind=GearKind.SHADE,
+            group_uid=group.uid,
+            stay_uid=stay.uid,
+            set_on=date(2026, 3, 1),
+            point=shapely.Point(118.0, 226.0),
+        ),
+        FlowLine(name="Dip", line=shapely.LineString([(110, 210), (150, 240)])),
     ]
     return {row.TABLE: row for row in rows}
 

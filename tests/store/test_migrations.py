@@ -55,7 +55,9 @@ OF_STEP_4 = (
     "photos",
 )
 """Tables that files of step 3 have not got."""
-LATER = ("ground_jobs", "energizers", "energizer_readings", "net_repairs", *OF_STEP_4)
+OF_STEP_5 = ("gear_places", "flow_lines")
+"""Tables that files of step 4 have not got."""
+LATER = ("ground_jobs", "energizers", "energizer_readings", "net_repairs", *OF_STEP_4, *OF_STEP_5)
 """Tables that files of step 1 have not got."""
 
 
@@ -90,7 +92,7 @@ def test_a_file_of_step_2_keeps_all_its_rows_and_takes_new_ones(tmp_path: Path) 
     path = _of_step(2, tmp_path)
     with Session.open(path) as session:
         farm = session.farm
-        empty = {"energizers", "energizer_readings", "net_repairs", *OF_STEP_4}
+        empty = {"energizers", "energizer_readings", "net_repairs", *OF_STEP_4, *OF_STEP_5}
         assert {table for table in TABLES if not farm.rows(table)} == empty
         (paddock,), (kind,), (net,) = farm.paddocks.values(), farm.net_kinds.values(), farm.nets.values()
         assert (paddock.energizer_uid, paddock.own_switch, kind.price) == (None, False, None)
@@ -118,7 +120,7 @@ def test_a_file_of_step_3_keeps_all_its_rows_and_takes_new_ones(tmp_path: Path) 
     path = _of_step(3, tmp_path)
     with Session.open(path) as session:
         farm = session.farm
-        assert {table for table in TABLES if not farm.rows(table)} == set(OF_STEP_4)
+        assert {table for table in TABLES if not farm.rows(table)} == {*OF_STEP_4, *OF_STEP_5}
         (group,), (field,), (day,) = farm.groups.values(), farm.fields.values(), farm.weather_days.values()
         assert (group.ringed, group.tank_l, field.forage, day.hot) == (False, None, None, False)
         booking = SlaughterBooking(group_uid=group.uid, goes_on=date(2026, 9, 1), pigs=4)

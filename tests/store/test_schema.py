@@ -128,6 +128,10 @@ IMPOSSIBLE: list[tuple[str, str, object]] = [
     ("photos", "sha256", "' '"),
     ("photos", "width_px", 0),
     ("moves", "people", 0),
+    ("gear_places", "kind", "'barn'"),
+    ("gear_places", "set_on", "'spring'"),
+    ("flow_lines", "geom", "NULL"),
+    ("groups", "tank_filled_on", "'late'"),
     ("ways", "height_m", -1),
     ("ways", "communication", 2),
 ]

@@ -41,6 +41,8 @@ _WORDS: dict[str, str] = {
     "terrains": "terrain image",
     "moves": "time of a move",
     "photos": "photo",
+    "gear_places": "place of gear",
+    "flow_lines": "flow line",
 }
 
 

@@ -15,6 +15,7 @@ from pigmap.records import (
     Escape,
     Farm,
     Field,
+    GearPlace,
     Group,
     GroupEvent,
     GroupEventKind,
@@ -145,7 +146,9 @@ _OF_PADDOCK = tuple((kind, "paddock_uid") for kind in (Stay, Check, NetUse, Esca
 
 
 def _plans(farm: Farm, row: Record, column: str) -> list[RowChange]:
-    return [taken_out(stay) for stay in rows_with(farm, Stay, column, row.uid)]
+    stays = list(rows_with(farm, Stay, column, row.uid))
+    gear = [taken_out(each) for stay in stays for each in rows_with(farm, GearPlace, "stay_uid", stay.uid)]
+    return [*gear, *(taken_out(stay) for stay in stays)]
 
 
 def _with_paddock(farm: Farm, row: Record) -> Sequence[RowChange]:
@@ -178,7 +181,10 @@ def _with_group(farm: Farm, row: Record) -> Sequence[RowChange]:
         change(each, replace(each, group_uid=None)) for each in rows_with(farm, Energizer, "group_uid", row.uid)
     ]
     lasting = [taken_out(each) for each in rows_with(farm, OwnDays, "group_uid", row.uid)]
-    return [*_plans(farm, row, "group_uid"), *due, *of_others, *moved_with, *lasting]
+    stays = {stay.uid for stay in rows_with(farm, Stay, "group_uid", row.uid)}  # their gear goes with them
+    places = rows_with(farm, GearPlace, "group_uid", row.uid)
+    gear = [taken_out(each) for each in places if each.stay_uid not in stays]
+    return [*gear, *_plans(farm, row, "group_uid"), *due, *of_others, *moved_with, *lasting]
 
 
 def _with_net_kind(farm: Farm, row: Record) -> Sequence[RowChange]:
@@ -208,7 +214,8 @@ def _with_energizer(farm: Farm, row: Record) -> Sequence[RowChange]:
 
 
 def _with_stay(farm: Farm, row: Record) -> Sequence[RowChange]:
-    return [taken_out(each) for each in rows_with(farm, MoveDone, "to_stay_uid", row.uid)]
+    gear = rows_with(farm, GearPlace, "stay_uid", row.uid)
+    return [taken_out(each) for each in (*rows_with(farm, MoveDone, "to_stay_uid", row.uid), *gear)]
 
 
 def _with_check(farm: Farm, row: Record) -> Sequence[RowChange]:
