@@ -85,10 +85,13 @@ class Net(Record):
     first_used_on: date | None = None
     retired_on: date | None = None
     note: str = ""
+    damaged_on: date | None = None
+    """First day on which it is known to be damaged; None where it is not, or where nobody has told the day."""
 
     def __post_init__(self) -> None:
         need_day("The first day of a net", self.first_used_on)
         need_day("The last day of a net", self.retired_on)
+        need_day("The day a net was damaged", self.damaged_on)
         if self.first_used_on is not None and self.retired_on is not None and self.retired_on < self.first_used_on:
             raise RecordError(
                 "{net} goes out of use on {last}, before it is first used on {first}.",
@@ -113,9 +116,12 @@ class NetRepair(Record):
     net_uid: str
     mended_on: date
     what: str = ""
+    damaged_on: date | None = None
+    """Since when it was damaged; None where nobody told that."""
 
     def __post_init__(self) -> None:
         need_day("The day a net was mended", self.mended_on)
+        need_day("The day a net was damaged", self.damaged_on)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -29,6 +29,8 @@ class Paddock(Record):
     """What feeds its fence; None where that follows from the group that stands on it."""
     own_switch: bool = False
     """Whether its fence can be switched off alone."""
+    side_nets: tuple[str, ...] = ()
+    """Nets of its sides where they are of more than one length, as `pigmap.records.side_nets` writes them."""
 
     def __post_init__(self) -> None:
         need_name("paddock", self.name)

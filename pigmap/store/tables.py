@@ -101,7 +101,7 @@ _RULES = (
         limits={"nets_long": (1, None), "nets_wide": (1, None)},
         named=("name",),
         refers={"field_uid": "fields", "net_kind_uid": "net_kinds", "energizer_uid": "energizers"},
-        since={"energizer_uid": 3, "own_switch": 3},
+        since={"energizer_uid": 3, "own_switch": 3, "side_nets": 5},
     ),
     TableRule(
         Group,
@@ -153,6 +153,7 @@ _RULES = (
         Net,
         conditions={"retired_on": "retired_on IS NULL OR first_used_on IS NULL OR retired_on >= first_used_on"},
         refers={"net_kind_uid": "net_kinds"},
+        since={"damaged_on": 5},
     ),
     TableRule(
         NetUse,
@@ -205,7 +206,7 @@ _RULES = (
         indexes=(("energizer_uid", "read_on"),),
         step=3,
     ),
-    TableRule(NetRepair, refers={"net_uid": "nets"}, step=3),
+    TableRule(NetRepair, refers={"net_uid": "nets"}, since={"damaged_on": 5}, step=3),
     TableRule(
         Treatment,
         limits={"pigs": (0, None), "withdrawal_days": (0, 3650)},

@@ -134,6 +134,7 @@ def one_of_each() -> dict[str, Record]:
         nets_wide=1,
         energizer_uid=energizer.uid,
         own_switch=True,
+        side_nets=(f"1 {kind.uid}", f"1 {kind.uid}"),
     )
     stay = Stay(
         group_uid=group.uid,
@@ -143,7 +144,7 @@ def one_of_each() -> dict[str, Record]:
         in_on=date(2026, 3, 1),
         out_on=date(2026, 3, 6),
     )
-    net = Net(net_kind_uid=kind.uid, number="7", first_used_on=date(2024, 3, 1))
+    net = Net(net_kind_uid=kind.uid, number="7", first_used_on=date(2024, 3, 1), damaged_on=date(2025, 4, 1))
     check = Check(
         checked_on=date(2026, 3, 2),
         group_uid=group.uid,

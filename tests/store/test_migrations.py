@@ -144,6 +144,21 @@ def test_a_file_of_step_3_keeps_all_its_rows_and_takes_new_ones(tmp_path: Path) 
     assert findings(path) == []
 
 
+def test_a_file_of_step_4_keeps_all_its_rows_and_takes_new_ones(tmp_path: Path) -> None:
+    path = _of_step(4, tmp_path)
+    with Session.open(path) as session:
+        assert {table for table in TABLES if not session.farm.rows(table)} == set(OF_STEP_5)
+        (net,) = session.farm.nets.values()
+        assert net.damaged_on is None
+        session.do(edit("Torn", change(net, replace(net, damaged_on=date(2026, 4, 1))))).result()
+    assert findings(path) == []
+    with Session.open(path) as session:
+        assert [each.damaged_on for each in session.farm.nets.values()] == [date(2026, 4, 1)]
+        session.undo().result()
+        assert [each.damaged_on for each in session.farm.nets.values()] == [None]
+    assert findings(path) == []
+
+
 def test_a_file_of_step_1_keeps_all_its_rows_and_takes_new_ones(first: Path) -> None:
     with Session.open(first) as session:
         farm = session.farm
