@@ -79,6 +79,8 @@ class _Inside(QWidget):
         self._groups: list[ChoiceButton] = []
         self._open = False
         """Whether all choices are shown, or only the chosen ones."""
+        self._low = False
+        """Whether the column is too low for all kinds of net above what else each paddock needs."""
         self._laid = Laid(0.0, ())
         self._long = Stepper(stage, stage.say("Nets long"), self)
         self._wide = Stepper(stage, stage.say("Nets wide"), self)
@@ -190,7 +192,7 @@ class _Inside(QWidget):
         """Take a kind of net; the first that a farm has is added to it."""
         stage = self.stage
         if choice.uid in stage.session.farm.net_kinds:
-            if self._narrow:
+            if self._narrow or self._low:
                 self._open = len(self._kinds) > 1 and not self._open
             self._choose(kind_uid=choice.uid)
             self.lay(self.width())
@@ -237,6 +239,10 @@ class _Inside(QWidget):
             for each in snaps:
                 each.show()
             self._laid = Column(stage, parts, width).lay(self._hint())
+            self._low = self._laid.needed > self._tray.height() and not none and len(self._kinds) > 1
+            if self._low and not self._open:
+                self._fold(self._kinds, choice.kind_uid, folded=True)
+                self._laid = Column(stage, parts, width).lay(self._hint())
             tab_as_read(self, width)
         self.resize(width, round(self._laid.high))
         self._tray.updateGeometry()

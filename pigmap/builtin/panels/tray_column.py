@@ -1,4 +1,4 @@
-"""The tray in the column beside the map: everything below one another."""
+"""The tray in the column beside the map: everything below one another, what each paddock needs before the rest."""
 
 from __future__ import annotations
 
@@ -32,13 +32,18 @@ class Column:
         stage, parts, wide = self._stage, self._parts, self._wide
         y = self._nets(parts.what.lay(PAD, 12, wide) + 10)
         y = self._head(y, stage.say("For"))
-        y = self._stack([button for button in parts.groups if not button.isHidden()], y) + 6
+        y = self._stack([button for button in parts.groups if not button.isHidden()], y)
         if not parts.day.isHidden():
             parts.day.setGeometry(PAD, round(y), wide, round(self._step_high))
             y += self._step_high + 8
-        y = self._snaps(self._head(y + 6, stage.say("Snap to"))) + 14
-        high = y + wrapped_height(hint, font("second", stage), wide) + 16
-        return Laid(high, tuple(self._heads), y)
+        needed = y
+        if stage.session.farm.net_kinds:
+            y = parts.ways.lay_deeds(PAD, y + 4, wide) + 10
+        y = self._snaps(self._head(y, stage.say("Snap to"))) + 6
+        if stage.session.farm.net_kinds:
+            y = parts.stock.lay_folded(PAD, y, wide)
+        high = y + 8 + wrapped_height(hint, font("second", stage), wide) + 16
+        return Laid(high, tuple(self._heads), y + 8, needed)
 
     def _nets(self, y: float) -> float:
         """Lay what tells of nets; a farm without any is asked for them first."""
@@ -47,15 +52,13 @@ class Column:
             y = parts.stock.lay_own(PAD, y, wide)
             y = self._stack(parts.kinds, self._head(y, stage.say("How long are they?")))
             return parts.stock.lay_line(PAD, y, wide) + 14
-        y = self._stack(parts.kinds, self._head(y, all_nets_words(stage)))
-        y = parts.stock.lay_folded(PAD, y - 6, wide)
+        y = self._stack([each for each in parts.kinds if not each.isHidden()], self._head(y, all_nets_words(stage)))
         y = parts.ways.lay_switches(PAD, y, wide) + 8
         half = (wide - 12) // 2
         steppers = [stepper for stepper in parts.steppers if not stepper.isHidden()]
         for at, stepper in enumerate(steppers):
             stepper.setGeometry(PAD + at * (half + 12), round(y), half, round(self._step_high))
-        y += self._step_high + 8 if steppers else 0
-        return parts.ways.lay_deeds(PAD, y, wide) + 12
+        return y + self._step_high + 8 if steppers else y
 
     def _snaps(self, y: float) -> float:
         """Lay the switches side by side, each with room by the length of its word."""

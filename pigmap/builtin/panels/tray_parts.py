@@ -42,3 +42,5 @@ class Laid(NamedTuple):
     high: float
     heads: tuple[Head, ...]
     hint_y: float = -1.0
+    needed: float = 0.0
+    """Where that ends which every paddock needs."""

@@ -26,7 +26,7 @@ class WhatToPlace:
     def __init__(self, stage: Stage, parent: QWidget) -> None:
         self._stage = stage
         self.next = WordButton(stage, stage.say("Next paddock"), "switch", parent)
-        self.stands = WordButton(stage, stage.say("It stands today"), "switch", parent)
+        self.stands = WordButton(stage, stage.say("Stands today"), "switch", parent)
         self.next.clicked.connect(self.begin)
         self.stands.clicked.connect(self._lead_on)
         self.begin()

@@ -171,15 +171,15 @@ def _switch(tray: QWidget, words: str) -> WordButton:
 
 def test_what_stands_today_leads_on_to_its_corners_for_the_same_group(tray: QWidget, stage: Stage) -> None:
     stage.placing.choose(group_uid="group1")
-    _switch(tray, "It stands today").click()
+    _switch(tray, "Stands today").click()
     assert (stage.verb, stage.picked) == ("stand", Picked("groups", "group1"))
 
 
 def test_the_tray_begins_with_the_next_paddock_whatever_was_chosen_before(tray: QWidget, stage: Stage) -> None:
-    _switch(tray, "It stands today").click()
+    _switch(tray, "Stands today").click()
     stage.take_up("place")
     assert _switch(tray, "Next paddock").isChecked()
-    assert not _switch(tray, "It stands today").isChecked()
+    assert not _switch(tray, "Stands today").isChecked()
     _switch(tray, "Next paddock").click()
     assert stage.verb == "place"
     assert _switch(tray, "Next paddock").isChecked()
@@ -190,7 +190,7 @@ def test_the_words_of_what_is_to_be_placed_are_whole_in_any_size_of_text(stage: 
     stage.text_scale = text_scale
     with made_panel(stage, "tray", (round(248 * (1 + (text_scale - 1) * 0.7)), 760)) as tray:
         stage.take_up("place")
-        for words in ("Next paddock", "It stands today"):
+        for words in ("Next paddock", "Stands today"):
             button = next(each for each in tray.findChildren(WordButton) if each.text() == words)
             assert breadth(words, font("strong", stage)) <= button.width() - 4
 
@@ -279,3 +279,30 @@ def test_the_tab_key_goes_through_a_narrow_tray_line_by_line(stage: Stage) -> No
             "Nets long: one less",
         ]
         assert way[7:12] == ["In on: one less", "In on: one more", "Last side", "Fence", "Field edge"]
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (1600, 1000)])
+def test_the_day_in_is_in_sight_without_scrolling(qtbot: QtBot, tmp_path: Path, size: tuple[int, int]) -> None:
+    with made_window(tmp_path, size=size) as window:
+        window.stage.session.do(add_net_kind("25 m nets", (25_000,), nets=4, uid="half")).result()
+        window.stage.take_up("place")
+        QApplication.processEvents()
+        tray = window.panel("tray")
+        assert tray is not None
+        day_in = next(each for each in tray.findChildren(Stepper) if each.accessibleName().startswith("In on"))
+        assert tray.rect().contains(QRect(day_in.mapTo(tray, QPoint(0, 0)), day_in.size()))
+
+
+def test_where_the_column_is_low_the_kinds_of_net_fold_to_the_chosen_one(stage: Stage) -> None:
+    stage.session.do(add_net_kind("25 m nets", (25_000,), nets=4, uid="half")).result()
+    with made_panel(stage, "tray", (292, 420)) as tray:
+        stage.take_up("place")
+
+        def shown() -> list[str]:
+            return [each.text() for each in tray.findChildren(ChoiceButton) if not each.isHidden()]
+
+        assert shown() == ["50 m, 15 posts, blue tape", "Dry sows"]
+        _choice(tray, "50 m, 15 posts, blue tape").click()
+        assert shown()[:2] == ["50 m, 15 posts, blue tape", "25 m, 2 posts"]
+        _choice(tray, "25 m, 2 posts").click()
+        assert (stage.placing.kind_uid, shown()) == ("half", ["25 m, 2 posts", "Dry sows"])

@@ -188,8 +188,8 @@ def test_the_tab_key_goes_through_the_tray_as_it_is_read(stage: Stage, tray: QWi
         "Nets you own",
         "Nets you own: one more",
         "Add another length of nets",
-        "Whole nets, a rectangle (K)",
-        "Free corners, set one by one (K)",
+        "Next paddock",
+        "Stands today",
     ]
 
 
