@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from shapely.geometry.base import BaseGeometry
 
 from pigmap.geometry.frame import CellFrame
+from pigmap.ground.dung import falls
 from pigmap.ground.history import History
 from pigmap.ground.rasters import Rasters
 from pigmap.ground.tables import COVER_BY_SCORE
@@ -120,7 +122,7 @@ def events_on(
     on = [check.checked_on.toordinal() for check in checks]
     seen = [COVER_BY_SCORE[check.rooting_score or 0] for check in checks]
     everything = (
-        _of_stays(history, near, of_stays),
+        *_of_stays(history, near, of_stays, _Field(outline, frame, rasters)),
         _events(of_checks, on, on, seen_cover=seen, looked=True),
         *_of_told(told),
         *_of_work(works, of_work),
@@ -128,18 +130,55 @@ def events_on(
     return _touching(everything), [told.never, *of_months]
 
 
-def _of_stays(history: History, near: NDArray[np.intp], cells: Sequence[NDArray[np.int64]]) -> Events:
+class _Field(NamedTuple):
+    """The field on which something happened, and its cells."""
+
+    outline: BaseGeometry
+    frame: CellFrame
+    rasters: Rasters
+
+
+def _of_stays(
+    history: History, near: NDArray[np.intp], cells: Sequence[NDArray[np.int64]], field: _Field
+) -> list[Events]:
     stays = history.stays
     pieces = np.flatnonzero(np.isin(stays.stay, near))
     stay = stays.stay[pieces]
-    return _events(
-        [cells[at] for at in np.searchsorted(near, stay)],
-        stays.begin[pieces],
-        stays.end[pieces],
-        daily=stays.daily[pieces],
-        comes=~_same_as_before(stay),
-        goes=~_same_as_before(stay[::-1])[::-1],
-    )
+    of_stay = [cells[at] for at in np.searchsorted(near, stay)]
+    comes, goes = ~_same_as_before(stay), ~_same_as_before(stay[::-1])[::-1]
+
+    def events(which: NDArray[np.intp], its: Sequence[NDArray[np.int64]], dung: ArrayLike = 1.0) -> Events:
+        at = pieces[which]
+        daily = stays.daily[at].copy()
+        daily[:, 1:3] *= np.reshape(np.asarray(dung, dtype=np.float64), (-1, 1))
+        return _events(its, stays.begin[at], stays.end[at], daily=daily, comes=comes[which], goes=goes[which])
+
+    in_zones = np.flatnonzero(stays.zone[pieces] >= 0)
+    if not len(in_zones):
+        return [events(np.arange(len(pieces)), of_stay)]
+    even = np.flatnonzero(stays.zone[pieces] < 0)
+    parts = _in_zones(history, pieces[in_zones], [of_stay[at] for at in in_zones], field)
+    return [
+        events(even, [of_stay[at] for at in even]),
+        *(events(in_zones, [its[side] for its, _ in parts], [dung[side] for _, dung in parts]) for side in (0, 1)),
+    ]
+
+
+def _in_zones(
+    history: History, pieces: NDArray[np.intp], cells: Sequence[NDArray[np.int64]], field: _Field
+) -> list[tuple[tuple[NDArray[np.int64], NDArray[np.int64]], tuple[float, float]]]:
+    """Return the cells of each piece inside and outside its zone, and how many times the even load falls there."""
+    stays = history.stays
+    zones = [stays.zones[at] for at in stays.zone[pieces]]
+    names = [f"dung {stays.rows[stays.stay[at]].uid} {zone.first}" for at, zone in zip(pieces, zones, strict=True)]
+    found = field.rasters.cells(field.frame, names, [zone.ground for zone in zones])
+    made = []
+    for at, name, zone, its, of_zone in zip(pieces, names, zones, cells, found, strict=True):
+        inside, outside = field.rasters.parts(name, its, of_zone)
+        paddock = stays.rows[stays.stay[at]].ground
+        dung = falls(len(inside), len(outside), zone, paddock, field.outline, field.frame.cell_m**2)
+        made.append(((inside, outside), dung))
+    return made
 
 
 def _of_told(told: Told) -> list[Events]:

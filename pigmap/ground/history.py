@@ -12,6 +12,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
+from pigmap.ground.dung import Zones
 from pigmap.ground.months import Months, months_of
 from pigmap.ground.stays import Stays, StaysOfGroups, stays_of
 from pigmap.ground.tables import SIGHT_DAYS
@@ -53,6 +54,7 @@ class Remembered:
 
     def __init__(self) -> None:
         self.stays = StaysOfGroups()
+        self.zones = Zones()
         self._warmth: tuple[object, int, int, bool, Warmth] | None = None
 
     def warmth(self, farm: Farm, first: int, last: int) -> Warmth:
@@ -71,7 +73,7 @@ def history_of(farm: Farm, today: date = AS_PLANNED, remembered: Remembered | No
     remembered = remembered if remembered is not None else Remembered()
     told, work = what_was(farm), work_on(farm)
     first, last = _span(farm, today, [*days_of(told), *days_of_work(work)])
-    stays = stays_of(farm, last, today, remembered.stays)
+    stays = stays_of(farm, last, today, remembered.stays).in_zones(remembered.zones.of(farm, today))
     checks = _checks(farm, stays)
     grounds = _shapes([ground for _, ground in checks])
     return History(

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 from typing import NamedTuple
 
@@ -13,6 +14,7 @@ from shapely.geometry.base import BaseGeometry
 
 from pigmap.animals.manure import ManureSource, manure_source, nitrogen_g, phosphorus_g
 from pigmap.animals.weight import Growth, growth_of
+from pigmap.ground.dung import Zone, pieces_in_zones
 from pigmap.ground.wear import wear_times
 from pigmap.records import AS_PLANNED, Farm, Group, GroupEvent, Lasting, Stay, lasting_on
 from pigmap.records.frozen import dataclass
@@ -42,6 +44,19 @@ class Stays:
     """First day that is not part of it, (m,); `open_end` where no day out is in sight."""
     daily: NDArray[np.float64]
     """Live weight [kg/m²], nitrogen [g/m²], phosphorus [g/m²] and wear [kg/m²] of each day of it, (m, 4)."""
+    zone: NDArray[np.int64]
+    """Zone of its ground in which more dung falls while it lasts, (m,); -1 where it is evenly spread."""
+    zones: tuple[Zone, ...] = ()
+
+    def in_zones(self, zones: Mapping[str, tuple[Zone, ...]]) -> Stays:
+        """Return them with the zones of some stays, by their uids; pieces are cut where the zone becomes another."""
+        by_stay = {at: zones[stay.uid] for at, stay in enumerate(self.rows) if stay.uid in zones} if zones else {}
+        if not by_stay:
+            return self
+        piece, begin, end, zone, every = pieces_in_zones(self.stay, self.begin, self.end, by_stay)
+        return replace(
+            self, stay=self.stay[piece], begin=begin, end=end, daily=self.daily[piece], zone=zone, zones=every
+        )
 
 
 class _OfGroup(NamedTuple):
@@ -111,6 +126,7 @@ def stays_of(farm: Farm, open_end: int, today: date = AS_PLANNED, known: StaysOf
         every[order, 1],
         every[order, 2],
         np.concatenate(daily)[order] / _ground_m2(farm, rows)[stay][:, None],
+        np.full(len(stay), -1, dtype=np.int64),
     )
 
 

@@ -95,6 +95,16 @@ WET_MORE = 0.5
 Direction from Andresen 1996 (11th IFOAM conference, abstract S14: dry soil reduced rooting), size assumed.
 """
 
+DUNG_ZONE_DROPPED, DUNG_ZONE_GROUND = 0.49, 0.15
+"""Share of what pigs drop that falls on a share of their ground.
+
+Horsted, Kongsted, Jørgensen and Sørensen 2012 (names of the authors from memory): 49 % of what pigs dropped on 15 % of
+the area, between feed and willows. Elsewhere sows kept off the ground near hut, feed and water (Jakobsen and others
+2019, Agroecology and Sustainable Food Systems 43:639-661). Where in a paddock these 15 % lie: assumed.
+"""
+HOT_SPOTS_APART_M = 10.0
+"""Distance from where hut, feeder or shade stood within twelve months that new ones are kept at [m]. Assumed."""
+
 SOWN_SHUT_DAYS = 84
 """Days after sowing before pigs come, where nobody told a date [d].
 

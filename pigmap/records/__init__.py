@@ -10,6 +10,7 @@ from pigmap.records.farm import TABLES, Farm, Rows
 from pigmap.records.field import Field, Forage, GroundCover, Purpose, Use
 from pigmap.records.flow_line import FlowLine
 from pigmap.records.gear import GearKind, GearPlace
+from pigmap.records.gear_standing import StandingGear, gear_on, gear_standing
 from pigmap.records.ground_job import GroundJob, GroundJobKind
 from pigmap.records.group import Group, GroupEvent, GroupEventKind, PigClass, WeighedBy
 from pigmap.records.lasting import AS_PLANNED, Lasting, lasting, lasting_on
@@ -77,6 +78,7 @@ __all__ = [
     "Setting",
     "SlaughterBooking",
     "Soil",
+    "StandingGear",
     "Stay",
     "StayState",
     "Terrain",
@@ -88,6 +90,8 @@ __all__ = [
     "WeighedBy",
     "add",
     "change",
+    "gear_on",
+    "gear_standing",
     "lasting",
     "lasting_on",
     "new_uid",

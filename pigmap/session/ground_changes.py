@@ -17,6 +17,7 @@ from pigmap.records import (
     Check,
     Farm,
     Field,
+    GearPlace,
     GroundJob,
     Group,
     GroupEvent,
@@ -110,7 +111,9 @@ def _looked_for(changes: ChangeSet) -> _LookedFor:
                     found.checked.add(side.paddock_uid)
                 case Group() if _herd_differs(row):
                     found.groups.add(side.uid)
-                case GroupEvent():
+                case GearPlace(stay_uid=str(uid)):
+                    found.stays.add(uid)
+                case GroupEvent() | GearPlace():
                     found.groups.add(side.group_uid)
                 case Paddock() if _outline_differs(row):
                     found.redrawn.add(side.uid)
