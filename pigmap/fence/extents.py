@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from typing import NamedTuple, cast
 
 import numpy as np
@@ -12,7 +12,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import substring
 
-from pigmap.fence.count import nets_along
+from pigmap.fence.told import ToldFence, ToldSides, kinds_along, told_sides
 from pigmap.geometry.runs import Run, open_runs
 from pigmap.geometry.sides import DRAWN_OUT, FLUSH_M, edges_of, flush_stretches
 from pigmap.records import Farm, NetKind, NetUse
@@ -24,6 +24,8 @@ class Fenced(NamedTuple):
     ground: shapely.Polygon
     kind: NetKind
     paddock_uid: str = ""
+    told: ToldSides = ()
+    """Its nets side by side where they are of more than one length."""
 
 
 class StandingNet(NamedTuple):
@@ -60,7 +62,8 @@ def nets_round(
     """
     recorded = _recorded(farm, fenced, day, in_the_morning=in_the_morning)
     lines = (net.line for net in recorded)
-    return (*recorded, *laid_round(fenced, [*fences, *lines], farm.projection.ground_per_grid))
+    told = [each._replace(told=told_sides(farm, farm.paddocks.get(each.paddock_uid))) for each in fenced]
+    return (*recorded, *laid_round(told, [*fences, *lines], farm.projection.ground_per_grid))
 
 
 def laid_round(
@@ -71,18 +74,19 @@ def laid_round(
     others = [*closed]
     for each in fenced:
         near = [shape for shape in others if shapely.dwithin(shape, each.ground, FLUSH_M)]
+        fence = ToldFence.of(each.ground, each.told, ground_per_grid)
         for run in open_runs(each.ground, near, ground_per_grid):
-            found += _laid(run, each.kind, ground_per_grid)
+            found += _laid(run, [*kinds_along(run, each.kind, fence)], ground_per_grid)
         others.append(each.ground)
     return tuple(found)
 
 
-def _laid(run: Run, kind: NetKind, ground_per_grid: float) -> Iterator[StandingNet]:
+def _laid(run: Run, kinds: Sequence[NetKind], ground_per_grid: float) -> Iterator[StandingNet]:
     """Yield the nets along a run from its begin; the last ends with it."""
     line = shapely.LineString(run.line)
-    joints = np.arange(nets_along(run.length_mm, kind) + 1) * kind.length_m / ground_per_grid
+    joints = np.array([*accumulate((kind.length_m for kind in kinds), initial=0.0)]) / ground_per_grid
     joints[-1] = line.length
-    for begin, end in pairwise(joints.tolist()):
+    for kind, (begin, end) in zip(kinds, pairwise(joints.tolist()), strict=True):
         yield StandingNet(cast(shapely.LineString, substring(line, begin, end)), kind)
 
 

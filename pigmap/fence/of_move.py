@@ -12,6 +12,7 @@ import shapely
 from pigmap.fence.count import nets_for
 from pigmap.fence.extents import Fenced, StandingNet, nets_round, shared_nets, standing_net, stands_among
 from pigmap.fence.leaning import lines_beside
+from pigmap.fence.told import ToldFence, nets_of_runs, told_sides
 from pigmap.geometry.compass import wind
 from pigmap.geometry.runs import Closing, Run, closing
 from pigmap.geometry.sides import BESIDE_M, closes, faces
@@ -121,7 +122,7 @@ def nets_of_move(
             bare = closing(old.outline, closed, per_grid).open
             taken = (_along(bare, old.kind),) if bare else ()
             stays = _staying_by_length(coming, old, behind, per_grid)
-    to_set = (_along(sides.open, coming.kind),) if sides.open else ()
+    to_set = _set_along(farm, coming, sides.open) if sides.open else ()
     return MoveNets(sides, to_set, left, taken, stays)
 
 
@@ -140,6 +141,16 @@ def of_kinds(nets: Sequence[StandingNet]) -> tuple[Nets, ...]:
     counts = Counter(net.kind.uid for net in nets)
     numbers = {uid: tuple(net.number for net in nets if net.kind.uid == uid and net.number) for uid in kinds}
     return tuple(Nets(kinds[uid], count, count * kinds[uid].length_m, numbers[uid]) for uid, count in counts.items())
+
+
+def _set_along(farm: Farm, coming: KindGround, runs: Sequence[Run]) -> tuple[Nets, ...]:
+    """Return the nets to set: of one kind, or of those that were told for each side."""
+    told = told_sides(farm, farm.paddocks.get(coming.paddock_uid))
+    fence = ToldFence.of(coming.outline, told, farm.projection.ground_per_grid)
+    if fence is None or coming.kind is None:
+        return (_along(runs, coming.kind),)
+    nets = nets_of_runs(runs, coming.kind, fence)
+    return tuple(Nets(each.kind, each.nets, each.nets * each.kind.length_m) for each in nets)
 
 
 def _along(runs: Sequence[Run], kind: NetKind | None) -> Nets:

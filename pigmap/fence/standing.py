@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 
 import shapely
 
-from pigmap.fence.count import nets_for
 from pigmap.fence.leaning import lines_beside
+from pigmap.fence.told import ToldFence, nets_of_runs, told_sides
 from pigmap.geometry.runs import open_runs
 from pigmap.geometry.sides import FLUSH_M, stands_along
 from pigmap.records import AS_PLANNED, Farm, NetKind, Stay, StayState, lasting_on
@@ -110,10 +110,20 @@ def nets_of_each(farm: Farm, standing: Iterable[StandingPaddock], kind: NetKind,
             beside = [use for use in left if stands_along(use.run, paddock.ground)]
             left = [use for use in left if use not in beside]
             count = sum(use.net_kind_uid == kind.uid for use in (*recorded, *beside))
-        elif paddock.net_kind_uid in (None, kind.uid):
+        elif paddock.net_kind_uid in (None, kind.uid) or told_sides(farm, farm.paddocks.get(paddock.paddock_uid)):
             near = [ground for ground in earlier if shapely.dwithin(ground, paddock.ground, FLUSH_M)]
-            leant = lines_beside(farm, paddock.ground, paddock.paddock_uid, paddock.group_uid)
-            count = nets_for(open_runs(paddock.ground, [*near, *leant], farm.projection.ground_per_grid), kind)
+            count = _by_its_sides(farm, paddock, kind, near)
         counts.append(count)
         earlier.append(paddock.ground)
     return counts
+
+
+def _by_its_sides(farm: Farm, paddock: StandingPaddock, kind: NetKind, near: Sequence[shapely.Polygon]) -> int:
+    """Return how many nets of a kind a paddock takes beside ground that is closed already."""
+    per_grid = farm.projection.ground_per_grid
+    leant = lines_beside(farm, paddock.ground, paddock.paddock_uid, paddock.group_uid)
+    runs = open_runs(paddock.ground, [*near, *leant], per_grid)
+    fence = ToldFence.of(paddock.ground, told_sides(farm, farm.paddocks.get(paddock.paddock_uid)), per_grid)
+    if fence is None and paddock.net_kind_uid not in (None, kind.uid):
+        return 0
+    return sum(each.nets for each in nets_of_runs(runs, kind, fence) if each.kind.uid == kind.uid)
