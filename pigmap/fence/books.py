@@ -200,4 +200,4 @@ def _same_nets(one: Farm, other: Farm) -> bool:
     return one.projection == other.projection and all(one.rows(table) is other.rows(table) for table in _RESTS_ON)
 
 
-_RESTS_ON = ("stays", "paddocks", "groups", "nets", "net_kinds", "net_uses", "ways", "settings")
+_RESTS_ON = ("stays", "paddocks", "groups", "nets", "net_kinds", "net_uses", "net_repairs", "ways", "settings")

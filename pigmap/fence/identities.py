@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 
 from pigmap.fence.pool import Piece
 from pigmap.fence.stand import NEVER, Stand, ordinal_of, when
 from pigmap.fence.stands import stands_of
-from pigmap.records import Farm, Net, NetCondition
+from pigmap.records import Farm, Net
+from pigmap.records.damage import Damage, damages
 
 
 class Identities:
@@ -31,7 +32,8 @@ class Identities:
         for stand in self._stands:
             by_kind.setdefault(stand.kind_uid, []).append(stand)
         for kind_uid, stands in by_kind.items():
-            _Shelf([net for net in farm.nets.values() if net.net_kind_uid == kind_uid], stands).give()
+            own = [net for net in farm.nets.values() if net.net_kind_uid == kind_uid]
+            _Shelf(own, stands, damages(farm)).give()
 
     def of_piece(self, piece: Piece, day: date) -> str | None:
         """Return the uid of the net that a piece is on a day; None where the farm has none left for it."""
@@ -46,15 +48,15 @@ class Identities:
 class _Shelf:
     """The nets of one kind, given to one stand after the other."""
 
-    def __init__(self, nets: Iterable[Net], stands: list[Stand]) -> None:
+    def __init__(self, nets: Iterable[Net], stands: list[Stand], damaged: Mapping[str, Sequence[Damage]]) -> None:
         self._nets = {net.uid: net for net in nets}
         self._stands = stands
         self._written: dict[str, list[tuple[int, int]]] = {}
         for stand in stands:
             if stand.net_uid in self._nets:
                 self._written.setdefault(stand.net_uid, []).append((stand.begin, stand.end))
-        sound = (net for net in self._nets.values() if net.condition is NetCondition.SOUND)
-        self._spare = deque(net.uid for net in sorted(sound, key=lambda net: (net.number, net.uid)))
+        self._spare = deque(net.uid for net in sorted(self._nets.values(), key=lambda net: (net.number, net.uid)))
+        self._damaged = {uid: [_damaged(each) for each in damaged[uid]] for uid in self._nets if uid in damaged}
         self._owned = {uid: _owned(net) for uid, net in self._nets.items()}
         self._where: dict[str, Stand] = {}
         self._lacking: dict[int, Stand] = {}
@@ -90,8 +92,7 @@ class _Shelf:
         if uid is None or self._where.get(uid) is not stand:
             return
         del self._where[uid]
-        if self._nets[uid].condition is NetCondition.SOUND:
-            self._spare.append(uid)
+        self._spare.append(uid)
         for lacking in list(self._lacking.values()):
             found = self._next(lacking, now)
             if found is None:
@@ -107,20 +108,32 @@ class _Shelf:
             self._where[uid] = stand
 
     def _next(self, stand: Stand, now: int) -> str | None:
-        """Return the net that has been spare longest, owned as long as it is to stand; take it off the shelf."""
+        """Return the net that has been spare longest, owned and in good order as long as it is to stand.
+
+        It is taken off the shelf.
+        """
         for at, uid in enumerate(self._spare):
             first, last = self._owned[uid]
-            if first <= now and stand.end <= last and not (self._written and self._elsewhere(uid, now, stand.end)):
+            if not (first <= now and stand.end <= last) or _met(self._damaged.get(uid, ()), now, stand.end):
+                continue
+            if not (self._written and _met(self._written.get(uid, ()), now, stand.end)):
                 del self._spare[at]
                 return uid
         return None
 
-    def _elsewhere(self, uid: str, begin: int, end: int) -> bool:
-        """Whether it is written down that a net stands in some place between two moments."""
-        return any(begin < other_end and other < end for other, other_end in self._written.get(uid, ()))
+
+def _met(times: Iterable[tuple[int, int]], begin: int, end: int) -> bool:
+    """Whether some of the times go on between two moments."""
+    return any(begin < other_end and other < end for other, other_end in times)
 
 
 def _owned(net: Net) -> tuple[int, int]:
     """Return from when to when a net is owned: its day in use begins before all else of that day."""
     first = when(net.first_used_on, 0) if net.first_used_on is not None else 0
     return first, when(net.retired_on, 0) if net.retired_on is not None else NEVER
+
+
+def _damaged(damage: Damage) -> tuple[int, int]:
+    """Return from when to when a net is damaged: it is out, and back, before all else of that day."""
+    first = when(damage.first, 0) if damage.first is not None else 0
+    return first, when(damage.mended_on, 0) if damage.mended_on is not None else NEVER

@@ -7,7 +7,8 @@ from datetime import date
 
 from pigmap.fence.books import BookedMove, Books
 from pigmap.fence.needs import Moment, Need
-from pigmap.records import Farm, NetCondition
+from pigmap.fence.stock import damaged_nets
+from pigmap.records import Farm
 from pigmap.text import Text, Value
 
 
@@ -50,8 +51,8 @@ def remedy(farm: Farm, need: Need) -> Text:
 
 def damaged_on(farm: Farm, kind_uid: str, day: date) -> int:
     """Return how many nets of a kind are damaged and owned on a day."""
-    nets = (net for net in farm.nets.values() if net.net_kind_uid == kind_uid and net.owned_on(day))
-    return sum(net.condition is NetCondition.DAMAGED for net in nets)
+    nets = (farm.nets.get(uid) for uid in damaged_nets(farm, day))
+    return sum(net is not None and net.net_kind_uid == kind_uid and net.owned_on(day) for net in nets)
 
 
 def move_words(farm: Farm, move: BookedMove) -> Text:

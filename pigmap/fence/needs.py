@@ -8,8 +8,9 @@ from typing import NamedTuple
 
 from pigmap.fence.books import BookedMove, Books
 from pigmap.fence.farm_nets import PER_PADDOCK, with_second_sets, with_spare_set
-from pigmap.fence.stock import sound_nets
-from pigmap.records import Farm, NetCondition, NetKind
+from pigmap.fence.stock import damaged_nets, sound_nets
+from pigmap.records import Farm, NetKind
+from pigmap.records.damage import damages
 
 
 class Tally(NamedTuple):
@@ -58,7 +59,7 @@ class Need(NamedTuple):
 def tally(books: Books, kind: NetKind, day: date) -> Tally:
     """Return how many nets of a kind are owned, standing, spare and damaged in the evening of a day."""
     owned = [net for net in books.farm.nets.values() if net.net_kind_uid == kind.uid and net.owned_on(day)]
-    damaged = {net.uid for net in owned if net.condition is NetCondition.DAMAGED}
+    damaged = damaged_nets(books.farm, day) & {net.uid for net in owned}
     sound, standing = len(owned) - len(damaged), books.counts(day).get(kind.uid, 0)
     uses = (use for use in books.farm.net_uses.values() if use.net_uid in damaged and use.stands(day))
     torn = len({use.net_uid for use in uses}) if day <= books.today else 0
@@ -97,11 +98,18 @@ def moments_of(books: Books, kind: NetKind) -> Iterator[Moment]:
 
 def sound_on(farm: Farm, kind: NetKind, moments: Sequence[Moment]) -> Mapping[date, int]:
     """Return how many nets of a kind are in good order on the day of each of some moments, the first of them first."""
-    bounds = {day for net in farm.nets.values() for day in (net.first_used_on, net.retired_on) if day is not None}
-    if not any(day > moments[0].day for day in bounds):
+    if not any(day is not None and day > moments[0].day for day in _changes(farm)):
         always = sound_nets(farm, kind, moments[0].day)
         return {each.day: always for each in moments}
     return {day: sound_nets(farm, kind, day) for day in {each.day for each in moments}}
+
+
+def _changes(farm: Farm) -> Iterator[date | None]:
+    """Yield the days on which the stock changes."""
+    for net in farm.nets.values():
+        yield from (net.first_used_on, net.retired_on)
+    for times in damages(farm).values():
+        yield from (day for damage in times for day in damage)
 
 
 def _short(moments: Sequence[Moment], sound: Mapping[date, int], more: int) -> Moment | None:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from pathlib import Path
 
 from pigmap.document.edits import ListedNet, ListTaken
-from pigmap.records import Farm, Net, NetKind
+from pigmap.records import Farm, Net, NetCondition, NetKind
 from pigmap.records.frozen import dataclass
 from pigmap.session.list_file import list_text, write_list
 from pigmap.text import Text
 
-COLUMNS = ("kind", "length_m", "tape", "number", "condition", "first_used_on", "retired_on", "note")
+COLUMNS = ("kind", "length_m", "tape", "number", "condition", "damaged_on", "first_used_on", "retired_on", "note")
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +34,8 @@ def net_list_text(farm: Farm) -> str:
 
 
 def _row(net: Net, kind: NetKind) -> tuple[str, ...]:
-    days = ("" if day is None else day.isoformat() for day in (net.first_used_on, net.retired_on))
+    damaged = net.damaged_on if net.condition is NetCondition.DAMAGED else None
+    days = ("" if day is None else day.isoformat() for day in (damaged, net.first_used_on, net.retired_on))
     return kind.name, f"{kind.length_m:g}", kind.tape, net.number, net.condition, *days, net.note
 
 

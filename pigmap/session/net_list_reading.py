@@ -58,7 +58,12 @@ def read_net_list(path: Path) -> NetListFile:
     return NetListFile(path.name, tuple(listed), tuple(left_out), notes)
 
 
-_DAYS = ("first_used_on", "retired_on")
+def net_list_head(path: Path) -> tuple[str, ...]:
+    """Return the names of the columns of a table, as lists of nets are read; raises as `read_net_list`."""
+    return tuple(_column(name) for name in _table(path)[0][1])
+
+
+_DAYS = ("damaged_on", "first_used_on", "retired_on")
 
 
 def _column(name: str) -> str:
@@ -125,6 +130,7 @@ def _listed(line: int, row: Sequence[str], columns: Mapping[str, int], wide: int
     if "condition" in cells:
         told["condition"] = _condition(cells["condition"])
     told |= {name: _day(cells[name], how) for name in _DAYS if name in cells}
+    told |= _damage(told, cells.get("condition", ""))
     Net(net_kind_uid="", **told)  # whether there can be such a net
     length = _length(cells.get("length_m", ""))
     return ListedNet(line=line, kind=cells.get("kind", ""), length_m=length, tape=cells.get("tape", ""), told=told)
@@ -149,6 +155,20 @@ def _condition(told: str) -> NetCondition:
     if words not in ("", *NetCondition):
         raise RecordError("'{told}' is not how a net is.", remedy="Give sound or damaged.", told=told)
     return NetCondition(words) if words else NetCondition.SOUND
+
+
+def _damage(told: Mapping[str, Any], condition: str) -> Mapping[str, Any]:
+    """Return what a day of damage means for a net: it is damaged from then on; one in good order has no such day."""
+    since = told.get("damaged_on")
+    if since is None:
+        return {"damaged_on": None} if told.get("condition") is NetCondition.SOUND else {}
+    if condition and told["condition"] is NetCondition.SOUND:
+        raise RecordError(
+            "it is sound, and damaged on {day}.",
+            remedy="Say that it is damaged, or leave that day empty where it is mended.",
+            day=since,
+        )
+    return {"condition": NetCondition.DAMAGED}
 
 
 def _day(told: str, how: str) -> date | None:

@@ -17,6 +17,7 @@ from pigmap.document.edits import (
 )
 from pigmap.errors import EditError, PigmapError
 from pigmap.records import Edit, Farm, Net, NetCondition, NetKind, NetUse, Projection, Record, add
+from pigmap.records.damage import is_damaged
 
 DAY = date(2026, 5, 13)
 LATER = DAY + timedelta(days=3)
@@ -54,12 +55,58 @@ def _refused(farm: Farm, edit: Edit) -> str:
 
 
 def test_a_net_is_damaged_and_mended_and_what_was_mended_is_kept() -> None:
-    farm = _done(_farm(_net("a")), net_damaged("a", "Torn at post 4."))
+    farm = _done(_farm(_net("a")), net_damaged("a", DAY, "Torn at post 4."))
     assert (farm.nets["a"].condition, farm.nets["a"].note) == (NetCondition.DAMAGED, "Torn at post 4.")
     farm = _done(farm, net_mended("a", LATER))
-    assert (farm.nets["a"].condition, farm.nets["a"].note) == (NetCondition.SOUND, "")
+    assert (farm.nets["a"].condition, farm.nets["a"].damaged_on, farm.nets["a"].note) == (NetCondition.SOUND, None, "")
     (repair,) = farm.net_repairs.values()
-    assert (repair.net_uid, repair.mended_on, repair.what) == ("a", LATER, "Torn at post 4.")
+    told = repair.net_uid, repair.damaged_on, repair.mended_on, repair.what
+    assert told == ("a", DAY, LATER, "Torn at post 4.")
+
+
+def _damaged(farm: Farm, day: date) -> list[str]:
+    return [net.uid for net in farm.nets.values() if is_damaged(farm, net, day)]
+
+
+def test_a_net_is_damaged_from_the_day_on_that_was_told_until_the_day_it_was_mended() -> None:
+    torn = _done(_farm(_net("a"), _net("b")), net_damaged("a", DAY))
+    assert [_damaged(torn, DAY + timedelta(days=by)) for by in (-1, 0, 400)] == [[], ["a"], ["a"]]
+    mended = _done(torn, net_mended("a", LATER))
+    assert [_damaged(mended, day) for day in (DAY, LATER - timedelta(days=1), LATER)] == [["a"], ["a"], []]
+    again = _done(mended, net_damaged("a", LATER + timedelta(days=5)))
+    assert [_damaged(again, DAY + timedelta(days=by)) for by in (-1, 0, 2, 3, 7, 8)] == [
+        [],
+        ["a"],
+        ["a"],
+        [],
+        [],
+        ["a"],
+    ]
+
+
+def test_of_one_damage_that_is_told_twice_the_earlier_day_counts() -> None:
+    farm = _done(_done(_farm(_net("a")), net_damaged("a", LATER)), net_damaged("a", DAY))
+    assert farm.nets["a"].damaged_on == DAY
+    assert _done(farm, net_damaged("a", LATER)).nets["a"].damaged_on == DAY
+
+
+def test_a_net_of_which_nobody_told_the_day_is_damaged_throughout() -> None:
+    farm = _farm(_net("a", condition=NetCondition.DAMAGED))
+    assert _damaged(farm, date(1999, 1, 1)) == ["a"]
+    assert _done(farm, net_damaged("a", DAY)).nets["a"].damaged_on is None
+    assert _damaged(_done(farm, net_mended("a", DAY)), DAY) == []
+
+
+def test_a_net_that_was_damaged_as_long_as_it_is_owned_stays_so_in_the_past_when_it_is_mended() -> None:
+    first = DAY - timedelta(days=9)
+    farm = _farm(_net("a", condition=NetCondition.DAMAGED, first_used_on=first))
+    assert [_damaged(_done(farm, net_mended("a", DAY)), day) for day in (first, DAY)] == [["a"], []]
+
+
+def test_what_was_mended_before_a_damage_does_not_mend_it() -> None:
+    farm = _done(_done(_farm(_net("a")), net_damaged("a", LATER, "Torn.")), net_mended("a", DAY, "New clip."))
+    assert _damaged(farm, LATER) == ["a"]
+    assert [(each.what, each.damaged_on) for each in farm.net_repairs.values()] == [("New clip.", None)]
 
 
 def test_a_sound_net_that_is_mended_keeps_its_note() -> None:
@@ -69,13 +116,25 @@ def test_a_sound_net_that_is_mended_keeps_its_note() -> None:
 
 
 def test_damaged_twice_over_says_it_once() -> None:
-    farm = _done(_farm(_net("a")), net_damaged("a", "Torn."))
-    assert net_damaged("a", "Torn.")(farm) == []
+    farm = _done(_farm(_net("a")), net_damaged("a", DAY, "Torn."))
+    assert net_damaged("a", DAY, "Torn.")(farm) == []
 
 
 def test_of_a_kind_a_net_without_a_number_is_damaged_first() -> None:
     farm = _done(_farm(_net("a", "1"), _net("b"), _net("c"), _use("u", "b")), one_damaged("long", DAY))
     assert [net.uid for net in farm.nets.values() if net.condition is NetCondition.DAMAGED] == ["c"]
+
+
+def test_one_that_is_damaged_later_only_is_taken_last() -> None:
+    farm = _farm(_net("a", condition=NetCondition.DAMAGED, damaged_on=LATER), _net("b", "1"))
+    farm = _done(farm, one_damaged("long", DAY))
+    assert farm.nets["b"].damaged_on == DAY
+    assert _done(farm, one_damaged("long", DAY)).nets["a"].damaged_on == DAY
+
+
+def test_the_label_of_an_edit_says_from_which_day_a_net_is_damaged() -> None:
+    for edit in (net_damaged("a", DAY), one_damaged("long", DAY)):
+        assert str(edit.label) == "A net is damaged from 2026-05-13 on."
 
 
 def test_where_all_are_damaged_no_other_one_can_be() -> None:
@@ -214,7 +273,7 @@ def test_what_a_kind_cannot_be_is_told(columns: dict[str, object], words: str) -
 @pytest.mark.parametrize(
     "edit",
     [
-        net_damaged("gone"),
+        net_damaged("gone", DAY),
         net_mended("gone", DAY),
         number_net("gone", "4"),
     ],

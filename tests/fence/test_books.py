@@ -7,7 +7,7 @@ import pytest
 import shapely
 
 from pigmap.fence.books import Books, books_of
-from pigmap.records import Check, Net, NetCondition, Way, WayKind, add, change
+from pigmap.records import Check, Farm, Net, NetCondition, NetRepair, Way, WayKind, add, change
 from tests.conftest import published
 from tests.fence.paces import PACE_M, Pace, told
 from tests.fence.plans import Box, Visit, on, plan, row, use, wandering
@@ -98,6 +98,24 @@ def test_what_lacks_nets_at_a_move_gets_those_that_are_taken_up_and_what_is_neve
         for day in (TODAY, on(4), on(11)):
             there = [each.net for each in books.standing(day)]
             assert (len(there), there.count(None)) == (4, lacking)
+
+
+def test_a_net_stands_nowhere_while_it_is_damaged_and_may_before_and_after() -> None:
+    torn = Net(uid="a torn one", net_kind_uid="kind", condition=NetCondition.DAMAGED, damaged_on=on(4))
+    farm = plan(row(50, 50, 3), nets=7, owned=[torn])
+
+    def days_of(farm: Farm) -> list[int]:
+        books = Books(farm, TODAY)
+        there = {day: {each.net.uid for each in books.standing(on(day)) if each.net is not None} for day in range(16)}
+        return [day for day, uids in there.items() if torn.uid in uids]
+
+    assert days_of(farm) == []  # the first paddock stands until the day on which it is torn, and one side longer
+    late = farm.after([change(torn, replace(torn, damaged_on=on(9)))])
+    assert set(days_of(late)) <= set(range(9))
+    assert days_of(late)
+    mended = NetRepair(uid="repair", net_uid=torn.uid, damaged_on=on(1), mended_on=on(8))
+    sound = replace(torn, condition=NetCondition.SOUND, damaged_on=None)
+    assert min(days_of(farm.after([change(torn, sound), add(mended)]))) == 8
 
 
 def test_a_net_that_was_written_down_by_its_number_stands_where_it_was_written_down() -> None:

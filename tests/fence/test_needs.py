@@ -8,7 +8,7 @@ import pytest
 from pigmap.fence.books import Books
 from pigmap.fence.need_words import need_sentences
 from pigmap.fence.needs import Need, need, own_sets, spare_sets, tally
-from pigmap.records import Net, NetCondition
+from pigmap.records import Net, NetCondition, NetRepair
 from tests.conftest import published
 from tests.fence.plans import Box, Visit, on, plan, row, use
 from tests.planning.invented import KIND, TODAY
@@ -38,6 +38,33 @@ def test_a_damaged_net_that_stands_is_not_taken_from_the_spare_ones() -> None:
     uses = [use(f"use {side}", box, side, 0, -3, net_uid="torn" if side == 2 else None) for side in range(4)]
     books = Books(plan([Visit("sows", box, -3, 4)], *uses, nets=6, owned=TORN), TODAY)
     assert tally(books, KIND, TODAY) == (7, 4, 3, 1, 0)
+
+
+def _torn(day: int) -> Net:
+    return Net(uid="torn", net_kind_uid="kind", condition=NetCondition.DAMAGED, damaged_on=on(day))
+
+
+def test_a_damaged_net_counts_until_the_day_it_was_damaged_and_from_the_day_it_is_mended() -> None:
+    books = Books(plan(row(50, 50, 3), nets=6, owned=[_torn(-2)]), TODAY)
+    assert [tally(books, KIND, on(day)).damaged for day in (-3, -2, 0, 9)] == [0, 1, 1, 1]
+    repair = NetRepair(uid="repair", net_uid="torn", mended_on=on(5), damaged_on=on(-2))
+    mended = Net(uid="torn", net_kind_uid="kind")
+    books = Books(plan(row(50, 50, 3), repair, nets=6, owned=[mended]), TODAY)
+    assert [tally(books, KIND, on(day)).damaged for day in (-3, -2, 4, 5)] == [0, 1, 1, 0]
+
+
+def test_a_net_that_is_torn_makes_the_plan_short_from_that_day_on_until_it_is_mended() -> None:
+    assert _need(Books(plan(row(50, 50, 3), nets=7), TODAY)).short is None
+    short = _need(Books(plan(row(50, 50, 3), nets=6, owned=[_torn(0)]), TODAY)).short
+    assert short is not None
+    assert short.day == on(4)
+    repair = NetRepair(uid="repair", net_uid="torn", mended_on=on(4), damaged_on=on(0))
+    mended = plan(row(50, 50, 3), repair, nets=6, owned=[Net(uid="torn", net_kind_uid="kind")])
+    assert _need(Books(mended, TODAY)).short is None
+    late = plan(row(50, 50, 3), replace(repair, mended_on=on(5)), nets=6, owned=[Net(uid="torn", net_kind_uid="kind")])
+    found = _need(Books(late, TODAY))
+    assert found.short is not None
+    assert (found.short.day, found.short_by, found.lacking) == (on(4), 1, 1)
 
 
 def test_more_that_stand_than_there_are_is_said_as_it_is() -> None:

@@ -40,7 +40,7 @@ def _said(farm: Farm, path: Path) -> tuple[ListTaken, list[str]]:
 
 STOCK = (
     _net("a", "2", first_used_on=DAY),
-    _net("b", "10", condition=NetCondition.DAMAGED, note='Torn, at "post" 4'),
+    _net("b", "10", condition=NetCondition.DAMAGED, damaged_on=date(2026, 3, 2), note='Torn, at "post" 4'),
     _net("c", note="Größe wie neu"),
     _net("d", kind="short", retired_on=DAY),
 )
@@ -48,11 +48,11 @@ STOCK = (
 
 def test_the_list_has_all_nets_in_order() -> None:
     assert net_list_text(_farm(*STOCK)).splitlines() == [
-        HEAD,
-        "50 m nets,50,blue,2,sound,2026-03-01,,",
-        '50 m nets,50,blue,10,damaged,,,"Torn, at ""post"" 4"',
-        "50 m nets,50,blue,,sound,,,Größe wie neu",
-        "25 m nets,25,,,sound,,2026-03-01,",
+        "kind,length_m,tape,number,condition,damaged_on,first_used_on,retired_on,note",
+        "50 m nets,50,blue,2,sound,,2026-03-01,,",
+        '50 m nets,50,blue,10,damaged,2026-03-02,,,"Torn, at ""post"" 4"',
+        "50 m nets,50,blue,,sound,,,,Größe wie neu",
+        "25 m nets,25,,,sound,,,2026-03-01,",
     ]
 
 
@@ -145,6 +145,37 @@ def test_columns_that_the_list_lacks_keep_what_the_farm_has(tmp_path: Path) -> N
     taken, _ = _said(farm, _file(tmp_path, "kind,number,condition\n50 m nets,4,damaged\n"))
     net = farm.after(taken.changes).nets["a"]
     assert (net.note, net.first_used_on, net.condition) == ("From the sale.", DAY, NetCondition.DAMAGED)
+
+
+def test_a_list_from_before_there_were_days_of_damage_leaves_them_as_they_are(tmp_path: Path) -> None:
+    farm = _farm(_net("a", "4", condition=NetCondition.DAMAGED, damaged_on=DAY))
+    taken, _ = _said(farm, _file(tmp_path, "kind,number,condition\n50 m nets,4,damaged\n"))
+    assert taken.changes == ()
+
+
+def test_a_net_that_the_list_says_is_sound_is_damaged_no_more(tmp_path: Path) -> None:
+    farm = _farm(_net("a", "4", condition=NetCondition.DAMAGED, damaged_on=DAY))
+    taken, _ = _said(farm, _file(tmp_path, "kind,number,condition\n50 m nets,4,sound\n"))
+    net = farm.after(taken.changes).nets["a"]
+    assert (net.condition, net.damaged_on) == (NetCondition.SOUND, None)
+
+
+@pytest.mark.parametrize("head", ["kind,number,damaged_on", "kind,number,damaged_on,condition"])
+def test_a_day_of_damage_alone_says_that_a_net_is_damaged_from_then_on(tmp_path: Path, head: str) -> None:
+    farm = _farm(_net("a", "4"))
+    taken, _ = _said(farm, _file(tmp_path, f"{head}\n50 m nets,4,2026-03-01,\n"[: None if "cond" in head else -2]))
+    net = farm.after(taken.changes).nets["a"]
+    assert (net.condition, net.damaged_on) == (NetCondition.DAMAGED, DAY)
+
+
+def test_a_net_that_is_sound_and_damaged_is_left_out_with_what_to_do(tmp_path: Path) -> None:
+    text = "kind,number,condition,damaged_on\n50 m nets,4,sound,2026-03-01\n"
+    taken, said = _said(_farm(_net("a", "4")), _file(tmp_path, text))
+    assert taken.changes == ()
+    assert said[1] == (
+        "Line 2: it is sound, and damaged on 2026-03-01. "
+        "Say that it is damaged, or leave that day empty where it is mended."
+    )
 
 
 def test_a_number_that_was_used_before_finds_each_of_the_two_nets(tmp_path: Path) -> None:
@@ -240,7 +271,7 @@ def test_what_is_no_list_is_told(tmp_path: Path, text: str) -> None:
         read_net_list(_file(tmp_path, text))
     assert str(raised.value) == (
         "nets.csv is not a list of nets. Give a text file (CSV): a first row with kind, length_m, tape, number, "
-        "condition, first_used_on, retired_on, note, then one row for each net."
+        "condition, damaged_on, first_used_on, retired_on, note, then one row for each net."
     )
 
 
@@ -250,7 +281,8 @@ def test_what_is_no_list_is_told(tmp_path: Path, text: str) -> None:
         (
             "number,colour\n4,blue\n",
             "nets.csv has no column for the kind or the length of nets; its columns are: number, colour. "
-            "Name them in its first row: kind, length_m, tape, number, condition, first_used_on, retired_on, note.",
+            "Name them in its first row: kind, length_m, tape, number, condition, damaged_on, first_used_on, "
+            "retired_on, note.",
         ),
         (
             "kind,first_used_on\nLong,03/04/2026\n",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from PySide6.QtWidgets import QWidget
 
 from pigmap.builtin.panels.card_field import typed_day
@@ -14,7 +16,8 @@ from pigmap.errors import EditError, PigmapError
 from pigmap.fence.holdings import kinds_in_order, net_called
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.stage import Stage
-from pigmap.records import Edit, NetCondition, NetKind, new_uid
+from pigmap.records import Edit, NetKind, new_uid
+from pigmap.records.damage import is_damaged
 from pigmap.text import Quantity, Text
 
 
@@ -25,7 +28,7 @@ class DamagedPage(StockPage):
         super().__init__(stage, stage.say("Which net is damaged?"), parent)
         farm = stage.session.farm
         self.choices: list[WordButton] = []
-        sound = [net for net in nets_in_order(stage) if net.condition is NetCondition.SOUND]
+        sound = [net for net in nets_in_order(stage) if not is_damaged(farm, net, stage.day)]
         for kind in kinds_in_order(farm):
             own = [net for net in sound if net.net_kind_uid == kind.uid]
             if not own:
@@ -54,14 +57,23 @@ class DamagedPage(StockPage):
         return self.choices[0] if self.choices else self.leave
 
     def _one(self, kind: NetKind) -> None:
-        edit = one_damaged(kind.uid, self.stage.day, self.what.text())
-        self.do(Edit(Text("One of the {kind} is damaged.", {"kind": kind.name}), edit.changes))
+        edit = one_damaged(kind.uid, self._since, self.what.text())
+        label = Text("One of the {kind} is damaged from {day} on.", {"kind": kind.name, "day": self._since})
+        self.do(Edit(label, edit.changes))
+
+    @property
+    def _since(self) -> date:
+        """The day that is shown; nobody knows yet what will be torn on one to come."""
+        return min(self.stage.day, self.stage.today)
 
     def _net(self, uid: str) -> None:
         net = self.stage.session.farm.nets.get(uid)
         if net is not None:
-            label = Text("{net} is damaged.", {"net": net_called(self.stage.session.farm, net)})
-            self.do(Edit(label, net_damaged(uid, self.what.text()).changes))
+            label = Text(
+                "{net} is damaged from {day} on.",
+                {"net": net_called(self.stage.session.farm, net), "day": self._since},
+            )
+            self.do(Edit(label, net_damaged(uid, self._since, self.what.text()).changes))
 
 
 class AddPage(StockPage):

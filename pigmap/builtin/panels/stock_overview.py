@@ -18,6 +18,7 @@ from pigmap.builtin.panels.stock_words import (
     kind_words,
     lasts_line,
     numbers_line,
+    waits_for_repair,
 )
 from pigmap.document.edits import net_mended
 from pigmap.fence.holdings import kinds_in_order, net_called, stock_flags
@@ -102,10 +103,10 @@ class Overview(QWidget):
             again = len({damaged_line(stage, each) for each in found}) < len(found)
             button.setAccessibleName(stage.say("Mended: {net}", net=f"{line} ({at})" if again else line))
             button.clicked.connect(partial(self._mend, net))
-            button.setVisible(not stage.session.read_only)
+            button.setVisible(not stage.session.read_only and waits_for_repair(stage, net))
             self._beside(Words(stage, "body", self, line), button)
             self.mended.append(button)
-        if not stage.session.read_only:
+        if not stage.session.read_only and any(waits_for_repair(stage, net) for net in found):
             called = stage.say("What was mended, if you like to say")
             self.what = FormLine(stage, called, self, called)
             self.what.setFixedHeight(round(TARGET * stage.text_scale))

@@ -12,7 +12,8 @@ from pigmap.fence.need_words import remedy
 from pigmap.fence.needs import need
 from pigmap.qt.nets import tallies
 from pigmap.qt.stage import Stage
-from pigmap.records import Farm, Net, NetCondition, NetKind
+from pigmap.records import Farm, Net, NetKind
+from pigmap.records.damage import damages, is_damaged
 from pigmap.text import Quantity, Text
 
 
@@ -93,7 +94,7 @@ def _holding_line(stage: Stage, each: Holding) -> str:
 
 def damaged_nets(stage: Stage) -> list[Net]:
     """Return the damaged nets that are owned on the day that is shown, the longest kinds first."""
-    return [net for net in nets_in_order(stage) if net.condition is NetCondition.DAMAGED]
+    return [net for net in nets_in_order(stage) if is_damaged(stage.session.farm, net, stage.day)]
 
 
 def nets_in_order(stage: Stage) -> list[Net]:
@@ -110,10 +111,23 @@ def by_number(net: Net) -> tuple[bool, int, str, str]:
 
 
 def damaged_line(stage: Stage, net: Net) -> str:
-    """Return which net is damaged, and with what."""
-    name = stage.words(Text("{net}", {"net": net_called(stage.session.farm, net)}))
+    """Return which net is damaged on the day that is shown, since when and until when, and with what."""
+    farm = stage.session.farm
+    name = stage.words(Text("{net}", {"net": net_called(farm, net)}))
     name = name[:1].upper() + name[1:]
+    damage = next(each for each in damages(farm)[net.uid] if each.lasts(stage.day))
+    if damage.first is not None:
+        since = day_words(damage.first, "short", language=stage.language)
+        name = stage.say("{net}, since {day}", net=name, day=since)
+    if damage.mended_on is not None:
+        until = day_words(damage.mended_on, "short", language=stage.language)
+        return stage.say("{net}, mended on {day}", net=name, day=until)
     return f"{name}: {net.note}" if net.note else name
+
+
+def waits_for_repair(stage: Stage, net: Net) -> bool:
+    """Whether a net that is damaged on the day that is shown still is: nobody has told since that it is mended."""
+    return any(each.lasts(stage.day) and each.mended_on is None for each in damages(stage.session.farm)[net.uid])
 
 
 def uses_numbers(farm: Farm) -> bool:

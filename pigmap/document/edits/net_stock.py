@@ -10,35 +10,58 @@ from pigmap.document.edits.find import row_of
 from pigmap.document.edits.nets import nets_owned
 from pigmap.errors import EditError
 from pigmap.records import Edit, Farm, Net, NetCondition, NetKind, NetRepair, RowChange, add, change
+from pigmap.records.damage import is_damaged
 from pigmap.text import Text
 
 
-def net_damaged(uid: str, what: str = "") -> Edit:
-    """Return the edit that says that a net is damaged, and with what in its note."""
+def net_damaged(uid: str, on: date, what: str = "") -> Edit:
+    """Return the edit that says that a net is damaged from a day on, and with what in its note.
+
+    What stood before that day did stand in good order. Of one that is damaged already the earlier day counts.
+    """
 
     def changes(farm: Farm) -> Sequence[RowChange]:
         net = row_of(farm, Net, uid)
         note = " ".join(filter(None, [net.note, what.strip()])) if what.strip() not in net.note else net.note
-        now = replace(net, condition=NetCondition.DAMAGED, note=note)
+        now = replace(net, condition=NetCondition.DAMAGED, damaged_on=_since(net, on), note=note)
         return [] if now == net else [change(net, now)]
 
-    return Edit(Text("A net is damaged."), changes)
+    return Edit(Text("A net is damaged from {day} on.", {"day": on}), changes)
+
+
+def _since(net: Net, on: date) -> date | None:
+    """Return the first day of a damage of which someone tells on a day; None where it goes back for ever."""
+    if net.condition is NetCondition.SOUND:
+        return on
+    return None if net.damaged_on is None else min(net.damaged_on, on)
 
 
 def one_damaged(net_kind_uid: str, on: date, what: str = "") -> Edit:
-    """Return the edit that says that one net of a kind is damaged, whichever: one without a number if there is one."""
+    """Return the edit that says that one net of a kind is damaged from a day on, whichever that is.
+
+    It is one without a number if there is one, and one that is not said to be damaged later if there is one.
+    """
 
     def changes(farm: Farm) -> Sequence[RowChange]:
         kind = row_of(farm, NetKind, net_kind_uid)
         owned = nets_owned(farm, net_kind_uid, on)
-        sound = [net for net in owned if net.condition is NetCondition.SOUND]
+        sound = [net for net in owned if not is_damaged(farm, net, on)]
         if not sound:
             raise _none_sound(kind, len(owned))
         stood = {use.net_uid for use in farm.net_uses.values()}
-        first = min(sound, key=lambda net: (bool(net.number), net.uid in stood, bool(net.note), net.uid))
-        return net_damaged(first.uid, what)(farm)
+        first = min(
+            sound,
+            key=lambda net: (
+                net.condition is NetCondition.DAMAGED,
+                bool(net.number),
+                net.uid in stood,
+                bool(net.note),
+                net.uid,
+            ),
+        )
+        return net_damaged(first.uid, on, what)(farm)
 
-    return Edit(Text("A net is damaged."), changes)
+    return Edit(Text("A net is damaged from {day} on.", {"day": on}), changes)
 
 
 def _none_sound(kind: NetKind, owned: int) -> EditError:
@@ -60,20 +83,30 @@ def _none_sound(kind: NetKind, owned: int) -> EditError:
 
 
 def net_mended(uid: str, on: date, what: str = "") -> Edit:
-    """Return the edit that says that a net was mended on a day.
+    """Return the edit that says that a net was mended on a day: from then on it counts again.
 
-    Where it is not said what was mended, the note on the damage says it; it leaves the net with that.
+    Where it is not said what was mended, the note on the damage says it; it leaves the net with that. A net that is
+    damaged from a later day on stays so.
     """
 
     def changes(farm: Farm) -> Sequence[RowChange]:
         net = row_of(farm, Net, uid)
-        was_damaged = net.condition is NetCondition.DAMAGED
-        told = " ".join(filter(None, [net.note if was_damaged else "", what.strip()]))
-        repair = NetRepair(net_uid=uid, mended_on=on, what=told)
-        now = replace(net, condition=NetCondition.SOUND, note="" if was_damaged else net.note)
-        return [add(repair)] if now == net else [change(net, now), add(repair)]
+        if not _open_on(net, on):
+            return [add(NetRepair(net_uid=uid, mended_on=on, what=what.strip()))]
+        told = " ".join(filter(None, [net.note, what.strip()]))
+        since = net.damaged_on or net.first_used_on
+        if since is not None and since > on:
+            since = None
+        repair = NetRepair(net_uid=uid, mended_on=on, what=told, damaged_on=since)
+        now = replace(net, condition=NetCondition.SOUND, damaged_on=None, note="")
+        return [change(net, now), add(repair)]
 
     return Edit(Text("A net mended on {day}.", {"day": on}), changes)
+
+
+def _open_on(net: Net, on: date) -> bool:
+    """Whether a net is damaged on a day and nobody mended it since."""
+    return net.condition is NetCondition.DAMAGED and (net.damaged_on is None or net.damaged_on <= on)
 
 
 def retire_nets(net_kind_uid: str, count: int, on: date) -> Edit:
@@ -98,7 +131,9 @@ def retire_nets(net_kind_uid: str, count: int, on: date) -> Edit:
                 count=count,
             )
         stood = {use.net_uid for use in farm.net_uses.values()}
-        there.sort(key=lambda net: (net.condition is NetCondition.SOUND, bool(net.number), net.uid in stood, net.uid))
+        there.sort(
+            key=lambda net: (not is_damaged(farm, net, on), bool(net.number), net.uid in stood, net.uid),
+        )
         return [change(net, replace(net, retired_on=on)) for net in there[:count]]
 
     label = Text(

@@ -108,7 +108,8 @@ def set_net_condition(uid: str, condition: NetCondition) -> Edit:
 
     def changes(farm: Farm) -> Sequence[RowChange]:
         net = row_of(farm, Net, uid)
-        return [change(net, replace(net, condition=condition))]
+        since = net.damaged_on if condition is NetCondition.DAMAGED else None
+        return [change(net, replace(net, condition=condition, damaged_on=since))]
 
     return Edit(Text("Net is {condition}.", {"condition": Text(str(condition))}), changes)
 

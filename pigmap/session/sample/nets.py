@@ -18,6 +18,8 @@ BLUE_OWNED, WHITE_OWNED = 17, 8
 
 # Posts about 3.6 m apart, pig nets somewhat lower than those for sheep. Common practice; the bays are invented.
 _BAY_MM = 3_571
+TORN_AGO = timedelta(days=9)
+"""So long ago the net was torn that is in repair."""
 
 
 def net_kinds() -> list[NetKind]:
@@ -43,6 +45,7 @@ def nets(today: date) -> list[Net]:
             condition=NetCondition.DAMAGED if (kind, count) == (BLUE, BLUE_OWNED - 1) else NetCondition.SOUND,
             first_used_on=first if count < BLUE_OWNED - 4 else first + timedelta(days=150),
             note="Two torn strands, in repair." if (kind, count) == (BLUE, BLUE_OWNED - 1) else "",
+            damaged_on=today - TORN_AGO if (kind, count) == (BLUE, BLUE_OWNED - 1) else None,
         )
         for kind, count in owned
     ]

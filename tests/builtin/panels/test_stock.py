@@ -18,7 +18,7 @@ from pigmap.builtin.panels.stock_deeds import AddPage, DamagedPage, OutPage
 from pigmap.builtin.panels.stock_kind import KindPage
 from pigmap.builtin.panels.stock_list import ListPage
 from pigmap.builtin.panels.stock_numbers import NumbersPage
-from pigmap.document.edits import add_net_kind, change_setting, net_damaged, number_all, number_net
+from pigmap.document.edits import add_net_kind, change_setting, net_damaged, net_mended, number_all, number_net
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.following import undo
 from pigmap.qt.stage import Stage
@@ -145,8 +145,8 @@ def test_two_touches_say_that_a_net_is_damaged_and_one_that_it_is_mended(window:
     _press(plate.page.choices[0])
     assert plate.page is None
     assert "11 owned, 8 standing, 2 spare, 1 damaged" in _said(plate.overview)
-    assert "A net of the 50 m: Torn at post 4." in _said(plate.overview)
-    assert _notice(window) == "One of the 50 m is damaged."
+    assert "A net of the 50 m, since Wed 13 May: Torn at post 4." in _said(plate.overview)
+    assert _notice(window) == "One of the 50 m is damaged from Wed 13 May 2026 on."
     _press(plate.overview.mended[0])
     assert "11 owned, 8 standing, 3 spare" in _said(plate.overview)
     (repair,) = window.stage.session.farm.net_repairs.values()
@@ -165,12 +165,42 @@ def test_a_net_with_a_number_is_damaged_by_its_number(window: Held) -> None:
     _press(_named(plate, "50 m, blue tape, number 7"))
     (net,) = [net for net in session.farm.nets.values() if net.condition is NetCondition.DAMAGED]
     assert net.number == "7"
-    assert _notice(window) == "Net 7 is damaged."
+    assert _notice(window) == "Net 7 is damaged from Wed 13 May 2026 on."
+
+
+def _counts_on(window: Held, plate: Stock, by: int) -> str:
+    window.stage.show_day(day(by))
+    QApplication.processEvents()
+    return _said(plate.overview)[2]
+
+
+def test_a_net_counts_until_the_day_it_is_torn_and_again_from_the_day_it_is_mended(window: Held, plate: Stock) -> None:
+    _press(plate.damaged)
+    assert isinstance(plate.page, DamagedPage)
+    _press(plate.page.choices[0])
+    assert "damaged" not in _counts_on(window, plate, -1)
+    assert _counts_on(window, plate, 3).endswith("1 damaged")
+    (net,) = [net for net in window.stage.session.farm.nets.values() if net.condition is NetCondition.DAMAGED]
+    window.stage.session.do(net_mended(net.uid, day(2))).result()
+    QApplication.processEvents()
+    assert _counts_on(window, plate, 1).endswith("1 damaged")
+    assert "A net of the 50 m, since Wed 13 May, mended on Fri 15 May" in _said(plate.overview)
+    assert not any(button.isVisibleTo(plate.overview) for button in plate.overview.mended)
+    assert "damaged" not in _counts_on(window, plate, 2)
+
+
+def test_what_is_told_on_a_day_to_come_is_damaged_from_today_on(window: Held, plate: Stock) -> None:
+    window.stage.show_day(day(3))
+    QApplication.processEvents()
+    _press(plate.damaged)
+    assert isinstance(plate.page, DamagedPage)
+    _press(plate.page.choices[0])
+    assert [net.damaged_on for net in window.stage.session.farm.nets.values() if net.damaged_on] == [TODAY]
 
 
 def test_where_more_stand_than_are_sound_it_is_told(window: Held) -> None:
     for at in range(5):
-        window.stage.session.do(net_damaged(f"net{at}")).result()
+        window.stage.session.do(net_damaged(f"net{at}", window.stage.today)).result()
     plate = _plate(window)
     assert _said(plate.overview)[1] == (
         "8 of the 50 m stand, and 6 are owned in good order. Add those that are missing, or put right where they stand."
@@ -430,7 +460,7 @@ def test_esc_leaves_a_page_then_the_plate(window: Held, plate: Stock) -> None:
 
 
 def test_the_tab_key_goes_through_as_it_is_read(window: Held) -> None:
-    window.stage.session.do(net_damaged("net0")).result()
+    window.stage.session.do(net_damaged("net0", window.stage.today)).result()
     plate = _plate(window)
     plate.overview.more[0].setFocus()
     seen = []
@@ -441,7 +471,7 @@ def test_the_tab_key_goes_through_as_it_is_read(window: Held) -> None:
         QTest.keyClick(at, Qt.Key.Key_Tab)
     assert seen == [
         "More: 50 m, blue tape",
-        "Mended: A net of the 50 m",
+        "Mended: A net of the 50 m, since Wed 13 May",
         "What was mended, if you like to say",
         "Numbers",
         "Save as a list",
@@ -484,7 +514,7 @@ def test_in_a_small_window_all_of_it_can_be_reached(qtbot: QtBot, tmp_path: Path
 
 def test_another_program_that_changes_the_farm_is_followed_and_the_keys_stay(window: Held, plate: Stock) -> None:
     plate.overview.more[0].setFocus()
-    window.stage.session.do(net_damaged("net0")).result()
+    window.stage.session.do(net_damaged("net0", window.stage.today)).result()
     QApplication.processEvents()
     assert "11 owned, 8 standing, 2 spare, 1 damaged" in _said(plate.overview)
     assert plate.overview.more[0].hasFocus()
@@ -496,7 +526,7 @@ def test_nets_that_are_enough_for_the_plan_say_until_when(plate: Stock) -> None:
 
 def test_nets_that_fall_short_say_when_and_what_mends_it(window: Held) -> None:
     for at in range(2):
-        window.stage.session.do(net_damaged(f"net{at}")).result()
+        window.stage.session.do(net_damaged(f"net{at}", window.stage.today)).result()
     plate = _plate(window)
     (said,) = [each for each in _said(plate.overview) if each.startswith("Short by")]
     assert said.startswith("Short by 2 on Sat 16 May. Mend 2")
@@ -518,7 +548,7 @@ def test_a_number_half_typed_is_dropped_on_esc(window: Held) -> None:
 
 
 def test_a_farm_for_reading_only_shows_and_saves(window: Held, monkeypatch: pytest.MonkeyPatch) -> None:
-    window.stage.session.do(net_damaged("net0")).result()
+    window.stage.session.do(net_damaged("net0", window.stage.today)).result()
     monkeypatch.setattr(window.stage.session, "read_only", True)
     plate = _plate(window)
     assert [each.text() for each in plate.findChildren(WordButton) if each.isVisible()] == ["Save as a list"]

@@ -6,10 +6,13 @@ from datetime import timedelta
 import shapely
 
 from pigmap.builtin.rules.nets_enough import rule
-from pigmap.records import Way, WayKind, change, remove
+from pigmap.document.edits import net_mended
+from pigmap.records import NetCondition, Way, WayKind, change, remove
 from tests.fence.plans import Box, Visit, plan, row
 from tests.planning.invented import TODAY, farm_with, stay
 from tests.planning.invented import TODAY as PLANS_FROM
+
+TORN = {"condition": NetCondition.DAMAGED, "damaged_on": TODAY}
 
 
 def test_eight_nets_are_enough_for_two_paddocks_of_four_and_a_move_takes_spare_ones() -> None:
@@ -62,6 +65,14 @@ def test_a_damaged_net_is_missed() -> None:
     )
     assert str(breach.remedy) == "Count the nets again, or say which kind stands there."
     assert breach.weight == "fact"
+
+
+def test_a_net_that_is_mended_before_the_move_is_not_missed() -> None:
+    farm = plan(row(50, 50, 2), nets=7)
+    torn = farm.after([change(farm.nets["net 000"], replace(farm.nets["net 000"], **TORN))])
+    assert [breach.uid for breach in rule.breaches(torn, TODAY)] == ["stay 1"]
+    mended = torn.after(net_mended("net 000", TODAY + timedelta(days=4)).changes(torn))
+    assert not list(rule.breaches(mended, TODAY))
 
 
 def test_a_plan_that_takes_too_many_is_named_on_its_first_day_with_what_is_short() -> None:
