@@ -14,11 +14,12 @@ from numpy.typing import NDArray
 from pigmap.fence.choice import choose_nets
 from pigmap.fence.count import nets_along
 from pigmap.fence.fitted import Spare, laid_along
+from pigmap.geometry.four_sides import corners_of_four, first_of_told
 from pigmap.geometry.runs import Run
 from pigmap.geometry.sides import FLUSH_M
 from pigmap.records import Farm, NetKind, Paddock
 from pigmap.records.frozen import dataclass
-from pigmap.records.side_nets import SIDES, SideNets, read
+from pigmap.records.side_nets import SideNets, read
 
 ToldSides: TypeAlias = tuple[tuple[Spare, ...], ...]
 """Nets of the four sides, anticlockwise from the first corner; nothing where they are not told."""
@@ -72,17 +73,11 @@ class ToldFence:
     @staticmethod
     def of(outline: shapely.Polygon, sides: ToldSides, ground_per_grid: float = 1.0) -> ToldFence | None:
         """Return the nets of an outline side by side; None where they were told for sides of other lengths."""
-        if len(sides) != SIDES:
+        first = first_of_told(outline, [length_mm(side) for side in sides], ground_per_grid) if sides else None
+        corners = corners_of_four(outline) if first is not None else None
+        if first is None or corners is None:
             return None
-        corners = shapely.get_coordinates(shapely.orient_polygons(outline).exterior)[:-1]
-        if len(corners) != SIDES:
-            return None
-        lengths = np.hypot(*(np.roll(corners, -1, axis=0) - corners).T) * ground_per_grid
-        wanted = np.array([length_mm(side) / 1000 for side in sides])
-        for first in range(SIDES):
-            if np.all(np.abs(lengths - np.roll(wanted, -first)) <= FLUSH_M):
-                return ToldFence(corners, (*sides[first:], *sides[:first]), ground_per_grid)
-        return None
+        return ToldFence(corners, (*sides[first:], *sides[:first]), ground_per_grid)
 
     @property
     def bays_mm(self) -> tuple[int, ...]:

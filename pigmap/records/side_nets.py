@@ -46,3 +46,8 @@ def read(kept: Sequence[str]) -> tuple[SideNets, ...]:
 def _side(kept: str) -> SideNets:
     found = [_NETS.fullmatch(part) for part in kept.split(", ")]
     return tuple((each[2], int(each[1])) for each in found if each is not None) if all(found) else ()
+
+
+def kinds_told(kept: Sequence[str]) -> set[str]:
+    """Return the uids of the kinds of net that are told for any side."""
+    return {uid for side in read(kept) for uid, _ in side}

@@ -1,23 +1,29 @@
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import timedelta
 
 import pytest
 import shapely
 
 from pigmap.document.edits import (
+    add_net_kind,
     free_names,
     lay_row,
     move_paddock,
+    own_nets,
     place_paddock,
     plan_stay,
     record_stay,
+    remove,
     rename,
     reshape_paddock,
 )
 from pigmap.errors import EditError
 from pigmap.geometry.rectangle import Rectangle
-from pigmap.records import StayState
+from pigmap.records import Farm, StayState
+from pigmap.records import remove as taken_out
+from pigmap.records.side_nets import SideNets
 from tests.document.example_farm import DAY, FIELD, GROUP, KIND, PADDOCK, done, example, square
 
 FIVE_DAYS = timedelta(days=5)
@@ -124,3 +130,69 @@ def test_nets_or_a_group_that_are_gone_are_said_to_be_gone() -> None:
     ):
         with pytest.raises(EditError, match=f"The {kind} is not there any more"):
             done(example(), edit)
+
+
+# Sides of nets of more than one length
+
+HALF = "half"
+MIXED = ((KIND, 1), (HALF, 1)), ((KIND, 1),)
+SIDES = (*MIXED, *MIXED)
+
+
+def with_halves() -> Farm:
+    return done(example(), add_net_kind("25 m nets", (5_000,) * 5, nets=4, uid=HALF))
+
+
+def mixed(corner: tuple[float, float] = (60.0, 10.0)) -> Rectangle:
+    return Rectangle(*corner, 0.0, 75_000, 50_000)
+
+
+def test_a_paddock_keeps_which_nets_its_sides_have() -> None:
+    farm = done(with_halves(), place_paddock(mixed(), net_kind_uid=KIND, side_nets=SIDES, uid="b"))
+    paddock = farm.paddocks["b"]
+    assert (paddock.net_kind_uid, paddock.nets_long, paddock.nets_wide) == (KIND, None, None)
+    assert paddock.side_nets == (f"1 {KIND}, 1 {HALF}", f"1 {KIND}")
+
+
+def test_all_paddocks_of_a_row_have_the_same_nets() -> None:
+    row = [mixed(), mixed((60.0, 60.0))]
+    farm = done(with_halves(), lay_row(row, net_kind_uid=KIND, side_nets=SIDES, uids=("b", "c")))
+    assert {farm.paddocks[uid].side_nets for uid in ("b", "c")} == {(f"1 {KIND}, 1 {HALF}", f"1 {KIND}")}
+
+
+@pytest.mark.parametrize(
+    ("sides", "said"),
+    [
+        ((*MIXED, ((KIND, 2),), ((KIND, 1),)), r"they are 75 m, 50 m, 100 m, 50 m, the sides 75 m, 50 m, 75 m, 50 m"),
+        ((((KIND, 1),),) * 4, r"they are 50 m, 50 m, 50 m, 50 m, the sides 75 m, 50 m, 75 m, 50 m"),
+        (MIXED, r"they are 75 m, 50 m, the sides 75 m, 50 m, 75 m, 50 m"),
+    ],
+)
+def test_nets_that_do_not_close_the_sides_are_refused(sides: Sequence[SideNets], said: str) -> None:
+    edit = place_paddock(mixed(), net_kind_uid=KIND, side_nets=sides)
+    with pytest.raises(EditError, match=said) as refused:
+        done(with_halves(), edit)
+    assert "Give each side nets that are as long as it; opposite sides have one length." in str(refused.value)
+
+
+def test_nets_of_a_kind_that_is_not_there_are_refused() -> None:
+    with pytest.raises(EditError):
+        done(example(), place_paddock(mixed(), net_kind_uid=KIND, side_nets=SIDES))
+
+
+def test_a_moved_paddock_keeps_its_nets_and_one_of_another_shape_does_not() -> None:
+    farm = done(with_halves(), place_paddock(mixed(), net_kind_uid=KIND, side_nets=SIDES, uid="b"))
+    assert done(farm, move_paddock("b", 10, 5)).paddocks["b"].side_nets == farm.paddocks["b"].side_nets
+    assert done(farm, reshape_paddock("b", mixed((80.0, 20.0)))).paddocks["b"].side_nets
+    other = shapely.Polygon([(60, 10), (140, 10), (135, 60), (60, 60)])
+    assert done(farm, reshape_paddock("b", other)).paddocks["b"].side_nets == ()
+
+
+def test_a_kind_that_sides_are_told_of_is_not_removed() -> None:
+    farm = done(with_halves(), own_nets(HALF, 0, DAY))
+    farm = farm.after([taken_out(net) for net in farm.nets.values() if net.net_kind_uid == HALF])
+    assert HALF not in done(farm, remove("net_kinds", HALF)).net_kinds
+    placed = done(farm, place_paddock(mixed(), net_kind_uid=KIND, side_nets=SIDES, uid="b"))
+    with pytest.raises(EditError, match="paddock") as refused:
+        done(placed, remove("net_kinds", HALF))
+    assert "leave the kind as it is" in str(refused.value)

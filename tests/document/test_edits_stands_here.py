@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -17,7 +18,7 @@ from pigmap.document.edits import (
 )
 from pigmap.errors import EditError
 from pigmap.geometry.rectangle import Rectangle
-from pigmap.records import Farm, StayState
+from pigmap.records import Farm, StayState, change
 from tests.document.example_farm import DAY, FIELD, GROUP, KIND, OTHERS, PADDOCK, done, example, square
 
 FIVE = timedelta(days=5)
@@ -148,3 +149,12 @@ def test_when_they_moved_on_it_is_the_next_that_carries_the_row() -> None:
     farm = done(with_row(), begin_stay("next", DAY + FIVE), stands_here("b", shapely.box(60, 20, 110, 70)))
     assert farm.paddocks["c"].outline.equals(shapely.box(110, 20, 160, 70))
     assert farm.paddocks[PADDOCK].outline.equals(square().outline)
+
+
+def test_what_was_told_of_its_sides_goes_along_with_a_paddock_that_was_moved_as_one() -> None:
+    farm = with_row()
+    paddock = farm.paddocks[PADDOCK]
+    told = farm.after([change(paddock, replace(paddock, side_nets=(f"1 {KIND}", f"1 {KIND}")))])
+    assert done(told, stands_here(PADDOCK, SHIFTED)).paddocks[PADDOCK].side_nets == (f"1 {KIND}", f"1 {KIND}")
+    crooked = shapely.Polygon([(10, 10), (66, 10), (60, 60), (10, 60)])
+    assert done(told, stands_here(PADDOCK, crooked)).paddocks[PADDOCK].side_nets == ()

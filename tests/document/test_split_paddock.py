@@ -5,7 +5,7 @@ from datetime import timedelta
 import pytest
 import shapely
 
-from pigmap.document.edits import place_paddock, plan_stay, record_stay, split_paddock
+from pigmap.document.edits import add_net_kind, place_paddock, plan_stay, record_stay, remove, split_paddock
 from pigmap.errors import EditError
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.records import Farm, Stay, StayState
@@ -115,3 +115,17 @@ def test_where_pigs_are_it_is_refused() -> None:
     with pytest.raises(EditError, match="Pigs are in") as refused:
         split_paddock(PADDOCK, shapely.LineString([(30, 0), (30, 70)]))(farm())
     assert "planned next" in str(refused.value.remedy)
+
+
+def test_halves_of_a_paddock_of_two_kinds_of_nets_have_nets_that_fit_them() -> None:
+    base = done(farm(), remove("stays", "next"), add_net_kind("25 m nets", (5_000,) * 5, nets=8, uid="half"))
+    sides = (((KIND, 1), ("half", 1)), ((KIND, 1),)) * 2
+    placed = place_paddock(
+        Rectangle(60, 70, 0, 75_000, 50_000), net_kind_uid=KIND, side_nets=sides, group_uid=GROUP, in_on=MOVE, uid="m"
+    )
+    after = done(done(base, placed), split_paddock("m", shapely.LineString([(110, 60), (110, 130)]), second_uid="n"))
+    west, east = sorted((after.paddocks["m"], after.paddocks["n"]), key=lambda each: each.outline.bounds)
+    assert (west.nets_long, west.nets_wide, west.side_nets) == (1, 1, ())
+    assert set(east.side_nets) == {"1 half", f"1 {KIND}"}
+    aslant = done(done(base, placed), split_paddock("m", shapely.LineString([(100, 60), (120, 130)]), second_uid="n"))
+    assert aslant.paddocks["m"].side_nets == aslant.paddocks["n"].side_nets == ()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
@@ -13,15 +13,18 @@ from pigmap.document.edits.find import row_of, rows_with
 from pigmap.document.edits.naming import field_under, free_names
 from pigmap.document.edits.stays import planned, usual_days
 from pigmap.errors import EditError
+from pigmap.geometry.four_sides import corners_of_four, first_of_told, lengths_m
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.records import Edit, Farm, Group, NetKind, Paddock, RowChange, Stay, StayState, add, change, new_uid
-from pigmap.text import Text
+from pigmap.records.side_nets import SideNets, read, written
+from pigmap.text import Quantity, Text
 
 
 def place_paddock(
     ground: Rectangle | shapely.Polygon,
     *,
     net_kind_uid: str | None = None,
+    side_nets: Sequence[SideNets] = (),
     field_uid: str | None = None,
     name: str = "",
     note: str = "",
@@ -40,6 +43,8 @@ def place_paddock(
         A rectangle of nets, or corners as someone walked them [grid m].
     net_kind_uid
         The nets it is made from.
+    side_nets
+        Nets of its four sides, anticlockwise from the first corner, where they are of more than one kind.
     field_uid
         The field it belongs to; if not given, the one that most of it lies in, if any.
     name
@@ -54,7 +59,7 @@ def place_paddock(
     paddock_uid, planned_uid = uid or new_uid(), stay_uid or new_uid()
 
     def changes(farm: Farm) -> Sequence[RowChange]:
-        paddock = _paddock(farm, ground, net_kind_uid, field_uid, name, note, paddock_uid)
+        paddock = _paddock(farm, ground, (net_kind_uid, side_nets), field_uid, name, note, paddock_uid)
         rows = [add(paddock)]
         if group_uid is not None and in_on is not None:
             row_of(farm, Group, group_uid)
@@ -68,6 +73,7 @@ def lay_row(
     rectangles: Sequence[Rectangle],
     *,
     net_kind_uid: str | None = None,
+    side_nets: Sequence[SideNets] = (),
     field_uid: str | None = None,
     group_uid: str | None = None,
     in_on: date | None = None,
@@ -92,7 +98,7 @@ def lay_row(
         rows: list[RowChange] = []
         day = in_on
         for rectangle, uid, stay_uid in zip(rectangles, paddock_uids, stay_uids, strict=True):
-            paddock = _paddock(farm.after(rows), rectangle, net_kind_uid, field_uid, "", note, uid)
+            paddock = _paddock(farm.after(rows), rectangle, (net_kind_uid, side_nets), field_uid, "", note, uid)
             rows.append(add(paddock))
             if group_uid is not None and day is not None:
                 out = day + timedelta(days=days_each or usual_days(farm, group_uid, day, paddock.field_uid))
@@ -108,7 +114,7 @@ def lay_row(
 def _paddock(
     farm: Farm,
     ground: Rectangle | shapely.Polygon,
-    net_kind_uid: str | None,
+    of_nets: tuple[str | None, Sequence[SideNets]],
     field_uid: str | None,
     name: str,
     note: str,
@@ -118,8 +124,11 @@ def _paddock(
     if field_uid is None:
         under = field_under(farm, outline)
         field_uid = under.uid if under is not None else None
+    net_kind_uid, sides = of_nets
     kind = row_of(farm, NetKind, net_kind_uid) if net_kind_uid is not None else None
-    nets = _whole_nets(ground, kind)
+    if sides:
+        _need_closing(farm, outline, sides)
+    nets = _whole_nets(ground, kind) if not sides else (None, None)
     return Paddock(
         uid=uid,
         name=name or free_names(farm, field_uid)[0],
@@ -129,7 +138,31 @@ def _paddock(
         nets_long=nets[0],
         nets_wide=nets[1],
         note=note,
+        side_nets=written(sides),
     )
+
+
+def _need_closing(farm: Farm, outline: shapely.Polygon, sides: Sequence[SideNets]) -> None:
+    """Refuse nets of sides that do not go round the ground they are told for."""
+    per_grid = farm.projection.ground_per_grid
+    told = [sum(row_of(farm, NetKind, uid).length_mm * nets for uid, nets in side) for side in sides]
+    if first_of_told(outline, told, per_grid) is None:
+        corners = corners_of_four(outline)
+        raise EditError(
+            "The nets told for its sides do not close it: they are {nets}, the sides {sides}.",
+            remedy="Give each side nets that are as long as it; opposite sides have one length.",
+            nets=_metres(length / 1000 for length in told),
+            sides=_metres(lengths_m(corners, per_grid).tolist() if corners is not None else ()),
+        )
+
+
+def _metres(lengths: Iterable[float]) -> Text:
+    """Return some lengths as they are said one after the other."""
+    found: Text | None = None
+    for length in lengths:
+        said = Text("{length}", {"length": Quantity(length, "m", 0 if abs(length - round(length)) < 0.05 else 1)})
+        found = said if found is None else Text("{before}, {next}", {"before": found, "next": said})
+    return found or Text("none")
 
 
 def _whole_nets(ground: Rectangle | shapely.Polygon, kind: NetKind | None) -> tuple[int | None, int | None]:
@@ -170,12 +203,23 @@ def reshape_paddock(uid: str, ground: Rectangle | shapely.Polygon) -> Edit:
         kind = farm.net_kinds.get(paddock.net_kind_uid or "")
         nets = _whole_nets(ground, kind)
         outline = ground.outline if isinstance(ground, Rectangle) else _walked(ground)
-        return _with_outline(farm, paddock, replace(paddock, outline=outline, nets_long=nets[0], nets_wide=nets[1]))
+        after = replace(paddock, outline=outline, nets_long=nets[0], nets_wide=nets[1])
+        return _with_outline(farm, paddock, nets_still_told(farm, after))
 
     return Edit(Text("{name} reshaped.", {"name": Text("Paddock")}), changes, names=uid)
 
 
+def nets_still_told(farm: Farm, paddock: Paddock) -> Paddock:
+    """Return a paddock without what was told of the nets of its sides, where that does not close it any more."""
+    sides = read(paddock.side_nets)
+    kinds = farm.net_kinds
+    told = [sum(kinds[uid].length_mm * nets for uid, nets in side if uid in kinds) for side in sides]
+    closes = first_of_told(paddock.outline, told, farm.projection.ground_per_grid) is not None
+    return paddock if closes else replace(paddock, side_nets=())
+
+
 def _with_outline(farm: Farm, before: Paddock, after: Paddock) -> list[RowChange]:
+    """Return what a paddock with another outline changes: running and planned stays follow, past ones do not."""
     rows = [change(before, after)]
     for stay in rows_with(farm, Stay, "paddock_uid", before.uid):
         if stay.state is not StayState.PAST:

@@ -42,6 +42,7 @@ from pigmap.records import (
     change,
 )
 from pigmap.records import remove as taken_out
+from pigmap.records.side_nets import kinds_told
 from pigmap.text import Text
 
 
@@ -189,6 +190,8 @@ def _with_group(farm: Farm, row: Record) -> Sequence[RowChange]:
 
 def _with_net_kind(farm: Farm, row: Record) -> Sequence[RowChange]:
     users = _facts(farm, row, *((kind, "net_kind_uid") for kind in (Net, Paddock, NetUse)))
+    of_sides = (each for each in farm.paddocks.values() if row.uid in kinds_told(each.side_nets))
+    users += [each for each in of_sides if each not in users]
     _keep(farm, row, users, Text("Remove those first, or leave the kind as it is."))
     return ()
 

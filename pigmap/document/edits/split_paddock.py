@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, timedelta
+from itertools import product
 from typing import cast
 
 import shapely
@@ -14,8 +15,11 @@ from pigmap.document.edits.find import row_of, rows_with
 from pigmap.document.edits.naming import free_names
 from pigmap.document.edits.stays import usual_days
 from pigmap.errors import EditError
+from pigmap.geometry.four_sides import corners_of_four, lengths_m
 from pigmap.geometry.quadrangle import rectangle_in
-from pigmap.records import Edit, Farm, Paddock, RowChange, Stay, StayState, add, change, new_uid
+from pigmap.geometry.sides import FLUSH_M
+from pigmap.records import Edit, Farm, NetKind, Paddock, RowChange, Stay, StayState, add, change, new_uid
+from pigmap.records.side_nets import SideNets, kinds_told, written
 from pigmap.text import Quantity, Text
 
 LEAST_HALF_M2 = 25.0
@@ -148,7 +152,33 @@ def _half(farm: Farm, paddock: Paddock, outline: shapely.Polygon, uid: str, name
     if kind is not None:
         made = rectangle_in(outline, kind.length_mm, ground_per_grid=farm.projection.ground_per_grid)
     nets = (made.long_mm // kind.length_mm, made.wide_mm // kind.length_mm) if made and kind else (None, None)
-    return replace(paddock, uid=uid, name=name, outline=outline, nets_long=nets[0], nets_wide=nets[1])
+    half = replace(paddock, uid=uid, name=name, outline=outline, nets_long=nets[0], nets_wide=nets[1])
+    return replace(half, side_nets=_told_of_half(farm, paddock, outline) if made is None else ())
+
+
+def _told_of_half(farm: Farm, paddock: Paddock, outline: shapely.Polygon) -> tuple[str, ...]:
+    """Return the nets of the sides of one half, of the kinds that were told for the whole; nothing where none fit."""
+    corners = corners_of_four(outline)
+    kinds = [farm.net_kinds[uid] for uid in kinds_told(paddock.side_nets) if uid in farm.net_kinds]
+    if corners is None or not kinds:
+        return ()
+    kinds.sort(key=lambda kind: (-kind.length_mm, kind.uid))
+    lengths = (lengths_m(corners, farm.projection.ground_per_grid) * 1000).tolist()
+    sides = [_nets_as_long(length, kinds) for length in lengths]
+    return written(sides) if all(sides) else ()
+
+
+def _nets_as_long(length_mm: float, kinds: Sequence[NetKind]) -> SideNets:
+    """Return the fewest nets that are as long as a side, but for the play of a net; nothing where none are."""
+    most = [int((length_mm + FLUSH_M * 1000) // kind.length_mm) for kind in kinds]
+    found = (
+        counts
+        for counts in product(*(range(each + 1) for each in most))
+        if abs(sum(kind.length_mm * nets for kind, nets in zip(kinds, counts, strict=True)) - length_mm)
+        <= FLUSH_M * 1000
+    )
+    best = min(found, key=sum, default=())
+    return tuple((kind.uid, nets) for kind, nets in zip(kinds, best, strict=False) if nets)
 
 
 def _planned_on(farm: Farm, paddock_uid: str) -> list[Stay]:

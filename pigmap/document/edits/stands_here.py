@@ -39,7 +39,8 @@ def stands_here(paddock_uid: str, ground: shapely.Polygon) -> Edit:
         before = running[0].ground
         carry = carried_as_one(before, ground)
         nets = (paddock.nets_long, paddock.nets_wide) if carry is not None else (None, None)
-        after = replace(paddock, nets_long=nets[0], nets_wide=nets[1])
+        sides = paddock.side_nets if carry is not None else ()
+        after = replace(paddock, nets_long=nets[0], nets_wide=nets[1], side_nets=sides)
         rows = list(_moved(farm, paddock, after, ground))
         rows += _nets_after(farm, paddock, before, ground)
         for each, outline in what_follows(farm, paddock_uid, ground):
