@@ -1,4 +1,4 @@
-"""Draw a field, a keep-out, a line or a place; reshape what is picked by dragging its corners."""
+"""Draw a field, a keep-out, a line, a place or gear; reshape what is picked by dragging its corners."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from PySide6.QtGui import QKeyEvent
 from pigmap.builtin.tools.corner_steps import CornerSteps
 from pigmap.builtin.tools.corners import Corners, left_half_done
 from pigmap.builtin.tools.draw_plate import DrawPlate
+from pigmap.builtin.tools.drawn_gear import gear_edit
 from pigmap.builtin.tools.drawn_what import Drawn, drawing_edit
 from pigmap.builtin.tools.refusal import refusal
 from pigmap.builtin.tools.reshape import Handle, Shape, handles, reshaped, reshaping_edit, shape_of
@@ -23,7 +24,7 @@ from pigmap.errors import PigmapError
 from pigmap.qt.asking import Asker
 from pigmap.qt.stage import Picked
 from pigmap.qt.tool import Host, IdleTool, Pointer
-from pigmap.records import ChangeSet, Edit
+from pigmap.records import ChangeSet, Edit, GearKind
 
 HANDLE_PX = 10.0
 """Corners are hit within so many pixels."""
@@ -35,14 +36,15 @@ _CHOOSES = {
     Qt.Key.Key_K: Drawn.KEEP_OUT,
     Qt.Key.Key_L: Drawn.LINE,
     Qt.Key.Key_A: Drawn.PLACE,
+    Qt.Key.Key_G: Drawn.GEAR,
 }
 
 
 class Draw(IdleTool):
     """Click sets a corner, a double click or Enter closes, Backspace takes the last corner back, Esc drops it all.
 
-    What is left half drawn stays until it is dropped; a place is set by one click. Where something is picked, its
-    corners can be dragged, and a new one pulled out of the middle of a side.
+    What is left half drawn stays until it is dropped; a place and gear are set by one click. Where something is picked,
+    its corners can be dragged, and a new one pulled out of the middle of a side.
     """
 
     name = "draw"
@@ -118,7 +120,7 @@ class Draw(IdleTool):
         self._close()
 
     def key(self, event: QKeyEvent) -> bool:
-        """Close with Enter; F, K, L and A choose what to draw, N goes to the name, and so does D once more.
+        """Close with Enter; F, K, L, A and G choose what to draw, N goes to the name, and so does D once more.
 
         While nothing new is drawn E and Q choose a corner of what is picked, which is stepped and typed then.
         """
@@ -140,14 +142,27 @@ class Draw(IdleTool):
     def _changed(self) -> None:
         """Show the corners; set a place where its one corner is: the next one need not wait for it."""
         self._show()
-        if self._plate.drawn is Drawn.PLACE and len(self._corners.points) == 1:
-            edit = drawing_edit(self._plate.meant, self._corners.points)
+        if self._plate.drawn.is_point and len(self._corners.points) == 1:
+            (point,) = self._corners.points
             self._corners.clear()
+            try:
+                edit = self._edit([point])
+            except PigmapError as error:
+                self._show()
+                self.host.stage.notice(refusal(error), "refused")
+                return
             self._ask(edit, drawn=False)
+
+    def _edit(self, points: list[tuple[float, float]]) -> Edit:
+        """Return the edit of what was drawn; raises a `PigmapError` where it cannot be."""
+        meant, stage = self._plate.meant, self.host.stage
+        if meant.drawn is Drawn.GEAR:
+            return gear_edit(stage.session.farm, stage.day, GearKind(meant.what), *points[0], stage.today)
+        return drawing_edit(meant, points)
 
     def _other(self) -> None:
         """Go on with something else: corners that were set are no place."""
-        if self._plate.drawn is Drawn.PLACE and self._corners.points:
+        if self._plate.drawn.is_point and self._corners.points:
             self._corners.drop()
         self._show()
 
@@ -161,7 +176,7 @@ class Draw(IdleTool):
             return
         self._corners.pointer = None
         try:
-            edit = drawing_edit(self._plate.meant, self._corners.points)
+            edit = self._edit(self._corners.points)
         except PigmapError as error:
             self.host.stage.notice(refusal(error), "refused")
             return
@@ -180,7 +195,7 @@ class Draw(IdleTool):
                 if drawn:
                     self._corners.clear()
                 stage.notice(edit.label, deed="undo")
-                for row in list(changes.of("fields", "keep_outs", "ways", "places"))[:1]:
+                for row in list(changes.of("fields", "keep_outs", "ways", "flow_lines", "places", "gear_places"))[:1]:
                     stage.pick(Picked(row.table, row.uid))
             self._dragged = None
             if self.running:

@@ -1,4 +1,4 @@
-"""The plate of the drawing tool: field, keep-out, line or place, its name, and what it is."""
+"""The plate of the drawing tool: field, keep-out, line, place or gear, its name, and what it is."""
 
 from __future__ import annotations
 
@@ -27,12 +27,14 @@ _SWITCHES = {
     Drawn.KEEP_OUT: "Keep-out (K)",
     Drawn.LINE: "Line (L)",
     Drawn.PLACE: "Place (A)",
+    Drawn.GEAR: "Gear (G)",
 }
 _HOW = {
     Drawn.FIELD: "Click the corners; Enter closes it.",
     Drawn.KEEP_OUT: "Click the corners; Enter closes it.",
     Drawn.LINE: "Click along it; Enter ends it.",
     Drawn.PLACE: "Click where it is.",
+    Drawn.GEAR: "Click where it stands on the day that is shown. T types the place.",
 }
 
 
@@ -122,6 +124,8 @@ class DrawPlate(QWidget):
             self._offer_energizers()
         for link in self._links:
             link.setVisible(self.drawn.is_area)
+        for each in (self._called, self._name):
+            each.setVisible(self.drawn is not Drawn.GEAR)
         self._how.setText(self.stage.say(_HOW[self.drawn]))
         self._fit()
 
@@ -149,8 +153,8 @@ class DrawPlate(QWidget):
         self._fed_by.setCurrentIndex(max(self._fed_by.findData(chosen), 0))
 
     def name_it(self) -> None:
-        """Go to the name with the keys."""
-        self._name.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        """Go to the name with the keys; gear has none, so to what it is."""
+        (self._what if self.drawn is Drawn.GEAR else self._name).setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def next_name(self) -> None:
         """Offer a name that is free."""
@@ -182,7 +186,7 @@ class DrawPlate(QWidget):
     @property
     def meant(self) -> Meant:
         """All that it says of what is drawn."""
-        what = OFFERS[self.drawn].what(self._what.currentData())
+        what = next(each for each in OFFERS[self.drawn].what if str(each) == str(self._what.currentData()))
         fed_by = str(self._fed_by.currentData()) if self._fed_by.count() else NOT_ELECTRIC
         return Meant(self.drawn, what, self.own_name, self.name, self._volts.text(), fed_by)
 

@@ -1,4 +1,4 @@
-"""What can be drawn: fields, keep-outs, lines and places, the choices of each, and the edit that comes of it."""
+"""What can be drawn: fields, keep-outs, lines, places and gear, the choices of each, and the edit that comes of it."""
 
 from __future__ import annotations
 
@@ -8,11 +8,11 @@ from typing import NamedTuple
 
 import shapely
 
-from pigmap.document.edits import add_field, add_keep_out, add_place, add_way
+from pigmap.document.edits import add_field, add_flow_line, add_keep_out, add_place, add_way
 from pigmap.errors import EditError
 from pigmap.geometry.outlines import vet_outline
 from pigmap.qt.fed_by import NOT_ELECTRIC
-from pigmap.records import Edit, GroundCover, PlaceKind, Reason, WayKind
+from pigmap.records import Edit, GearKind, GroundCover, PlaceKind, Reason, WayKind
 from pigmap.records.frozen import dataclass
 from pigmap.text import Text
 
@@ -26,25 +26,38 @@ class Drawn(Enum):
     KEEP_OUT = auto()
     LINE = auto()
     PLACE = auto()
+    GEAR = auto()
 
     @property
     def is_area(self) -> bool:
         """Whether it closes round ground."""
         return self in (Drawn.FIELD, Drawn.KEEP_OUT)
 
+    @property
+    def is_point(self) -> bool:
+        """Whether one click sets it."""
+        return self in (Drawn.PLACE, Drawn.GEAR)
+
+
+class OtherLine(StrEnum):
+    """Lines that are no ways."""
+
+    FLOW = "flow line"
+
 
 class Offer(NamedTuple):
     """The list to choose from for one of them."""
 
-    what: type[StrEnum]
+    what: tuple[StrEnum, ...]
     says: str
 
 
 OFFERS = {
-    Drawn.FIELD: Offer(GroundCover, "What grows there"),
-    Drawn.KEEP_OUT: Offer(Reason, "Why to keep off"),
-    Drawn.LINE: Offer(WayKind, "What the line is"),
-    Drawn.PLACE: Offer(PlaceKind, "What stands there"),
+    Drawn.FIELD: Offer(tuple(GroundCover), "What grows there"),
+    Drawn.KEEP_OUT: Offer(tuple(Reason), "Why to keep off"),
+    Drawn.LINE: Offer((*WayKind, OtherLine.FLOW), "What the line is"),
+    Drawn.PLACE: Offer(tuple(PlaceKind), "What stands there"),
+    Drawn.GEAR: Offer(tuple(GearKind), "What the pigs have there"),
 }
 
 
@@ -83,13 +96,15 @@ def drawing_edit(meant: Meant, points: Sequence[Point]) -> Edit:
 
 
 def _line(meant: Meant, points: Sequence[Point]) -> Edit:
-    kind = WayKind(meant.what)
+    kind = meant.what
     if len(points) < 2:
         raise EditError(
             "The {what} has one corner.",
             remedy="Set a second one, then close it with Enter or a double click.",
             what=Text(str(kind)),
         )
+    if not isinstance(kind, WayKind):
+        return add_flow_line(shapely.LineString(points), name=meant.own_name)
     fed = kind is WayKind.PERMANENT_FENCE and meant.fed_by != NOT_ELECTRIC
     return add_way(
         kind,

@@ -9,6 +9,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from pigmap.fence.electric.ahead import FencesAhead
+from pigmap.fence.told import ToldSides, bays_of, length_mm, sides_with_kinds
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.geometry.sides import Sides, edges_of, sides_of
 from pigmap.geometry.snap import snap
@@ -52,13 +53,29 @@ class Ghost:
         ground = self.ground
         return FencesAhead(ground.farm, ground.day, ground.group_uid or "", ground.standing, self.kind)
 
+    @cached_property
+    def told(self) -> ToldSides:
+        """The nets of its four sides where they are of more than one kind."""
+        return sides_with_kinds(self.ground.farm, self.choice.side_nets)
+
+    @cached_property
+    def sides_mm(self) -> tuple[int, int]:
+        """How long its long and its wide sides are [mm of ground]."""
+        if self.told:
+            return length_mm(self.told[0]), length_mm(self.told[1])
+        return self.choice.nets_long * self.kind.length_mm, self.choice.nets_wide * self.kind.length_mm
+
+    @cached_property
+    def bays_mm(self) -> tuple[int, ...]:
+        """Bays of its nets from its first corner on, which go on round it [mm]."""
+        told = (each.kind for side in self.told for each in side for _ in range(each.nets))
+        return bays_of(told) or self.kind.bays_mm
+
     def free_at(self, x_m: float, y_m: float) -> Rectangle:
         """Return the ghost with its middle at a point, drawn to nothing but the direction [grid m]."""
         field = self._field_at(x_m, y_m)
         turned = self.choice.turned_deg if self.choice.turned_deg is not None else field.turned_deg if field else 0.0
-        nets = (self.choice.nets_long, self.choice.nets_wide)
-        made = Rectangle.of_nets((0.0, 0.0), turned, nets, self.kind.length_mm, self.ground.ground_per_grid)
-        return made.centred_at(x_m, y_m)
+        return Rectangle(0.0, 0.0, turned, *self.sides_mm, self.ground.ground_per_grid).centred_at(x_m, y_m)
 
     def at(self, x_m: float, y_m: float, reach_m: float) -> Rectangle:
         """Return where the ghost comes to rest for a pointer, drawn to sides within reach [grid m].

@@ -12,6 +12,8 @@ from pigmap.builtin.tools.image_look_row import ImageLookRow
 from pigmap.document.edits import unlink_image
 from pigmap.document.edits.image_order import images_from_above, shift_image
 from pigmap.errors import PigmapError
+from pigmap.imagery.place import NoPlaceError
+from pigmap.imagery.where import web_address
 from pigmap.qt.asking import Asker
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.files import choose_files
@@ -39,6 +41,8 @@ class ImageRows(QWidget):
 
     changed = Signal()
     """Its height may have changed."""
+    unplaced = Signal(object)
+    """An image on the web (its path) does not say where it lies: it can be pinned."""
 
     def __init__(self, stage: Stage, parent: QWidget) -> None:
         super().__init__(parent)
@@ -137,7 +141,7 @@ class ImageRows(QWidget):
         self.bring.setEnabled(False)
         job = self.jobs.run(lambda progress, stop: bring_images(paths, stop))
         job.done.connect(self._taken)
-        job.failed.connect(self._refused)
+        job.failed.connect(lambda why: self._refused(why, paths))
         job.ended.connect(self._rest)
 
     def _taken(self, brought: object) -> None:
@@ -147,8 +151,12 @@ class ImageRows(QWidget):
         self._say(self.stage.words(brought.words) if brought.left_out else "")
         self.ask(images_linked(brought, self.stage.session.path))
 
-    def _refused(self, why: object) -> None:
-        if isinstance(why, PigmapError):
+    def _refused(self, why: object, paths: list[Path]) -> None:
+        if isinstance(why, NoPlaceError) and len(paths) == 1 and web_address(paths[0]):
+            self._say("")
+            self.address.clear()
+            self.unplaced.emit(paths[0])
+        elif isinstance(why, PigmapError):
             self._say(self.stage.words(sentence(why)))
 
     def _rest(self) -> None:

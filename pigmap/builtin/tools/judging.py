@@ -62,6 +62,7 @@ class Judging:
                 group_uid=ghost.ground.group_uid,
                 ground=ghost.ground,
                 also_standing=() if before is None else (before,),
+                told=ghost.told,
             )
             if len(self._known) > 200:
                 self._known.clear()

@@ -8,7 +8,6 @@ from PySide6.QtGui import QKeyEvent
 from pigmap.builtin.tools.refusal import refusal
 from pigmap.builtin.tools.story_line import StoryLine
 from pigmap.builtin.tools.under_pointer import things_under
-from pigmap.document.edits import remove
 from pigmap.qt.asking import Asker
 from pigmap.qt.ground_spot import GroundSpot, ground_spot
 from pigmap.qt.ground_story import Story
@@ -92,6 +91,8 @@ class Pick(IdleTool):
         return True
 
     def _remove(self, picked: Picked) -> None:
+        from pigmap.document.edits import remove  # on use: the first frame needs no edits
+
         stage = self.host.stage
         row = stage.session.farm.rows(picked.table).get(picked.uid)
         edit = remove(picked.table, picked.uid, name=getattr(row, "name", "") or "")

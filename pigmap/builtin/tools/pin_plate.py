@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 from pigmap.builtin.tools.image_rows import ImageRows
 from pigmap.errors import PigmapError
 from pigmap.geometry.pinned import Fit, Pin
+from pigmap.imagery.where import called
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.following import sentence
 from pigmap.qt.kept_keys import KeptKeysLine
@@ -63,6 +64,7 @@ class PinPlate(MapPlate):
         self._offer_again()
         pinning.changed.connect(self.renew)
         self.images.changed.connect(self._fit)
+        self.images.unplaced.connect(pinning.open)
         parent.installEventFilter(self)
         self.setAccessibleName(stage.say("Pin a picture"))
         self.renew()
@@ -109,8 +111,8 @@ class PinPlate(MapPlate):
         pinning, stage = self._pinning, self.stage
         doubted = pinning.doubted
         there = pinning.path is not None or doubted is not None
-        self.file.setText(pinning.path.name if pinning.path is not None else "")
-        self.asked.setText(stage.words(_doubt(doubted.path.name)) if doubted is not None else "")
+        self.file.setText(called(pinning.path) if pinning.path is not None else "")
+        self.asked.setText(stage.words(_doubt(called(doubted.path))) if doubted is not None else "")
         self.go_on.setVisible(doubted is not None)
         self.choose.setText(stage.say("Choose another picture") if there else stage.say("Choose the picture"))
         self.choose.setAccessibleName(self.choose.text())

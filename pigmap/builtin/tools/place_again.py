@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+import math
 from datetime import date
 from typing import Any
 
+import numpy as np
 import shapely
 
 from pigmap.builtin.tools.ghost import Ghost
+from pigmap.fence.told import ToldFence, length_mm, told_sides
 from pigmap.geometry.free_outline import FreeOutline, Placed
 from pigmap.geometry.quadrangle import rectangle_in
+from pigmap.geometry.rectangle import Rectangle
 from pigmap.geometry.sides import FLUSH_M
 from pigmap.qt.stage import Stage
 from pigmap.records import Farm, Paddock
+from pigmap.records.side_nets import read
 from pigmap.text import Text
 
 NOTHING = Text("No paddock is picked, and none was where the ghost is. Go over an old one, or pick it first.")
@@ -75,21 +80,38 @@ def placed_again(stage: Stage, paddock: Paddock) -> Placed | None:
     if kind is None:
         return None
     scale = farm.projection.ground_per_grid
+    mixed = _of_told_sides(farm, paddock) if not stage.placing.choice.free else None
+    if mixed is not None:
+        stage.placing.choose(kind_uid=kind.uid, side_nets=read(paddock.side_nets))
+        return mixed
     made = rectangle_in(paddock.outline, kind.length_mm, paddock.nets_long, scale)
     if made is None or stage.placing.choice.free:
         corners = shapely.get_coordinates(paddock.outline.exterior)[:-1].tolist()
         stage.placing.choose(kind_uid=kind.uid, free=True)
         return FreeOutline(tuple((float(x), float(y)) for x, y in corners), scale)
     changes: dict[str, Any] = {"nets_long": made.long_mm // kind.length_mm, "nets_wide": made.wide_mm // kind.length_mm}
-    stage.placing.choose(kind_uid=kind.uid, **changes)
+    stage.placing.choose(kind_uid=kind.uid, side_nets=(), **changes)
     return made
+
+
+def _of_told_sides(farm: Farm, paddock: Paddock) -> Rectangle | None:
+    """Return a paddock whose nets were told side by side, the first of them along its long side; None for others."""
+    fence = ToldFence.of(paddock.outline, told_sides(farm, paddock), farm.projection.ground_per_grid)
+    if fence is None:
+        return None
+    first = [length_mm(side) for side in fence.sides].index(length_mm(told_sides(farm, paddock)[0]))
+    begin, end = np.take(fence.corners, (first, first + 1), axis=0, mode="wrap").tolist()
+    turned = math.degrees(math.atan2(end[1] - begin[1], end[0] - begin[0]))
+    sides = (length_mm(fence.sides[first]), length_mm(fence.sides[(first + 1) % 4]))
+    return Rectangle(begin[0], begin[1], turned, *sides, farm.projection.ground_per_grid)
 
 
 def same_paddock(ghost: Ghost, placed: Placed) -> Paddock | None:
     """Return the paddock of the same nets that has just the outline of a ghost, if there is one."""
     outline = placed.outline
     for each in ghost.ground.farm.paddocks.values():
-        if each.net_kind_uid == ghost.kind.uid and _is_there(each.outline, outline):
+        same_nets = each.net_kind_uid == ghost.kind.uid and read(each.side_nets) == ghost.choice.side_nets
+        if same_nets and _is_there(each.outline, outline):
             return each
     return None
 

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QWidget
 
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.stage import Stage
+from pigmap.text import Text
 
 GAP = 4
 LINK_PAD = 4
@@ -17,6 +18,7 @@ OFFERED: Mapping[str, tuple[str, str]] = {
     "row": ("Fill a row", "Fill a row from here, each time another way (R)"),
     "again": ("Place again", "On the outline of the old paddock here (A)"),
     "free": ("Free corners", "Free corners, set one by one (K)"),
+    "more": ("More", "What else there is to say of this place"),
 }
 """Words of each, and what a screen reader says."""
 
@@ -45,6 +47,11 @@ class PlaceDeeds:
         button.clicked.connect(lambda: do(name))
         button.hide()
         return button
+
+    def count_more(self, more: int) -> None:
+        """Say how many parts the next page begins with, or that it leads back to the first."""
+        words = Text("1 more", plural="{count} more", count=more) if more else Text("Back")
+        self.buttons["more"].setText(self._stage.words(words))
 
     def show(self, names: tuple[str, ...]) -> None:
         """Offer some of them."""

@@ -27,10 +27,13 @@ def placing_edit(ghost: Ghost, row: Sequence[Placed], why: str) -> Edit:
     if old is not None and group is not None:
         return plan_stay(group, old.uid, ghost.ground.day, why=why)
     rectangles = [each for each in row if isinstance(each, Rectangle)]
+    sides = ghost.choice.side_nets if ghost.told and rectangles else ()
     if len(rectangles) > 1:
-        return lay_row(rectangles, net_kind_uid=kind.uid, group_uid=group, in_on=day, why=why, note=note)
+        return lay_row(
+            rectangles, net_kind_uid=kind.uid, side_nets=sides, group_uid=group, in_on=day, why=why, note=note
+        )
     ground = rectangles[0] if rectangles else row[0].outline
-    return place_paddock(ground, net_kind_uid=kind.uid, group_uid=group, in_on=day, why=why, note=note)
+    return place_paddock(ground, net_kind_uid=kind.uid, side_nets=sides, group_uid=group, in_on=day, why=why, note=note)
 
 
 def _reshaping(ghost: Ghost, placed: Placed, why: str) -> Edit:

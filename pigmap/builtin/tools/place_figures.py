@@ -14,12 +14,16 @@ from pigmap.document.edits import usual_days
 from pigmap.drawing.tokens import ROOTING_WORDS, rooting_class
 from pigmap.drawing.words import day_words
 from pigmap.fence.electric.ahead import Ahead
+from pigmap.fence.fitted import Spare
+from pigmap.fence.told import in_all
 from pigmap.geometry.free_outline import FreeOutline, Placed
+from pigmap.geometry.rectangle import Rectangle
 from pigmap.ground.rest import rest_wanted
 from pigmap.qt.stage import Stage
 from pigmap.records import ChangeSet, Edit, Paddock
 from pigmap.records.frozen import dataclass
 from pigmap.session.placing import Judgement, PlacingWarning
+from pigmap.session.placing.mixing import mixed_words
 from pigmap.text import Quantity, Text, Value
 
 ALMOST_ALL = 0.995
@@ -48,6 +52,8 @@ class PlateWords:
     against: str = ""
     """Why it cannot be placed here; empty where it can."""
     remedy: str = ""
+    others: tuple[str, ...] = ()
+    """What else is against it, each with what puts it right."""
     cares: tuple[str, ...] = ()
     overridable: bool = False
     """Whether a reason lets it be placed all the same."""
@@ -67,6 +73,7 @@ def plate_words(stage: Stage, ghost: Ghost, row: Sequence[Placed], judged: Seque
     if ahead is not None and ahead.should.weak is not None:
         cares.append(stage.words(ahead.should.weak))
     worst = against[0] if against else None
+    others = dict.fromkeys(_with_remedy(stage, each) for each in against)
     return PlateWords(
         head=stage.words(_head(judged)),
         second=_second(stage, ghost, judged),
@@ -74,6 +81,7 @@ def plate_words(stage: Stage, ghost: Ghost, row: Sequence[Placed], judged: Seque
         rows=(*_rows(stage, ghost, row, judged[0]), *_volts(stage, ahead)),
         against=stage.words(worst.text) if worst is not None else "",
         remedy=stage.words(worst.remedy) if worst is not None else "",
+        others=tuple(others)[1:],
         cares=tuple(dict.fromkeys(cares)),
         overridable=bool(against) and not any(one.hard for one in judged),
         reasons=_reasons(stage, against),
@@ -102,12 +110,12 @@ def _reasons(stage: Stage, against: Sequence[PlacingWarning]) -> tuple[str, ...]
 def _cares(stage: Stage, judged: Sequence[Judgement]) -> list[str]:
     """Return what wants care; of a row what is said of many alike once, with how many they are."""
     if len(judged) == 1:
-        return [_care(stage, each) for each in judged[0].warnings if each.care]
+        return [_with_remedy(stage, each) for each in judged[0].warnings if each.care]
     alike: dict[str, list[str]] = {}
     for one in judged:
         for each in one.warnings:
             if each.care:
-                alike.setdefault(each.text.id, []).append(_care(stage, each))
+                alike.setdefault(each.text.id, []).append(_with_remedy(stage, each))
     return [_of_many(stage, said) for said in alike.values()]
 
 
@@ -117,7 +125,7 @@ def _of_many(stage: Stage, said: Sequence[str]) -> str:
     return f"{said[0]} {stage.say('The like is so for {count} of them.', count=len(said))}"
 
 
-def _care(stage: Stage, warning: PlacingWarning) -> str:
+def _with_remedy(stage: Stage, warning: PlacingWarning) -> str:
     return f"{stage.words(warning.text)} {stage.words(warning.remedy)}"
 
 
@@ -170,10 +178,18 @@ def _second(stage: Stage, ghost: Ghost, judged: Sequence[Judgement]) -> str:
     if len(judged) > 1:
         carried = ", ".join(str(one.nets_to_carry) for one in judged[:8])
         return stage.words(Text("carry {nets}, one move after the other", {"nets": carried}))
+    if judged[0].nets_of_kinds:
+        return stage.words(
+            mixed_words(judged[0].nets_of_kinds, [_spare_of(ghost, each) for each in judged[0].nets_of_kinds])
+        )
     pattern = "{count} \u00d7 {length}, {tape} tape" if kind.tape else "{count} \u00d7 {length}"
     if judged[0].spare_nets is not None:
         pattern += "; {spare} spare"
     return stage.words(Text(pattern, values))
+
+
+def _spare_of(ghost: Ghost, nets: Spare) -> int | None:
+    return ghost.ground.spare(nets.kind)
 
 
 def _rows(stage: Stage, ghost: Ghost, row: Sequence[Placed], judged: Judgement) -> list[Row]:
@@ -248,6 +264,8 @@ def _ground(stage: Stage, judged: Judgement) -> Row:
 def fence_ahead(ghost: Ghost, placed: Placed, judged: Judgement) -> Ahead | None:
     """Return the fence of a place, and what it should read; None where nothing tells what feeds it."""
     nets = judged.nets_to_carry + judged.nets_to_leave
+    if ghost.told and isinstance(placed, Rectangle):
+        return ghost.fences.of_kinds(in_all(ghost.told), ring=not judged.leaning_runs)
     ring = not judged.leaning_runs and nets * ghost.kind.length_m >= placed.round_m * ALMOST_ALL
     return ghost.fences.fence(nets, ring=ring)
 

@@ -187,7 +187,4 @@ def fill(tool: Placing, *, strips: bool) -> None:
 
 
 def _lengthen(choice: PlacingChoice, by: int, *, wide: bool) -> None:
-    if wide:
-        choice.choose(nets_wide=choice.nets_wide + by)
-    else:
-        choice.choose(nets_long=choice.nets_long + by)
+    choice.step(choice.kind_uid, by, wide=wide)

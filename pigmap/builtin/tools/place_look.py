@@ -40,7 +40,7 @@ def ghost_layers(
         one = judged[number] if judged else None
         if one.fits if one is not None else fitted:
             shared = [run.line for run in one.shared_runs] if one is not None else []
-            made += fitting(rectangle.outline, ghost.kind.bays_mm, shared, ground_per_grid=ghost.ground.ground_per_grid)
+            made += fitting(rectangle.outline, ghost.bays_mm, shared, ground_per_grid=ghost.ground.ground_per_grid)
         else:
             made += refused(rectangle.outline, offending_spot(one) if one is not None else None)
     return tuple(made)

@@ -3,21 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 
-from PySide6.QtCore import QPoint, QRect, QRectF, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPixmap
+from PySide6.QtCore import QPoint, QRect, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPixmap, QWheelEvent
 from PySide6.QtWidgets import QWidget
 
 from pigmap.builtin.tools.place_deeds import PlaceDeeds
 from pigmap.builtin.tools.place_figures import PlateWords
 from pigmap.builtin.tools.place_reason import PlaceReason
-from pigmap.builtin.tools.plate_drawing import PAD, Asked, PlateDrawing, figures_of
+from pigmap.builtin.tools.plate_drawing import Asked, PlateDrawing, figures_of
+from pigmap.builtin.tools.plate_room import PlateRoom
 from pigmap.builtin.tools.plate_spot import SHADOW_PX, beside, nearest
 from pigmap.qt.buttons import WordButton
-from pigmap.qt.paintwork import plate, shadow
 from pigmap.qt.stage import Stage
-from pigmap.qt.theme import tokens
 from pigmap.qt.why import Why, spoken
 
 Whys = Callable[[str], Why]
@@ -46,14 +44,12 @@ class PlacePlate(QWidget):
         self._over = parent
         self._reason = reason
         self.words: PlateWords | None = None
-        self._shown: PlateWords | None = None
         self._picture = QPixmap()
         self._foot = PlaceReason(stage, self, self.ask_reason, self.drop_reason, self._give)
-        self.deeds: PlaceDeeds | None = None
-        """What can be done with a ghost that is held."""
         self.still: Callable[[], bool] = lambda: False
         """Whether the ghost is held, so that the pointer can come here."""
         self._drawing = PlateDrawing(stage)
+        self._room = PlateRoom(self._drawing)
         self._asked = Asked()
         self._whys: Whys | None = None
         self._clear = QRect()
@@ -77,7 +73,12 @@ class PlacePlate(QWidget):
 
     def offer(self, do: Callable[[str], object]) -> None:
         """Offer what can be done with a ghost that is held."""
-        self.deeds = PlaceDeeds(self.stage, self, do)
+        self._room.deeds = PlaceDeeds(self.stage, self, lambda name: self.turn() if name == "more" else do(name))
+
+    @property
+    def deeds(self) -> PlaceDeeds | None:
+        """What can be done with a ghost that is held."""
+        return self._room.deeds
 
     def say(self, words: PlateWords, keep_clear: QRect, spot: QPoint | None = None, whys: Whys | None = None) -> QPoint:
         """Say something beside a rectangle of the map; return where the leader begins.
@@ -97,7 +98,7 @@ class PlacePlate(QWidget):
         held = words.held if self.still() else ""
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents, not self.still())
         if words != self.words or held != self._asked.held:
-            self.words, self._asked = words, self._asked._replace(held=held)
+            self.words, self._asked, self._room.turned = words, self._asked._replace(held=held), 0
             self._ask(self._asked.at if self.telling else None)
         if not (self.telling and self.isVisible() and keep_clear == self._clear):
             at = beside(self.size(), self._over.size(), keep_clear, self._others())
@@ -129,8 +130,9 @@ class PlacePlate(QWidget):
         lowest = self._over.height() - self.height() + SHADOW_PX - 8
         y = min(self.y(), lowest)
         y = y if self.asking else max(y, 8 - SHADOW_PX)  # the line that is typed in comes before the head
-        if self.telling and self._asked.at < len(self._drawing.boxes):
-            y = min(y, self._over.height() - SHADOW_PX - 4 - round(self._drawing.boxes[self._asked.at].bottom()))
+        at = self._room.asked(self._asked).at
+        if self.telling and at < len(self._drawing.boxes):
+            y = min(y, self._over.height() - SHADOW_PX - 4 - round(self._drawing.boxes[at].bottom()))
         self.move(self.x(), y)
 
     def drop_reason(self) -> None:
@@ -205,12 +207,20 @@ class PlacePlate(QWidget):
         """Leave the map as it is while the pointer is here."""
         event.setAccepted(self.still())
 
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Move a plate that is higher than the map up and down."""
+        least, most = self._over.height() - self.height() + SHADOW_PX - 8, 8 - SHADOW_PX
+        if least < most:
+            self.move(self.x(), min(max(self.y() + event.angleDelta().y() // 2, least), most))
+        event.accept()
+
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Ask the figure that is touched, or put away what it rests on."""
         spot = event.position() - QPoint(SHADOW_PX, SHADOW_PX).toPointF()
         at = next((number for number, box in enumerate(self._drawing.boxes) if box.contains(spot)), None)
         event.setAccepted(self.still())
-        if at is not None and self.still():
+        if at is not None and self.still() and self._room.page is not None:
+            at = self._room.page.figures[at]
             self.ask(None if self.telling and at == self._asked.at else at)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -242,25 +252,24 @@ class PlacePlate(QWidget):
             self.drop_reason()
             self._reason(why)
 
+    def turn(self) -> None:
+        """Show the next page of what has no room, after the last one the first."""
+        self.put_away()
+        self._room.turned += 1
+        self._ask(None)
+
     def _lay_out(self) -> None:
         offered = self.words is not None and self.words.overridable
         left, wide = SHADOW_PX + 12, self._drawing.wide - 24
         foot = self._foot.lay(left, 0, wide, offered=offered)
-        self._shown = self._fitting(self._over.height() - 16 - foot)
-        high = round(self._drawing.height(self._shown, self._asked)) if self._shown is not None else 0
-        end = self._foot.lay(left, SHADOW_PX + high, wide, offered=offered)
-        if self.deeds is not None:
-            self.deeds.show(self._deeds_offered())
-            end = self.deeds.lay(SHADOW_PX + round(PAD), end, self._drawing.wide - 2 * round(PAD))
+        if self.words is not None:
+            self._room.find(self.words, self._asked, self._over.height() - 16 - foot, self._deeds_offered())
+        end = self._foot.lay(left, SHADOW_PX + self._room.height(self._asked), wide, offered=offered)
+        end = self._room.lay_deeds(end)
         self.setFixedSize(self._drawing.wide + 2 * SHADOW_PX, end + SHADOW_PX)
-        self._paint()
-
-    def _fitting(self, room: float) -> PlateWords | None:
-        """Return what is said: while a reason is typed, on a low map without the last figures."""
-        words = self.words
-        while self.asking and words is not None and words.rows and self._drawing.height(words, self._asked) > room:
-            words = replace(words, rows=words.rows[:-1])
-        return words
+        if self._room.page is not None:
+            said, asked = self._room.page.words, self._room.asked(self._asked)
+            self._picture = self._drawing.picture(self.size(), self.devicePixelRatioF(), said, asked)
 
     def _deeds_offered(self) -> tuple[str, ...]:
         words = self.words
@@ -273,26 +282,4 @@ class PlacePlate(QWidget):
         """Copy the plate; it is painted once for what it says, since it moves with the ghost."""
         painter = QPainter(self)
         painter.drawPixmap(0, 0, self._picture)
-        painter.end()
-
-    def _paint(self) -> None:
-        density = self.devicePixelRatioF()
-        self._picture = QPixmap(round(self.width() * density), round(self.height() * density))
-        self._picture.setDevicePixelRatio(density)
-        self._picture.fill(Qt.GlobalColor.transparent)
-        if self._shown is None:
-            return
-        theme = tokens(self.stage)
-        painter = QPainter(self._picture)
-        box = QRectF(self.rect()).adjusted(SHADOW_PX, SHADOW_PX, -SHADOW_PX, -SHADOW_PX)
-        shadow(painter, box)
-        edge = theme.no if self._shown.against else theme.plan
-        plate(painter, box, theme.plate, edge, width=2.0)
-        painter.translate(SHADOW_PX, SHADOW_PX)
-        if self._shown.against:
-            painter.save()
-            painter.setClipRect(QRectF(0, 0, self._drawing.wide, self._drawing.head_high))
-            plate(painter, QRectF(0, 0, self._drawing.wide, self._drawing.head_high + 20), theme.no)
-            painter.restore()
-        self._drawing.draw(painter, self._shown, self._asked)
         painter.end()

@@ -155,7 +155,14 @@ class Shown:
 
     def _look(self, ghost: Ghost, rectangle: Rectangle) -> tuple[object, ...]:
         """Return all that the drawing of a ghost depends on, but not where it is."""
-        return round(rectangle.turned_deg, 6), rectangle.long_mm, rectangle.wide_mm, ghost.kind, self._fitted
+        return (
+            round(rectangle.turned_deg, 6),
+            rectangle.long_mm,
+            rectangle.wide_mm,
+            ghost.kind,
+            ghost.told,
+            self._fitted,
+        )
 
     def _draw(self, ghost: Ghost, rectangle: Rectangle) -> tuple[Rectangle, tuple[Layer, ...]]:
         if len(self._drawn) >= MOST_DRAWN:

@@ -19,6 +19,7 @@ from pigmap.qt.why import Why, joined, listed, why
 from pigmap.records import lasting_on
 from pigmap.records.frozen import dataclass
 from pigmap.session.placing import Judgement
+from pigmap.session.placing.mixing import mixed_words
 from pigmap.text import Quantity, Text, Value
 from pigmap.text.source import COMMON_PRACTICE, OWN_RECORDS, OWN_WORD
 
@@ -59,6 +60,9 @@ def _nets(asked: Asked) -> Why:
         "day": asked.ghost.ground.day,
     }
     parts = [Text("Every stretch that is still open takes whole nets of {length}: {open}, so {carry}.", values)]
+    if first.nets_of_kinds:
+        values["nets"] = mixed_words(first.nets_of_kinds)
+        parts = [Text("Every stretch that is still open takes the nets told for its sides: {open}, so {nets}.", values)]
     if not first.open_runs:
         parts = [Text("Nothing of it is open: all its sides stand already.", values)]
     if first.shared_runs:
@@ -67,7 +71,7 @@ def _nets(asked: Asked) -> Why:
         parts.append(Text("{leaning} is closed by permanent fences and takes no nets.", values))
     if len(asked.judged) > 1:
         parts.append(Text("That is the first; each stands when the next is set."))
-    if first.spare_nets is not None:
+    if first.spare_nets is not None and not first.nets_of_kinds:
         parts.append(Text("Spare are the sound ones that do not stand on {day}: {spare}.", values))
     return joined(*(why(stage, part, OWN_RECORDS, COMMON_PRACTICE) for part in parts))
 
@@ -87,6 +91,10 @@ def _area(asked: Asked) -> Why:
         "area": Quantity(first.area_m2, "m²"),
         "count": len(asked.row),
     }
+    if asked.ghost.told:
+        values |= {"long_nets": mixed_words(asked.ghost.told[0]), "wide_nets": mixed_words(asked.ghost.told[1])}
+        words = "Sides of {long_nets} and of {wide_nets}, on the ground: {long} \u00d7 {wide} = {area}."
+        return why(asked.stage, Text(words, values), OWN_WORD, OWN_RECORDS)
     words = "{nets_long} by {nets_wide} nets of {length}, on the ground: {long} \u00d7 {wide} = {area}."
     if len(asked.row) > 1:
         words = (

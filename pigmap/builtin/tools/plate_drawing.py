@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from PySide6.QtCore import QRectF
-from PySide6.QtGui import QPainter
+from PySide6.QtCore import QPoint, QRect, QRectF, QSize, Qt
+from PySide6.QtGui import QPainter, QPixmap
 
 from pigmap.builtin.tools.place_figures import PlateWords, Row
+from pigmap.builtin.tools.plate_spot import SHADOW_PX
 from pigmap.qt.icons import paint_icon
-from pigmap.qt.paintwork import Left, Right, line_height, plate, rule, wrapped_height, write, write_wrapped
+from pigmap.qt.paintwork import Left, Right, line_height, plate, rule, shadow, wrapped_height, write, write_wrapped
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font, tokens
 from pigmap.qt.why import Why, why_height, write_why
+from pigmap.text import Text
 
 WIDE_PX = 288
 """Breadth of the plate at a text size of 100 % [px]."""
@@ -29,6 +31,10 @@ class Asked(NamedTuple):
     """Whether the plate has the keys."""
     held: str = ""
     """What to do next with a ghost that is held; nothing where it follows the pointer."""
+    more: int = 0
+    """How many parts had no room."""
+    hint: bool = True
+    """Whether there is room to say how to ask, or what to do next."""
 
 
 def figures_of(words: PlateWords) -> tuple[Row, ...]:
@@ -60,6 +66,8 @@ class PlateDrawing:
         """Draw it and return how high it is [px]; without a painter only the height is found."""
         boxes: list[QRectF] = []
         y = self._draw_against(painter, words) if words.against else 0.0
+        for other in words.others:
+            y = self._draw_care(painter, other, y, against=True)
         for number, row in enumerate(figures_of(words)):
             top = max(y, 6.0)
             if number or words.against:
@@ -76,6 +84,26 @@ class PlateDrawing:
             plate(painter, boxes[asked.at].adjusted(1, 2, -1, -1), "", tokens(self.stage).plan, width=2.0)
         return y + 6
 
+    def picture(self, size: QSize, density: float, words: PlateWords, asked: Asked) -> QPixmap:
+        """Return it as a picture, with its shadow; it is painted once, since it moves with the ghost."""
+        made = QPixmap(size * density)
+        made.setDevicePixelRatio(density)
+        made.fill(Qt.GlobalColor.transparent)
+        theme = tokens(self.stage)
+        painter = QPainter(made)
+        box = QRectF(QRect(QPoint(0, 0), size)).adjusted(SHADOW_PX, SHADOW_PX, -SHADOW_PX, -SHADOW_PX)
+        shadow(painter, box)
+        plate(painter, box, theme.plate, theme.no if words.against else theme.plan, width=2.0)
+        painter.translate(SHADOW_PX, SHADOW_PX)
+        if words.against:
+            painter.save()
+            painter.setClipRect(QRectF(0, 0, self.wide, self.head_high))
+            plate(painter, QRectF(0, 0, self.wide, self.head_high + 20), theme.no)
+            painter.restore()
+        self.draw(painter, words, asked)
+        painter.end()
+        return made
+
     def _draw_why(self, painter: QPainter | None, why: Why | None, y: float) -> float:
         if why is None:
             return y
@@ -87,7 +115,9 @@ class PlateDrawing:
     def _draw_foot(self, painter: QPainter | None, asked: Asked, y: float) -> float:
         """Write quietly how to ask what the figures rest on."""
         theme, face, wide = tokens(self.stage), font("second", self.stage), self.wide - 2 * PAD
-        words = asked.held or self.stage.say("Why: Y, or right click")
+        if not asked.hint:
+            return y
+        words = asked.held or self._how_to_ask(asked.more)
         if asked.why is not None:
             words = self.stage.say("Up, Down: the next figure. Esc closes")
         high = wrapped_height(words, face, wide) + 8
@@ -95,6 +125,14 @@ class PlateDrawing:
             rule(painter, PAD, self.wide - PAD, y, theme.line)
             write_wrapped(painter, QRectF(PAD, y + 5, wide, high), words, face, theme.ink2)
         return y + high
+
+    def _how_to_ask(self, more: int) -> str:
+        if not more:
+            return self.stage.say("Why: Y, or right click")
+        words = Text(
+            "1 more, and why: Y, or right click", plural="{count} more, and why: Y, or right click", count=more
+        )
+        return self.stage.words(words)
 
     def _draw_head(self, painter: QPainter | None, words: PlateWords) -> float:
         theme, wide = tokens(self.stage), self.wide - 2 * PAD
@@ -142,12 +180,13 @@ class PlateDrawing:
             write(painter, box.adjusted(self._name_wide + taken + 8, 0, 0, 0), row.beside, name, theme.ink2, Right)
         return y + high
 
-    def _draw_care(self, painter: QPainter | None, care: str, y: float) -> float:
+    def _draw_care(self, painter: QPainter | None, care: str, y: float, *, against: bool = False) -> float:
         theme, wide = tokens(self.stage), self.wide - 2 * PAD
+        under, ink = (theme.nobg, theme.no) if against else (theme.warnbg, theme.warn)
         face = font("second", self.stage, weight=500)
         high = wrapped_height(care, face, wide - 36)
         if painter is not None:
-            plate(painter, QRectF(PAD - 4, y + 2, wide + 8, high + 14), theme.warnbg, radius=6)
-            paint_icon(painter, "care", QRectF(PAD + 3, y + 8, 18, 18), theme.warn)
-            write_wrapped(painter, QRectF(PAD + 30, y + 9, wide - 34, high + 2), care, face, theme.warn)
+            plate(painter, QRectF(PAD - 4, y + 2, wide + 8, high + 14), under, radius=6)
+            paint_icon(painter, "refused" if against else "care", QRectF(PAD + 3, y + 8, 18, 18), ink)
+            write_wrapped(painter, QRectF(PAD + 30, y + 9, wide - 34, high + 2), care, face, ink)
         return y + high + 20

@@ -8,7 +8,16 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from pigmap.document.edits import move_place, reshape_field, reshape_keep_out, reshape_paddock, reshape_way
+from pigmap.document.edits import (
+    amend,
+    move_gear,
+    move_place,
+    reshape_field,
+    reshape_flow_line,
+    reshape_keep_out,
+    reshape_paddock,
+    reshape_way,
+)
 from pigmap.qt.stage import Picked
 from pigmap.records import Edit, Farm, Paddock, StayState
 from pigmap.records.frozen import dataclass
@@ -16,6 +25,9 @@ from pigmap.records.frozen import dataclass
 Area = shapely.Polygon | shapely.MultiPolygon
 Shape = Area | shapely.LineString | shapely.Point
 """What has corners that can be dragged: the outline of ground, the line of a way, the point of a place."""
+
+
+_LINES_AND_POINTS = ("ways", "flow_lines", "places", "gear_places", "escapes")
 
 
 class Handle(NamedTuple):
@@ -48,10 +60,10 @@ def shape_of(farm: Farm, picked: Picked | None) -> Shape | None:
     """Return the shape of what is picked, where its corners can be dragged; a paddock only where it was walked."""
     if picked is None:
         return None
-    if picked.table == "ways" and picked.uid in farm.ways:
-        return farm.ways[picked.uid].line
-    if picked.table == "places" and picked.uid in farm.places:
-        return farm.places[picked.uid].point
+    if picked.table in _LINES_AND_POINTS:
+        row = farm.rows(picked.table).get(picked.uid)
+        shape = getattr(row, "line", None) or getattr(row, "point", None)
+        return shape if isinstance(shape, (shapely.LineString, shapely.Point)) else None
     if picked.table == "fields" and picked.uid in farm.fields:
         return farm.fields[picked.uid].outline
     if picked.table == "keep_outs" and picked.uid in farm.keep_outs:
@@ -126,10 +138,18 @@ def reshaping_edit(picked: Picked, shape: Shape) -> Edit:
     if picked.table == "keep_outs":
         return reshape_keep_out(picked.uid, shape)
     if isinstance(shape, shapely.Point):
-        return move_place(picked.uid, shape)
+        return _moving_edit(picked, shape)
     if isinstance(shape, shapely.LineString):
-        return reshape_way(picked.uid, shape)
+        return (reshape_flow_line if picked.table == "flow_lines" else reshape_way)(picked.uid, shape)
     if picked.table == "fields":
         return reshape_field(picked.uid, shape)
     assert isinstance(shape, shapely.Polygon)
     return reshape_paddock(picked.uid, shape)
+
+
+def _moving_edit(picked: Picked, point: shapely.Point) -> Edit:
+    if picked.table == "gear_places":
+        return move_gear(picked.uid, point)
+    if picked.table == "escapes":
+        return amend(picked.table, picked.uid, point=point)
+    return move_place(picked.uid, point)

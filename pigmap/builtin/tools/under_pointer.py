@@ -9,9 +9,10 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from pigmap.drawing.gear import is_shown
 from pigmap.geometry.kept_out import kept_out
 from pigmap.qt.stage import Picked
-from pigmap.records import AS_PLANNED, Farm, Lasting, StayState, lasting_on
+from pigmap.records import AS_PLANNED, Farm, Lasting, StayState, gear_on, lasting_on
 
 
 def things_under(
@@ -36,6 +37,10 @@ def things_under(
 def _things(farm: Farm, day: date, point: shapely.Point, reach: float, today: date) -> Iterator[Picked]:
     places = {uid: place.point for uid, place in farm.places.items()}
     yield from (Picked("places", uid) for uid in _near(places, point, reach))
+    gear = {each.place.uid: each.place.point for each in gear_on(farm, day, today)}
+    yield from (Picked("gear_places", uid) for uid in _near(gear, point, reach))
+    got_out = {uid: each.point for uid, each in farm.escapes.items() if each.point is not None and is_shown(each, day)}
+    yield from (Picked("escapes", uid) for uid in _near(got_out, point, reach))
     stays = {uid: each.stay.ground for uid, each in lasting_on(farm, today).items() if _shown(each, day)}
     order = {StayState.RUNNING: 0, StayState.PAST: 0, StayState.PLANNED: 1}
     found = sorted(_near(stays, point, 0.0), key=lambda uid: (order[farm.stays[uid].state], farm.stays[uid].in_on, uid))
@@ -47,6 +52,8 @@ def _things(farm: Farm, day: date, point: shapely.Point, reach: float, today: da
     keep_outs = {uid: farm.keep_outs[uid].shape if shape.is_empty else shape for uid, shape in keep_outs.items()}
     yield from (Picked("keep_outs", uid) for uid in _near(keep_outs, point, reach))
     yield from (Picked("ways", uid) for uid in _near({uid: way.line for uid, way in farm.ways.items()}, point, reach))
+    flow = {uid: each.line for uid, each in farm.flow_lines.items()}
+    yield from (Picked("flow_lines", uid) for uid in _near(flow, point, reach))
     fields = {uid: field.outline for uid, field in farm.fields.items()}
     yield from (Picked("fields", uid) for uid in _near(fields, point, 0.0))
 

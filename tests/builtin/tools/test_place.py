@@ -498,4 +498,6 @@ def test_while_a_reason_is_typed_on_a_low_map_the_line_and_what_is_ready_are_in_
     QTest.keyClick(plate._foot.line, Qt.Key.Key_Escape)
     assert not plate.asking
     assert plate.geometry().top() >= -SHADOW_PX
-    assert plate._shown == plate.words
+    page = plate._room.page
+    assert page is not None
+    assert (page.words == plate.words) is (page.more == 0)
