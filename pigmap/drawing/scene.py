@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from pigmap.drawing.gear import escape_layers, gear_layers
 from pigmap.drawing.layer import Cells, Label, Labels, Layer, Marks, Outlines, Size, Stroke, Tiles
 from pigmap.drawing.nets import (
     both_use_layers,
@@ -33,6 +34,7 @@ from pigmap.drawing.surroundings import field_layers, keep_out_layers, place_lay
 from pigmap.drawing.tokens import CASING, MAP_INK, THEMES, Theme
 from pigmap.drawing.words import render
 from pigmap.records import AS_PLANNED, Farm
+from pigmap.records.later_rows import from_day
 from pigmap.text import Text
 from pigmap.units import System
 
@@ -88,6 +90,8 @@ def map_layers(
         *both_use_layers(farm, shown.running, shown.next_planned),
         *picked_layers(farm, picked, shown),
         *place_layers(farm),
+        *escape_layers(farm, day),
+        *gear_layers(farm, day, today),
         *check_layers(farm, shown, day),
         Labels((*labels_of(farm, shown, day, language, system), *figures)),
     )
@@ -177,9 +181,10 @@ def shape_of(farm: Farm, picked: tuple[str, str] | None, shown: OnDay) -> BaseGe
 def check_layers(farm: Farm, shown: OnDay, day: date) -> tuple[Layer, ...]:
     """Return the last check of each paddock that is in use: a square with a clod for each quarter rooted."""
     here = {each.stay.paddock_uid for each in shown.running if each.stay is not None}
+    seen, _ = from_day(farm.checks, day - timedelta(days=_CHECKS_SHOWN_DAYS))
     last = {
         check.paddock_uid: check
-        for check in sorted(farm.checks.values(), key=lambda check: check.checked_on)
+        for check in sorted(seen, key=lambda check: check.checked_on)
         if check.paddock_uid in here
         and check.point is not None
         and check.rooting_score is not None

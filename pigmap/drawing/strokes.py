@@ -29,6 +29,8 @@ TRACK = Stroke("#8A7350", Size(1.4, 0.3), "#FFFFFFB0", Size(4.0, 0.8))
 RIDE = Stroke("#4C5B2A", Size(1.6, 0.3), "#FFFFFFB0", Size(4.0, 0.8), (5.0, 4.0))
 HEDGE = Stroke("#2E4A22", Size(2.4, 0.45), "#FFFFFF90", Size(4.4, 0.8))
 STREAM = Stroke(WATER, Size(2.0, 0.35), "#FFFFFFC0", Size(4.6, 0.9))
+FLOW_LINE = Stroke(WATER, Size(1.6, 0.3), "#FFFFFFC0", Size(4.0, 0.8), (6.0, 3.0, 1.0, 3.0))
+"""Where water runs only when it rains hard: broken, so that it is no stream."""
 OVERHEAD = Stroke(MAP_INK, Size(2.0, 0.35), CASING, Size(6.0, 1.1))
 
 

@@ -15,6 +15,7 @@ from pigmap.drawing.rings import lines_of, rings_of
 from pigmap.drawing.strokes import (
     FIELD_EDGE,
     FIELD_EDGE_PRINTED,
+    FLOW_LINE,
     HEDGE,
     OVERHEAD,
     PATH,
@@ -89,12 +90,14 @@ def _hatched(shapes: Sequence[BaseGeometry], colour: str) -> list[Layer]:
 
 
 def way_layers(farm: Farm) -> tuple[Layer, ...]:
-    """Return lines on the ground: paths dotted, fences barred, overhead lines with poles and bolts."""
+    """Return lines on the ground: paths dotted, flow lines broken, fences barred, overhead lines with bolts."""
     made: list[Layer] = []
     for kind, strokes in _WAYS.items():
         chosen = [way.line for way in farm.ways.values() if way.kind is kind]
         if chosen:
             made.append(lines(chosen, *strokes))
+    if farm.flow_lines:
+        made.append(lines([each.line for each in farm.flow_lines.values()], FLOW_LINE))
     return (*made, *_overhead_layers(farm))
 
 

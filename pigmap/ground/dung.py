@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from itertools import pairwise
-from typing import TypeGuard
 
 import numpy as np
 import shapely
@@ -136,17 +135,12 @@ def pieces_in_zones(
             if id(zone) not in number:
                 number[id(zone)] = len(zones)
                 zones.append(zone)
-        days = sorted(
-            {first, after} | {day for zone in its for day in (zone.first, zone.end) if _between(first, day, after)}
-        )
+        turns = [day for zone in its for day in (zone.first, zone.end) if day is not None]
+        days = sorted({first, after, *(day for day in turns if first < day < after)})
         for one, other in pairwise(days):
             cut.append((piece, one, other, next((number[id(zone)] for zone in its if _holds(zone, one)), -1)))
     rows = np.array(cut, dtype=np.int64).reshape(-1, 4)
     return rows[:, 0].astype(np.intp), rows[:, 1], rows[:, 2], rows[:, 3], tuple(zones)
-
-
-def _between(first: int, day: int | None, after: int) -> TypeGuard[int]:
-    return day is not None and first < day < after
 
 
 def _holds(zone: Zone, day: int) -> bool:

@@ -167,6 +167,29 @@ def _disc_with(icon: str) -> Sign:
     return draw
 
 
+def _disc_drawn(*strokes: tuple[tuple[float, float], ...]) -> Sign:
+    """Return a sign of a few lines in a white disc; places in shares of its breadth, from its middle."""
+
+    def draw(painter: QPainter, brush: Brush) -> None:
+        painter.setPen(pen(brush.colour, brush.size * 0.075))
+        painter.setBrush(colour(brush.casing))
+        painter.drawEllipse(QPointF(0, 0), brush.size / 2, brush.size / 2)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(pen(brush.colour, brush.size * 0.09))
+        for each in strokes:
+            painter.drawPolyline(QPolygonF([QPointF(x * brush.size, y * brush.size) for x, y in each]))
+
+    return draw
+
+
+_HUT = _disc_drawn(
+    ((-0.27, 0.02), (0.0, -0.25), (0.27, 0.02)), ((-0.19, -0.04), (-0.19, 0.24), (0.19, 0.24), (0.19, -0.04))
+)
+_FEEDER = _disc_drawn(((-0.3, -0.1), (-0.18, 0.18), (0.18, 0.18), (0.3, -0.1)), ((-0.21, 0.03), (0.21, 0.03)))
+_WALLOW = _disc_drawn(*(((-0.28, y), (-0.14, y - 0.1), (0.0, y), (0.14, y + 0.1), (0.28, y)) for y in (-0.09, 0.11)))
+_GOT_OUT = _disc_drawn(((-0.24, 0.24), (0.2, -0.2)), ((-0.08, -0.22), (0.22, -0.22), (0.22, 0.08)))
+
+
 def _check(painter: QPainter, brush: Brush) -> None:
     """Draw a white square with a clod for each quarter that is rooted."""
     box = _box(brush.size)
@@ -214,6 +237,11 @@ SIGNS: dict[str, Sign] = {
     "energizer": _energizer,
     "water point": _disc_with("water"),
     "shade": _disc_with("roof"),
+    "hut": _HUT,
+    "feeder": _FEEDER,
+    "drinker": _disc_with("water"),
+    "wallow": _WALLOW,
+    "got out": _GOT_OUT,
     "shed": _disc_with("roof"),
     "loading place": _disc_with("vehicle"),
     "earth rod": _disc_with("post"),

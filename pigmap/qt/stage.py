@@ -79,6 +79,10 @@ class Stage(QObject):
     """A plate that comes over the map is wanted, by the name of its panel."""
     sight_asked = Signal()
     """What is picked is to be seen: the map goes there."""
+    came_up = Signal()
+    """The first frame of the window is complete: what takes time may begin."""
+    spotted = Signal(float, float)
+    """A place was shown on the map for whoever asked for one, east and north [grid m]."""
     pointed_at = Signal(object)
     """The pointer is over ground that is shown so (a `GroundSpot`), or over none that is coloured (None)."""
 
@@ -94,6 +98,8 @@ class Stage(QObject):
         """Plays the past two years."""
         self.not_yet: Callable[[], Text] | None = None
         """Drops what was stepped and is not with the session yet, and says what; None where nothing waits."""
+        self.coming_up = False
+        """Whether a window is on the way to its first frame: what takes time waits for `came_up`."""
         self.notices: deque[Notice] = deque(maxlen=MOST_NOTICES)
         """What was said last, the newest at the end."""
         self._day = today
@@ -168,6 +174,11 @@ class Stage(QObject):
         if room != self._room:
             self._room = room
             self.room_changed.emit(room)
+
+    def tell_shown(self) -> None:
+        """Tell that the first frame of the window is complete."""
+        self.coming_up = False
+        self.came_up.emit()
 
     @property
     def units(self) -> System:

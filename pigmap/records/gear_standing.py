@@ -11,6 +11,8 @@ from datetime import date
 from types import MappingProxyType
 from typing import NamedTuple
 
+from shapely.geometry.base import BaseGeometry
+
 from pigmap.records.farm import Farm
 from pigmap.records.gear import GearPlace
 from pigmap.records.lasting import AS_PLANNED, Lasting, lasting_on
@@ -97,7 +99,7 @@ def _spells(farm: Farm, today: date) -> Mapping[str, list[_Spell]]:
 
 def _joined(its: list[Lasting]) -> list[_Spell]:
     spells: list[_Spell] = []
-    grounds = []
+    grounds: list[BaseGeometry] = []
     for each in sorted(its, key=lambda each: (each.first, each.stay.uid)):
         ground = each.stay.ground
         if spells and spells[-1].end == each.first and (grounds[-1] is ground or grounds[-1].equals(ground)):

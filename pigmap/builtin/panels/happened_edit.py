@@ -34,6 +34,8 @@ from pigmap.text import Text
 
 NEW_GROUP, WITH_SOWS = "new group", "with the sows"
 YES, NO = "yes", "no"
+AT_PADDOCK, ON_MAP, KEPT = "at their paddock", "on the map", "where it is"
+"""Where pigs got out: in the middle of their paddock, as it was shown, or as it was told before."""
 
 
 def edit_of(what: What, farm: Farm, group: Group, typed: Typed) -> Edit:
@@ -81,7 +83,19 @@ def _escape(typed: Typed) -> dict[str, Any]:
         "why": typed.words("why"),
         "fence_kv": typed.kv("kv"),
         "note": typed.words("note"),
+        **_spot(typed),
     }
+
+
+def _spot(typed: Typed) -> dict[str, Any]:
+    """Return where pigs got out; nothing where that stays as it was told."""
+    if typed.chosen("spot") == KEPT:
+        return {}
+    if typed.chosen("spot") == ON_MAP and typed.point() is None:
+        raise EditError(
+            "Where they got out is not shown yet.", remedy="Click there on the map, or choose another answer."
+        )
+    return {"point": typed.point()}
 
 
 def _booking(typed: Typed) -> dict[str, Any]:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import shapely
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pigmap.builtin.panels.card_field import CardField
-from pigmap.builtin.panels.happened_edit import NEW_GROUP, edit_of, put_right
+from pigmap.builtin.panels.happened_edit import AT_PADDOCK, KEPT, NEW_GROUP, ON_MAP, edit_of, put_right
 from pigmap.builtin.panels.happened_given import asked_first, choices, typed_before
 from pigmap.builtin.panels.happened_kept import Kept, kept_of, take_out
 from pigmap.builtin.panels.happened_lines import LINES, SAID, Line, What
@@ -18,7 +19,7 @@ from pigmap.qt.buttons import WordButton
 from pigmap.qt.choice_box import ChoiceBox
 from pigmap.qt.following import tell
 from pigmap.qt.stage import Stage
-from pigmap.records import Edit, Group
+from pigmap.records import Edit, Group, lasting_on
 
 MOST_KEPT = 12
 """Entries that are offered to be put right; the books have all of them."""
@@ -42,6 +43,7 @@ class HappenedForm(ToldForm):
         self.lines: dict[str, CardField | ChoiceBox] = {}
         self._quiet: list[QWidget] = []
         self._asked: list[QWidget] = []
+        self._shown: shapely.Point | None = None
         self.what = self.add_choice(stage.say("What"), self._offered(), asked_first(stage, group).value)
         self.asked = QVBoxLayout()
         self.asked.setSpacing(4)
@@ -56,6 +58,7 @@ class HappenedForm(ToldForm):
         if asked:
             self.what.setCurrentIndex(self.what.findData("#0"))
         self.what.currentIndexChanged.connect(self._ask_anew)
+        stage.spotted.connect(self._take_spot)
         self._ask_anew()
 
     @property
@@ -114,8 +117,13 @@ class HappenedForm(ToldForm):
         if line.sort == "kg":
             label = stage.say("{what}, lb" if stage.units == "us" else "{what}, kg", what=label)
         if line.sort == "choice":
-            made = self.add_choice(label, choices(stage, self._group, what, line.key), typed)
+            offered = choices(stage, self._group, what, line.key)
+            if typed == KEPT:
+                offered.insert(0, (stage.say("where it is on the map"), KEPT))
+            made = self.add_choice(label, offered, typed)
             made.currentIndexChanged.connect(self._name_follows)
+            if line.key == "spot":
+                made.activated.connect(self._ask_for_spot)
         else:
             made = self.add_line(label, typed, example or (stage.today.isoformat() if line.sort == "day" else ""))
         self.lines[line.key] = made
@@ -126,6 +134,35 @@ class HappenedForm(ToldForm):
         self._asked += parts
         if line.quiet and not typed:
             self._quiet += parts
+
+    def _ask_for_spot(self, *_: object) -> None:
+        """Let the place be shown on the map."""
+        spot = self.lines.get("spot")
+        if isinstance(spot, ChoiceBox) and spot.currentData() == ON_MAP:
+            self.stage.take_up("spot")
+
+    def _take_spot(self, x_m: float, y_m: float) -> None:
+        """Take a place that was shown on the map, and go on here."""
+        spot = self.lines.get("spot")
+        if isinstance(spot, ChoiceBox):
+            self._shown = shapely.Point(x_m, y_m)
+            at = spot.findData(ON_MAP)
+            spot.setItemText(at, self.stage.say("where I clicked on the map"))
+            spot.setCurrentIndex(at)
+            spot.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _point(self) -> shapely.Point | None:
+        """Return where pigs got out, as far as that is told."""
+        spot = self.lines.get("spot")
+        chosen = spot.currentData() if isinstance(spot, ChoiceBox) else ""
+        if chosen == ON_MAP:
+            return self._shown
+        if chosen != AT_PADDOCK:
+            return None
+        farm, stage = self.stage.session.farm, self.stage
+        there = (each for each in lasting_on(farm, stage.today).values() if each.stay.group_uid == self._group.uid)
+        ground = next((each.stay.ground for each in there if each.covers(min(stage.day, stage.today))), None)
+        return ground.representative_point() if ground is not None else None
 
     def _name_follows(self, *_: object) -> None:
         """Ask for a name where a group begins with these pigs."""
@@ -163,7 +200,7 @@ class HappenedForm(ToldForm):
             key: str(line.currentData() or "") if isinstance(line, ChoiceBox) else line.text()
             for key, line in self.lines.items()
         }
-        return Typed(lines, self.stage.units, self.stage.today)
+        return Typed({**lines, "point": self._point()}, self.stage.units, self.stage.today)
 
     def edit(self) -> Edit:
         """Return the edit of what is typed."""

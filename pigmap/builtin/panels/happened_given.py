@@ -7,7 +7,7 @@ from datetime import date
 from typing import Any
 
 from pigmap.animals.weight import live_weight
-from pigmap.builtin.panels.happened_edit import NEW_GROUP, NO, WITH_SOWS, YES
+from pigmap.builtin.panels.happened_edit import AT_PADDOCK, KEPT, NEW_GROUP, NO, ON_MAP, WITH_SOWS, YES
 from pigmap.builtin.panels.happened_kept import booking_words
 from pigmap.builtin.panels.happened_lines import What
 from pigmap.document.edits import open_litters
@@ -36,6 +36,12 @@ def choices(stage: Stage, group: Group, what: What, key: str) -> list[tuple[str,
     if key == "booking":
         told = [(_booking_said(stage, each), each.uid) for each in bookings(stage.session.farm, group.uid)]
         return [*told, (stage.say("none was booked"), "")]
+    if key == "spot":
+        return [
+            (stage.say("not said"), ""),
+            (stage.say("at their paddock"), AT_PADDOCK),
+            (stage.say("I show it on the map"), ON_MAP),
+        ]
     if key == "counted":
         return [(stage.say("with the sow, until weaned"), NO), (stage.say("as pigs of the group"), YES)]
     return [(stage.say("a line in the register"), YES), (stage.say("no line"), NO)]
@@ -121,7 +127,7 @@ def _of_row(stage: Stage, row: Record) -> dict[str, str]:
         return _treatment(row)
     if isinstance(row, Escape):
         keys = {"day": row.happened_on, "out": row.pigs_out, "back": row.pigs_back, "kv": row.fence_kv}
-        return {**_all_said(keys), "why": row.why, "note": row.note}
+        return {**_all_said(keys), "why": row.why, "note": row.note, "spot": KEPT if row.point is not None else ""}
     if isinstance(row, Litter):
         return _litter(row)
     if isinstance(row, SlaughterBooking):

@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
+import shapely
+
 from pigmap.builtin.panels.card_field import typed_day
 from pigmap.builtin.panels.group_typed import MOST_PIGS, kilograms_typed
 from pigmap.builtin.panels.typed_numbers import number, whole_number
@@ -49,6 +51,11 @@ class Typed:
     def kg(self, key: str = "kg") -> float | None:
         """Return what a pig weighs [kg]; None where the line is empty."""
         return kilograms_typed(self.words(key), self.units) if self.words(key) else None
+
+    def point(self) -> shapely.Point | None:
+        """Return the place on the ground; None where none was shown."""
+        point = self._lines.get("point")
+        return point if isinstance(point, shapely.Point) else None
 
     def kv(self, key: str) -> float | None:
         """Return a voltage [kV]; None where the line is empty."""

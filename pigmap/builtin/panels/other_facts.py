@@ -9,6 +9,7 @@ from pigmap.animals.weight import live_weight
 from pigmap.builtin.panels.card_facts import CardFacts, Fact
 from pigmap.builtin.panels.card_parts import own_deeds, plain
 from pigmap.builtin.panels.field_facts import field_card
+from pigmap.builtin.panels.gear_facts import escape_card, flow_line_card, gear_card
 from pigmap.builtin.panels.group_facts import group_card
 from pigmap.builtin.panels.group_words import reading_words
 from pigmap.builtin.panels.paddock_facts import paddock_card
@@ -93,4 +94,7 @@ _CARDS: Mapping[str, Callable[[Stage, Any], CardFacts | None]] = {
     "places": place_card,
     "ways": way_card,
     "checks": _check,
+    "gear_places": gear_card,
+    "flow_lines": flow_line_card,
+    "escapes": escape_card,
 }

@@ -12,6 +12,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from pigmap.builtin.reports.sheet_corners import Corner
+from pigmap.drawing.gear import gear_layers
 from pigmap.drawing.layer import Cells, Label, Labels, Layer, Tiles
 from pigmap.drawing.nets import both_use_layers, outlines, past_layers, planned_layers, running_layers
 from pigmap.drawing.on_day import OnDay, Shown, short_name, sign_of
@@ -80,6 +81,7 @@ def sheet_layers(
         *running_layers(farm, ours),
         *both_use_layers(farm, ours, coming),
         *place_layers(farm),
+        *gear_layers(farm, subject.day, request.today),
         crosses,
         Labels(tuple(_labels(subject, states, within))),
     )

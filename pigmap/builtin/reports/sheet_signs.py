@@ -10,11 +10,13 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from pigmap.drawing.gear import GEAR_SIZE
 from pigmap.drawing.layer import Hatch, Layer, Marks, Outlines, Size, Stroke
 from pigmap.drawing.nets import CORNER, POST, both_use
 from pigmap.drawing.rings import joined
 from pigmap.drawing.strokes import (
     FIELD_EDGE_PRINTED,
+    FLOW_LINE,
     NET,
     NET_PLANNED,
     OVERHEAD,
@@ -25,7 +27,7 @@ from pigmap.drawing.strokes import (
 )
 from pigmap.drawing.surroundings import keep_outs_on
 from pigmap.drawing.tokens import CASING, DRY, MAP_INK, MAP_PLAN, WATER
-from pigmap.records import Farm, PlaceKind, Reason, WayKind
+from pigmap.records import Farm, GearKind, PlaceKind, Reason, WayKind, gear_on
 from pigmap.text import Text
 
 
@@ -45,7 +47,7 @@ _CASING = Size(1.8, 0.32)
 def key_signs(farm: Farm, say: Callable[[Text], str], day: date, within: BaseGeometry) -> tuple[Sample, ...]:
     """Return the signs of what there is within some ground on a day."""
     lines = [Sample(say(words), layers, LINE_MM) for words, layers in _lines(farm, day, within)]
-    return (*lines, *_places(farm, say, within))
+    return (*lines, *_places(farm, say, within), *_gear(farm, say, day, within))
 
 
 def _lines(farm: Farm, day: date, within: BaseGeometry) -> list[tuple[Text, tuple[Layer, ...]]]:
@@ -62,6 +64,8 @@ def _lines(farm: Farm, day: date, within: BaseGeometry) -> list[tuple[Text, tupl
         made.append((Text("path"), (_line(PATH),)))
     if WayKind.PERMANENT_FENCE in kinds:
         made.append((Text("permanent fence"), (_line(*PERMANENT_FENCE),)))
+    if any(each.line.intersects(within) for each in farm.flow_lines.values()):
+        made.append((Text("flow line: water runs there in hard rain"), (_line(FLOW_LINE),)))
     if WayKind.OVERHEAD_LINE in kinds or any(each.reason is Reason.OVERHEAD_LINE for each in kept_off):
         made.append((Text("overhead line"), _overhead()))
     if any(each.reason.is_water for each in kept_off):
@@ -93,6 +97,25 @@ def _places(farm: Farm, say: Callable[[Text], str], within: BaseGeometry) -> lis
             mark = Marks(at, str(kind), sizes.get(kind, Size(19, 3.6)), MAP_INK, CASING, _CASING)
             made.append(Sample(say(words), (mark,), PLACE_MM))
     return made
+
+
+_GEAR = {
+    GearKind.HUT: Text("hut"),
+    GearKind.FEEDER: Text("feeder"),
+    GearKind.DRINKER: Text("drinker or tank"),
+    GearKind.SHADE: Text("shade"),
+    GearKind.WALLOW: Text("wallow"),
+}
+
+
+def _gear(farm: Farm, say: Callable[[Text], str], day: date, within: BaseGeometry) -> list[Sample]:
+    there = {each.place.kind for each in gear_on(farm, day) if each.place.point.intersects(within)}
+    spot = np.array([[PLACE_MM / 2, _MIDDLE]])
+    signs = [(kind, words) for kind, words in _GEAR.items() if kind in there]
+    return [
+        Sample(say(words), (Marks(spot, str(kind), GEAR_SIZE, MAP_INK, CASING, _CASING),), PLACE_MM)
+        for kind, words in signs
+    ]
 
 
 def _ends() -> np.ndarray:

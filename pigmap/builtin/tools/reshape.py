@@ -9,9 +9,9 @@ import shapely
 from numpy.typing import NDArray
 
 from pigmap.document.edits import (
-    amend,
     move_gear,
     move_place,
+    place_escape,
     reshape_field,
     reshape_flow_line,
     reshape_keep_out,
@@ -151,5 +151,5 @@ def _moving_edit(picked: Picked, point: shapely.Point) -> Edit:
     if picked.table == "gear_places":
         return move_gear(picked.uid, point)
     if picked.table == "escapes":
-        return amend(picked.table, picked.uid, point=point)
+        return place_escape(picked.uid, point)
     return move_place(picked.uid, point)

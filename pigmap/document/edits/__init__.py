@@ -7,13 +7,14 @@ weighings) are never refused for being out of the ordinary.
 from __future__ import annotations
 
 from pigmap.document.edits.before import Before, tell_before, tell_before_of_field
-from pigmap.document.edits.care import record_escape, treat
+from pigmap.document.edits.care import place_escape, record_escape, treat
 from pigmap.document.edits.checks import add_weather, all_well, record_check, well_recorded
 from pigmap.document.edits.choices import amend, change_setting, end_use, link_image, rename, unlink_image
 from pigmap.document.edits.crossing import NetSet, did_not_cross
 from pigmap.document.edits.energizers import feed_paddock, read_energizer, tell_energizer_at, tell_energizer_of
 from pigmap.document.edits.farm_place import give_place, may_be_given
 from pigmap.document.edits.fields import add_field, change_purpose, reshape_field, set_purpose
+from pigmap.document.edits.gear import filled, move_gear, set_gear
 from pigmap.document.edits.ground_pace import PACE, keep_pace, use_printed_pace
 from pigmap.document.edits.ground_work import GroundWork, tell_work, tell_work_of_field
 from pigmap.document.edits.groups import add_group, close_group, count_and_weigh, record_event, weigh
@@ -45,10 +46,12 @@ from pigmap.document.edits.standing import stands_there
 from pigmap.document.edits.stands_here import stands_here, what_follows
 from pigmap.document.edits.stays import begin_stay, change_stay, end_stay, plan_stay, record_stay, usual_days
 from pigmap.document.edits.surroundings import (
+    add_flow_line,
     add_keep_out,
     add_place,
     add_way,
     move_place,
+    reshape_flow_line,
     reshape_keep_out,
     reshape_way,
 )
@@ -67,6 +70,7 @@ __all__ = [
     "WeanedTo",
     "Went",
     "add_field",
+    "add_flow_line",
     "add_group",
     "add_keep_out",
     "add_net_kind",
@@ -94,6 +98,7 @@ __all__ = [
     "farrow",
     "feed_paddock",
     "field_under",
+    "filled",
     "free_names",
     "give_place",
     "halves_of",
@@ -104,6 +109,7 @@ __all__ = [
     "link_terrain",
     "matched",
     "may_be_given",
+    "move_gear",
     "move_paddock",
     "move_pigs",
     "move_place",
@@ -124,6 +130,7 @@ __all__ = [
     "pigs_bought",
     "pigs_died",
     "pigs_sold",
+    "place_escape",
     "place_paddock",
     "plan_stay",
     "rain_in_gauge",
@@ -136,12 +143,14 @@ __all__ = [
     "remove",
     "rename",
     "reshape_field",
+    "reshape_flow_line",
     "reshape_keep_out",
     "reshape_paddock",
     "reshape_way",
     "retire_nets",
     "same_number",
     "serve",
+    "set_gear",
     "set_net_condition",
     "set_purpose",
     "split_group",

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 
 import shapely
 
 from pigmap.document.edits.find import row_of
-from pigmap.records import Edit, Escape, Farm, Group, Paddock, RowChange, Treatment, add, new_uid
+from pigmap.records import Edit, Escape, Farm, Group, Paddock, RowChange, Treatment, add, change, new_uid
 from pigmap.text import Text
 
 
@@ -105,3 +106,13 @@ def record_escape(
         return [add(row)]
 
     return Edit(Text("Escape of {day} recorded.", {"day": happened_on}), changes)
+
+
+def place_escape(uid: str, point: shapely.Point) -> Edit:
+    """Return the edit that puts right where pigs got out; raises as `treat` where the escape is gone."""
+
+    def changes(farm: Farm) -> Sequence[RowChange]:
+        row = row_of(farm, Escape, uid)
+        return [change(row, replace(row, point=point))]
+
+    return Edit(Text("Place of the escape put right."), changes)

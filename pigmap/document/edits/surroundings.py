@@ -1,4 +1,4 @@
-"""Keep-outs, ways and places: draw, reshape, move."""
+"""Keep-outs, ways, flow lines and places: draw, reshape, move."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ from pigmap.errors import EditError
 from pigmap.records import (
     Edit,
     Farm,
+    FlowLine,
     KeepOut,
     Place,
     PlaceKind,
@@ -80,6 +81,22 @@ def reshape_way(uid: str, line: shapely.LineString) -> Edit:
         return [change(row, replace(row, line=line))]
 
     return Edit(Text("{name} reshaped.", {"name": Text("Way")}), changes, names=uid)
+
+
+def add_flow_line(line: shapely.LineString, *, uid: str = "", **columns: Any) -> Edit:
+    """Return the edit that adds a flow line; `columns` are further columns of `FlowLine`."""
+    row = FlowLine(uid=uid or new_uid(), line=line, **columns)
+    return Edit(Text("{line} added.", {"line": row.name or Text("Flow line")}), lambda farm: [add(row)])
+
+
+def reshape_flow_line(uid: str, line: shapely.LineString) -> Edit:
+    """Return the edit that gives a flow line another course."""
+
+    def changes(farm: Farm) -> Sequence[RowChange]:
+        row = row_of(farm, FlowLine, uid)
+        return [change(row, replace(row, line=line))]
+
+    return Edit(Text("{name} reshaped.", {"name": Text("Flow line")}), changes, names=uid)
 
 
 def add_place(kind: PlaceKind, point: shapely.Point, *, uid: str = "", **columns: Any) -> Edit:
