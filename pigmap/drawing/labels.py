@@ -190,8 +190,9 @@ def _ways(label: Label) -> list[tuple[str, str]]:
 
 def _corner(label: Label, wide: float, high: float, view: View) -> tuple[float, float]:
     apart = view.size(8, 1.6)
-    if label.side == "right":
-        return apart, -high / 2
-    if label.side == "right above":
-        return 0.0, -high - apart / 2
+    if label.side in ("right", "left"):
+        return apart if label.side == "right" else -wide - apart, -high / 2
+    if " " in label.side:  # a corner of the words lies at the point
+        left, top = (0.0 if label.side.startswith("right") else -wide), label.side.endswith("above")
+        return left, -high - apart / 2 if top else apart / 2
     return -wide / 2, {"above": -high - apart, "below": apart}.get(label.side, -high / 2)

@@ -130,7 +130,9 @@ class Marks:
 
 
 Look: TypeAlias = Literal["name", "quiet", "plate", "plan plate", "number", "plan number", "letter", "length", "clear"]
-Side: TypeAlias = Literal["middle", "above", "below", "right", "right above"]
+Side: TypeAlias = Literal[
+    "middle", "above", "below", "right", "right above", "right below", "left", "left above", "left below"
+]
 
 
 @dataclass(frozen=True, slots=True)

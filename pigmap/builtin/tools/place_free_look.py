@@ -11,6 +11,7 @@ import numpy as np
 from pigmap.builtin.tools.corners_there import lit
 from pigmap.builtin.tools.ghost import Ghost
 from pigmap.builtin.tools.place_figures import Row
+from pigmap.builtin.tools.side_lengths import NO_SIDE_M, length_label
 from pigmap.drawing.free_ghost import free_ghost, free_next, free_posts, free_sides, own_stakes
 from pigmap.drawing.ghost import offending
 from pigmap.drawing.layer import Label, Labels, Layer, Marks, Size
@@ -27,8 +28,6 @@ from pigmap.session.placing.walking import Walking
 from pigmap.text import Quantity, Text
 
 Point = tuple[float, float]
-NO_SIDE_M = 0.5
-"""A side that is shorter has no length written on it."""
 
 
 class FreeLook(NamedTuple):
@@ -67,7 +66,7 @@ def free_layers(stage: Stage, ghost: Ghost, walking: Walking, look: FreeLook, *,
         *_posts(walking, sides, fits=fits),
         *own_stakes(stakes),
         *_handles(look),
-        Labels((*_lengths(stage, sides), *_stake_words(stage, stakes))),
+        Labels((*_lengths(stage, sides, look, sides[-1:]), *_stake_words(stage, stakes))),
     )
 
 
@@ -80,7 +79,7 @@ def set_layers(stage: Stage, walking: Walking, look: FreeLook, *, fits: bool) ->
         *free_sides(np.array(look.points).reshape(-1, 2), fits=fits),
         *_posts(walking, sides, fits=fits),
         *own_stakes(stakes),
-        Labels((*_lengths(stage, sides), *_stake_words(stage, stakes))),
+        Labels((*_lengths(stage, sides, only, sides[-1:]), *_stake_words(stage, stakes))),
     )
 
 
@@ -98,7 +97,7 @@ def moving_layers(
         *free_next(np.array(look.points).reshape(-1, 2), look.pointer, fits=fits, spot=spot),
         *_posts(walking, coming, fits=fits),
         *lit(look.caught),
-        Labels(tuple(_lengths(stage, coming))),
+        Labels(tuple(_lengths(stage, coming, look, coming))),
     )
 
 
@@ -130,14 +129,13 @@ def _stake_words(stage: Stage, stakes: Sequence[Point]) -> list[Label]:
     return [Label(*corner, stage.say("own stake"), look="plan plate", side="right") for corner in stakes]
 
 
-def _lengths(stage: Stage, sides: Sequence[_Side]) -> list[Label]:
-    """Return what each side takes: its whole bays, and its length."""
-    labels = []
-    for side in sides:
-        if side.length_m >= NO_SIDE_M:
-            (x, y), (to_x, to_y) = side.begin, side.end
-            labels.append(Label((x + to_x) / 2, (y + to_y) / 2, stage.words(side.words), look="length"))
-    return labels
+def _lengths(stage: Stage, sides: Sequence[_Side], look: FreeLook, last: Sequence[_Side] = ()) -> list[Label]:
+    """Return what each side takes: its whole bays, and its length; the last ones are told however short they are."""
+    return [
+        length_label(side.begin, side.end, stage.words(side.words), look.every, last=side in last)
+        for side in sides
+        if side.length_m >= NO_SIDE_M
+    ]
 
 
 class _Side(NamedTuple):
