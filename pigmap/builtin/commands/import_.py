@@ -1,4 +1,4 @@
-"""The command ``import``: takes in fields, keep-outs, stays, daily checks and weather from a file."""
+"""The command ``import``: takes in fields, ways, paddocks, groups, stays, weather and more from a file."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ class ImportCommand:
 
     api = 1
     name = "import"
-    summary = "takes in fields, keep-outs, stays, daily checks or weather from a file"
+    summary = "takes in fields, paddocks, ways, groups, stays, daily checks, weather and more from a file"
 
     def options(self, parser: argparse.ArgumentParser) -> None:
         """Declare the farm, the file, and how to read it."""

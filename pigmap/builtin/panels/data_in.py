@@ -19,26 +19,26 @@ from pigmap.qt.stage import Stage
 from pigmap.records import ChangeSet
 from pigmap.session.brought import outline_suffixes
 from pigmap.session.taking_in import TakeIn, TakenIn
-from pigmap.session.taking_in.columns import NEEDED
 from pigmap.session.taking_in.look import Looked, look
 from pigmap.session.taking_in.told import told
+from pigmap.session.taking_in.usual import KIND_WORDS, NEEDED
 from pigmap.text import Text
 
-HOLDS: tuple[tuple[str, Text], ...] = (
-    ("", Text("found out from its columns")),
-    ("fields", Text("fields")),
-    ("keepouts", Text("keep-outs")),
-    ("stays", Text("stays")),
-    ("checks", Text("daily checks")),
-    ("weather", Text("days of weather")),
-)
+HOLDS: tuple[tuple[str, Text], ...] = (("", Text("found out from its columns")), *KIND_WORDS.items())
 ASKED: tuple[tuple[str, Text], ...] = (
+    ("name", Text("Column with the name")),
+    ("field", Text("Column with the field")),
+    ("purpose", Text("Column with the purpose")),
+    ("from", Text("Column with its first day")),
+    ("to", Text("Column with its last day")),
     ("group", Text("Column with the group")),
     ("paddock", Text("Column with the paddock")),
     ("in", Text("Column with the day in")),
     ("day", Text("Column with the day")),
 )
 """Columns without which rows say nothing."""
+WITHOUT_PLACE = ("purposes", "groups", "events", "energizers", "netkinds", "nets", "stays", "checks", "weather")
+"""What is taken wherever its shapes lie, so that nobody is asked where that is."""
 
 
 class DataIn(QWidget):
@@ -154,7 +154,7 @@ class DataIn(QWidget):
         self.holds.show_all(True)
         self.leave.show()
         for widget in (self.crs, self.crs_label):
-            widget.setVisible(looked.why is not None and self.holds.currentData() not in ("stays", "checks", "weather"))
+            widget.setVisible(looked.why is not None and self.holds.currentData() not in WITHOUT_PLACE)
         if looked.taken is None:
             self._say("", self.stage.words(sentence(looked.why)) if looked.why is not None else "", "no")
             return

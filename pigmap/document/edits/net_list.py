@@ -57,6 +57,10 @@ class ListTaken:
     """What of a line that is taken in is not."""
     not_listed: int
     """Nets of the farm that the list does not name; they stay as they are."""
+    new_lines: frozenset[int] = frozenset()
+    """Lines that are new nets."""
+    changed_lines: frozenset[int] = frozenset()
+    """Lines that change a net."""
 
 
 def take_in_nets(listed: Sequence[ListedNet], source: str) -> Edit:
@@ -77,8 +81,8 @@ def matched(farm: Farm, listed: Sequence[ListedNet]) -> ListTaken:
     for net in farm.nets.values():
         free.setdefault(net.net_kind_uid, []).append(net)
     found = dict(_pairs(lines, free))
-    added: list[Net] = []
-    changed: list[RowChange] = []
+    added: dict[int, Net] = {}
+    changed: dict[int, RowChange] = {}
     same = 0
     for each, kind in lines:
         before = found.get(each.line)
@@ -88,13 +92,13 @@ def matched(farm: Farm, listed: Sequence[ListedNet]) -> ListTaken:
             left_out.append(Text("Line {line}: {why} {remedy}", _values(each, why)))
             continue
         if before is None:
-            added.append(now)
+            added[each.line] = now
         elif now != before:
-            changed.append(change(before, now))
+            changed[each.line] = change(before, now)
         else:
             same += 1
     return ListTaken(
-        changes=(*(add(kind) for kind in kinds.made), *(add(net) for net in added), *changed),
+        changes=(*(add(kind) for kind in kinds.made), *(add(net) for net in added.values()), *changed.values()),
         nets=len(added) + len(changed) + same,
         new=len(added),
         changed=len(changed),
@@ -102,6 +106,8 @@ def matched(farm: Farm, listed: Sequence[ListedNet]) -> ListTaken:
         left_out=tuple(left_out),
         notes=tuple(kinds.notes),
         not_listed=sum(map(len, free.values())),
+        new_lines=frozenset(added),
+        changed_lines=frozenset(changed),
     )
 
 

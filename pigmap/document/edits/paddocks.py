@@ -190,7 +190,7 @@ def move_paddock(uid: str, east_m: float, north_m: float) -> Edit:
         paddock = row_of(farm, Paddock, uid)
         moved = affinity.translate(paddock.outline, east_m, north_m)
         assert isinstance(moved, shapely.Polygon)
-        return _with_outline(farm, paddock, replace(paddock, outline=moved))
+        return with_outline(farm, paddock, replace(paddock, outline=moved))
 
     return Edit(Text("{name} moved.", {"name": Text("Paddock")}), changes, names=uid)
 
@@ -204,7 +204,7 @@ def reshape_paddock(uid: str, ground: Rectangle | shapely.Polygon) -> Edit:
         nets = _whole_nets(ground, kind)
         outline = ground.outline if isinstance(ground, Rectangle) else _walked(ground)
         after = replace(paddock, outline=outline, nets_long=nets[0], nets_wide=nets[1])
-        return _with_outline(farm, paddock, nets_still_told(farm, after))
+        return with_outline(farm, paddock, nets_still_told(farm, after))
 
     return Edit(Text("{name} reshaped.", {"name": Text("Paddock")}), changes, names=uid)
 
@@ -218,7 +218,7 @@ def nets_still_told(farm: Farm, paddock: Paddock) -> Paddock:
     return paddock if closes else replace(paddock, side_nets=())
 
 
-def _with_outline(farm: Farm, before: Paddock, after: Paddock) -> list[RowChange]:
+def with_outline(farm: Farm, before: Paddock, after: Paddock) -> list[RowChange]:
     """Return what a paddock with another outline changes: running and planned stays follow, past ones do not."""
     rows = [change(before, after)]
     for stay in rows_with(farm, Stay, "paddock_uid", before.uid):

@@ -8,8 +8,9 @@ from typing import Any
 
 from pigmap.document.edits.choices import change_setting
 from pigmap.document.edits.find import any_row
+from pigmap.document.edits.paddocks import with_outline
 from pigmap.document.edits.stays import left_running
-from pigmap.records import Edit, Farm, Record, RowChange, Stay, StayState, add, change
+from pigmap.records import Edit, Farm, Paddock, Record, RowChange, Stay, StayState, add, change
 from pigmap.records.frozen import dataclass
 from pigmap.text import Text
 
@@ -40,7 +41,8 @@ def take_in_rows(
         found: dict[tuple[str, str], RowChange] = {}
         for each in amended:
             row = any_row(farm, each.table, each.uid)
-            _put(found, change(row, replace(row, **each.columns)))
+            for changed in _amended(farm, row, replace(row, **each.columns)):
+                _put(found, changed)
         for new in added:
             for left in _left(farm, new):
                 _put(found, left)
@@ -51,6 +53,13 @@ def take_in_rows(
         return [row for row in rows if row.before != row.after]
 
     return Edit(label, changes)
+
+
+def _amended(farm: Farm, before: Record, after: Record) -> Sequence[RowChange]:
+    """Return what a row told otherwise changes: running and planned stays follow a paddock that is redrawn."""
+    if isinstance(before, Paddock) and isinstance(after, Paddock) and before.outline != after.outline:
+        return with_outline(farm, before, after)
+    return [change(before, after)]
 
 
 def _put(found: dict[tuple[str, str], RowChange], row: RowChange) -> None:

@@ -21,7 +21,12 @@ def xml_words(words: str) -> str:
     >>> xml_words("Bull & <calf>")
     'Bull &amp; &lt;calf&gt;'
     """
-    return escape(_NOT_IN_XML.sub("\ufffd", words), _AS_NUMBERS)
+    return escape(as_xml_holds(words), _AS_NUMBERS)
+
+
+def as_xml_holds(words: str) -> str:
+    """Return words with the sign for lost letters where XML knows no way to write them."""
+    return _NOT_IN_XML.sub("\ufffd", words)
 
 
 def lost_letters(handed: Handed, format_name: str) -> tuple[Text, ...]:

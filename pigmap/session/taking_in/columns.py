@@ -8,10 +8,7 @@ from typing import Any
 
 from pigmap.errors import UsageError
 from pigmap.records import Farm
-from pigmap.text import Text
-
-KINDS = ("fields", "keepouts", "stays", "checks", "weather")
-"""What can be taken in."""
+from pigmap.session.taking_in.usual import KIND_WORDS, NEEDED, USUAL
 
 SETTING = "columns of files"
 """Setting of the farm: for each set of columns that was met, which of them told what."""
@@ -20,63 +17,6 @@ MOST_KEPT = 40
 
 Columns = Mapping[str, str]
 """What is told, and the column of the file that tells it."""
-
-_NOTE = ("note", "notes", "remark", "remarks", "comment", "bemerkung", "cmt")
-_DAY_IN = ("in", "in_on", "day_in", "from", "start", "started", "begin", "moved_in", "arrived", "von")
-_DAY_OUT = ("out", "out_on", "day_out", "to", "until", "end", "ended", "moved_out", "left", "bis")
-_PADDOCK = ("paddock", "paddock_name", "strip", "break", "koppel")
-_GROUP = ("group", "group_name", "pigs_of", "mob", "herd", "gruppe")
-
-USUAL: Mapping[str, Mapping[str, tuple[str, ...]]] = {
-    "fields": {
-        "name": ("name",),
-        "ground_cover": ("ground_cover", "ground_cov", "cover", "land_use", "landuse"),
-        "soil": ("soil",),
-        "retired_on": ("retired_on",),
-        "note": _NOTE,
-    },
-    "keepouts": {
-        "name": ("name", "label", "title"),
-        "reason": ("reason", "kind", "type", "why"),
-        "radius_m": ("radius_m", "radius"),
-        "net_m": ("net_m", "net_distance_m"),
-        "gear_m": ("gear_m", "gear_distance_m"),
-        "vehicle_m": ("vehicle_m", "vehicle_distance_m"),
-        "from_month_day": ("from_month_day", "from_md", "from_day"),
-        "to_month_day": ("to_month_day", "to_md", "to_day"),
-        "note": _NOTE,
-    },
-    "stays": {
-        "group": _GROUP,
-        "paddock": _PADDOCK,
-        "field": ("field", "field_name"),
-        "in": _DAY_IN,
-        "out": _DAY_OUT,
-        "state": ("state",),
-        "why_planned": ("why_planned", "why_plan"),
-        "uid": ("uid",),
-    },
-    "checks": {
-        "paddock": _PADDOCK,
-        "field": ("field", "field_name"),
-        "group": _GROUP,
-        "day": ("day", "date", "checked_on", "on", "checked", "datum"),
-        "kv": ("kv", "fence_kv", "volts_kv", "voltage_kv", "voltage"),
-        "lights": ("lights", "tester_lights"),
-        "pigs": ("pigs", "pigs_seen", "count", "counted"),
-        "water_ok": ("water_ok", "water"),
-        "soil_on_net": ("soil_on_net", "soil_net", "soil"),
-        "rooting": ("rooting", "rooting_0_to_4", "root_0to4", "rooting_score"),
-        "damage": ("damage",),
-        "seen_by": ("seen_by", "by", "who"),
-        "note": _NOTE,
-        "all_well": ("all_well", "well"),
-        "uid": ("uid",),
-    },
-    "weather": {},
-}
-"""Usual names of the columns of each kind, in small letters, the best first. Own choice."""
-NEEDED: Mapping[str, tuple[str, ...]] = {"stays": ("group", "paddock", "in"), "checks": ("paddock", "day")}
 
 _UNIT = re.compile(r"[\[(].*?[\])]")
 
@@ -132,15 +72,6 @@ def columns_for(kind: str, head: Sequence[str], chosen: Columns) -> dict[str, st
             columns=_listed(head),
         )
     return found
-
-
-KIND_WORDS: Mapping[str, Text] = {
-    "fields": Text("fields"),
-    "keepouts": Text("keep-outs"),
-    "stays": Text("stays"),
-    "checks": Text("daily checks"),
-    "weather": Text("days of weather"),
-}
 
 
 def _listed(head: Sequence[str]) -> str:

@@ -2,34 +2,40 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
-import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from pigmap.document.edits import add_field
 from pigmap.document.incoming import Incoming, IncomingLayer
 from pigmap.errors import OutlineError, PigmapError
-from pigmap.geometry.outlines import vet_outline
 from pigmap.geometry.projection import moved
-from pigmap.records import Farm, Field, GroundCover, KeepOut, Reason
+from pigmap.records import Farm, Field, Forage, GroundCover, KeepOut, Purpose, Reason
 from pigmap.session.farm_outlines import AROUND_M, MOST_OUTLINES
-from pigmap.session.intake import Taken, There, cell_m_of, shape_of, taken_there
+from pigmap.session.intake import cell_m_of, taken_there
 from pigmap.session.taking_in.columns import Columns
-from pigmap.session.taking_in.result import TakenRow, refused
-from pigmap.session.taking_in.values import Days, number, told, words
+from pigmap.session.taking_in.lines import name_and_note
+from pigmap.session.taking_in.purposes import purposes_listed
+from pigmap.session.taking_in.result import TakenRow
+from pigmap.session.taking_in.rows import Row, Rows, pointed_at, same_shape
+from pigmap.session.taking_in.shapes import areas_told, rings_closed, there_of, vetted
+from pigmap.session.taking_in.values import Days, known, month_day, number, told, words
 from pigmap.session.taking_in.where import Placed, yard_of
 from pigmap.text import Quantity, Text, Value
 
-SAME_M = 0.01
-"""Outlines of which no corner is farther off are one [grid m]."""
+MOST_THINGS = 5_000
+"""Of paddocks, ways and other things a farm of many years may have so many. Own choice."""
 
 
-def near_the_farm(placed: Placed, file: str, farm: Farm) -> tuple[list[int], tuple[Text, ...]]:
+def near_the_farm(
+    placed: Placed, file: str, farm: Farm, most: int = MOST_OUTLINES
+) -> tuple[list[int], tuple[Text, ...]]:
     """Return which rows are the farm's: all of a file of one farm, those round the farm out of a larger one.
+
+    `most` is how many one farm may have.
 
     Raises
     ------
@@ -37,15 +43,16 @@ def near_the_farm(placed: Placed, file: str, farm: Farm) -> tuple[list[int], tup
         If there are too many for one farm and nothing says which are its own.
     """
     rows = placed.layer.rows
-    if len(rows) <= MOST_OUTLINES:
+    if len(rows) <= most:
         return list(range(len(rows))), ()
     yard = yard_of(farm)
     near = list(_around(rows, placed.crs, farm, yard)) if yard is not None else list(range(len(rows)))
     values: dict[str, Value] = {"file": file, "all": len(rows), "km": f"{AROUND_M / 1000:g}", "near": len(near)}
-    if not near or len(near) > MOST_OUTLINES:
+    if not near or len(near) > most:
         raise OutlineError(
             "{file} has {all} rows, more than one farm has; {near} of them lie within {km} km of the farm.",
-            remedy="Cut out those of the farm, or pick them on the map: Draw, then Fields out of a parcel file.",
+            remedy="Cut out those of the farm"
+            + (", or pick them on the map: Draw, then Fields out of a parcel file." if most == MOST_OUTLINES else "."),
             **values,
         )
     return near, (Text("{file} has {all} rows; the {near} within {km} km of the farm are looked at.", values),)
@@ -60,41 +67,75 @@ def _around(rows: Sequence[Incoming], crs: str, farm: Farm, yard: shapely.Point)
             yield at
 
 
-def fields_out_of(placed: Placed, kept: Sequence[int], columns: Columns, file: str, farm: Farm) -> list[TakenRow]:
-    """Return what becomes of each row as a field."""
-    days = Days(file, [row.columns.get(columns["retired_on"]) for row in placed.layer.rows]) if (
-        "retired_on" in columns) else None  # fmt: skip
-    there = list(farm.fields.values())
-    columns = _naming(placed.layer, kept, columns)
-    found = []
-    for at, each in _outlines(placed, kept, columns):
-        row = placed.layer.rows[at]
-        if each.vetted is None:
-            found.append(refused(at + 1, each.name, each.words))
-            continue
-        outline = each.vetted.outline
-        said = [*each.words, *_areas_told(each, placed.there[at], farm)]
-        same = _same(each.name, outline, there, lambda field: field.outline)
-        if same:
-            found.append(TakenRow(at + 1, each.name, "there already"))
-            continue
-        try:
-            field = _field(each.name, outline, row, columns, days, said)
-        except PigmapError as why:
-            found.append(refused(at + 1, each.name, (why.message, why.remedy)))
-            continue
-        if any(other.name == field.name for other in there):
-            said.append(Text("There is another field of that name."))
-        there.append(field)
-        found.append(TakenRow(at + 1, each.name, each.result, tuple(said), field))  # type: ignore[arg-type]
-    return found
+class FieldRows(Rows[Field]):
+    """Outlines, each a field; what it is for in parts of the year goes with it."""
+
+    record = Field
+    shape = "outline"
+
+    def taken(self, kept: Sequence[int] | None = None) -> list[TakenRow]:
+        """Return what becomes of each row."""
+        rows = self.placed.layer.rows
+        kept = list(range(len(rows))) if kept is None else kept
+        retired = self.columns.get("retired_on")
+        self._days = Days(self.file, [row.columns.get(retired) for row in rows] if retired else [])
+        self._naming = "name" in _naming(self.placed.layer, kept, self.columns)
+        return super().taken(kept)
+
+    def called(self, row: Row) -> str:
+        """Return the name that its column tells where that names, else the one it was read with."""
+        return (row.words("name") if self._naming else "") or row.incoming.name
+
+    def read(self, row: Row) -> dict[str, Any]:
+        """Return the outline and what the columns tell."""
+        name = self.called(row)
+        found: dict[str, Any] = {"outline": self._outline(row, name)}
+        if self._naming:
+            found["name"] = name
+        if "ground_cover" in row.given:
+            found["ground_cover"] = _cover(row)
+        if "forage" in row.given:
+            found["forage"] = known(row.given["forage"], Forage, {})
+        if "soil" in row.given:
+            found["soil"] = row.words("soil") or None
+        if "note" in row.given:
+            found["note"] = row.words("note")
+        if "retired_on" in row.given:
+            found["retired_on"] = self._days.day(row.given["retired_on"], "the end of its use")
+        return found
+
+    def _outline(self, row: Row, name: str) -> shapely.MultiPolygon:
+        there = rings_closed(row.there) if isinstance(row.there, BaseGeometry) else row.there
+        taken = taken_there(row.at, replace(row.incoming, name=name), there)
+        if taken.vetted is None:
+            assert isinstance(taken.refused, PigmapError)
+            raise taken.refused
+        row.said.extend([*taken.words, *areas_told(row.there, taken.vetted.outline, self.farm)])
+        row.mended = taken.result == "mended"
+        return taken.vetted.outline
+
+    def make(self, row: Row, told: dict[str, Any]) -> Field:
+        """Return a new field; its cells follow its own direction."""
+        outline = told["outline"]
+        (new,) = add_field(told.get("name") or self.called(row), outline, cell_m=cell_m_of(outline.area))(_NO_FARM)
+        field = new.after
+        assert isinstance(field, Field)
+        made = replace(field, **{name: value for name, value in told.items() if name not in ("outline", "name")})
+        if self.same(made) is None and any(other.name == made.name for other in self.rows):
+            row.said.append(Text("There is another field of that name."))
+        return made
+
+    def alike(self, one: Field, other: Field) -> bool:
+        """Whether two fields have one name and one outline."""
+        return one.name == other.name and same_shape(one.outline, other.outline)
+
+    def also(self, row: Row, made: Field, *, new: bool) -> Sequence[Purpose]:
+        """Return what it is for, as far as the farm does not know it yet."""
+        return purposes_listed(row.words("purposes"), made, self.farm, row.said)
 
 
-def _outlines(placed: Placed, kept: Sequence[int], columns: Columns) -> Iterator[tuple[int, Taken]]:
-    for at in kept:
-        there = placed.there[at]
-        row = _called(placed.layer.rows[at], columns)
-        yield at, taken_there(at + 1, row, rings_closed(there) if isinstance(there, BaseGeometry) else there)
+_NO_FARM: Any = None
+"""Adding a field does not look at the farm."""
 
 
 def _naming(layer: IncomingLayer, kept: Sequence[int], columns: Columns) -> Columns:
@@ -105,123 +146,55 @@ def _naming(layer: IncomingLayer, kept: Sequence[int], columns: Columns) -> Colu
     return {what: column for what, column in columns.items() if what != "name"}
 
 
-def _called(row: Incoming, columns: Columns) -> Incoming:
-    """Return a row with the name that its column tells."""
-    name = words(row.columns.get(columns["name"])) if "name" in columns else ""
-    return replace(row, name=name or row.name)
+def _cover(row: Row) -> GroundCover:
+    cover = row.words("ground_cover").casefold()
+    if cover in set(GroundCover):
+        return GroundCover(cover)
+    if cover:
+        row.said.append(Text("What grows there, '{told}', is not known here: it is a pasture.", {"told": told(cover)}))
+    return GroundCover.PASTURE
 
-
-def rings_closed(shape: BaseGeometry | None) -> BaseGeometry | None:
-    """Return closed lines as the areas they go round: those inside others are holes."""
-    if shape is None or shape.is_empty or shapely.get_dimensions(shape) != 1:
-        return shape
-    lines = shapely.get_parts(shape)
-    if not (shapely.is_closed(lines).all() and shapely.is_simple(lines).all()):
-        return shape
-    areas: BaseGeometry | None = shapely.build_area(shapely.multilinestrings(list(lines)))
-    return shape if areas is None or areas.is_empty or not areas.is_valid else areas
-
-
-def _areas_told(each: Taken, before: There, farm: Farm) -> list[Text]:
-    """Return the area before and after an edge that crossed itself was mended."""
-    if each.vetted is None or not isinstance(before, BaseGeometry):
-        return []
-    if shapely.get_dimensions(before) != 2 or shapely.is_valid(before):
-        return []
-    scale = farm.projection.ground_per_grid**2
-    values: dict[str, Value] = {
-        "before": Quantity(abs(before.area) * scale, "m²"),
-        "after": Quantity(each.vetted.outline.area * scale, "m²"),
-    }
-    return [Text("Its area was {before} as it stood, and is {after}.", values)]
-
-
-def _same(name: str, shape: BaseGeometry, rows: Iterable[Any], shape_of: Callable[[Any], BaseGeometry]) -> bool:
-    for row in rows:
-        other = shape_of(row)
-        one_kind = shapely.get_dimensions(other) == shapely.get_dimensions(shape)
-        if (
-            one_kind
-            and getattr(row, "name", "") == name
-            and np.allclose(other.bounds, shape.bounds, rtol=0, atol=SAME_M)
-        ):
-            return bool(shapely.hausdorff_distance(other, shape) <= SAME_M)
-    return False
-
-
-def _field(
-    name: str, outline: shapely.MultiPolygon, row: Incoming, columns: Columns, days: Days | None, said: list[Text]
-) -> Field:
-    given = {what: words(row.columns.get(column)) for what, column in columns.items()}
-    cover = given.get("ground_cover", "").casefold()
-    known = cover in set(GroundCover)
-    if cover and not known:
-        said.append(Text("What grows there, '{told}', is not known here: it is a pasture.", {"told": told(cover)}))
-    retired = days.day(row.columns.get(columns["retired_on"]), "the end of its use") if days is not None else None
-    edit = add_field(
-        name,
-        outline,
-        ground_cover=GroundCover(cover) if known else GroundCover.PASTURE,
-        soil=given.get("soil") or None,
-        note=given.get("note", ""),
-        cell_m=cell_m_of(outline.area),
-    )
-    (new,) = edit(_NO_FARM)
-    field = new.after
-    assert isinstance(field, Field)
-    return replace(field, retired_on=retired)
-
-
-_NO_FARM: Any = None
-"""Adding a field does not look at the farm."""
 
 _KEEPS_M = ("radius_m", "net_m", "gear_m", "vehicle_m")
 USUAL_KEEP_M = 2.0
 """How far round a line or point without a distance is kept out [m]. Own choice: said, and to be changed."""
 
 
-def keep_outs_out_of(placed: Placed, kept: Sequence[int], columns: Columns, farm: Farm) -> list[TakenRow]:
-    """Return what becomes of each row as a keep-out."""
-    there = list(farm.keep_outs.values())
-    found = []
-    for at in kept:
-        row = placed.layer.rows[at]
-        name = words(row.columns.get(columns["name"])) if "name" in columns else ""
-        called = name or words(row.columns.get(columns.get("reason", ""))) or row.name
-        said: list[Text] = []
-        try:
-            keep_out = _keep_out(name, called, row, columns, placed.there[at], said)
-        except PigmapError as why:
-            found.append(refused(at + 1, called, (why.message, why.remedy)))
-            continue
-        alike = [each for each in there if each.reason == keep_out.reason]
-        if _same(name, keep_out.shape, alike, lambda each: each.shape):
-            found.append(TakenRow(at + 1, called, "there already"))
-            continue
-        there.append(keep_out)
-        mended = row.shape is not None and not shapely.is_valid(row.shape)
-        found.append(TakenRow(at + 1, called, "mended" if mended else "taken", tuple(said), keep_out))
-    return found
+class KeepOutRows(Rows[KeepOut]):
+    """Areas, lines and points to stay off."""
+
+    record = KeepOut
+    shape = "shape"
+
+    def called(self, row: Row) -> str:
+        """Return its name, else its reason."""
+        return row.words("name") or row.words("reason") or row.incoming.name
+
+    def read(self, row: Row) -> dict[str, Any]:
+        """Return the shape and what the columns tell."""
+        called = self.called(row)
+        found: dict[str, Any] = {"shape": _kept_out(row, called)}
+        found |= {what: number(row.given[what], what) or 0.0 for what in _KEEPS_M if what in row.given}
+        found |= {what: month_day(row.given[what], what) for what in _PART_OF_YEAR if what in row.given}
+        if "reason" in row.given:
+            found["reason"] = _reason(row.given, row.said)
+        found |= name_and_note(self, row, row.words("reason"))
+        return found | pointed_at(row, "field", self.named.field)
+
+    def make(self, row: Row, told: dict[str, Any]) -> KeepOut:
+        """Return a new keep-out; a line or point without a distance gets the usual one."""
+        if told["shape"].area == 0.0 and told.get("radius_m", 0.0) <= 0.0 and told.get("net_m", 0.0) <= 0.0:
+            told["radius_m"] = USUAL_KEEP_M
+            radius = Quantity(USUAL_KEEP_M, "m", 0)
+            row.said.append(Text("It is a line or a point: {radius} round it is kept out.", {"radius": radius}))
+        return KeepOut(**{"reason": Reason.OTHER, **told})
+
+    def alike(self, one: KeepOut, other: KeepOut) -> bool:
+        """Whether two keep-outs have one reason, name and shape."""
+        return (one.reason, one.name) == (other.reason, other.name) and same_shape(one.shape, other.shape)
 
 
-def _keep_out(name: str, called: str, row: Incoming, columns: Columns, there: There, said: list[Text]) -> KeepOut:
-    shape = _kept_out(called, row, shape_of(there), said)
-    given = {what: row.columns.get(column) for what, column in columns.items()}
-    distances: dict[str, Any] = {what: number(given.get(what), what) or 0.0 for what in _KEEPS_M}
-    if shape.area == 0.0 and distances["radius_m"] <= 0.0 and distances["net_m"] <= 0.0:
-        distances["radius_m"] = USUAL_KEEP_M
-        said.append(
-            Text("It is a line or a point: {radius} round it is kept out.", {"radius": Quantity(USUAL_KEEP_M, "m", 0)})
-        )
-    return KeepOut(
-        name=name,
-        reason=_reason(given, said),
-        shape=shape,
-        from_month_day=words(given.get("from_month_day")) or None,
-        to_month_day=words(given.get("to_month_day")) or None,
-        note=words(given.get("note")),
-        **distances,
-    )
+_PART_OF_YEAR = ("from_month_day", "to_month_day")
 
 
 def _reason(given: Mapping[str, Any], said: list[Text]) -> Reason:
@@ -233,15 +206,11 @@ def _reason(given: Mapping[str, Any], said: list[Text]) -> Reason:
     return Reason.OTHER
 
 
-def _kept_out(called: str, row: Incoming, there: BaseGeometry | None, said: list[Text]) -> BaseGeometry:
+def _kept_out(row: Row, called: str) -> BaseGeometry:
     """Return the shape of a keep-out: an area that is vetted as those of fields, or a line or point as it is."""
-    if there is None or there.is_empty:
-        raise OutlineError("{name} has no shape.", remedy="Draw it on the map, or leave it out.", name=called)
-    if row.shape is not None and shapely.has_z(row.shape):
-        said.append(Text("The heights in {name} were left out.", {"name": called}))
+    there = there_of(row, called)
     there = rings_closed(there) or there
     if shapely.get_dimensions(there) < 2:
         return there
-    vetted = vet_outline(called, there)
-    said.extend(vetted.notes)
-    return vetted.outline.geoms[0] if len(vetted.outline.geoms) == 1 else vetted.outline
+    outline = vetted(row, called, there)
+    return outline.geoms[0] if len(outline.geoms) == 1 else outline

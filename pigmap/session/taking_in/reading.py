@@ -19,6 +19,14 @@ from pigmap.text import Text
 NAMES: Mapping[str, tuple[str, ...]] = {
     "fields": ("fields",),
     "keepouts": ("keepouts", "keep_outs"),
+    "ways": ("ways",),
+    "places": ("places",),
+    "paddocks": ("paddocks",),
+    "purposes": ("purposes",),
+    "groups": ("groups",),
+    "events": ("events", "group_events"),
+    "energizers": ("energizers",),
+    "netkinds": ("netkinds", "net_kinds"),
     "stays": ("stays",),
     "checks": ("checks",),
 }

@@ -8,7 +8,8 @@ from typing import Literal
 from pigmap.document.edits.taken_in import Amended, take_in_rows
 from pigmap.records import Edit, Record
 from pigmap.records.frozen import dataclass
-from pigmap.session.taking_in.columns import KIND_WORDS, SETTING
+from pigmap.session.taking_in.columns import SETTING
+from pigmap.session.taking_in.usual import KIND_WORDS
 from pigmap.text import Text
 
 Outcome = Literal["taken", "mended", "changed", "there already", "refused"]
@@ -27,6 +28,8 @@ class TakenRow:
     """What was done to it, or why it is refused and what to do."""
     added: Record | None = None
     amended: Amended | None = None
+    also: tuple[Record, ...] = ()
+    """Rows that go with it: the purposes of a field, further parts of a line."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -63,7 +66,7 @@ class TakenIn:
             return Edit(label, self.ready.changes)
         return take_in_rows(
             label,
-            [row.added for row in self.rows if row.added is not None],
+            [each for row in self.rows for each in ((row.added,) if row.added is not None else ()) + row.also],
             [row.amended for row in self.rows if row.amended is not None],
             setting=(SETTING, self.remembers) if self.remembers is not None else None,
         )

@@ -6,26 +6,36 @@ from collections.abc import Mapping, Sequence
 from dataclasses import field, replace
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 from pigmap.document.incoming import IncomingLayer
 from pigmap.errors import OutlineError
 from pigmap.plugins import Registry
 from pigmap.records import Farm
 from pigmap.records.frozen import dataclass
+from pigmap.session.farm_outlines import MOST_OUTLINES
 from pigmap.session.taking_in.columns import columns_for, plain, remembered, with_remembered
-from pigmap.session.taking_in.days import checks_out_of, stays_out_of
-from pigmap.session.taking_in.kind import KIND_GUESSED, kind_of_layer, may_be_weather
-from pigmap.session.taking_in.outlines import fields_out_of, keep_outs_out_of, near_the_farm
+from pigmap.session.taking_in.days import CheckRows, StayRows
+from pigmap.session.taking_in.herd import EventRows, GroupRows
+from pigmap.session.taking_in.kind import KIND_GUESSED, is_net_list, kind_of_layer, may_be_weather
+from pigmap.session.taking_in.lines import WayRows
+from pigmap.session.taking_in.outlines import MOST_THINGS, FieldRows, KeepOutRows, near_the_farm
+from pigmap.session.taking_in.paddocks import PaddockRows
+from pigmap.session.taking_in.points import PlaceRows
+from pigmap.session.taking_in.purposes import PurposeRows
 from pigmap.session.taking_in.reading import filled, read_layer
 from pigmap.session.taking_in.result import TakenIn, TakenRow
+from pigmap.session.taking_in.rows import Rows
 from pigmap.session.taking_in.sky import weather_out_of
+from pigmap.session.taking_in.stock import EnergizerRows, NetKindRows, nets_out_of
 from pigmap.session.taking_in.where import placed
 from pigmap.text import Text
 from pigmap.weather.daily_columns import Told
 
 WORKED_OUT = frozenset(
     ("area_ha", "edge_m", "uid", "desc", "description", "place_is", "id", "timestamp", "begin", "end", "tessellate",
-     "extrude", "visibility", "draworder", "altitudemode", "icon", "x_m", "y_m")
+     "extrude", "visibility", "draworder", "altitudemode", "icon", "x_m", "y_m", "length_m", "group_on_day",
+     "group_day")
 )  # fmt: skip
 """Columns that follow from others, or that formats bring by themselves: nobody misses them."""
 MOST_NAMED = 20
@@ -62,6 +72,9 @@ def take_in(asked: TakeIn, farm: Farm, registry: Registry) -> TakenIn:
     if not asked.kind and may_be_weather(asked.file, registry):
         taken = weather_out_of(asked.file, farm, asked.columns, asked.units)
         return replace(taken, notes=(KIND_GUESSED["weather"], *taken.notes))
+    if asked.kind == "nets" or (not asked.kind and is_net_list(asked.file)):
+        taken = nets_out_of(asked.file, farm)
+        return taken if asked.kind else replace(taken, notes=(KIND_GUESSED["nets"], *taken.notes))
     layer, notes = read_layer(asked.file, registry, asked.layer, asked.kind)
     head = filled(layer)
     kind = asked.kind or kind_of_layer(layer, head, asked.file.name)
@@ -92,21 +105,33 @@ def take_in(asked: TakeIn, farm: Farm, registry: Registry) -> TakenIn:
     )
 
 
+KINDS_OF_ROWS: Mapping[str, type[Rows[Any]]] = {
+    "fields": FieldRows,
+    "purposes": PurposeRows,
+    "keepouts": KeepOutRows,
+    "ways": WayRows,
+    "places": PlaceRows,
+    "paddocks": PaddockRows,
+    "groups": GroupRows,
+    "events": EventRows,
+    "energizers": EnergizerRows,
+    "netkinds": NetKindRows,
+    "stays": StayRows,
+    "checks": CheckRows,
+}
+"""How the rows of each kind are read."""
+
+
 def _rows(
     asked: TakeIn, layer: IncomingLayer, kind: str, columns: Mapping[str, str], farm: Farm
 ) -> tuple[list[TakenRow], Sequence[Text]]:
-    file = asked.file.name
-    if kind in ("stays", "checks") and bool(layer.crs or asked.crs) != farm.projection.has_place:
-        layer = _without_shapes(layer)  # a stay or a check is a fact, also where its shape lies nowhere
+    file, how = asked.file.name, KINDS_OF_ROWS[kind]
+    if not how.shape and (kind not in ("stays", "checks") or bool(layer.crs or asked.crs) != farm.projection.has_place):
+        layer = _without_shapes(layer)  # what happened is a fact, also where its shape lies nowhere
     there = placed(layer, file, farm, asked.crs)
-    if kind == "stays":
-        return stays_out_of(there, columns, file, farm, asked.today), there.notes
-    if kind == "checks":
-        return checks_out_of(there, columns, file, farm), there.notes
-    kept, notes = near_the_farm(there, file, farm)
-    if kind == "keepouts":
-        return keep_outs_out_of(there, kept, columns, farm), (*there.notes, *notes)
-    return fields_out_of(there, kept, columns, file, farm), (*there.notes, *notes)
+    most = MOST_OUTLINES if kind == "fields" else MOST_THINGS
+    kept, notes = near_the_farm(there, file, farm, most) if how.shape else (None, ())
+    return how(there, columns, file, farm, asked.today).taken(kept), (*there.notes, *notes)
 
 
 def _without_shapes(layer: IncomingLayer) -> IncomingLayer:

@@ -4,19 +4,22 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime
-from typing import Any
+from enum import StrEnum
+from typing import Any, TypeVar
 
 from pigmap.errors import RecordError
 
 _DATES = ("%Y-%m-%d", "%Y/%m/%d", "%Y%m%d", "%d.%m.%Y", "%d.%m.%y", "%d-%m-%Y")
 _SLASHED = ("%d/%m/%Y", "%m/%d/%Y")
 _TIME = re.compile(r"[T ]\d{1,2}:\d{2}.*$")
-_NUMBER = re.compile(r"([-+]?\d+(?:[.,]\d+)?)\s*(?:kv|pigs?|lights?|m|%)?", re.IGNORECASE)
+_NUMBER = re.compile(r"([-+]?\d+(?:[.,]\d+)?)\s*(?:kv|pigs?|lights?|mm|m|kg|days?|min|l|j|%)?", re.IGNORECASE)
 _YES = ("yes", "y", "true", "t", "1", "1.0", "x", "ok", "ja", "oui")
 _NO = ("no", "n", "false", "f", "0", "0.0", "nein", "non")
 _NOTHING = ("", "nan", "nat", "none", "null", "na", "n/a", "-")
+_MONTH_DAYS = ("%m-%d", "--%m-%d", "%d.%m.", "%d.%m", "%d %B", "%d %b", "%B %d", "%b %d")
+E = TypeVar("E", bound=StrEnum)
 LONGEST_TOLD = 60
 """Letters of a value that are repeated in a sentence."""
 
@@ -88,6 +91,68 @@ def truth(value: Any, what: str) -> bool | None:
     if said in _YES or said in _NO:
         return said in _YES
     raise RecordError("{what}, '{told}', is neither yes nor no.", remedy="Give yes or no.", what=what, told=told(value))
+
+
+def one_of(value: Any, kinds: type[E], what: str, usual: Mapping[str, E]) -> E:
+    """Return one of a few values, by its own word or by another usual one.
+
+    Raises
+    ------
+    RecordError
+        If it is none of them.
+    """
+    found = known(value, kinds, usual)
+    if found is None:
+        raise RecordError(
+            "{what}, '{told}', is not known here." if words(value) else "{what} is not told.",
+            remedy="Give one of: {known}.",
+            what=what,
+            told=told(value),
+            known=", ".join(kinds),
+        )
+    return found
+
+
+def known(value: Any, kinds: type[E], usual: Mapping[str, E]) -> E | None:
+    """Return one of a few values; None where there is no such."""
+    said = " ".join(words(value).casefold().replace("_", " ").split())
+    for each in (said, said.removesuffix("s"), said.removesuffix("es")):
+        if each in set(kinds):
+            return kinds(each)
+        if each in usual:
+            return usual[each]
+    return None
+
+
+def month_day(value: Any, what: str) -> str | None:
+    """Return a day of any year as MM-DD.
+
+    Raises
+    ------
+    RecordError
+        If it is none.
+
+    Examples
+    --------
+    >>> month_day("1 March", "the first day"), month_day("31.10.", "the last day"), month_day("", "the last day")
+    ('03-01', '10-31', None)
+    """
+    if nothing(value):
+        return None
+    said = _day_words(value)
+    for how in (*_MONTH_DAYS, *_DATES):
+        whole = how in _DATES
+        try:
+            found = datetime.strptime(said if whole else f"2000 {said}", how if whole else f"%Y {how}")
+        except ValueError:
+            continue
+        return f"{found:%m-%d}"
+    raise RecordError(
+        "{what}, '{told}', is no day of the year.",
+        remedy="Give month and day as MM-DD, such as 03-15.",
+        what=what,
+        told=told(value),
+    )
 
 
 class Days:

@@ -175,7 +175,7 @@ def test_a_column_that_is_needed_and_not_there_is_asked_for(tmp_path: Path) -> N
 
 def test_what_a_file_holds_is_asked_where_it_does_not_show(tmp_path: Path) -> None:
     with pytest.raises(
-        UsageError, match=r"rows\.csv does not show what it holds: a, b\. Say whether it is fields, keep-outs"
+        UsageError, match=r"rows\.csv does not show what it holds: a, b\. Say whether it is fields, purposes of fields"
     ):
         taken(file(tmp_path, "a,b\n1,2\n"))
 
