@@ -108,16 +108,44 @@ def _draw_flag(painter: QPainter, strip: Strip, stage: Stage, colour: QColor) ->
         painter.drawPolygon(QPolygonF(arrow))
 
 
-def draw_today(painter: QPainter, strip: Strip, stage: Stage) -> None:
-    """Draw the plain line that today keeps while another day is shown."""
-    x = round(strip.scale.middle_of(stage.today)) + 0.5
-    if stage.day == stage.today or not strip.scale.left <= x <= strip.scale.right:
+def today_box(strip: Strip, stage: Stage, flag: QRectF, foot: float) -> QRectF:
+    """Return where the word 'today' stands at its line: on top; below the rows where the flag is in its way.
+
+    Parameters
+    ----------
+    strip, stage
+        What is shown.
+    flag
+        What the flag takes, with what lies beside it.
+    foot
+        How far down there is room below the rows [px].
+
+    Returns
+    -------
+    QRectF
+        Nothing where today is shown or not in view; without a height where the word has no room.
+    """
+    x, scale = round(strip.scale.middle_of(stage.today)) + 0.5, strip.scale
+    if stage.day == stage.today or not scale.left <= x <= scale.right:
+        return QRectF()
+    face = font("tick", stage, weight=600)
+    wide, high = breadth(stage.say("today"), face) + 6, line_height(face)
+    left = min(max(x - wide / 2, scale.left + 2), scale.right - wide - 2)
+    on_top = QRectF(left, 2, wide, high)
+    if not on_top.adjusted(-2, 0, 2, 0).intersects(flag):
+        return on_top
+    below = QRectF(left, strip.foot + 1, wide, high)
+    return below if below.bottom() <= foot else QRectF(x, strip.foot, 1, 0)
+
+
+def draw_today(painter: QPainter, strip: Strip, stage: Stage, box: QRectF) -> None:
+    """Draw the plain line that today keeps while another day is shown, and its word in the box of `today_box`."""
+    if box.width() <= 0:
         return
     theme, face = tokens(stage), font("tick", stage, weight=600)
+    x = round(strip.scale.middle_of(stage.today)) + 0.5
     painter.setPen(QPen(QColor(theme.ink), 1.6))
     painter.drawLine(QPointF(x, line_height(face) + 4), QPointF(x, strip.foot))
-    words = stage.say("today")
-    wide = breadth(words, face) + 6
-    box = QRectF(x - wide / 2, 2, wide, line_height(face))
-    painter.fillRect(box, QColor(theme.plate))
-    write(painter, box, words, face, theme.ink, Middle)
+    if box.height() > 0:
+        painter.fillRect(box, QColor(theme.plate))
+        write(painter, box, stage.say("today"), face, theme.ink, Middle)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, timedelta
 
 from PySide6.QtCore import QPointF, QRectF
@@ -24,7 +25,7 @@ def head_high(stage: Stage) -> float:
 
 
 def draw_ground(painter: QPainter, strip: Strip, stage: Stage, foot: float) -> None:
-    """Draw the days on top, a thin line at each week, and the lines between rows."""
+    """Draw a thin line at each week, and the lines between rows."""
     theme = tokens(stage)
     scale = strip.scale
     painter.fillRect(QRectF(scale.left, 0, scale.right - scale.left, foot), QColor(theme.plate))
@@ -33,17 +34,31 @@ def draw_ground(painter: QPainter, strip: Strip, stage: Stage, foot: float) -> N
         rule(painter, scale.left, scale.right, strip.top + at * strip.row - 1, theme.line)
 
 
-def draw_months(painter: QPainter, scale: DayScale, stage: Stage, flag: QRectF) -> None:
-    """Write the months on top, beside the flag of the date handle."""
+def draw_head(painter: QPainter, strip: Strip, stage: Stage, taken: Sequence[QRectF]) -> None:
+    """Write months and days on top, where nothing lies over them: they keep off the boxes that are taken."""
+    _write_months(painter, strip.scale, stage, taken)
+    theme, face, scale = tokens(stage), font("tick", stage), strip.scale
+    high = line_height(face)
+    for day in scale.days():
+        if not _numbered(day, scale.px_per_day):
+            continue
+        box = QRectF(round(scale.x_of(day)) + 4.5, high + 4, breadth(str(day.day), face) + 1, high)
+        whole = box.left() >= scale.left and box.right() <= scale.right + 1  # a number that is cut reads as another
+        if whole and not any(box.intersects(each) for each in taken):
+            write(painter, box, str(day.day), face, theme.ink2, Left)
+
+
+def _write_months(painter: QPainter, scale: DayScale, stage: Stage, taken: Sequence[QRectF]) -> None:
     theme = tokens(stage)
     face = font("tick", stage, weight=700)
     month = scale.day_at(scale.left).replace(day=1)
     while scale.x_of(month) < scale.right:
         after = _next_month(month)
         x, room = max(scale.x_of(month), scale.left) + 8, min(scale.x_of(after) - 6, scale.right)
-        if flag.left() < room and x < flag.right():  # the broader side of the flag is left
-            before, behind = flag.left() - 8 - x, room - flag.right() - 6
-            x, room = (x, flag.left() - 8) if before > behind else (max(x, flag.right() + 6), room)
+        for box in taken:
+            if box.left() < room and x < box.right():  # the broader side of it is left
+                before, behind = box.left() - 8 - x, room - box.right() - 6
+                x, room = (x, box.left() - 8) if before > behind else (max(x, box.right() + 6), room)
         for short in (False, True):
             words = month_words(month.month, language=stage.language, short=short)
             if month.month == 1:
@@ -72,9 +87,6 @@ def _draw_days(painter: QPainter, strip: Strip, stage: Stage) -> None:
             painter.drawLine(QPointF(x, y), QPointF(x, strip.foot))
             painter.setPen(QPen(QColor(theme.edge), 1))
             painter.drawLine(QPointF(x, y + 2), QPointF(x, y + high - 1))
-        wide = breadth(str(day.day), face)
-        if x + 4 >= scale.left and x + 4 + wide <= scale.right:  # a number that is cut reads as another
-            write(painter, QRectF(x + 4, y, wide + 1, high), str(day.day), face, theme.ink2, Left)
 
 
 def _numbered(day: date, px_per_day: float) -> bool:

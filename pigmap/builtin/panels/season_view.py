@@ -9,14 +9,13 @@ from PySide6.QtCore import QPoint, QRectF, QSize, Qt, QTimer
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPixmap, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
-from pigmap.builtin.panels.date_handle import draw_handle, draw_today, flag_box
+from pigmap.builtin.panels.date_handle import draw_handle, draw_today, flag_box, today_box
 from pigmap.builtin.panels.day_scale import DayScale
-from pigmap.builtin.panels.plan_breaches import planned_breaches
 from pigmap.builtin.panels.play_button import PlayButton
 from pigmap.builtin.panels.season_bars import draw_all
 from pigmap.builtin.panels.season_complaint import complaint_high, draw_complaint
 from pigmap.builtin.panels.season_drag import EndDrag
-from pigmap.builtin.panels.season_ground import draw_ground, draw_months, head_high
+from pigmap.builtin.panels.season_ground import draw_ground, draw_head, head_high
 from pigmap.builtin.panels.season_labels import draw_labels
 from pigmap.builtin.panels.season_marks import draw_marks
 from pigmap.builtin.panels.season_rows import Strip, bars
@@ -64,6 +63,7 @@ class SeasonView(QWidget):
         self._play = PlayButton(stage, self)
         self._later = QTimer(self, singleShot=True, interval=RULES_AFTER_MS)
         self._later.timeout.connect(self._ask_rules)
+        stage.came_up.connect(self._later.start)
         stage.farm_changed.connect(self._renew)
         stage.day_changed.connect(self._show_day)
         stage.playback.changed.connect(self._fit)
@@ -76,12 +76,15 @@ class SeasonView(QWidget):
 
     def _renew(self) -> None:
         self._book = book_of(self.stage.session.farm, self.stage.today)
-        self._later.start()
+        if not self.stage.coming_up:
+            self._later.start()
         self._describe()
         self.updateGeometry()
         self._redraw()
 
     def _ask_rules(self) -> None:
+        from pigmap.builtin.panels.plan_breaches import planned_breaches  # rules wait for the first frame
+
         self._breaches = planned_breaches(self.stage)
         self.updateGeometry()
         self._redraw()
@@ -196,8 +199,9 @@ class SeasonView(QWidget):
         beside = flag_box(strip, self.stage)
         if self._play.isVisibleTo(self):
             beside = beside.united(QRectF(self._play.geometry()))
-        draw_months(painter, strip.scale, self.stage, beside)
-        draw_today(painter, strip, self.stage)
+        today = today_box(strip, self.stage, beside, strip.foot if self._complaint() else self.height())
+        draw_head(painter, strip, self.stage, (beside, today))
+        draw_today(painter, strip, self.stage, today)
         if self._end is not None:
             self._end.draw(painter, strip, self.stage)
         draw_handle(painter, strip, self.stage)

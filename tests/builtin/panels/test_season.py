@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.panels import season_ground
-from pigmap.builtin.panels.date_handle import flag_box
+from pigmap.builtin.panels.date_handle import flag_box, today_box
 from pigmap.builtin.panels.day_scale import DayScale
 from pigmap.builtin.panels.season import Season
 from pigmap.builtin.panels.season_edges import EDGE_PX, STEP_MS, step_at
@@ -269,3 +269,37 @@ def test_a_day_that_would_be_cut_at_an_edge_has_no_number(
         for words, left, right in numbers:
             assert left >= scale.left, words
             assert right <= scale.right + 1, words
+
+
+@pytest.mark.parametrize("away", [*range(-16, 0), 1, 5, 30])
+def test_the_word_today_never_lies_under_the_flag(season: Season, stage: Stage, away: int) -> None:
+    stage.show_day(TODAY + timedelta(days=away))
+    flag = flag_box(season.strip, stage)
+    box = today_box(season.strip, stage, flag, season.height())
+    assert box.height() > 0
+    assert not box.intersects(flag)
+    assert box.left() <= season.strip.scale.middle_of(TODAY) <= box.right()
+    assert box.bottom() <= season.height()
+
+
+def test_where_the_flag_covers_todays_line_the_word_stands_below_the_rows(season: Season, stage: Stage) -> None:
+    stage.show_day(TODAY - timedelta(days=4))
+    flag = flag_box(season.strip, stage)
+    assert today_box(season.strip, stage, flag, season.height()).top() >= season.strip.foot
+    assert today_box(season.strip, stage, flag, season.strip.foot).height() == 0  # no room: the line alone
+    stage.show_day(TODAY - timedelta(days=30))
+    flag = flag_box(season.strip, stage)
+    assert today_box(season.strip, stage, flag, season.height()).bottom() < season.strip.top
+
+
+def test_days_and_months_are_not_written_where_the_flag_lies(
+    season: Season, stage: Stage, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    written: list[QRectF] = []
+    monkeypatch.setattr(season_ground, "write", lambda painter, box, *rest: written.append(QRectF(box)) or 0.0)
+    for away in range(-10, 10):
+        written.clear()
+        stage.show_day(TODAY + timedelta(days=away))
+        season.grab()
+        assert len(written) > 8
+        assert not [box for box in written if box.intersects(flag_box(season.strip, stage))]
