@@ -10,6 +10,7 @@ from PySide6.QtCore import QObject, Signal
 
 from pigmap.records import Farm, NetKind
 from pigmap.records.frozen import dataclass
+from pigmap.records.side_nets import SideNets
 
 MOST_NETS = 20
 """Nets on one side of a paddock that the steppers go up to."""
@@ -23,6 +24,8 @@ class Choice:
     """Kind of net; empty until there is one."""
     nets_long: int = 1
     nets_wide: int = 1
+    side_nets: tuple[SideNets, ...] = ()
+    """Nets of its four sides, the long one first, where they are of more than one kind."""
     free: bool = False
     """Whether its corners are set one by one, instead of a rectangle of whole nets."""
     reshape_uid: str = ""
@@ -82,6 +85,8 @@ class PlacingChoice(QObject):
         open_groups = [uid for uid, group in farm.groups.items() if group.closed_on is None]
         if self._choice.group_uid and self._choice.group_uid not in open_groups:
             changes["group_uid"] = ""
+        if any(uid not in farm.net_kinds for side in self._choice.side_nets for uid, _ in side):
+            changes["side_nets"] = ()
         if changes:
             self.choose(**changes)
 
@@ -95,6 +100,45 @@ class PlacingChoice(QObject):
         if uids:
             at = uids.index(self._choice.kind_uid) if self._choice.kind_uid in uids else -1
             self.choose(kind_uid=uids[(at + 1) % len(uids)])
+
+    @property
+    def mixed(self) -> bool:
+        """Whether its sides are of more than one kind of net."""
+        return bool(self._choice.side_nets)
+
+    def mix(self, on: bool) -> None:
+        """Begin to say of each side which nets it has, with those that it has now; or have all of the chosen kind."""
+        now = self._choice
+        if on and not now.side_nets and now.kind_uid:
+            self.choose(side_nets=(((now.kind_uid, now.nets_long),), ((now.kind_uid, now.nets_wide),)) * 2)
+        elif not on and now.side_nets:
+            long, wide = (self.count(now.kind_uid, wide=wide) for wide in (False, True))
+            self.choose(side_nets=(), nets_long=long or 1, nets_wide=wide or 1)
+
+    def count(self, kind_uid: str, *, wide: bool) -> int:
+        """Return how many nets of a kind a long or a wide side has."""
+        if not self.mixed:
+            return (self.nets_wide if wide else self.nets_long) if kind_uid == self.kind_uid else 0
+        return sum(nets for uid, nets in self._choice.side_nets[int(wide)] if uid == kind_uid)
+
+    def step(self, kind_uid: str, by: int, *, wide: bool) -> None:
+        """Take nets of a kind to a side and to the one across from it, or away; a side keeps one net at least."""
+        if not self.mixed:
+            side = "nets_wide" if wide else "nets_long"
+            self.choose(**{side: getattr(self._choice, side) + by})
+            return
+        counts = dict(self._choice.side_nets[int(wide)])
+        counts[kind_uid] = max(counts.get(kind_uid, 0) + by, 0)
+        side_nets = tuple((uid, nets) for uid, nets in counts.items() if nets)
+        if side_nets and sum(counts.values()) <= MOST_NETS:
+            self.tell_side(side_nets, side_nets, wide=wide)
+
+    def tell_side(self, nets: SideNets, across: SideNets, *, wide: bool) -> None:
+        """Take the nets of a long or a wide side, and of the one across from it; both must be of one length."""
+        self.mix(True)
+        sides = [*self._choice.side_nets]
+        sides[int(wide)], sides[int(wide) + 2] = nets, across
+        self.choose(side_nets=tuple(sides))
 
     @property
     def kind_uid(self) -> str:

@@ -52,3 +52,58 @@ def test_a_group_that_is_gone_is_no_longer_chosen() -> None:
     placing.choose(group_uid="gone")
     placing.fit(FARM)
     assert placing.group_uid == ""
+
+
+# Sides of more than one kind
+
+
+@pytest.fixture
+def mixing() -> PlacingChoice:
+    placing = PlacingChoice()
+    placing.fit(FARM)
+    placing.choose(nets_long=1, nets_wide=2)
+    placing.mix(True)
+    return placing
+
+
+def test_mixing_begins_with_the_nets_that_the_sides_have(mixing: PlacingChoice) -> None:
+    assert mixing.choice.side_nets == (((BLUE.uid, 1),), ((BLUE.uid, 2),)) * 2
+    mixing.step(WHITE.uid, 1, wide=False)
+    assert mixing.choice.side_nets[0] == mixing.choice.side_nets[2] == ((BLUE.uid, 1), (WHITE.uid, 1))
+    assert (mixing.count(WHITE.uid, wide=False), mixing.count(WHITE.uid, wide=True)) == (1, 0)
+
+
+def test_a_side_keeps_one_net_at_least_and_has_so_many_at_most(mixing: PlacingChoice) -> None:
+    mixing.step(BLUE.uid, -1, wide=False)
+    assert mixing.count(BLUE.uid, wide=False) == 1
+    mixing.step(WHITE.uid, 1, wide=False)
+    mixing.step(BLUE.uid, -1, wide=False)
+    assert mixing.choice.side_nets[0] == ((WHITE.uid, 1),)
+    for _ in range(MOST_NETS + 5):
+        mixing.step(WHITE.uid, 1, wide=True)
+    assert mixing.count(WHITE.uid, wide=True) == MOST_NETS - 2
+
+
+def test_opposite_sides_may_be_told_to_hold_other_nets(mixing: PlacingChoice) -> None:
+    mixing.tell_side(((BLUE.uid, 1),), ((WHITE.uid, 2),), wide=False)
+    assert mixing.choice.side_nets == (((BLUE.uid, 1),), ((BLUE.uid, 2),), ((WHITE.uid, 2),), ((BLUE.uid, 2),))
+
+
+def test_no_more_mixing_leaves_the_nets_of_the_chosen_kind(mixing: PlacingChoice) -> None:
+    mixing.step(BLUE.uid, 2, wide=False)
+    mixing.step(WHITE.uid, 1, wide=False)
+    mixing.mix(False)
+    assert (mixing.mixed, mixing.nets_long, mixing.nets_wide) == (False, 3, 2)
+    mixing.choose(kind_uid=WHITE.uid)
+    mixing.mix(True)
+    mixing.step(BLUE.uid, 1, wide=True)
+    mixing.fit(Farm(document_uid="d", projection=PLANE, net_kinds={WHITE.uid: WHITE}))
+    assert not mixing.mixed
+
+
+def test_without_mixing_a_step_goes_to_the_chosen_kind() -> None:
+    placing = PlacingChoice()
+    placing.fit(FARM)
+    placing.step(BLUE.uid, 2, wide=True)
+    assert (placing.nets_long, placing.nets_wide, placing.mixed) == (1, 3, False)
+    assert (placing.count(BLUE.uid, wide=True), placing.count(WHITE.uid, wide=True)) == (3, 0)

@@ -11,6 +11,7 @@ from pigmap.fence.electric.case import Case, case_of, live_net
 from pigmap.fence.electric.expected import Expected
 from pigmap.fence.electric.fed_by import feeds
 from pigmap.fence.electric.of_paddock import PaddockFence, nets_beside, on_it_too
+from pigmap.fence.fitted import Spare
 from pigmap.fence.standing import StandingPaddock
 from pigmap.records import Energizer, Farm, NetKind
 
@@ -42,10 +43,14 @@ class FencesAhead:
     ) -> None:
         self.farm, self.day, self.group_uid, self.kind = farm, day, group_uid, kind
         self.standing = standing
-        self._known: dict[tuple[int, bool], Ahead | None] = {}
+        self._known: dict[tuple[tuple[Spare, ...], bool], Ahead | None] = {}
 
     def fence(self, nets: int, *, ring: bool) -> Ahead | None:
         """Return the fence of so many nets, with their ends joined or not; None where nothing tells what feeds it."""
+        return self.of_kinds((Spare(self.kind, nets),) if nets else (), ring=ring)
+
+    def of_kinds(self, nets: tuple[Spare, ...], *, ring: bool) -> Ahead | None:
+        """Return the fence of nets of several kinds, those of each one after the other."""
         if (nets, ring) not in self._known:
             fence = self._fence(nets, ring=ring)
             self._known[nets, ring] = Ahead(fence, fence.expected) if fence is not None else None
@@ -65,8 +70,10 @@ class FencesAhead:
         others = on_it_too(self.farm, self.energizer, self.group_uid, self.standing)
         return bare._replace(beside=nets_beside(self.farm, others, self.day))
 
-    def _fence(self, nets: int, *, ring: bool) -> PaddockFence | None:
+    def _fence(self, nets: tuple[Spare, ...], *, ring: bool) -> PaddockFence | None:
         if self.energizer is None or self._alike is None or not nets:
             return None
-        case = self._alike._replace(nets=(live_net(self.kind),) * nets, ring=ring)
-        return PaddockFence(self.energizer, case, ((self.kind, nets),), sum(len(each) for each in case.beside))
+        live = tuple(live_net(each.kind) for each in nets for _ in range(each.nets))
+        case = self._alike._replace(nets=live, ring=ring)
+        counted = tuple((each.kind, each.nets) for each in nets)
+        return PaddockFence(self.energizer, case, counted, sum(len(each) for each in case.beside))

@@ -11,7 +11,7 @@ from pigmap.fence.cautions.caution import LiveGround
 from pigmap.fence.cautions.communication import communication_lines
 from pigmap.fence.cautions.overhead import along_lines
 from pigmap.fence.cautions.public import signs_along_ways
-from pigmap.fence.count import nets_for
+from pigmap.fence.told import ToldFence, nets_of_runs
 from pigmap.geometry.free_outline import FreeOutline, Placed
 from pigmap.geometry.runs import Closing, Run
 from pigmap.geometry.sides import Sides
@@ -26,6 +26,7 @@ from pigmap.session.placing.leaning import leaning_cares
 from pigmap.session.placing.mixing import mixed_nets, mixed_words
 from pigmap.session.placing.odd_bays import odd_bays
 from pigmap.session.placing.reasons import CLOSED, MIXED, NETS_SHORT, OUTSIDE, ready_reasons
+from pigmap.session.placing.setbacks import setback_cares, steep_cares
 from pigmap.session.placing.sharing import sharing_cares
 from pigmap.session.placing.shifts import OUTSIDE as BEYOND
 from pigmap.session.placing.shifts import Shifts
@@ -49,13 +50,15 @@ class Place(NamedTuple):
     """Share of it that lies outside every field."""
     leaning: tuple[Run, ...] = ()
     """What of it permanent fences close."""
+    fence: ToldFence | None = None
+    """Its nets side by side where they are of more than one kind."""
 
 
 def warnings_of(found: Place) -> tuple[PlacingWarning, ...]:
     """Return all that is against a place: what is hard first, what only wants care last."""
     every = [*_warnings(found)]
     if all(warning.care for warning in every):  # where it cannot stay, sharing more and whole bays are no matter
-        every += sharing_cares(found.placed, found.kind, found.closers, found.closed)
+        every += sharing_cares(found.placed, found.kind, found.closers, found.closed, found.fence)
         if isinstance(found.placed, FreeOutline):
             every += odd_bays(found.placed, found.kind, found.closed.open)
     return tuple(sorted(every, key=lambda warning: (not warning.hard, warning.care)))
@@ -92,22 +95,28 @@ def _outside(found: Place, shifts: Shifts) -> PlacingWarning:
 
 
 def _nets_short(found: Place) -> Iterator[PlacingWarning]:
-    spare, carry = found.ground.spare(found.kind), nets_for(found.closed.open, found.kind)
-    if spare is None or carry <= spare:
-        return
-    values: dict[str, int] = {"carry": carry, "spare": max(spare, 0)}
+    for kind, carry in nets_of_runs(found.closed.open, found.kind, found.fence):
+        spare = found.ground.spare(kind)
+        if spare is not None and carry > spare:
+            yield _short(found, kind, carry, max(spare, 0))
+
+
+def _short(found: Place, kind: NetKind, carry: int, spare: int) -> PlacingWarning:
+    values: dict[str, Value] = {"carry": carry, "spare": spare, "length": Quantity(kind.length_m, "m")}
     mixed = mixed_nets(found.ground, found.kind, found.closed.open)
+    of_length = "" if found.fence is None else " of {length}"
     if found.closed.shared:
-        one, many = (f"{{count}} {nets} short: it takes {{carry}}, {{spare}} are spare." for nets in ("net", "nets"))
+        said = "short: it takes {carry}, {spare} are spare."
         remedy = Text("Share a longer side, or take nets up elsewhere first.")
     else:
-        one, many = (f"{{count}} {nets} short: this paddock shares no side." for nets in ("net", "nets"))
+        said = "short: this paddock shares no side."
         remedy = Text("Set it beside a paddock that stands, or take nets up elsewhere first.")
+    one, many = (f"{{count}} {nets}{of_length} {said}" for nets in ("net", "nets"))
     reasons: tuple[Text, ...] = NETS_SHORT
     if mixed:
         remedy = Text("Carry {nets}: nets of other lengths close it too.", {"nets": mixed_words(mixed)})
         reasons = (MIXED, *NETS_SHORT)
-    yield PlacingWarning(Text(one, values, plural=many, count=carry - max(spare, 0)), remedy, reasons=reasons)
+    return PlacingWarning(Text(one, values, plural=many, count=carry - spare), remedy, reasons=reasons)
 
 
 def _gates(found: Place) -> Iterator[PlacingWarning]:
@@ -124,9 +133,12 @@ def _fence_cares(found: Place) -> Iterator[PlacingWarning]:
     farm, live = found.ground.farm, LiveGround(_IT, found.outline)
     for caution in (*along_lines(farm, live), *communication_lines(farm, live), *signs_along_ways(farm, live)):
         yield PlacingWarning(caution.words, caution.remedy, care=True)
+    yield from setback_cares(farm, found.outline, found.ground.setbacks)
 
 
 def _ground_cares(found: Place) -> Iterator[PlacingWarning]:
+    fields = [field for field, _ in found.grounds]
+    yield from steep_cares(found.ground.farm, found.ground.group_uid, found.outline, found.ground.slopes, fields)
     for field, below in found.grounds:
         closed = found.ground.closed(field)
         if closed is not None:

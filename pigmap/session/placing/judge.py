@@ -9,6 +9,7 @@ import shapely
 
 from pigmap.fence.count import nets_for
 from pigmap.fence.extents import Fenced, laid_round, shared_nets
+from pigmap.fence.told import ToldFence, ToldSides, nets_of_runs
 from pigmap.geometry.free_outline import Placed
 from pigmap.geometry.runs import Closing, Run, closing, shared_runs
 from pigmap.geometry.sides import Sides, sides_of
@@ -31,6 +32,7 @@ def judge(
     group_uid: str | None = None,
     ground: PlacingGround | None = None,
     also_standing: Sequence[Placed] = (),
+    told: ToldSides = (),
 ) -> Judgement:
     """Return the figures of a paddock where it would be placed, and what is against it.
 
@@ -50,6 +52,8 @@ def judge(
         What was made for this farm, day and group before; made here if not given.
     also_standing
         Paddocks of a row that will stand by then, such as the one before this.
+    told
+        The nets of its four sides, where they are of more than one kind; those of `also_standing` have the same.
 
     Notes
     -----
@@ -64,10 +68,12 @@ def judge(
     grounds = tuple((each, below(states.get(each.uid), outline)) for each in fields)
     field, under = grounds[0] if grounds else (None, Below())
     outside = _outside_share(ground, outline)
-    place = Place(ground, placed, outline, kind, closers, closed, grounds, outside, leaning)
+    fence = ToldFence.of(outline, told, ground.ground_per_grid)
+    of_kinds = nets_of_runs(closed.open, kind, fence) if fence is not None else ()
+    place = Place(ground, placed, outline, kind, closers, closed, grounds, outside, leaning, fence)
     return Judgement(
-        nets_to_carry=nets_for(closed.open, kind),
-        nets_to_leave=_nets_to_leave(ground, placed, also_standing, kind),
+        nets_to_carry=sum(each.nets for each in of_kinds) if fence is not None else nets_for(closed.open, kind),
+        nets_to_leave=_nets_to_leave(ground, placed, also_standing, kind, told),
         spare_nets=ground.spare(kind),
         area_m2=placed.area_m2,
         field_uid=field.uid if field is not None else None,
@@ -77,6 +83,7 @@ def judge(
         shared_runs=closed.shared,
         leaning_runs=leaning,
         warnings=warnings_of(place),
+        nets_of_kinds=of_kinds,
         **under._asdict(),
     )
 
@@ -99,14 +106,16 @@ def _closers(sides: Sides, also_standing: Sequence[Placed]) -> Sides:
     return sides.joined(sides_of(each.outline for each in also_standing)) if also_standing else sides
 
 
-def _nets_to_leave(ground: PlacingGround, placed: Placed, also_standing: Sequence[Placed], kind: NetKind) -> int:
+def _nets_to_leave(
+    ground: PlacingGround, placed: Placed, also_standing: Sequence[Placed], kind: NetKind, told: ToldSides
+) -> int:
     """Return the nets that stand and must not be taken up, since they stand along its sides.
 
     A net that is shared only in part stays up as a whole; fences are no nets.
     """
     nets = ground.nets(kind)
     if also_standing:
-        coming = [Fenced(each.outline, kind) for each in also_standing]
+        coming = [Fenced(each.outline, kind, told=told) for each in also_standing]
         closed = [*ground.fence_lines, *(paddock.ground for paddock in ground.standing)]
         nets = (*nets, *laid_round(coming, closed, ground.ground_per_grid))
     return len(shared_nets(placed.outline, nets))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
+from pigmap.fence.fitted import Spare
 from pigmap.geometry.runs import Run
 from pigmap.records.frozen import dataclass
 from pigmap.text import Text
@@ -63,6 +64,8 @@ class Judgement:
     seen_on: date | None
     """Day of the last daily check that still counts for some of it."""
     warnings: tuple[PlacingWarning, ...]
+    nets_of_kinds: tuple[Spare, ...] = ()
+    """The nets to carry, where those of its sides are of more than one kind."""
 
     @property
     def fits(self) -> bool:

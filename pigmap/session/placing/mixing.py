@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from itertools import zip_longest
 
 from pigmap.fence.choice import choose_nets
 from pigmap.fence.fitted import Spare
@@ -31,14 +32,18 @@ def mixed_nets(ground: PlacingGround, kind: NetKind, runs: Sequence[Run]) -> tup
     return ground.mixed[lengths]
 
 
-def mixed_words(nets: Sequence[Spare]) -> Text:
-    """Return nets as they are carried: '3 x 50 m, 1 x 25 m'."""
-    parts = [
-        Text("{count} \u00d7 {length}", {"count": each.nets, "length": Quantity(each.kind.length_m, "m", 0)})
-        for each in nets
-    ]
+def mixed_words(nets: Sequence[Spare], spare: Sequence[int | None] = ()) -> Text:
+    """Return nets as they are carried: '3 x 50 m, 1 x 25 m', and how many of each are spare where that is known."""
+    parts = [_so_many(each, left) for each, left in zip_longest(nets, spare)]
     found = parts[0]
     for part in parts[1:]:
         values: dict[str, Value] = {"before": found, "next": part}
         found = Text("{before}, {next}", values)
     return found
+
+
+def _so_many(nets: Spare, spare: int | None) -> Text:
+    values: dict[str, Value] = {"count": nets.nets, "length": Quantity(nets.kind.length_m, "m", 0)}
+    if spare is None:
+        return Text("{count} \u00d7 {length}", values)
+    return Text("{count} \u00d7 {length} ({spare} spare)", {**values, "spare": max(spare, 0)})

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
 
-from pigmap.fence.count import nets_for
+from pigmap.fence.told import ToldFence, nets_of_runs
 from pigmap.geometry.compass import wind
 from pigmap.geometry.free_outline import Placed
 from pigmap.geometry.rectangle import Rectangle
-from pigmap.geometry.runs import Closing, closing
+from pigmap.geometry.runs import Closing, Run, closing
 from pigmap.geometry.sides import FLUSH_M, Edges, Sides, flush_stretches
 from pigmap.records import NetKind
 from pigmap.session.placing.judgement import PlacingWarning
@@ -20,7 +20,9 @@ from pigmap.text import Quantity, Text, Value
 LONGER = Text("Share a side that is as long, if there is one.")
 
 
-def sharing_cares(placed: Placed, kind: NetKind, closers: Sides, closed: Closing) -> Iterator[PlacingWarning]:
+def sharing_cares(
+    placed: Placed, kind: NetKind, closers: Sides, closed: Closing, fence: ToldFence | None = None
+) -> Iterator[PlacingWarning]:
     """Yield each side that is shared in part only, where a whole one would take fewer nets, and the shift to it.
 
     Of whole nets that are shared nothing is said where no shift shares more: that is how a longer paddock begins.
@@ -31,19 +33,22 @@ def sharing_cares(placed: Placed, kind: NetKind, closers: Sides, closed: Closing
         The place and its nets.
     closers, closed
         The sides that close it where it lies along them, and what they close and leave open of it.
+    fence
+        Its nets side by side where they are of more than one kind.
     """
     if not closed.shared:
         return
     corners = placed.corners
     edges = np.stack([corners, np.roll(corners, -1, axis=0)], axis=1)
     near = _near(closers, corners)
-    carried = nets_for(closed.open, kind)
+    carried = _carried(closed.open, kind, fence)
     for edge in edges:
         length = float(np.hypot(*(edge[1] - edge[0])))
         begin, end = _shared(edge, near)
         if not FLUSH_M < end - begin < length - FLUSH_M:
             continue
-        whole = nets_for(closing(placed.outline, closers.joined(Sides(edge[None])), placed.ground_per_grid).open, kind)
+        all_of_it = closing(placed.outline, closers.joined(Sides(edge[None])), placed.ground_per_grid)
+        whole = _carried(all_of_it.open, kind, fence)
         if carried <= whole:
             continue
         values: dict[str, Value] = {
@@ -61,6 +66,10 @@ def sharing_cares(placed: Placed, kind: NetKind, closers: Sides, closed: Closing
             remedy = _shift(placed, kind, edge, closers, (begin, end - length))
         if remedy is not None or not _is_whole_nets((end - begin) * placed.ground_per_grid, kind):
             yield PlacingWarning(said, remedy or LONGER, care=True)
+
+
+def _carried(runs: Sequence[Run], kind: NetKind, fence: ToldFence | None) -> int:
+    return sum(each.nets for each in nets_of_runs(runs, kind, fence))
 
 
 def _is_whole_nets(length_m: float, kind: NetKind) -> bool:

@@ -14,7 +14,7 @@ from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.tools.place import Place
 from pigmap.builtin.tools.plate_spot import SHADOW_PX
-from pigmap.document.edits import add_nets, add_way, remove
+from pigmap.document.edits import add_net_kind, add_nets, add_way, remove
 from pigmap.drawing.layer import Marks, Outlines
 from pigmap.qt.canvas import MapView
 from pigmap.qt.following import follow
@@ -501,3 +501,59 @@ def test_while_a_reason_is_typed_on_a_low_map_the_line_and_what_is_ready_are_in_
     page = plate._room.page
     assert page is not None
     assert (page.words == plate.words) is (page.more == 0)
+
+
+# Sides of nets of more than one length
+
+
+def mixing(hand: Hand) -> None:
+    hand.stage.session.do(add_net_kind("25 m nets", (5_000,) * 5, nets=9, uid="half")).result()
+    hand.stage.placing.mix(True)
+    hand.stage.placing.step("half", 1, wide=False)
+
+
+def test_a_ghost_of_mixed_nets_is_set_with_the_nets_of_its_sides(hand: Hand) -> None:
+    mixing(hand)
+    hand.stage.placing.choose(snap_side=False, snap_edge=False, snap_fence=False)
+    hand.click(250, 50)
+    (paddock,) = placed(hand)
+    assert paddock.outline.area == pytest.approx(75 * 50)
+    assert (paddock.net_kind_uid, paddock.nets_long, paddock.side_nets) == (
+        "fifty",
+        None,
+        ("1 fifty, 1 half", "1 fifty"),
+    )
+    assert hand.words == "Top Field 15 placed. Carry 6 nets."
+
+
+def test_the_plus_key_adds_a_net_of_the_chosen_kind_to_a_mixed_side(hand: Hand) -> None:
+    mixing(hand)
+    hand.stage.placing.choose(kind_uid="half")
+    hand.hover(250, 50)
+    hand.key(Qt.Key.Key_Plus)
+    hand.key(Qt.Key.Key_Plus, SHIFT)
+    assert tool(hand).ghost is not None
+    assert [tool(hand).row[0].long_mm, tool(hand).row[0].wide_mm] == [100_000, 75_000]
+    assert hand.stage.placing.choice.side_nets[1] == (("fifty", 1), ("half", 1))
+
+
+def test_a_row_of_mixed_nets_keeps_them_and_shares_whole_sides(hand: Hand) -> None:
+    mixing(hand)
+    hand.stage.placing.choose(snap_side=False, snap_edge=False, snap_fence=False)
+    hand.drag((250, 40), (250, 100))
+    found = placed(hand)
+    assert len(found) == 2
+    assert {each.side_nets for each in found} == {("1 fifty, 1 half", "1 fifty")}
+
+
+def test_a_paddock_of_mixed_nets_is_placed_again_with_them(hand: Hand) -> None:
+    mixing(hand)
+    hand.stage.placing.choose(snap_side=False, snap_edge=False, snap_fence=False)
+    hand.click(250, 50)
+    (paddock,) = placed(hand)
+    hand.stage.placing.mix(False)
+    hand.hover(252, 52)
+    hand.key(Qt.Key.Key_A)
+    (row,) = tool(hand).row
+    assert shapely.equals_exact(row.outline.normalize(), paddock.outline.normalize(), 1e-6)
+    assert hand.stage.placing.choice.side_nets == ((("fifty", 1), ("half", 1)), (("fifty", 1),)) * 2
