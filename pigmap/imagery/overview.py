@@ -7,16 +7,18 @@ import json
 import os
 from contextlib import suppress
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from pigmap.imagery.pyramid import Bounds
-from pigmap.imagery.source import ImageSource
 from pigmap.imagery.where import state_of, web_address
 from pigmap.records import Projection
 from pigmap.records.frozen import dataclass
+
+if TYPE_CHECKING:
+    from pigmap.imagery.source import ImageSource
 
 LONGEST_PX = 2048
 """Longer side of the picture."""

@@ -1,12 +1,10 @@
 """The window; the first ring that may import Qt.
 
-What it needs from the rings below is loaded here, before Qt is: once Qt is there, every further import takes longer,
-because its bindings look through the source of each new module.
+What it needs from the rings below is loaded here, before Qt is: the farm is read meanwhile.
 """
 
 from __future__ import annotations
 
-import pigmap.document.edits
 import pigmap.drawing.scene
 import pigmap.drawing.tinted
 import pigmap.drawing.words

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from pigmap.qt import collecting, platform
+from pigmap.qt.own_import import take_back_import
 from pigmap.session.opening import Opening
 from pigmap.text import Text
 
@@ -38,6 +39,7 @@ def run(session_path: Path | Callable[[], Path]) -> int:
             if waiting.given_up:
                 return 0
         opening = Opening(session_path)
+        take_back_import()
         from pigmap.qt import desktop  # Qt is imported only where a window can be, and while the farm is read
 
         return desktop.show(opening, waiting)

@@ -7,7 +7,6 @@ from weakref import WeakKeyDictionary
 
 from PySide6.QtWidgets import QFileDialog, QWidget
 
-from pigmap.document.edits import amend
 from pigmap.errors import PigmapError
 from pigmap.imagery.where import is_there
 from pigmap.qt.following import sentence, tell
@@ -48,6 +47,8 @@ def link_there(stage: Stage, image: Image, path: Path) -> Job:
         return (vet_unplaced if image.pins else vet)(path).path
 
     def link(found: object) -> None:
+        from pigmap.document.edits import amend  # on use: the first frame needs no edits
+
         if isinstance(found, Path):
             done = Text("{name} is shown from {file}.", {"name": image.name, "file": path.name})
             edit = amend("images", image.uid, link=image_link(stage.session.path, found))

@@ -15,26 +15,30 @@ from pigmap.text import Text
 OVER_MAP = ("card", "key", "message", "start")
 ASIDE = "aside"
 """Where plates lie that come over the map when they are asked for."""
-AFTER_THE_FIRST_FRAME = (
-    "card",
-    "check",
-    "key",
-    "moves",
-    "move-card",
-    "tray",
-    "start",
+IN_THE_FIRST_FRAME = ("verbs", "groups", "season", "message")
+"""Panels that are seen at once. All others wait until the first frame of the map is complete."""
+SOON = ("key", "start", "start-foot", "card")
+"""Panels that are seen next, in this order; what is asked for by a verb comes after them, one at a time."""
+ON_USE = (
+    "about",
+    "backups",
+    "books",
+    "copies",
+    "data",
+    "farm-file",
+    "farm-place",
     "find",
     "history",
+    "kept-pictures",
+    "learned",
+    "manual",
     "messages",
-    "about",
+    "photos",
+    "stock",
+    "terrain",
+    "weather",
 )
-"""Panels that show nothing at first, or what can wait a moment.
-
-They are loaded once the map's first frame is complete, or when someone asks for them.
-"""
-
-ON_USE = ("manual", "stock", "books", "learned")
-"""Panels that are loaded when someone asks for them, and not before."""
+"""Plates that are made when someone asks for them, and not before."""
 
 
 class PlacedPanels:
@@ -55,20 +59,26 @@ class PlacedPanels:
         self._window = window
         self._map = map_view
         self._made = made
-        self._waiting: list[str] = []
         self._by_name: dict[str, QWidget] = {}
         self._by_place: dict[str, QWidget] = {}
         self._of_verbs: dict[str, QWidget] = {}
         self._asides: list[QWidget] = []
         names = [part.name for part in stage.session.registry.parts("panels")]
-        self._waiting = [name for name in names if name in AFTER_THE_FIRST_FRAME]
+        later = [name for name in names if name not in (*IN_THE_FIRST_FRAME, *ON_USE)]
+        self._waiting = sorted(later, key=lambda name: (*SOON, name).index(name))
         self._on_use = [name for name in names if name in ON_USE]
-        self._make([name for name in names if name not in (*AFTER_THE_FIRST_FRAME, *ON_USE)])
+        self._make([name for name in names if name in IN_THE_FIRST_FRAME])
+
+    def make_next(self) -> bool:
+        """Make the next of the panels that were left for later; return whether more are left."""
+        if self._waiting:
+            self._make([self._waiting.pop(0)])
+        return bool(self._waiting)
 
     def make_rest(self) -> None:
-        """Make the panels that were left for later."""
-        waiting, self._waiting = self._waiting, []
-        self._make(waiting)
+        """Make the panels that were left for later, all of them."""
+        while self.make_next():
+            pass
 
     def _make(self, names: list[str]) -> None:
         refused: list[Text] = []
@@ -96,11 +106,10 @@ class PlacedPanels:
 
     def named(self, name: str) -> QWidget | None:
         """Return a panel by the name it was contributed under."""
-        if name in self._waiting:
-            self.make_rest()
-        elif name in self._on_use:
-            self._on_use.remove(name)
-            self._make([name])
+        for left in (self._waiting, self._on_use):
+            if name in left:
+                left.remove(name)
+                self._make([name])
         return self._by_name.get(name)
 
     def at(self, place: str) -> QWidget | None:

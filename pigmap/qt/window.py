@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QObject, QSize, Qt
+from PySide6.QtCore import QEvent, QObject, QSize, Qt, QTimer
 from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QApplication, QWidget
 
@@ -44,6 +44,7 @@ class Window(QWidget):
     def __init__(self, stage: Stage, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.stage = stage
+        stage.coming_up = True
         self.setObjectName("window")
         self.setMinimumSize(LEAST_SIZE)
         self.map = MapView(stage, self)
@@ -52,6 +53,7 @@ class Window(QWidget):
         self._wanted = Wanted()
         self._map_only = False
         self._coming = Coming()
+        self._rest = QTimer(self, singleShot=True, interval=0)
         self._edges = (Edge(Qt.Orientation.Vertical, self), Edge(Qt.Orientation.Horizontal, self))
         self._ring = FocusRing(stage, self)
         self._deeds = Deeds(
@@ -84,7 +86,8 @@ class Window(QWidget):
         for edge in self._edges:
             edge.put_back.connect(self._put_back)
         self.map.installEventFilter(self)
-        self.map.first_frame.connect(self._make_rest, Qt.ConnectionType.QueuedConnection)
+        self.map.first_frame.connect(self._show_rest, Qt.ConnectionType.QueuedConnection)
+        self._rest.timeout.connect(self._make_next)
         self.stage.verb_changed.connect(self._lay_out)
         self.stage.theme_changed.connect(self._dress)
         self.stage.farm_changed.connect(self._lay_out)
@@ -94,8 +97,19 @@ class Window(QWidget):
         self.stage.sight_asked.connect(self._go_to_picked)
         self.stage.picked_changed.connect(self._bring_into_sight, Qt.ConnectionType.QueuedConnection)
 
-    def _make_rest(self) -> None:
+    def _show_rest(self) -> None:
+        """Have what may wait for the first frame come, one thing at a time between what the keeper does."""
+        self.stage.tell_shown()
+        self._make_next()
+
+    def make_rest(self) -> None:
+        """Have all that waits for the first frame come at once."""
         self._panels.make_rest()
+        self._lay_over_map()
+
+    def _make_next(self) -> None:
+        if self._panels.make_next():
+            self._rest.start()
         self._lay_over_map()
 
     def part(self, place: str) -> QWidget | None:
@@ -184,7 +198,7 @@ class Window(QWidget):
     def _lay_over_map(self) -> None:
         size, room = self.map.size(), self.stage.room
         if self.stage.picked is not None:
-            self._panels.make_rest()
+            self._panels.named("card")
         card, key, message, start = (self.part(place) for place in OVER_MAP)
         if card is not None:
             card.setVisible(self.stage.picked is not None and not self._map_only and card_has_room(self.stage))

@@ -7,7 +7,7 @@ import threading
 from collections.abc import Callable
 from functools import partial
 from pathlib import Path, PurePosixPath
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 from weakref import WeakKeyDictionary, proxy
 
 import numpy as np
@@ -16,12 +16,13 @@ from numpy.typing import NDArray
 from pigmap.errors import PigmapError, RasterError
 from pigmap.imagery.look import look_of, picture_of
 from pigmap.imagery.overview import Overview, make_overview, overview
-from pigmap.imagery.pinned import open_pinned
-from pigmap.imagery.source import ImageSource, open_source
 from pigmap.imagery.where import is_address, is_there, web_address, web_path
 from pigmap.paths import cache_folder
 from pigmap.records import Farm, Image, Projection
 from pigmap.text import Text
+
+if TYPE_CHECKING:
+    from pigmap.imagery.source import ImageSource
 
 Read = Callable[[str, tuple[float, float, float, float], tuple[int, int]], "NDArray[np.uint8] | None"]
 """Reads a piece of an image: its uid, west, south, east, north [m], and columns and rows wanted."""
@@ -188,6 +189,10 @@ def tile_reader(session: Opened) -> Read:
 
 
 def _opened(path: Path, image: Image, projection: Projection) -> ImageSource:
+    # Read on use: the first frame shows the small picture, which no reader made.
+    from pigmap.imagery.pinned import open_pinned
+    from pigmap.imagery.source import open_source
+
     look = look_of(image)
     return open_pinned(path, image.pins, projection, look) if image.pins else open_source(path, projection, look)
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from datetime import date
-from typing import Any, NamedTuple, Protocol
+from functools import cached_property
+from typing import TYPE_CHECKING, Any, NamedTuple, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,8 +14,11 @@ from pigmap.geometry.frame import CellFrame
 from pigmap.ground import GroundState
 from pigmap.records import AS_PLANNED
 from pigmap.session.ground_keeper import GroundKeeper
-from pigmap.session.slopes import Opened, SlopeKeeper
-from pigmap.session.soil_waters import SoilWaters
+from pigmap.session.opened import Opened
+
+if TYPE_CHECKING:
+    from pigmap.session.slopes import SlopeKeeper
+    from pigmap.session.soil_waters import SoilWaters
 
 Array = NDArray[Any]
 
@@ -51,9 +55,21 @@ class SeenGround:
 
     def __init__(self, session: Session) -> None:
         self._session = session
-        self.waters = SoilWaters()
-        self.slopes = SlopeKeeper(session)
         self._cells: dict[str, tuple[GroundState, SeenState]] = {}
+
+    @cached_property
+    def waters(self) -> SoilWaters:
+        """How wet the soil of each field is; loaded when it is first asked for, as the slopes are."""
+        from pigmap.session.soil_waters import SoilWaters
+
+        return SoilWaters()
+
+    @cached_property
+    def slopes(self) -> SlopeKeeper:
+        """How steep the ground of each field is."""
+        from pigmap.session.slopes import SlopeKeeper
+
+        return SlopeKeeper(self._session)
 
     def state(
         self, field_uid: str, day: date, today: date = AS_PLANNED, asks: str = ""
@@ -74,11 +90,13 @@ class SeenGround:
 
     def settle(self) -> None:
         """Wait until all that was asked for is there."""
-        self.slopes.settle()
+        if "slopes" in vars(self):
+            self.slopes.settle()
 
     def close(self) -> None:
         """Stop, and wait for what is being read."""
-        self.slopes.close()
+        if "slopes" in vars(self):
+            self.slopes.close()
 
     def _with_water(self, field_uid: str, state: GroundState) -> SeenState:
         farm = self._session.farm

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from concurrent.futures import Future, ThreadPoolExecutor
 from pathlib import Path, PurePosixPath
-from typing import NamedTuple, Protocol
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,27 +14,9 @@ from pigmap.errors import PigmapError
 from pigmap.geometry.frame import CellFrame
 from pigmap.imagery.terrain import slope_over
 from pigmap.records import Farm, Projection, Terrain
+from pigmap.session.opened import Opened
 
 Slopes = NDArray[np.float32]
-
-
-class Opened(Protocol):
-    """What slopes need of a session."""
-
-    @property
-    def farm(self) -> Farm:
-        """The farm as it is now."""
-        ...
-
-    @property
-    def path(self) -> Path:
-        """Where its file is."""
-        ...
-
-    @property
-    def post(self) -> Callable[[Callable[[], None]], None] | None:
-        """Brings a function to the thread on which the farm is shown; None where everything works in line."""
-        ...
 
 
 class _Wanted(NamedTuple):

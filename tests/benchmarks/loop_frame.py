@@ -13,10 +13,12 @@ HEAVY = ("pandas", "geopandas", "scipy", "rasterio", "pyproj")
 def show_first_frame(farm: Path) -> None:
     """Show the window as the program does until image, fields, paddocks and tint are painted; tell of heavy modules."""
     from pigmap.qt import collecting
+    from pigmap.qt.own_import import take_back_import
     from pigmap.session.opening import Opening
 
     collecting.rest()
     opening = Opening(farm)
+    take_back_import()
     from pigmap.qt.following import follow
     from pigmap.qt.jobs import Poster
     from pigmap.qt.starting import application, stage_for

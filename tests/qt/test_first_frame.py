@@ -8,8 +8,13 @@ import sys
 from pathlib import Path
 
 import pytest
+from PySide6.QtTest import QSignalSpy
+from PySide6.QtWidgets import QWidget
+from pytestqt.qtbot import QtBot
 
-from tests.qt.window_farm import make_session
+from pigmap.qt.placed_panels import PlacedPanels
+from pigmap.qt.window import Window
+from tests.qt.window_farm import drop, made_stage, make_session
 
 FIRST_FRAME = """
 import sys
@@ -34,7 +39,8 @@ window.show()
 while not seen or not window.map.complete:
     app.processEvents()
 heavy = {"pandas", "geopandas", "scipy", "rasterio", "pyproj", "pyogrio", "PySide6.QtNetwork", "numpy.random"}
-heavy |= {"pigmap.builtin.panels.card", "pigmap.builtin.panels.tray"}
+heavy |= {"pigmap.builtin.panels." + name for name in ("card", "key", "tray", "history", "plan_breaches")}
+heavy |= {"pigmap.document.edits", "pigmap.imagery.source"}
 print("at the first frame:", *sorted(heavy.intersection(seen[0])))
 print("before Qt:", before_qt, "later:", window.panel("card") is not None)
 stop()
@@ -60,3 +66,54 @@ def test_the_first_frame_loads_none_of_the_heavy_modules(farm: Path) -> None:
     )
     assert done.returncode == 0, done.stderr
     assert done.stdout.splitlines() == ["at the first frame:", "before Qt: True later: True"]
+
+
+def test_what_the_first_frame_waits_for_is_told_when_it_is_there(qtbot: QtBot, tmp_path: Path) -> None:
+    with made_stage(tmp_path) as stage:
+        came = QSignalSpy(stage.came_up)
+        window = Window(stage)
+        assert stage.coming_up
+        window.show()
+        qtbot.waitUntil(lambda: came.count() == 1)
+        assert not stage.coming_up
+        window.close_down()
+        drop(window)
+
+
+def test_panels_that_wait_come_one_at_a_time_and_plates_when_they_are_asked_for(qtbot: QtBot, tmp_path: Path) -> None:
+    with made_stage(tmp_path) as stage:
+        made: list[QWidget] = []
+        window, canvas = QWidget(), QWidget()
+        qtbot.addWidget(window)
+        qtbot.addWidget(canvas)
+        panels = PlacedPanels(stage, window, canvas, made.append)
+        assert [panels.at(place) is not None for place in ("verbs", "column", "season", "key", "card")] == [
+            *[True] * 3,
+            *[False] * 2,
+        ]
+        before = len(made)
+        assert panels.make_next()
+        assert len(made) == before + 1
+        assert panels.at("key") is made[-1]
+        panels.make_rest()
+        assert not panels.make_next()
+        assert panels.at("card") is not None
+        whole = len(made)
+        assert panels.named("history") is made[-1]
+        assert len(made) == whole + 1
+        assert panels.named("history") is made[-1]
+
+
+IMPORTED = """
+from pigmap.qt.own_import import take_back_import
+take_back_import()
+import linecache
+import pigmap.qt.stage
+from PySide6.QtCore import QObject
+print(any("stage.py" in name for name in linecache.cache), QObject().objectName() == "")
+"""
+
+
+def test_after_qt_modules_are_loaded_without_a_look_through_their_source() -> None:
+    done = subprocess.run([sys.executable, "-c", IMPORTED], capture_output=True, text=True, check=False, timeout=120)
+    assert done.stdout.split() == ["False", "True"], done.stderr

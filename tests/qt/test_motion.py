@@ -171,7 +171,7 @@ def test_the_key_slides_open_from_where_its_button_lies(
     qtbot: QtBot, tmp_path: Path, clock: HandClock, size: tuple[int, int], below: bool
 ) -> None:
     with made_window(tmp_path, size=size) as window:
-        window._make_rest()
+        window.make_rest()
         key = window.part("key")
         assert isinstance(key, KeyPanel)
         low = key.height()
@@ -192,7 +192,7 @@ def test_the_key_slides_open_from_where_its_button_lies(
 
 def test_a_key_that_is_open_from_the_first_does_not_slide(qtbot: QtBot, tmp_path: Path, clock: HandClock) -> None:
     with made_window(tmp_path) as window:
-        window._make_rest()
+        window.make_rest()
         key = window.part("key")
         assert isinstance(key, KeyPanel)
         assert key.is_open

@@ -5,7 +5,6 @@ from __future__ import annotations
 from datetime import date
 from weakref import WeakKeyDictionary
 
-from pigmap.drawing.words import day_words
 from pigmap.errors import PluginError
 from pigmap.planning.accepted import all_the_same, with_reasons
 from pigmap.planning.cautions import OVER
@@ -42,14 +41,6 @@ def planned_breaches(stage: Stage) -> tuple[Breach, ...]:
         for breach in breaches(stage)
         if breach.weight == "plan" and not breach.accepted and (breach.day is None or breach.day >= stage.today)
     )
-
-
-def breach_words(stage: Stage, breach: Breach) -> str:
-    """Return a breach as one line: its day, and what is wrong."""
-    words = stage.words(breach.words)
-    if breach.day is None:
-        return words
-    return f"{day_words(breach.day, 'short', language=stage.language)}: {words}"
 
 
 def said_of(stage: Stage, *uids: str) -> dict[str, Breach]:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from PySide6.QtCore import QRectF
 from PySide6.QtGui import QPainter
 
-from pigmap.builtin.panels.plan_breaches import breach_words
 from pigmap.builtin.panels.season_rows import Strip
+from pigmap.drawing.words import day_words
 from pigmap.planning.rule import Breach
 from pigmap.qt.paintwork import breadth, line_height, plate, wrapped_height, write_wrapped
 from pigmap.qt.stage import Stage
@@ -16,6 +16,14 @@ APART_PX = 8
 PAD_PX = 8
 BARE_FOOT_PX = 4.0
 """What is left below the rows where there is nothing to say."""
+
+
+def breach_words(stage: Stage, breach: Breach) -> str:
+    """Return a breach as one line: its day, and what is wrong."""
+    words = stage.words(breach.words)
+    if breach.day is None:
+        return words
+    return f"{day_words(breach.day, 'short', language=stage.language)}: {words}"
 
 
 def complaint_high(stage: Stage, breach: Breach | None, wide: float) -> float:

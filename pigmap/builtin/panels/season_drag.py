@@ -8,7 +8,6 @@ from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
 from pigmap.builtin.panels.season_rows import Bar, Strip
-from pigmap.document.edits import change_stay
 from pigmap.drawing.words import day_words
 from pigmap.qt.following import tell
 from pigmap.qt.paintwork import Middle, breadth, plate, write
@@ -65,6 +64,8 @@ def change_end(stage: Stage, stay: Stay, out_on: date) -> None:
 
 def _edit(stage: Stage, stay: Stay, out_on: date) -> Edit:
     """Return the edit; of a running stay it is the next one that moves, and the running one ends when that begins."""
+    from pigmap.document.edits import change_stay  # on use: the first frame needs no edits
+
     after = book_of(stage.session.farm, stage.today).following(stay)
     moves = stay.state is StayState.RUNNING and after is not None and after.state is StayState.PLANNED
     if moves and after is not None and after.out_on is not None and stay.out_on is not None:

@@ -31,7 +31,7 @@ def _opened(window: Window) -> Manual:
 
 
 def test_the_manual_is_made_when_it_is_asked_for_and_not_before(window: Window) -> None:
-    window._make_rest()
+    window.make_rest()
     assert window.findChildren(Manual) == []
     assert window.panel("manual") is not None
     assert len(window.findChildren(Manual)) == 1

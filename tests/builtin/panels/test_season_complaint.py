@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
-from pigmap.builtin.panels.plan_breaches import breach_words
+from pigmap.builtin.panels.season_complaint import breach_words
 from pigmap.builtin.panels.season import Season
 from pigmap.builtin.panels.season_complaint import APART_PX, BARE_FOOT_PX, PAD_PX, complaint_high
 from pigmap.planning.rule import Breach
