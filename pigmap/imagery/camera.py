@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from pigmap.geometry.native import own_data
+from pigmap.imagery.opening import opened
+from pigmap.imagery.where import reading
 
 _OF_A_SHOT = ("EXIF_GPSLatitude", "EXIF_ExposureTime", "EXIF_FNumber", "EXIF_FocalLength")
 _OF_A_DEVICE = ("EXIF_Make", "EXIF_Model")
@@ -19,11 +21,10 @@ def is_from_camera(path: Path) -> bool:
     Only its head is read.
     """
     own_data()
-    import rasterio
     from rasterio.errors import RasterioError
 
     try:
-        with rasterio.Env(), rasterio.open(path) as picture:
+        with reading(), opened(path) as picture:
             return tells_of_camera({**picture.tags(ns="EXIF"), **picture.tags()})
     except (RasterioError, OSError):
         return False

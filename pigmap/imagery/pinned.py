@@ -18,7 +18,7 @@ from pigmap.imagery.look import AS_IT_IS, Look, with_look
 from pigmap.imagery.opening import opened
 from pigmap.imagery.source import ImageSource
 from pigmap.imagery.vet import vet_unplaced
-from pigmap.imagery.where import reading
+from pigmap.imagery.where import called, reading, web_address
 from pigmap.records import Projection
 
 FLAT = "EPSG:32631"
@@ -113,19 +113,23 @@ def _described(path: Path, crs: str, fit: Fit | None) -> str:
     from rasterio.io import MemoryFile
     from rasterio.shutil import copy
 
-    with reading(path), opened(path) as picture, MemoryFile(ext=".vrt") as kept:
+    with reading(), opened(path) as picture, MemoryFile(ext=".vrt") as kept:
         copy(picture, kept.name, driver="VRT")
         described = kept.read().decode()
         size = picture.width, picture.height
-    return _with_place(described, crs, fit, size)
+    return _with_place(described, crs, fit, size, beside=called(path) if web_address(path) else "")
 
 
-def _with_place(described: str, crs: str, fit: Fit | None, size: tuple[int, int]) -> str:
+def _with_place(described: str, crs: str, fit: Fit | None, size: tuple[int, int], *, beside: str) -> str:
+    """Return a description with a place; on the web it names the picture as what stands beside it."""
     from xml.etree import ElementTree
 
     from rasterio.crs import CRS
 
     root: Any = ElementTree.fromstring(described)  # written by the reader itself a moment ago
+    for named in root.iter("SourceFilename") if beside else ():
+        named.text = beside
+        named.set("relativeToVRT", "1")
     for name in ("SRS", "GeoTransform", "GCPList"):
         for each in root.findall(name):
             root.remove(each)

@@ -17,6 +17,10 @@ _SLIGHTLY = 1e-15
 """Keeps a picture that is placed by points from being taken for one that lies straight."""
 
 
+class NoPlaceError(RasterError):
+    """A picture whose file does not say where on earth it lies: it can be pinned."""
+
+
 def placed_by_points(dataset: Any) -> tuple[Affine6, str] | None:
     """Return about where control points put an image, and the well-known text of their system.
 

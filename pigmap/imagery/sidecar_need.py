@@ -43,7 +43,7 @@ def form_of(facts: ImageFacts, *, warped: bool) -> FileForm:
     """
     import rasterio
 
-    with reading(facts.path), rasterio.open(facts.opens or reader_name(facts.path)) as file:
+    with reading(), rasterio.open(facts.opens or reader_name(facts.path)) as file:
         band = facts.bands.colours[0]
         block = file.block_shapes[band - 1]
         plain = file.driver == "GTiff" and file.compression is None

@@ -82,7 +82,7 @@ class PlainRows:
         self._facts = facts
         self._otherwise = otherwise
         self._open = ExitStack()
-        self._open.enter_context(reading(facts.path))
+        self._open.enter_context(reading())
         try:
             self._file = self._open.enter_context(rasterio.open(facts.opens or reader_name(facts.path)))
         except BaseException:

@@ -69,12 +69,12 @@ class ImageSource:
         self._troubles: tuple[Text, ...] = ()
         self.told: Callable[[RasterError], None] | None = None
         """Is told of each new trouble, by the thread that met it."""
-        self._watch = FileWatch(facts.path)
         self._host = host_of(facts.path)
         self._rests_until = 0.0
         self._holes: dict[Spot, tuple[Bounds, ...]] = {}
         self._jpeg: JpegTiles | None = None
         first = self._first_handle(projection)
+        self._watch = FileWatch(facts.path)
         a, _, c, _, e, f = first.transform
         self.grid = PixelGrid(c, f, a, -e, first.columns, first.rows)
         self.pyramid = self.grid.pyramid()
@@ -280,13 +280,12 @@ class ImageSource:
         return stretch_of(piece.values, piece.alpha)
 
     def _say_unread(self) -> None:
-        if self._host:
-            self._rests_until = monotonic() + AGAIN_S
-            self._say(silent(called(self.facts.path), self._host))
-            return
         why = self._watch.look(at_once=True)
         if why is not None:
             self._say(why)
+        elif self._host:
+            self._rests_until = monotonic() + AGAIN_S
+            self._say(silent(called(self.facts.path), self._host))
         elif not (self._watch.gone or self._watch.changed):
             self._say(torn(called(self.facts.path)))
 

@@ -15,7 +15,7 @@ from pigmap.imagery.facts import Affine6, ImageFacts
 from pigmap.imagery.file import need_image_file
 from pigmap.imagery.opening import opened
 from pigmap.imagery.packed import beside_in_zip, only_image
-from pigmap.imagery.place import is_camera_photo, need_right_units, placed_by_points
+from pigmap.imagery.place import NoPlaceError, is_camera_photo, need_right_units, placed_by_points
 from pigmap.imagery.web import broken_off
 from pigmap.imagery.where import called, reading, web_address, zip_parts
 from pigmap.text import Text
@@ -52,7 +52,7 @@ def vet(path: Path) -> ImageFacts:
     from rasterio.errors import RasterioError
 
     try:
-        with reading(path), opened(path) as dataset:
+        with reading(), opened(path) as dataset:
             return _facts(path, dataset)
     except (RasterioError, OSError) as why:
         raise _unread(path, why) from why
@@ -68,18 +68,12 @@ def vet_unplaced(path: Path) -> ImageFacts:
     RasterError
         In words, as `vet` does, but for the place.
     """
-    if web_address(path):
-        raise RasterError(
-            "{name} does not say where on earth it lies, and a picture on the web cannot be pinned.",
-            remedy="Download it, choose the file, and pin it at three points.",
-            name=called(path),
-        )
     path = _one_image(path)
     own_data()
     from rasterio.errors import RasterioError
 
     try:
-        with reading(path), opened(path) as dataset:
+        with reading(), opened(path) as dataset:
             _need_one_picture(path, dataset)
             if dataset.rpcs:
                 raise _placed_by(path, Text("a model of its camera"))
@@ -167,18 +161,20 @@ def _need_place(path: Path, dataset: Any, transform: Affine6) -> CRS:
         raise _placed_by(path, Text("{count} control points", count=len(dataset.gcps[0])))
     told = dataset.crs.to_wkt() if dataset.crs else _beside(path)
     if (not told or transform == _IDENTITY) and is_camera_photo(dataset):
-        raise RasterError(
+        raise NoPlaceError(
             "{name} is a single photo as a camera took it, not a map: nothing says where its corners lie.",
             remedy="Use the map that was made of the flight (an orthophoto), or pin the photo at three points.",
             name=called(path),
         )
     if not told or transform == _IDENTITY:
-        raise RasterError(
+        raise NoPlaceError(
             "{name} does not say where on earth it lies (no {what}).",
-            remedy="Put its world file and {stem}.prj beside it, or export it with its projection.",
+            remedy="Download it with its world file, or pin it at three points."
+            if web_address(path)
+            else "Put its world file and {stem}.prj beside it, or export it with its projection.",
             name=called(path),
             what=Text("coordinate system") if not told else Text("place of its corners"),
-            stem=path.stem,
+            stem=Path(called(path)).stem,
         )
     return _need_earth(path, told)
 

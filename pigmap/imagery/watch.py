@@ -6,7 +6,8 @@ from pathlib import Path
 from time import monotonic
 
 from pigmap.errors import RasterError
-from pigmap.imagery.where import called, file_of, state_of
+from pigmap.imagery.web_file import version_of
+from pigmap.imagery.where import called, file_of, host_of, web_address
 
 EVERY_S = 2.0
 """A file is looked at no more often than this [s]. Own choice."""
@@ -15,10 +16,12 @@ EVERY_S = 2.0
 class FileWatch:
     """Looks at a file now and then; for the threads that read it.
 
+    Of a file on the web it hears from those who read it: it never asks a server itself.
+
     Parameters
     ----------
     path
-        The image.
+        The image, which is open already.
     """
 
     def __init__(self, path: Path) -> None:
@@ -27,9 +30,9 @@ class FileWatch:
         """Whether there is another file in its place now: what was read of the old one is out of date."""
         self.gone = False
         try:
-            self._state = state_of(path)
+            self._state = _state(path)
         except OSError:
-            self._state = (-1, -1)
+            self._state = None
         self._looked = monotonic()
 
     def look(self, *, at_once: bool = False) -> RasterError | None:
@@ -39,7 +42,7 @@ class FileWatch:
             return None
         self._looked = now
         try:
-            state = state_of(self._path)
+            state = _state(self._path)
         except OSError:
             said = not self.gone
             self.gone = True
@@ -49,6 +52,15 @@ class FileWatch:
             return None
         self.changed = True
         return _changed(self._path)
+
+
+def _state(path: Path) -> object:
+    """Return what a file is known by: one that was put in its place differs, and so does one that was written into."""
+    address = web_address(path)
+    if address:
+        return version_of(address)
+    state = file_of(path).stat()
+    return state.st_size, state.st_mtime_ns, state.st_ino
 
 
 def _gone(path: Path) -> RasterError:
@@ -61,6 +73,13 @@ def _gone(path: Path) -> RasterError:
 
 
 def _changed(path: Path) -> RasterError:
+    if web_address(path):
+        return RasterError(
+            "{host} hands out another {name} now.",
+            remedy="The map reads it anew; look whether it still lies right.",
+            host=host_of(path),
+            name=called(path),
+        )
     return RasterError(
         "{name} was changed by another program while it was open.",
         remedy="The map reads it anew; look whether it still lies right.",

@@ -11,6 +11,8 @@ from pigmap.imagery.where import WAIT_S, called, host_of, web_address
 
 _LOOK_BYTES = 64
 _KEEP = "Download it, and choose the file."
+_ZIPPED = b"PK\x03\x04"
+"""How zip files begin, whatever their address is called."""
 
 
 def need_answer(path: Path) -> None:
@@ -26,10 +28,10 @@ def need_answer(path: Path) -> None:
     address = web_address(path)
     host = host_of(path)
     if called(path).lower().endswith(".zip"):
-        raise RasterError(
-            "{name} is a zip file on the web, which cannot be read there.", remedy=_KEEP, name=called(path)
-        )
+        raise _zipped(path)
     status, head, whole = _asked(address, host, called(path))
+    if head.startswith(_ZIPPED):
+        raise _zipped(path)
     if head.lstrip()[:1] == b"<":
         raise RasterError(
             "The address leads to a page of {host}, not to an image.",
@@ -49,8 +51,13 @@ def need_answer(path: Path) -> None:
         )
 
 
+def _zipped(path: Path) -> RasterError:
+    return RasterError("{name} is a zip file on the web, which cannot be read there.", remedy=_KEEP, name=called(path))
+
+
 def _asked(address: str, host: str, name: str) -> tuple[int, bytes, int]:
     """Return status, first bytes and whole length (-1 if it is not told)."""
+    from http.client import HTTPException
     from urllib.error import HTTPError
     from urllib.request import Request, urlopen
 
@@ -63,7 +70,7 @@ def _asked(address: str, host: str, name: str) -> tuple[int, bytes, int]:
         if why.code == HTTPStatus.REQUESTED_RANGE_NOT_SATISFIABLE:
             return why.code, b"", 0
         raise _refused(why.code, host, name) from why
-    except (OSError, ValueError) as why:
+    except (OSError, ValueError, HTTPException) as why:
         raise _silent(why, host) from why
 
 

@@ -83,8 +83,8 @@ def reader_name(path: Path) -> str:
     return str(path)
 
 
-def reading(path: Path) -> Any:
-    """Return the surroundings in which the image library reads an image: on the web nothing beside it is looked for."""
+def reading() -> Any:
+    """Return the surroundings in which the image library reads images, whichever thread does."""
     import rasterio
 
-    return rasterio.Env(GDAL_DISABLE_READDIR_ON_OPEN="EMPTY_DIR") if web_address(path) else rasterio.Env()
+    return rasterio.Env()

@@ -14,6 +14,7 @@ from PySide6.QtGui import QImage
 from pigmap.document.edits.pinned_images import pin_image
 from pigmap.errors import PigmapError
 from pigmap.geometry.pinned import FEWEST, Fit, Pin, begun, fit_pins
+from pigmap.imagery.where import called
 from pigmap.qt.jobs import Jobs
 from pigmap.qt.stage import Stage
 from pigmap.records import Edit, Image
@@ -182,7 +183,9 @@ class Pinning(QObject):
         self.fit()
         assert self.path is not None
         link = image_link(self._stage.session.path, self.path)
-        return pin_image(self.path.stem, link, pins_text(self.pins), count=len(self.pins), uid=self.image_uid)
+        return pin_image(
+            Path(called(self.path)).stem, link, pins_text(self.pins), count=len(self.pins), uid=self.image_uid
+        )
 
     def close(self) -> None:
         """Wait for a file that is being read."""

@@ -12,6 +12,7 @@ from pigmap.document.incoming import Format, Incoming, IncomingLayer
 from pigmap.errors import OutlineError, RasterError
 from pigmap.geometry.coordinates import LON_LAT
 from pigmap.geometry.projection import projection_for, to_projection
+from pigmap.imagery.where import web_address
 from pigmap.plugins import Registry
 
 LONGEST_WALK_M = 15_000.0
@@ -35,8 +36,11 @@ def outline_suffixes(registry: Registry) -> tuple[str, ...]:
 
 
 def is_outline_file(path: Path, registry: Registry) -> bool:
-    """Whether a file's name ends as those of outlines do; all others, and a zip that holds images, count as images."""
-    if path.name.lower().endswith(".zip") and holds_images(path):
+    """Whether a file's name ends as those of outlines do; all others count as images.
+
+    So do a zip that holds images and, whatever its name, a file on the web.
+    """
+    if web_address(path) or (path.name.lower().endswith(".zip") and holds_images(path)):
         return False
     return path.name.lower().endswith(outline_suffixes(registry))
 

@@ -10,6 +10,7 @@ from pigmap.document.edits import link_image
 from pigmap.document.edits.together import together
 from pigmap.errors import RasterError, UsageError
 from pigmap.imagery.facts import ImageFacts
+from pigmap.imagery.place import NoPlaceError
 from pigmap.imagery.where import called, is_address, web_address, web_path
 from pigmap.records import Edit
 from pigmap.session.images import image_link
@@ -37,8 +38,15 @@ class BroughtImages(NamedTuple):
         )
 
 
-def typed_image(words: str) -> Path:
+def typed_image(words: str, outlines: tuple[str, ...] = ()) -> Path:
     """Return where an image is from what was typed or pasted: an address on the web.
+
+    Parameters
+    ----------
+    words
+        What was typed.
+    outlines
+        How the names of files of outlines end, which are not read over the web; a zip may hold either.
 
     Raises
     ------
@@ -51,7 +59,30 @@ def typed_image(words: str) -> Path:
             remedy="Paste it whole, from https:// on; a file on this computer is chosen with the button.",
             words=words.strip() or "-",
         )
-    return web_path(words)
+    path = web_path(words)
+    if called(path).lower().endswith(tuple(end for end in outlines if end != ".zip")):
+        raise UsageError(
+            "{name} is a file of outlines; on the web only images are read.",
+            remedy="Download it, and choose the file.",
+            name=called(path),
+        )
+    return path
+
+
+def address_of(path: Path) -> str:
+    """Return the address that a path stands for; empty for a file on this computer."""
+    return web_address(path)
+
+
+def shown_name(path: Path) -> str:
+    """Return what an image is called for people: its file's name, without what an address asks for."""
+    return called(path)
+
+
+def to_be_pinned(why: object, paths: Sequence[Path]) -> Path | None:
+    """Return the picture on the web that was brought alone and only lacks its place; None for anything else."""
+    alone = paths[0] if len(paths) == 1 and web_address(paths[0]) else None
+    return alone if isinstance(why, NoPlaceError) else None
 
 
 def bring_images(paths: Sequence[Path], stop: Callable[[], bool] = lambda: False) -> BroughtImages:

@@ -111,6 +111,10 @@ def test_a_zip_on_the_web_and_a_server_that_is_not_there_are_refused(server: Ser
         vet(web_path(server.address("all.zip")))
     assert str(caught.value.message) == "all.zip is a zip file on the web, which cannot be read there."
     assert str(caught.value.remedy) == DOWNLOAD
+    server.beside["flight"] = b"PK\x03\x04" + bytes(100)
+    with pytest.raises(RasterError) as caught:
+        vet(web_path(server.address("flight")))
+    assert str(caught.value.message) == "flight is a zip file on the web, which cannot be read there."
     with pytest.raises(RasterError) as caught:
         vet(web_path("http://127.0.0.1:9/aerial.tif"))  # nobody listens at that port
     assert str(caught.value.message) == "127.0.0.1:9 cannot be reached."

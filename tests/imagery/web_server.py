@@ -10,13 +10,21 @@ from pathlib import Path
 
 
 class Server(ThreadingHTTPServer):
-    """Serves one file under any name; `manner` says how, from request to request."""
+    """Serves one file, and what stands beside it; `manner` says how, from request to request."""
 
     daemon_threads = True
 
     def __init__(self, image: Path) -> None:
         super().__init__(("127.0.0.1", 0), _Answer)
         self.content = image.read_bytes()
+        self.beside: dict[str, bytes] = {}
+        """Other files by name."""
+        self.tag = "first"
+        """What the server calls this state of the image."""
+        self.names: list[str] = []
+        """Which files were asked for."""
+        self.starts: list[int] = []
+        """From which byte on, where parts were."""
         self.manner = "well"
         self.let_go = threading.Event()
         self.asked = 0
@@ -49,26 +57,30 @@ class _Answer(BaseHTTPRequestHandler):
         server = self.server
         server.asked += 1
         manner = server.manner
-        if not self.path.partition("?")[0].endswith("aerial.tif") or manner.isdigit():
+        name = self.path.partition("?")[0].rpartition("/")[2]
+        server.names.append(name)
+        content = server.beside.get(name, server.content if name == "aerial.tif" else None)
+        if content is None or manner.isdigit():
             self._end(int(manner) if manner.isdigit() else 404)
         elif manner == "silent":
             server.let_go.wait()
         elif manner == "page":
             self._send(200, b"<!DOCTYPE html><title>Maps of the county</title>", body=body)
         elif manner == "whole" or "Range" not in self.headers:
-            self._send(200, server.content, body=body)
+            self._send(200, content, body=body)
         else:
-            self._part(body=body)
+            self._part(content, body=body)
 
-    def _part(self, *, body: bool) -> None:
+    def _part(self, content: bytes, *, body: bool) -> None:
         server = self.server
         first, _, last = self.headers["Range"].removeprefix("bytes=").partition("-")
-        if not server.content:
+        server.starts.append(int(first))
+        if not content:
             self._end(416)
             return
-        end = min(int(last or len(server.content)), len(server.content) - 1)
-        part = server.content[int(first) : end + 1]
-        spread = f"bytes {first}-{end}/{len(server.content)}"
+        end = min(int(last or len(content)), len(content) - 1)
+        part = content[int(first) : end + 1]
+        spread = f"bytes {first}-{end}/{len(content)}"
         stands, breaks = server.manner == "stalls", server.manner == "breaks off"
         cut = part[: len(part) // 2] if (stands or breaks) and len(part) > 64 else part
         self._send(206, part, body=body, spread=spread, sent=cut)
@@ -83,6 +95,7 @@ class _Answer(BaseHTTPRequestHandler):
         if status == 206:
             self.send_header("Accept-Ranges", "bytes")
             self.send_header("Content-Range", spread)
+            self.send_header("ETag", self.server.tag)
         self.end_headers()
         if body:
             self.wfile.write(content if sent is None else sent)

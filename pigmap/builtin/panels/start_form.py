@@ -11,12 +11,13 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from pigmap.builtin.panels.close_button import CloseButton
 from pigmap.builtin.panels.form_parts import FormLine, Words
 from pigmap.builtin.panels.start_place import PlaceChoice
-from pigmap.errors import PigmapError, UsageError
+from pigmap.errors import PigmapError
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.files import choose_folder, documents_folder, usual_units
 from pigmap.qt.following import sentence
 from pigmap.qt.jobs import Jobs
 from pigmap.qt.stage import Stage
+from pigmap.session.brought_images import address_of
 from pigmap.session.new_farm import Wanted, farm_path, make_farm
 
 
@@ -51,6 +52,7 @@ class StartForm(QWidget):
         self.go.clicked.connect(self.start)
         self.name.returnPressed.connect(self.start)
         self.place.line.returnPressed.connect(self.start)
+        self.place.address.returnPressed.connect(self.start)
         self.name.textChanged.connect(self._changed)
         self.place.changed.connect(self._changed)
         self.other_folder.clicked.connect(self._choose_folder)
@@ -103,6 +105,8 @@ class StartForm(QWidget):
             return
         self.refused.say("")
         self.go.setEnabled(False)
+        if wanted.file is not None and address_of(wanted.file):
+            self._kept.say(self.stage.say("The images are being looked at."))  # a server may take seconds
         registry = self.stage.session.registry
         job = self._jobs.run(lambda progress, stop: make_farm(wanted, registry))
         job.done.connect(self.made)
@@ -111,17 +115,12 @@ class StartForm(QWidget):
 
     def _ended(self) -> None:
         self.go.setEnabled(True)
+        self._say_kept()
 
     def _wanted(self) -> Wanted:
         farm_path(self.folder, self.name.text())
-        file = self.place.file if self.place.way == "file" else None
-        if self.place.way == "file" and file is None:
-            raise UsageError(
-                "No file is chosen yet.",
-                remedy="Choose it, or say with {later} that the place comes later.",
-                later=self.place.buttons["later"].text(),
-            )
-        return Wanted(self.name.text(), self.folder, self.place.place(), file, usual_units())
+        file, place = self.place.brought(), self.place.place()
+        return Wanted(self.name.text(), self.folder, place, file, usual_units())
 
     def _refuse(self, error: object) -> None:
         if isinstance(error, PigmapError):
@@ -131,6 +130,10 @@ class StartForm(QWidget):
 
     def _changed(self) -> None:
         self.refused.say("")
+        self._say_kept()
+
+    def _say_kept(self) -> None:
+        """Say where the farm will be kept."""
         if not self.name.text().strip():
             words = self.stage.say("It will be kept in {folder}.", folder=str(self.folder))
         else:

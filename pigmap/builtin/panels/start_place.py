@@ -18,6 +18,7 @@ from pigmap.qt.paintwork import line_height
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font
 from pigmap.session.brought import IMAGE_SUFFIXES, outline_suffixes
+from pigmap.session.brought_images import address_of, typed_image
 from pigmap.text import Text
 
 WAYS = {"later": Text("Later"), "typed": Text("Type it"), "file": Text("From a file")}
@@ -48,6 +49,8 @@ class PlaceChoice(QWidget):
         self.buttons = {name: WordButton(stage, stage.words(words), "switch", self) for name, words in WAYS.items()}
         self.choose = WordButton(stage, stage.say("Choose the file"), "plain", self)
         self._file_words = Words(stage, "body", self)
+        self.address = FormLine(stage, stage.say("Address of an image on the web"), self)
+        self.address.setPlaceholderText(stage.say("or its address on the web: https://..."))
         called = stage.say("Place, as the phone shows it")
         self.line = FormLine(stage, called, self, stage.say("such as {example}", example=EXAMPLE))
         self._line_words = Words(stage, "second", self, called, "ink2")
@@ -59,6 +62,7 @@ class PlaceChoice(QWidget):
         self.turn.clicked.connect(self._turn)
         self.buttons["typed"].clicked.connect(self._go_to_line)
         self.line.textChanged.connect(self._typed)
+        self.address.textChanged.connect(self.changed)
         self._ways.buttonToggled.connect(self._show_way)
         self.buttons[only or "later"].setChecked(True)
 
@@ -79,7 +83,7 @@ class PlaceChoice(QWidget):
         file_row.addWidget(self.choose)
         file_row.addWidget(self._file_words, 1)
         column.addLayout(file_row)
-        for widget in (self._line_words, self.line):
+        for widget in (self.address, self._line_words, self.line):
             column.addWidget(widget)
         column.addWidget(self._kept_room())
 
@@ -104,11 +108,32 @@ class PlaceChoice(QWidget):
         return next(name for name, button in self.buttons.items() if button.isChecked())
 
     def take_file(self, file: Path) -> None:
-        """Take a file as if it had been chosen."""
-        self.file = file
+        """Take a file as if it had been chosen, or an address as if it had been typed."""
         self.buttons["file"].setChecked(True)
-        self._file_words.say(file.name)
+        self.address.setText(address_of(file))
+        self.file = None if address_of(file) else file
+        self._file_words.say(self.file.name if self.file is not None else "")
         self.changed.emit()
+
+    def brought(self) -> Path | None:
+        """Return the file that was chosen or whose address was typed; None where the place comes another way.
+
+        Raises
+        ------
+        UsageError
+            If neither was, or what was typed is no address of an image.
+        """
+        if self.way != "file":
+            return None
+        if self.address.text().strip():
+            return typed_image(self.address.text(), outline_suffixes(self.stage.session.registry))
+        if self.file is None:
+            raise UsageError(
+                "No file is chosen yet.",
+                remedy="Choose it, or say with {later} that the place comes later.",
+                later=self.buttons["later"].text(),
+            )
+        return self.file
 
     def place(self) -> TypedPlace | None:
         """Return the place that was typed; None where none was.
@@ -182,6 +207,7 @@ class PlaceChoice(QWidget):
         way = next((name for name, button in self.buttons.items() if button.isChecked()), "later")
         self.choose.setVisible(way == "file")
         self._file_words.setVisible(way == "file" and self.file is not None)
+        self.address.setVisible(way == "file")
         self.line.setVisible(way != "later")
         words = Text("Only what lies within 1 km of this place; may stay empty")
         called = self.stage.words(words) if way == "file" else self.stage.say("Place, as the phone shows it")

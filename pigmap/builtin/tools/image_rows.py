@@ -12,8 +12,6 @@ from pigmap.builtin.tools.image_look_row import ImageLookRow
 from pigmap.document.edits import unlink_image
 from pigmap.document.edits.image_order import images_from_above, shift_image
 from pigmap.errors import PigmapError
-from pigmap.imagery.place import NoPlaceError
-from pigmap.imagery.where import web_address
 from pigmap.qt.asking import Asker
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.files import choose_files
@@ -24,7 +22,7 @@ from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font, tokens
 from pigmap.records import ChangeSet, Edit, Image
 from pigmap.session.brought import IMAGE_SUFFIXES
-from pigmap.session.brought_images import BroughtImages, bring_images, images_linked, typed_image
+from pigmap.session.brought_images import BroughtImages, bring_images, images_linked, to_be_pinned, typed_image
 from pigmap.session.new_farm import has_place
 
 
@@ -152,10 +150,10 @@ class ImageRows(QWidget):
         self.ask(images_linked(brought, self.stage.session.path))
 
     def _refused(self, why: object, paths: list[Path]) -> None:
-        if isinstance(why, NoPlaceError) and len(paths) == 1 and web_address(paths[0]):
+        if (picture := to_be_pinned(why, paths)) is not None:
             self._say("")
             self.address.clear()
-            self.unplaced.emit(paths[0])
+            self.unplaced.emit(picture)
         elif isinstance(why, PigmapError):
             self._say(self.stage.words(sentence(why)))
 

@@ -18,7 +18,6 @@ from pigmap.builtin.tools.typed_line import TypedLine, starts_typing
 from pigmap.document.edits import link_image
 from pigmap.errors import PigmapError, UsageError
 from pigmap.geometry.pinned import Fit
-from pigmap.imagery.where import called
 from pigmap.qt.asking import Asker
 from pigmap.qt.files import choose_file
 from pigmap.qt.following import sentence
@@ -27,6 +26,7 @@ from pigmap.qt.pinning import pinning_of
 from pigmap.qt.tool import Host, IdleTool, Pointer
 from pigmap.records import ChangeSet, Image
 from pigmap.session.brought import IMAGE_SUFFIXES
+from pigmap.session.brought_images import shown_name
 from pigmap.session.images import image_link
 from pigmap.session.new_farm import has_place
 from pigmap.session.typed_pin import typed_ground, typed_pin
@@ -111,13 +111,15 @@ class PinTool(IdleTool):
         def ended(changes: ChangeSet | None, error: BaseException | None) -> None:
             if error is None:
                 stage.notice(
-                    Text("{name} tells itself where it lies: it takes no pins.", {"name": called(path)}), "done", "undo"
+                    Text("{name} tells itself where it lies: it takes no pins.", {"name": shown_name(path)}),
+                    "done",
+                    "undo",
                 )
                 stage.take_up("pick")
             else:
                 stage.notice(refusal(error), "refused")
 
-        self._asker.ask(link_image(Path(called(path)).stem, image_link(stage.session.path, path)), ended)
+        self._asker.ask(link_image(Path(shown_name(path)).stem, image_link(stage.session.path, path)), ended)
 
     def keep(self) -> None:
         """Keep the picture as it is pinned: one edit."""
@@ -279,7 +281,7 @@ def _no_place(path: Path) -> UsageError:
     return UsageError(
         "{name} tells itself where it lies, and this farm has no place on the map of the world yet.",
         remedy="Give the farm its place, under More, and choose the image again.",
-        name=called(path),
+        name=shown_name(path),
     )
 
 

@@ -11,7 +11,6 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 from pigmap.builtin.tools.image_rows import ImageRows
 from pigmap.errors import PigmapError
 from pigmap.geometry.pinned import Fit, Pin
-from pigmap.imagery.where import called
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.following import sentence
 from pigmap.qt.kept_keys import KeptKeysLine
@@ -21,6 +20,7 @@ from pigmap.qt.pinning import Pinning
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import Role, font, tokens
 from pigmap.records import Image
+from pigmap.session.brought_images import shown_name
 from pigmap.session.pinned_words import fit_words, metres_off
 from pigmap.text import Text
 
@@ -111,8 +111,8 @@ class PinPlate(MapPlate):
         pinning, stage = self._pinning, self.stage
         doubted = pinning.doubted
         there = pinning.path is not None or doubted is not None
-        self.file.setText(called(pinning.path) if pinning.path is not None else "")
-        self.asked.setText(stage.words(_doubt(called(doubted.path))) if doubted is not None else "")
+        self.file.setText(shown_name(pinning.path) if pinning.path is not None else "")
+        self.asked.setText(stage.words(_doubt(shown_name(doubted.path))) if doubted is not None else "")
         self.go_on.setVisible(doubted is not None)
         self.choose.setText(stage.say("Choose another picture") if there else stage.say("Choose the picture"))
         self.choose.setAccessibleName(self.choose.text())

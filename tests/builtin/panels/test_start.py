@@ -28,7 +28,9 @@ from pigmap.session import Session
 from pigmap.session.first_farm import sample_folder
 from pigmap.session.new_farm import Made, Wanted, has_place, make_farm, place_of
 from pigmap.session.personal import load_personal
+from tests.imagery.web_server import serving
 from tests.qt.window_farm import PARTS, TODAY, drop, made_window, make_session
+from tests.session.test_images import written
 
 
 def _sample(folder: Path) -> Path:
@@ -285,6 +287,32 @@ def test_a_farm_without_a_name_or_without_its_file_is_asked_for_it(
     form.place.buttons["file"].click()
     QTest.mouseClick(form.go, Qt.MouseButton.LeftButton)
     assert form.refused.text() == "No file is chosen yet. Choose it, or say with Later that the place comes later."
+
+
+def test_a_farm_is_started_from_an_image_on_the_web(qtbot: QtBot, window: Window, tmp_path: Path) -> None:
+    form = _open_form(window, tmp_path).form
+    form.name.setText("Ridge Farm")
+    form.place.buttons["file"].click()
+    assert form.place.address.isVisibleTo(form)
+    form.place.address.setText("https://maps.example/fields.geojson")
+    form.start()
+    assert form.refused.text() == (
+        "fields.geojson is a file of outlines; on the web only images are read. Download it, and choose the file."
+    )
+    with serving(written(tmp_path / "aerial.tif")) as server:
+        form.place.address.setText(server.address("gone.tif"))
+        form.start()
+        qtbot.waitUntil(lambda: "has no gone.tif at this address" in form.refused.text(), timeout=20000)
+        qtbot.waitUntil(form.go.isEnabled)
+        assert not (tmp_path / "Ridge Farm.gpkg").exists()
+        form.place.address.setText(server.address("aerial.tif"))
+        with qtbot.waitSignal(window.stage.farm_asked, timeout=30000) as asked:
+            form.start()
+        (made,) = asked.args
+        assert isinstance(made, Made)
+        with Session.open(made.path, registry=PARTS) as session:
+            assert [image.link for image in session.farm.images.values()] == [server.address("aerial.tif")]
+            assert has_place(session.farm.projection)
 
 
 def test_a_file_that_cannot_be_read_and_a_folder_that_is_gone_are_told_in_the_form(

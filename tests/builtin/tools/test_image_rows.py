@@ -95,6 +95,28 @@ def test_an_address_is_pasted(hand: Hand, qtbot: QtBot, tmp_path: Path) -> None:
         qtbot.waitUntil(lambda: "404" in listed.said.text(), timeout=8000)
 
 
+def test_a_picture_on_the_web_without_a_place_is_there_to_be_pinned(hand: Hand, qtbot: QtBot, tmp_path: Path) -> None:
+    from PIL import Image
+
+    Image.new("RGB", (60, 40), (90, 130, 70)).save(tmp_path / "aerial.png")
+    listed, pinning = rows(hand), pinning_of(hand.stage)
+    with serving(tmp_path / "aerial.png") as server:
+        server.beside["plan.png"] = server.content
+        listed.address.setText(server.address("plan.png?key=secret"))
+        listed.address.returnPressed.emit()
+        qtbot.waitUntil(lambda: pinning.path is not None, timeout=15000)
+        assert pinning.size == (60, 40)
+        plate = cast("PinTool", hand.tool).plate
+        assert plate.file.text() == "plan.png"
+        for column, row, east, north in ((0, 0, 0, 40), (60, 0, 60, 40), (0, 40, 0, 0)):
+            pinning.take_spot((column, row))
+            pinning.put(east, north)
+        edit = pinning.edit()
+        hand.stage.session.do(edit).result()
+        (image,) = hand.stage.session.farm.images.values()
+        assert (image.name, image.link) == ("plan", server.address("plan.png?key=secret"))
+
+
 def four_bands(path: Path) -> Path:
     """Write an image of four bands of which every pixel is 10, 60, 110 and 160."""
     import numpy as np
