@@ -12,7 +12,7 @@ from pigmap.records.frozen import dataclass
 from pigmap.text import Text, Value
 from pigmap.weather.daily_columns import Columns, Told, columns_of, head_of, names_a_day
 from pigmap.weather.daily_dates import day_reader
-from pigmap.weather.daily_rows import RawDay, is_exchanged, raw_days, weather_days
+from pigmap.weather.daily_rows import RawDay, Said, is_exchanged, raw_days, weather_days
 from pigmap.weather.daily_table import Table, read_table
 
 HOTTEST = 60.0
@@ -37,6 +37,10 @@ class DailyFile:
     """What else is worth knowing: in which units it was taken, months without a day."""
     head: str = ""
     """What the file is known by when its like comes again."""
+    rows: tuple[int, ...] = ()
+    """The row of each day, counted from 1, the row of names not counted."""
+    said: tuple[Said, ...] = ()
+    """What was left out, row by row."""
 
 
 def read_daily_file(path: Path, *, columns: Mapping[str, str] | None = None, units: Told = "") -> DailyFile:
@@ -66,13 +70,14 @@ def read_daily_file(path: Path, *, columns: Mapping[str, str] | None = None, uni
     read, unread = raw_days(table.rows, table.names, found, day)
     _ask_for_unit(path.name, table, found, read)
     _refuse_exchanged(path.name, table, found, read)
-    days, left_out = weather_days(read, path.name)
+    days, rows, left_out = weather_days(read, path.name)
     if not days:
         raise _none(path.name, len(table.rows))
     in_order = tuple(days[each] for each in sorted(days))
-    said = sorted([*unread, *left_out], key=lambda one: one[0])
+    said = tuple(sorted([*unread, *left_out], key=lambda one: one.row))
     notes = (*_unit_notes(found), *_month_notes(in_order))
-    return DailyFile(in_order, tuple(words for _, words in said), notes, head_of(table.names))
+    at = tuple(rows[each] for each in sorted(days))
+    return DailyFile(in_order, tuple(each.words for each in said), notes, head_of(table.names), at, said)
 
 
 def head_of_file(path: Path) -> tuple[str, ...]:

@@ -19,8 +19,21 @@ _NO_READING = frozenset({-99.0, -99.9, -999.0, -999.9, -9999.0, -9999.9, -6999.0
 _TRACE = frozenset({"t", "tr", "trace"})
 """Rain too little to measure. Common practice."""
 
-Said = tuple[int, Text]
-"""A row, by its number, and what was left out of it."""
+
+class Said(NamedTuple):
+    """What was left out of a row."""
+
+    row: int
+    """Its number."""
+    why: Value
+    whole: bool = True
+    """Whether all of it is left out, or a reading alone."""
+    remedy: Text = Text("")
+
+    @property
+    def words(self) -> Text:
+        """Return it as a sentence that names the row."""
+        return Text("Row {row}: {why}", {"row": self.row, "why": self.why})
 
 
 class RawDay(NamedTuple):
@@ -41,12 +54,12 @@ def raw_days(
         try:
             read.append(RawDay(row.number, _day(row, columns, day), _values(row, names, columns)))
         except RecordError as why:
-            said.append(_row(row.number, why.message))
+            said.append(Said(row.number, why.message, remedy=why.remedy))
     return read, said
 
 
-def weather_days(read: Sequence[RawDay], source: str) -> tuple[dict[date, WeatherDay], list[Said]]:
-    """Return the days that can be, each once, and what was left out of the rows."""
+def weather_days(read: Sequence[RawDay], source: str) -> tuple[dict[date, WeatherDay], dict[date, int], list[Said]]:
+    """Return the days that can be, each once, the rows they stand in, and what was left out of the rows."""
     days: dict[date, WeatherDay] = {}
     rows: dict[date, int] = {}
     said: list[Said] = []
@@ -55,26 +68,22 @@ def weather_days(read: Sequence[RawDay], source: str) -> tuple[dict[date, Weathe
             twice = Text(
                 "{day} stands in row {other} already, which is the one taken.", {"day": day, "other": rows[day]}
             )
-            said.append(_row(row, twice))
+            said.append(Said(row, twice))
             continue
-        said += [_row(row, words) for words in _humidity_left_out(values)]
+        said += [Said(row, words, whole=False) for words in _humidity_left_out(values)]
         try:
             days[day] = _weather_day(day, values, source)
         except RecordError as why:
-            said.append(_row(row, why.message))
+            said.append(Said(row, why.message, remedy=why.remedy))
         else:
             rows[day] = row
-    return days, said
+    return days, rows, said
 
 
 def is_exchanged(read: RawDay) -> bool:
     """Whether the lowest temperature of a row lies above the highest."""
     low, high = read.values.get("min_c"), read.values.get("max_c")
     return low is not None and high is not None and low > high
-
-
-def _row(number: int, why: Value) -> Said:
-    return number, Text("Row {row}: {why}", {"row": number, "why": why})
 
 
 def _day(row: Row, columns: Columns, day: ReadDay) -> date:

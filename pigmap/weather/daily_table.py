@@ -17,7 +17,7 @@ class Row(NamedTuple):
     """One line of the table."""
 
     number: int
-    """Its number in the file, from 1."""
+    """Counted from 1, the row of names and empty ones not counted."""
     cells: tuple[str, ...]
 
 
@@ -42,19 +42,19 @@ def read_table(path: Path, is_head: Callable[[Sequence[str]], bool]) -> Table:
         If there is no such file, or it is no table.
     """
     lines = _text(path).splitlines()
-    rows = [(number, line) for number, line in enumerate(lines, start=1) if line.strip()]
-    before = [_cells(line, _mark(line)) for _, line in rows[:MOST_BEFORE]]
+    rows = [line for line in lines if line.strip()]
+    before = [_cells(line, _mark(line)) for line in rows[:MOST_BEFORE]]
     at = next((at for at, cells in enumerate(before) if is_head(cells)), None)
     if at is None:  # any words are parted by spaces, but names that nobody knows by commas
-        marked = (at for at, (_, line) in enumerate(rows[:MOST_BEFORE]) if _mark(line) != " ")
+        marked = (at for at, line in enumerate(rows[:MOST_BEFORE]) if _mark(line) != " ")
         at = next(marked, None)
     if at is None:
         raise no_table(path)
     if len(rows) < at + 2 or len(before[at]) < 2:
         raise no_table(path)
-    mark = _mark(rows[at][1])
-    below = (Row(number, tuple(_cells(line, mark))) for number, line in rows[at + 1 :])
-    return Table(tuple(before[at]), tuple(row for row in below if any(row.cells)))
+    mark = _mark(rows[at])
+    below = (cells for line in rows[at + 1 :] if any(cells := tuple(_cells(line, mark))))
+    return Table(tuple(before[at]), tuple(Row(number, cells) for number, cells in enumerate(below, start=1)))
 
 
 def no_table(path: Path) -> RecordError:

@@ -61,7 +61,7 @@ def test_a_few_rows_that_were_left_out_are_said_and_the_others_counted(tmp_path:
     path = tmp_path / "plain.csv"
     path.write_text("date,rain\n2026-05-01,1\n" + "2026-05-02,x1\n" * 5, encoding="utf-8")
     said = [str(words) for words in said_of(read_daily_file(path))]
-    assert said[0] == "Row 3: x1 in rain is no number."
+    assert said[0] == "Row 2: x1 in rain is no number."
     assert said[-1] == "2 more rows were left out."
     assert len(said) == 4
 

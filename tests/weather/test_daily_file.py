@@ -53,10 +53,10 @@ def test_rows_that_cannot_be_are_left_out_and_said(tmp_path: Path) -> None:
     read = read_daily_file(told(tmp_path, text))
     assert [day.day.day for day in read.days] == [13]
     assert [str(words) for words in read.left_out] == [
-        "Row 3: The rain is -3.",
-        "Row 4: wet in rain is no number.",
-        "Row 5: 2026-02-30 is no date.",
-        "Row 6: The highest temperature is 99.",
+        "Row 2: The rain is -3.",
+        "Row 3: wet in rain is no number.",
+        "Row 4: 2026-02-30 is no date.",
+        "Row 5: The highest temperature is 99.",
     ]
 
 
@@ -131,14 +131,14 @@ def test_exchanged_columns_are_refused_and_a_single_exchanged_row_is_left_out(tm
     read = read_daily_file(told(tmp_path, "\n".join(["date,tmax,tmin", *rows, "2026-03-09,-4,7"])))
     assert len(read.days) == 5
     assert [str(words) for words in read.left_out] == [
-        "Row 7: The lowest temperature of 2026-03-09 is 7.0 °C, above the highest, -4.0 °C."
+        "Row 6: The lowest temperature of 2026-03-09 is 7.0 °C, above the highest, -4.0 °C."
     ]
 
 
 def test_humidity_above_a_hundred_is_left_out_and_the_rain_of_its_day_taken(tmp_path: Path) -> None:
     read = read_daily_file(told(tmp_path, "date,rain,RH\n2026-03-14,4,104\n2026-03-15,1,80 %\n"))
     assert [(day.rain_mm, day.humidity_pct) for day in read.days] == [(4.0, None), (1.0, 80.0)]
-    assert [str(words) for words in read.left_out] == ["Row 2: the humidity is 104 %; the rest of the row is taken."]
+    assert [str(words) for words in read.left_out] == ["Row 1: the humidity is 104 %; the rest of the row is taken."]
 
 
 def test_the_mean_humidity_is_that_between_the_highest_and_the_lowest(tmp_path: Path) -> None:
@@ -150,7 +150,7 @@ def test_a_day_that_stands_twice_is_taken_once_and_said(tmp_path: Path) -> None:
     read = read_daily_file(told(tmp_path, "date,rain\n2026-03-14,4\n2026-03-15,1\n2026-03-14,9\n"))
     assert [(day.day.day, day.rain_mm) for day in read.days] == [(14, 4.0), (15, 1.0)]
     assert [str(words) for words in read.left_out] == [
-        "Row 4: 2026-03-14 stands in row 2 already, which is the one taken."
+        "Row 3: 2026-03-14 stands in row 1 already, which is the one taken."
     ]
 
 
@@ -170,13 +170,13 @@ def test_readings_a_station_did_not_take_are_none_and_a_trace_of_rain_is_nought(
     text = "date,rain,tmin\n2026-03-13,-9999,M\n2026-03-14,T,-99.9\n2026-03-15,--,\n2026-03-16,2\n"
     read = read_daily_file(told(tmp_path, text))
     assert [(day.rain_mm, day.min_c) for day in read.days] == [(None, None), (0.0, None), (None, None)]
-    assert [str(words) for words in read.left_out] == ["Row 5: it has 2 of 3 columns."]
+    assert [str(words) for words in read.left_out] == ["Row 4: it has 2 of 3 columns."]
 
 
 def test_a_day_of_the_year_that_is_none_is_left_out(tmp_path: Path) -> None:
     read = read_daily_file(told(tmp_path, "year,doy,rain\n2026,1,4\n2026,366,1\n2024,366,2\n"))
     assert [day.day for day in read.days] == [date(2024, 12, 31), date(2026, 1, 1)]
-    assert [str(words) for words in read.left_out] == ["Row 3: 2026 366 is no date."]
+    assert [str(words) for words in read.left_out] == ["Row 2: 2026 366 is no date."]
 
 
 def test_an_older_programs_degree_sign_is_read(tmp_path: Path) -> None:

@@ -8,12 +8,10 @@ from pathlib import Path
 
 from pigmap.records import Farm, WeatherDay
 from pigmap.session.brought_weather import FileTold, read_weather, weather_taken
-from pigmap.session.taking_in.result import TakenIn, TakenRow
+from pigmap.session.taking_in.result import TakenIn, TakenRow, refused
 from pigmap.text import Text
 from pigmap.weather.daily_columns import Told
-
-MOST_LEFT_OUT = 200
-"""Sentences on what is left out; of more the number is told."""
+from pigmap.weather.daily_rows import Said
 
 
 def weather_out_of(path: Path, farm: Farm, columns: Mapping[str, str], units: Told = "") -> TakenIn:
@@ -27,23 +25,28 @@ def weather_out_of(path: Path, farm: Farm, columns: Mapping[str, str], units: To
     told = FileTold(columns, units) if columns or units else None
     read = read_weather(farm, path, told)
     there = {row.day: row for row in farm.weather_days.values()}
-    rows = tuple(_row(at, day, there.get(day.day)) for at, day in enumerate(read.days, start=1))
-    left_out = list(read.left_out[:MOST_LEFT_OUT])
-    if len(read.left_out) > MOST_LEFT_OUT:
-        left_out.append(Text("{count} more rows were left out.", {"count": len(read.left_out) - MOST_LEFT_OUT}))
+    partly = {each.row: _words(each) for each in read.said if not each.whole}
+    rows = [_row(at, day, there.get(day.day), partly.get(at, ())) for at, day in zip(read.rows, read.days, strict=True)]
+    rows += [refused(each.row, "", _words(each)) for each in read.said if each.whole]
     return TakenIn(
         kind="weather",
         file=path.name,
         layer="",
-        rows=rows,
-        notes=(*read.notes, *left_out),
+        rows=tuple(sorted(rows, key=lambda row: row.row)),
+        notes=read.notes,
         ready=weather_taken(read, told),
     )
 
 
-def _row(at: int, day: WeatherDay, old: WeatherDay | None) -> TakenRow:
+def _row(at: int, day: WeatherDay, old: WeatherDay | None, said: tuple[Text, ...]) -> TakenRow:
     name = day.day.isoformat()
     if old is None:
-        return TakenRow(at, name, "taken")
+        return TakenRow(at, name, "taken", said)
     same = replace(day, uid=old.uid, source=old.source) == old
-    return TakenRow(at, name, "there already" if same else "changed")
+    return TakenRow(at, name, "there already" if same else "changed", said)
+
+
+def _words(said: Said) -> tuple[Text, ...]:
+    """Return why something is left out, and what to do."""
+    why = said.why if isinstance(said.why, Text) else Text("{why}", {"why": said.why})
+    return (why, said.remedy) if said.remedy else (why,)

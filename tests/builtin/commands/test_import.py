@@ -77,6 +77,30 @@ def test_weather_and_a_farm_with_a_long_table(farm: Path, capsys: pytest.Capture
     assert "And 324 rows more.\nDays of weather out of weather.csv: 324 taken.\n" in capsys.readouterr().out
 
 
+def test_days_of_weather_that_cannot_be_are_refused_row_by_row_and_the_others_taken(
+    farm: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    rows = (
+        "2019-05-02,1,4,15,50\n2019-05-01,-3,4,15,50\n2019-05-03,wet,4,15,50\n\n"
+        "2019-05-02,2,4,15,50\n2019-05-04,1,4,9,104\n"
+    )
+    path = file(farm.parent, f"station 7\ndate,rain_mm,tmin_c,tmax_c,humidity\n{rows}", "weather.csv")
+    assert main(["import", str(farm), str(path), "--as", "weather"]) == 1
+    told = [" ".join(line.split()) for line in capsys.readouterr().out.splitlines()]
+    assert told == [
+        "row name result words",
+        "1 2019-05-02 taken",
+        "2 refused The rain is -3. Give a number from 0 to 2000.",
+        "3 refused wet in rain_mm is no number.",
+        "4 refused Thu 2 May 2019 stands in row 1 already, which is the one taken.",
+        "5 2019-05-04 taken the humidity is 104 %; the rest of the row is taken.",
+        "Days of weather out of weather.csv: 2 taken, 3 refused.",
+        "It is one step, which undo takes back.",
+    ]
+    with Session.open(farm) as session:
+        assert sum(row.day.year == 2019 for row in session.farm.weather_days.values()) == 2
+
+
 def test_a_file_that_is_not_there_is_told(farm: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["import", str(farm), str(farm.with_name("gone.csv"))]) == 1
     assert "The file gone.csv is not in" in capsys.readouterr().err

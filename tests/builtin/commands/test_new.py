@@ -75,7 +75,7 @@ def test_outlines_images_and_weather_become_a_farm(tmp_path: Path, capsys: Captu
     assert (made.name, made.projection.code) == ("hill", 32632)  # the image's coordinates lead
     lines = said.out.splitlines()
     assert lines[0].split() == ["file", "row", "name", "result", "area", "words"]
-    assert "Row 3: The rain is -1." in said.out
+    assert "Row 2: The rain is -1." in said.out
     assert lines[-1] == (f"{farm} is made, in WGS 84 / UTM zone 32N: fields 2, images 1, days of weather 1.")
     with Session.open(farm) as session:
         uid = next(iter(session.farm.images))

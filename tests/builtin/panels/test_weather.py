@@ -166,7 +166,7 @@ def test_a_file_is_taken_in_and_what_was_left_out_is_said(
     plate.file.choose_file = lambda parent, title, kinds: str(path)
     plate.file.bring.click()
     settled(qtbot, stage, 2)
-    assert plate.file.said.text() == "Row 3: x2 in rain is no number."
+    assert plate.file.said.text() == "Row 2: x2 in rain is no number."
     assert not plate.file.lists.isVisible()
     assert plate.file.bring.isEnabled()
 
