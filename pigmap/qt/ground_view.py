@@ -76,7 +76,7 @@ class GroundView(SlicedView):
                 return
             self.picture.show_cells()
             self.update(self.picture.on_widget(changed))
-            if not self._work.isActive():
+            if not self._paints_soon:
                 self._work.start(REST_MS)
 
     def show_photos(self, photos: Mapping[str, Photo]) -> None:

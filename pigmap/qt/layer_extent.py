@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
 
 from pigmap.drawing.layer import Cells, Layer, Marks, Outlines
+from pigmap.geometry.frame import CellFrame
 
 Bounds = tuple[float, float, float, float]
 """West, south, east, north, in grid metres."""
@@ -17,13 +20,17 @@ NOWHERE: Bounds = (math.inf, math.inf, -math.inf, -math.inf)
 def extent(layer: Layer) -> Bounds:
     """Return the ground of a layer's points; signs reach beyond it, words anywhere."""
     if isinstance(layer, Cells):
-        frame = layer.frame
-        corners = np.array([[0, 0], [frame.columns, 0], [frame.columns, frame.rows], [0, frame.rows]], dtype=np.float64)
-        points = frame.to_metres(corners)
-    elif isinstance(layer, (Outlines, Marks)):
-        points = layer.points
-    else:
-        return EVERYWHERE
+        return _of_cells(layer.frame)
+    return _around(layer.points) if isinstance(layer, (Outlines, Marks)) else EVERYWHERE
+
+
+@lru_cache(maxsize=64)
+def _of_cells(frame: CellFrame) -> Bounds:
+    corners = np.array([[0, 0], [frame.columns, 0], [frame.columns, frame.rows], [0, frame.rows]], dtype=np.float64)
+    return _around(frame.to_metres(corners))
+
+
+def _around(points: NDArray[np.float64]) -> Bounds:
     if not len(points):
         return NOWHERE
     (west, south), (east, north) = points.min(axis=0).tolist(), points.max(axis=0).tolist()

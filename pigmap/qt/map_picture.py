@@ -10,7 +10,8 @@ from PySide6.QtGui import QColor, QPainter, QRegion
 
 from pigmap.drawing.layer import Cells, Labels, Layer, Tiles
 from pigmap.drawing.view import View
-from pigmap.qt.layer_extent import NOWHERE, Bounds, extent, meet
+from pigmap.qt.changed_pixels import changed_pixels
+from pigmap.qt.layer_extent import Bounds, extent, meet
 from pigmap.qt.owed_sheet import PaintGround
 from pigmap.qt.painter import paint
 from pigmap.qt.painter_labels import find_room
@@ -44,6 +45,8 @@ class MapPicture:
         """Frames in which some ground in view could not be shown at all."""
         self._layers: dict[str, list[Layer]] = {"photo": [], "cells": [], "signs": []}
         self._bounds: dict[str, list[Bounds]] = {sheet: [] for sheet in self._layers}
+        self._changed_cells = QRegion()
+        """Pixels of the view in which tinted ground changed when it was shown last."""
         self._now: SceneBuffer | None = None
         self._before: SceneBuffer | None = None
         self._spare: SceneBuffer | None = None
@@ -103,24 +106,24 @@ class MapPicture:
         if self._now is not None:
             self._now.move_to(self.rect)
 
-    def show(self, sheet: str, layers: Sequence[Layer]) -> QRect:
+    def show(self, sheet: str, layers: Sequence[Layer]) -> QRegion:
         """Show layers on a sheet, on that of the ``photo`` over the photo; return the pixels of the view that change.
 
-        Only tinted ground is known to stay within its own bounds: other sheets change everywhere.
+        Only tinted ground is known to change in places: other sheets change everywhere.
         """
-        before, bounds = self._layers[sheet], self._bounds[sheet]
+        before = self._layers[sheet]
         if len(layers) == len(before) and all(new is old for new, old in zip(layers, before, strict=True)):
-            return QRect()
+            return QRegion()
         self._layers[sheet] = list(layers)
         self._bounds[sheet] = [extent(layer) for layer in layers]
         if sheet != "cells":
             self.spoil(sheet)
-            return QRect(self.rect)
-        changed = QRect()
-        for ground in {*bounds, *self._bounds[sheet]} - {NOWHERE}:
-            changed = changed.united(self.frame.pixels(ground).adjusted(-1, -1, 1, 1))
-        self.spoil(sheet, changed)
-        return changed.intersected(self.rect)
+            return QRegion(self.rect)
+        changed = changed_pixels(before, layers, self.frame, self.areas[1], self.density)
+        if not changed.isEmpty():
+            self.spoil(sheet, changed.boundingRect())
+        self._changed_cells = changed.intersected(self.rect)
+        return self._changed_cells
 
     def show_photos(self, layers: Sequence[Tiles], photos: Mapping[str, Photo]) -> None:
         """Show images by the layers that name them; words change, too, where the first comes or the last goes."""
@@ -129,12 +132,17 @@ class MapPicture:
         for sheet in ("photo",) if dark == self.is_dark else tuple(self._layers):
             self.spoil(sheet)
 
-    def on_widget(self, rect: QRect) -> QRect:
+    def on_widget(self, pixels: QRegion) -> QRegion:
         """Return where pixels of the frame lie on the widget, in its own units."""
-        corner = rect.topLeft() - self.rect.topLeft()
+        moved = pixels.translated(-self.rect.topLeft())
+        if self.density == 1.0:
+            return moved
         scale = 1 / self.density
-        whole = QRectF(corner.x() * scale, corner.y() * scale, rect.width() * scale, rect.height() * scale)
-        return whole.toAlignedRect()
+        found = QRegion()
+        for each in rects(moved):
+            whole = QRectF(each.x() * scale, each.y() * scale, each.width() * scale, each.height() * scale)
+            found += whole.toAlignedRect()
+        return found
 
     def spoil(self, sheet: str, rect: QRect | None = None) -> None:
         """Have a sheet painted again, all of it or a rectangle of pixels."""
@@ -158,12 +166,12 @@ class MapPicture:
         self._let_go()
         return more
 
-    def take_changed(self) -> QRect:
+    def take_changed(self) -> QRegion:
         """Return the pixels of the view that are other than when this was asked last; none while a new scale comes."""
         if self._now is None or self._before is not None:
-            return QRect()
+            return QRegion()
         fresh, self._now.fresh = self._now.fresh, QRegion()
-        return fresh.boundingRect().intersected(self.rect)
+        return fresh.intersected(self.rect)
 
     def _find_room(self, until: float) -> bool:
         """Find out which words have room at this scale, until then; return whether that is done."""
@@ -177,9 +185,9 @@ class MapPicture:
             self._let_go()
 
     def show_cells(self) -> None:
-        """Show tinted ground that changed at once, under the same lines and words."""
+        """Show tinted ground that changed last at once, under the same lines and words."""
         if self._now is not None and self._before is None:
-            self._now.show_straight("cells", self.rect)
+            self._now.show_straight("cells", self._changed_cells)
 
     def complete_at(self, ground: Bounds) -> None:
         """Paint at once the lines and words over some ground in view."""

@@ -6,6 +6,7 @@ from functools import lru_cache
 from typing import Any, cast
 
 import numpy as np
+from numpy.typing import NDArray
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QImage, QPainter, QPainterPath, QTransform
 
@@ -81,16 +82,32 @@ def _table(told: bytes) -> list[int]:
 
 
 def _outline(layer: Cells, view: View) -> QPainterPath | None:
-    rings = _rings(layer)
-    return None if rings is None else path_of(Rings(view.to_device(rings.points), rings.starts), closed=True)
+    return None if layer.outline is None else _path(_Same(layer.outline), view)
 
 
-@lru_cache(maxsize=16)
-def _rings(layer: Cells) -> Rings | None:
-    """Return what a layer is clipped to; kept, since every piece of the map asks for it."""
-    if layer.outline is None:
-        return None
-    parts = np.split(layer.outline, np.flatnonzero(np.isnan(layer.outline[:, 0])))
+class _Same:
+    """An array as a key: equal to itself alone, and never written to."""
+
+    def __init__(self, array: NDArray[np.float64]) -> None:
+        self.array = array
+
+    def __hash__(self) -> int:
+        return id(self.array)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and other.array is self.array
+
+
+@lru_cache(maxsize=64)
+def _path(outline: _Same, view: View) -> QPainterPath:
+    """Return what a layer is clipped to; kept, since every day that is shown asks for it in the same view."""
+    points, starts = _rings(outline)
+    return path_of(Rings(view.to_device(points), starts), closed=True)
+
+
+@lru_cache(maxsize=64)
+def _rings(outline: _Same) -> Rings:
+    parts = np.split(outline.array, np.flatnonzero(np.isnan(outline.array[:, 0])))
     return joined(part[~np.isnan(part[:, 0])] for part in parts)
 
 

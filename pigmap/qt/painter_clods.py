@@ -12,29 +12,48 @@ from numpy.typing import NDArray
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QImage, QPainter
 
-from pigmap.drawing.clods import ASPECT, Clods, clods_in
+from pigmap.drawing.clods import ASPECT, PATCH, Clods, clods_in, patches
 from pigmap.drawing.layer import Cells
 from pigmap.drawing.rings import Rings
 from pigmap.drawing.tokens import CLOD_COLOUR, HOLLOW_FACTOR, HOLLOW_STROKE_PX, rgb
 from pigmap.drawing.view import PIXEL_MM, View
 from pigmap.qt.painter_paths import colour, density, is_vector, path_of, pen
+from pigmap.qt.pixel_frame import rects
 
 _TURNS = 12
 _CORNERS = 12
 _AROUND = 6.0
 """Room around the outermost clods [device units]."""
 _MOST_IN_A_PATH = 2_000
+_FEW = 2
+"""What may be coloured in fewer rectangles than these is looked at as a whole."""
 
 
 def paint_clods(layer: Cells, painter: QPainter, view: View) -> None:
     """Paint the clods over the cells of one field: seen ones filled, computed ones hollow."""
-    found = clods_in(layer, view)
+    if layer.clods is None:
+        return
+    found = clods_in(layer, view, _wanted(painter, view))
     if not found:
         return
     if is_vector(painter):
         _draw(found, painter, view)
     else:
         _stamp(found, painter, view)
+
+
+def _wanted(painter: QPainter, view: View) -> NDArray[np.bool_] | None:
+    """Return the patches of a view whose clods reach into what may be coloured; None for all of them."""
+    if is_vector(painter) or not painter.hasClipping():
+        return None
+    clip = painter.clipRegion()
+    if clip.rectCount() < _FEW:
+        return None
+    wanted = patches(view)
+    edges = np.array([rect.getCoords() for rect in rects(clip)]) + np.array([-1, -1, 1, 1]) * _AROUND
+    for left, top, right, bottom in np.maximum(edges // PATCH, 0).astype(np.int64).tolist():
+        wanted[top : bottom + 1, left : right + 1] = True
+    return wanted
 
 
 def _draw(found: dict[int, Clods], painter: QPainter, view: View) -> None:

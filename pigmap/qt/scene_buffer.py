@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from itertools import product
 from time import perf_counter
 
-from PySide6.QtCore import QPoint, QRect, QRectF, QSize
+from PySide6.QtCore import QPoint, QRect, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QImage, QPainter, QRegion
 
 from pigmap.qt.owed_sheet import BLOCK_PX, PaintGround, Sheet, block
@@ -153,8 +152,8 @@ class SceneBuffer:
             pass
         self._compose(self._stale.intersected(within) - self.blank)
 
-    def show_straight(self, name: str, within: QRect) -> None:
-        """Show what one sheet owes in a rectangle at once, where there is a picture already.
+    def show_straight(self, name: str, within: QRegion) -> None:
+        """Show some of what one sheet owes at once, where there is a picture already.
 
         It is painted straight into the picture, which moves half as much memory; its sheet still owes it.
         """
@@ -206,13 +205,17 @@ class SceneBuffer:
 
     def _draw(self, region: QRegion, straight: str = "") -> None:
         """Lay the sheets over each other; one may be painted straight onto those below it."""
-        parts = [part for rect in rects(region) for part in wrapped(rect, self.size)]
+        # A painter that finds the same piece every time finds again what it laid out for it.
+        whole = self.view if straight else region.boundingRect()
         painter = QPainter(self.image)
-        for part, (name, sheet) in product(parts, self._sheets.items()):
-            if name == straight:
-                _paint_part(sheet, painter, self.frame, part)
-            elif sheet.is_used:  # the lowest is opaque: it covers what was there
-                painter.drawImage(part.kept_at.topLeft(), sheet.image, part.kept_at)
+        for part in wrapped(whole, self.size):
+            shift = part.kept_at.topLeft() - part.rect.topLeft()
+            painter.setClipRegion(region.translated(shift).intersected(part.kept_at))
+            for name, sheet in self._sheets.items():
+                if name == straight:
+                    _paint_part(sheet, painter, self.frame, part)
+                elif sheet.is_used:  # the lowest is opaque: it covers what was there
+                    painter.drawImage(part.kept_at.topLeft(), sheet.image, part.kept_at)
         painter.end()
 
     def blit(self, painter: QPainter, rect: QRect) -> None:
@@ -244,7 +247,7 @@ class SceneBuffer:
 def _paint_part(sheet: Sheet, painter: QPainter, frame: PixelFrame, part: Piece) -> None:
     if sheet.paint is not None:
         painter.save()
-        painter.setClipRect(part.kept_at)
+        painter.setClipRect(part.kept_at, Qt.ClipOperation.IntersectClip)
         painter.translate(part.kept_at.topLeft() - part.rect.topLeft())
         sheet.paint(painter, frame, part.rect)
         painter.restore()

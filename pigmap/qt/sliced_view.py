@@ -101,9 +101,13 @@ class SlicedView(Previewing):
         self.fading.draw(painter, region)
         self.over.draw(painter, region, self.picture.view)
 
+    @property
+    def _paints_soon(self) -> bool:
+        """Whether a slice of painting comes with the next turns of the event loop, not only at rest."""
+        return self._work.isActive() and self._work.interval() == SOON_MS
+
     def _go_on(self) -> None:
-        soon = self._work.isActive() and self._work.interval() == SOON_MS
-        if self._aimed and not (soon or self._passing or self._margin_waits):
+        if self._aimed and not (self._paints_soon or self._passing or self._margin_waits):
             self._work.start(SOON_MS)
 
     @property

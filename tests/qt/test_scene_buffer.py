@@ -3,7 +3,7 @@ from __future__ import annotations
 from time import perf_counter
 
 from PySide6.QtCore import QPoint, QRect
-from PySide6.QtGui import QColor, QImage, QPainter
+from PySide6.QtGui import QColor, QImage, QPainter, QRegion
 from pytestqt.qtbot import QtBot
 
 from pigmap.qt.owed_sheet import BLOCK_PX, PaintGround
@@ -87,7 +87,7 @@ def test_a_sheet_shown_straight_lies_under_those_above_it_and_is_painted_later(q
     buffer.complete(VIEW)
     buffer.painters({"photo": None, "cells": _square("#00FF00"), "signs": _stripes})
     buffer.spoil("cells", QRect(100, 100, 200, 200))
-    buffer.show_straight("cells", VIEW)
+    buffer.show_straight("cells", QRegion(VIEW))
     straight = _picture(buffer, VIEW)
     assert [straight.pixelColor(x, 150).name() for x in (105, 115, 305)] == ["#0000ff", "#00ff00", "#0000ff"]
     assert straight.pixelColor(315, 150) == PAPER
@@ -98,5 +98,5 @@ def test_a_sheet_shown_straight_lies_under_those_above_it_and_is_painted_later(q
 
 def test_nothing_is_shown_straight_where_there_is_no_picture_yet(qtbot: QtBot) -> None:
     buffer = _buffer()
-    buffer.show_straight("cells", VIEW)
+    buffer.show_straight("cells", QRegion(VIEW))
     assert buffer.is_blank(VIEW)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -25,11 +27,16 @@ class Rest:
 
     def key(self) -> tuple[KeyStep, ...]:
         """Return the steps from the shortest rest to the longest."""
-        ends = (*(day - 1 for day in REST_FROM_DAY[1:]), None)
-        return tuple(
-            KeyStep(colour, _between(first, last))
-            for colour, first, last in zip(REST_COLOURS, REST_FROM_DAY, ends, strict=True)
-        )
+        return _key()
+
+
+@cache
+def _key() -> tuple[KeyStep, ...]:
+    ends = (*(day - 1 for day in REST_FROM_DAY[1:]), None)
+    return tuple(
+        KeyStep(colour, _between(first, last))
+        for colour, first, last in zip(REST_COLOURS, REST_FROM_DAY, ends, strict=True)
+    )
 
 
 def _between(first: int, last: int | None) -> Text:
