@@ -85,7 +85,7 @@ def key_field(
     rooted = np.broadcast_to(row[:, None], (down, across)).copy()
     drawn = tint.clods if clods is None else clods
     seen = np.ones_like(rooted, dtype=np.bool_)
-    colours = colour_table(tint)
+    colours = colour_table(tint).copy()  # the table is shared
     if _only_clods(tint):
         colours[0] = rgb(KEY_GROUND)
     return Cells("", frame, codes, colours, rooted if drawn else None, seen)
