@@ -101,6 +101,7 @@ class Printing:
     def _write(self, path: Path, field_uid: str) -> Path:
         from pigmap.drawing.tint import asks_for
         from pigmap.session.images import FarmImages  # pages and images are loaded once something is printed
+        from pigmap.session.printed_ground import printed_states
 
         stage = self.stage
         session = stage.session
@@ -108,10 +109,8 @@ class Printing:
         tint = session.registry.load("tints", stage.tint)
         request = replace(self._request(), field_uid=field_uid or None, tint=tint)
         asks = asks_for(tint)
-        states = {uid: session.seen.state(uid, stage.day, stage.today, asks) for uid in farm.fields}
-        page = session.registry.load("reports", REPORT).make(
-            farm, {uid: state for uid, state in states.items() if state is not None}, request
-        )
+        states = printed_states(session, [field_uid] if field_uid else farm.fields, stage.day, stage.today, asks)
+        page = session.registry.load("reports", REPORT).make(farm, states, request)
         images = FarmImages(session)
         try:
             session.registry.load("outputs", OUTPUT).write(page, path, images=images.read)

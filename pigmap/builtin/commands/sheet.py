@@ -22,6 +22,7 @@ from pigmap.plugins import Registry
 from pigmap.records import Farm, Field
 from pigmap.session import Session
 from pigmap.session.images import images_of, tile_reader
+from pigmap.session.printed_ground import printed_states
 from pigmap.units import System
 
 TINT = "rest-and-rooting"
@@ -55,9 +56,8 @@ class SheetCommand:
             report: Report = registry.load("reports", "field-map")
             fields = fields_on(session.farm, request.day)
             wanted = [field.uid for field in fields if request.field_uid in (None, field.uid)]
-            states = {uid: session.ground.state(uid, request.day, request.today) for uid in wanted}
-            known = {uid: state for uid, state in states.items() if state is not None}
-            page = report.make(session.farm, known, request)
+            states = printed_states(session, wanted, request.day, request.today)
+            page = report.make(session.farm, states, request)
             output.write(page, given.output, images=tile_reader(session))
             for trouble in images_of(session).troubles():
                 sys.stderr.write(f"{render(trouble)}\n")

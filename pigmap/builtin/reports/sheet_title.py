@@ -32,7 +32,7 @@ def title_block(subject: Subject, sheet: Sheet, frame: Frame, request: SheetRequ
     yield Words(MARGIN_MM, MARGIN_MM + 8.2, name, 8.6, 700)
     yield Words(beside, MARGIN_MM + 3.4, say(Text("Field map for {day}", {"day": day})), 3.6, 600)
     room = right - beside - breadth(scale_words, 3.0) - 4
-    yield Words(beside, MARGIN_MM + 8.4, shortened(" ".join(_who(subject, request)), room, 3.1), 3.1)
+    yield Words(beside, MARGIN_MM + 8.4, _who_in(subject, request, room), 3.1)
     yield Words(right, MARGIN_MM + 3.4, subject.farm.name, 3.6, 600, align="right")
     yield Words(right, MARGIN_MM + 8.4, scale_words, 3.0, align="right")
     yield Rule(MARGIN_MM, MARGIN_MM + 11.4, right, MARGIN_MM + 11.4, 0.5)
@@ -53,8 +53,19 @@ def _made(frame: Frame, request: SheetRequest) -> Text:
     return Text("Scale 1:{scale} on {paper}. Made {day}, {time}; sheet {sheet} of {sheets}.", values)
 
 
-def _who(subject: Subject, request: SheetRequest) -> Iterator[str]:
-    """Yield who is where, and when the next move is."""
+def _who_in(subject: Subject, request: SheetRequest, room_mm: float) -> str:
+    """Return who is where and when the next move is; of many groups the move first and each in few words."""
+    next_move = _next_move(subject, request)
+    whole = " ".join([*_who(subject, request, brief=False), *next_move])
+    if breadth(whole, 3.1) <= room_mm:
+        return whole
+    brief = ", ".join(_who(subject, request, brief=True))
+    return shortened(" ".join([*next_move, f"{brief}."]), room_mm, 3.1)
+
+
+def _who(subject: Subject, request: SheetRequest, *, brief: bool) -> Iterator[str]:
+    """Yield who is where."""
+    pattern = "{group} in {paddock}" if brief else "{group} in paddock {paddock}, {day}."
     for each in subject.shown.running:
         if subject.here(each) and each.group is not None and each.stay is not None:
             values: dict[str, Value] = {
@@ -62,8 +73,12 @@ def _who(subject: Subject, request: SheetRequest) -> Iterator[str]:
                 "paddock": short_name(each, subject.farm),
                 "day": day_of(each, request.day),
             }
-            yield subject.say(Text("{group} in paddock {paddock}, {day}.", values))
+            yield subject.say(Text(pattern, values))
+
+
+def _next_move(subject: Subject, request: SheetRequest) -> list[str]:
     coming = subject.next_move
-    if coming is not None and coming.stay is not None:
-        day = day_words(coming.stay.in_on, "long", language=request.language)
-        yield subject.say(Text("Next move {day}.", {"day": day}))
+    if coming is None or coming.stay is None:
+        return []
+    day = day_words(coming.stay.in_on, "long", language=request.language)
+    return [subject.say(Text("Next move {day}.", {"day": day}))]
