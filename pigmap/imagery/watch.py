@@ -51,7 +51,7 @@ class FileWatch:
         if state == self._state:
             return None
         self.changed = True
-        return _changed(self._path)
+        return changed_words(self._path)
 
 
 def _state(path: Path) -> object:
@@ -59,8 +59,20 @@ def _state(path: Path) -> object:
     address = web_address(path)
     if address:
         return version_of(address)
+    return _state_on_disk(path)
+
+
+def _state_on_disk(path: Path) -> tuple[int, int, int]:
     state = file_of(path).stat()
     return state.st_size, state.st_mtime_ns, state.st_ino
+
+
+def state_now(path: Path) -> tuple[int, int, int] | None:
+    """Return size, time and number of the file that holds an image; None where there is none."""
+    try:
+        return _state_on_disk(path)
+    except OSError:
+        return None
 
 
 def _gone(path: Path) -> RasterError:
@@ -72,7 +84,8 @@ def _gone(path: Path) -> RasterError:
     )
 
 
-def _changed(path: Path) -> RasterError:
+def changed_words(path: Path) -> RasterError:
+    """Return what to say of an image in whose place another file stands."""
     if web_address(path):
         return RasterError(
             "{host} hands out another {name} now.",

@@ -19,6 +19,7 @@ from pigmap.qt.ground_view import GroundView
 from pigmap.qt.jobs import Job, Jobs, Progress, Stop
 from pigmap.qt.photo import Photo, TileSource
 from pigmap.qt.small_picture import decoding
+from pigmap.session.image_states import ImageStates
 from pigmap.session.images import FarmImages
 
 if TYPE_CHECKING:
@@ -26,6 +27,8 @@ if TYPE_CHECKING:
 
 SHOW_MS = 300
 """How often what was made is shown while more is being made [ms]."""
+LOOK_S = 2.0
+"""How often files are looked at [s]: one that changed is shown once two looks found it the same. Own choice."""
 _WAIT_S = 0.01
 _NICE = 15
 """Behind the threads that read tiles for the view, which come behind the window's own."""
@@ -46,6 +49,8 @@ class Growing(QObject):
     """The tiles of an image cannot be kept; sent by the thread that found out, with the `PigmapError`."""
     grew = Signal(str, float)
     """How much of an image's tiles are there, 0 to 1."""
+    changed = Signal(str, object)
+    """Another file rests in the place of an image now: it is opened anew; with the `PigmapError` that says so."""
     _found = Signal(str)
     _more = Signal(str, float)
 
@@ -58,6 +63,10 @@ class Growing(QObject):
         self._jobs = Jobs(self)
         self._job: Job | None = None
         self._uid = ""
+        self._in_work: object = None
+        self._states = ImageStates()
+        self._watch = threading.Thread(target=self._look_on, name="image files", daemon=True)
+        self._closed = threading.Event()
         self._waiting: list[str] = []
         self._coming: set[str] = set()
         """Images that a worker has found slow, before the window's thread has heard of it."""
@@ -66,6 +75,7 @@ class Growing(QObject):
         self._show.timeout.connect(self._show_more)
         self._found.connect(self._queue)
         self._more.connect(self._note)
+        self.changed.connect(self._renewed)
 
     @property
     def busy(self) -> bool:
@@ -81,6 +91,8 @@ class Growing(QObject):
             If the image has moved, or cannot lie under the map.
         """
         slow = self._slow_images()
+        self._states.note(image_uid, self._images.path(image_uid))
+        self._begin_to_look()
         source = slow.tiles(image_uid)
         if slow.grows(image_uid):
             photo = self._photo(image_uid)
@@ -91,14 +103,35 @@ class Growing(QObject):
             self._found.emit(image_uid)
         return source
 
+    @Slot(str, object)
+    def _renewed(self, image_uid: str, _: object) -> None:
+        """Make no more tiles of a file that is no longer there."""
+        if self._uid == image_uid and self._job is not None:
+            self._job.stop()
+        self._shares.pop(image_uid, None)
+
     def close(self) -> None:
         """Stop, wait for what runs, and let the files go."""
+        self._closed.set()
         self._waiting.clear()
         self._coming.clear()
         self._show.stop()
         self._jobs.close()
         if self._slow is not None:
             self._slow.close()
+
+    def _begin_to_look(self) -> None:
+        with self._lock:
+            if self._watch.ident is None and not self._closed.is_set():
+                self._watch.start()
+
+    def _look_on(self) -> None:
+        """Look now and then whether files have changed; nobody waits for a disk that does not answer."""
+        while not self._closed.wait(LOOK_S):
+            for image_uid, why in self._states.changed().items():
+                if not self._closed.is_set():
+                    self._slow_images().renew(image_uid)
+                    self.changed.emit(image_uid, why)
 
     def _photo(self, image_uid: str) -> Photo | None:
         return self._canvas.picture.photo.photos.get(image_uid)
@@ -114,7 +147,8 @@ class Growing(QObject):
     @Slot(str)
     def _queue(self, image_uid: str) -> None:
         self._coming.discard(image_uid)
-        if image_uid not in self._waiting and image_uid != self._uid:
+        runs = image_uid == self._uid and self._slow_images().in_work(image_uid) is self._in_work
+        if image_uid not in self._waiting and not runs:
             self._waiting.append(image_uid)
         self._begin()
 
@@ -122,6 +156,7 @@ class Growing(QObject):
         if self._job is not None or not self._waiting:
             return
         self._uid = self._waiting.pop(0)
+        self._in_work = self._slow_images().in_work(self._uid)
         self._job = self._jobs.run(self._work(self._uid, self._slow_images()))
         self._job.done.connect(self._made)
         self._job.failed.connect(self._failed)
@@ -163,6 +198,8 @@ class Growing(QObject):
     @Slot(object)
     def _failed(self, why: object) -> None:
         """Show the image itself again, slow as it is."""
+        if self._slow_images().in_work(self._uid) is not self._in_work:
+            return  # its file is another one by now
         photo, source = self._photo(self._uid), self._slow_images().give_up(self._uid)
         if photo is not None and source is not None:
             photo.source = source
@@ -171,7 +208,7 @@ class Growing(QObject):
 
     @Slot()
     def _go_on(self) -> None:
-        self._job, self._uid = None, ""
+        self._job, self._uid, self._in_work = None, "", None
         self._begin()
 
 

@@ -85,6 +85,7 @@ class MapScene(QObject):
         self._met.connect(self._hear)
         self.images.told = self._met.emit
         self.growing.refused.connect(self._say_unkept)
+        self.growing.changed.connect(self._show_changed)
         self.growing.grew.connect(stage.picture_grew)
         stage.kept_changed.connect(self._fit_memory)
         stage.playback.shown = self._is_shown
@@ -255,11 +256,24 @@ class MapScene(QObject):
             raise TileLaterError from why
 
     def _hear(self, image_uid: str, why: object) -> None:
-        """Say what is wrong with an open image; one in whose place another file stands is read anew."""
+        """Say what is wrong with an open image; one that changed on the web is read anew.
+
+        Of a file that changed it is said once it rests.
+        """
+        stale = self.images.is_stale(image_uid)
+        if stale and not web_address(self.images.path(image_uid)):
+            return
         self._say_unread(why)
-        if self.images.is_stale(image_uid):
-            self.canvas.show_photos({**self.canvas.picture.photo.photos, image_uid: self._linked_photo(image_uid)})
-            self.canvas.show_anew(image_uid)
+        if stale:
+            self._show_changed(image_uid, None)
+
+    def _show_changed(self, image_uid: str, why: object) -> None:
+        """Show an image in whose place another file stands now: no tile of the old one serves."""
+        if image_uid not in self.stage.session.farm.images:
+            return
+        self._say_unread(why)
+        self.canvas.show_photos({**self.canvas.picture.photo.photos, image_uid: self._linked_photo(image_uid)})
+        self.canvas.show_anew(image_uid)
 
     def _say_unread(self, why: object) -> None:
         if isinstance(why, PigmapError):

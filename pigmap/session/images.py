@@ -119,6 +119,16 @@ class FarmImages:
                 source.told = partial(self.told, image_uid)
             return source
 
+    def renew(self, image_uid: str) -> None:
+        """Open an image anew when it is asked for next, also one that was refused before: its file is another one."""
+        with self._lock:
+            old = [key for key in self._sources if key[0] == image_uid]
+            closed = [self._sources.pop(key) for key in old]
+            for key in [key for key in self._refused if key[0] == image_uid]:
+                del self._refused[key]
+        for source in closed:
+            source.close()
+
     def is_stale(self, image_uid: str) -> bool:
         """Whether another file stands in the place of an open image now."""
         with self._lock:

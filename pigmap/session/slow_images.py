@@ -122,6 +122,15 @@ class SlowImages:
         growing = self._growing.pop(image_uid, None)
         return growing.source if growing is not None else None
 
+    def in_work(self, image_uid: str) -> object:
+        """Return what stands for the tiles that are to be made of an image: another thing once its file is another."""
+        return self._growing.get(image_uid)
+
+    def renew(self, image_uid: str) -> None:
+        """Forget what is known of an image: its file is another one. What is being made of the old one is no use."""
+        self._growing.pop(image_uid, None)
+        self._images.renew(image_uid)
+
     def grow(self, image_uid: str, *, stop: Stop, told: Callable[[float], None]) -> Made | None:
         """Make the tiles of an image; return what there is once there are all of them, None once it was stopped.
 
@@ -132,8 +141,8 @@ class SlowImages:
         StoreError
             If the disk takes no more, or takes nothing.
         """
-        growing = self._growing[image_uid]
-        if not grow(growing, stop=stop, told=lambda _, share: told(share)):
+        growing = self._growing.get(image_uid)
+        if growing is None or not grow(growing, stop=stop, told=lambda _, share: told(share)):
             return None
         facts, small = growing.source.facts, growing.tiles.small(OVERVIEW_PX)
         bounds = growing.source.bounds

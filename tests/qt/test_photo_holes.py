@@ -18,9 +18,15 @@ from pigmap.qt.canvas import MapView
 from pigmap.qt.stage import Stage
 from pigmap.qt.starting import take_down
 from pigmap.session import Session
+from pigmap.session.personal import load_personal
+from pigmap.session.slow_images import place_of
 from tests.imagery.web_server import serving
 
 GROUND = (500_000.0, 5_539_550.0, 500_450.0, 5_540_000.0)
+CHANGED = (
+    "aerial.tif was changed by another program while it was open. "
+    "The map reads it anew; look whether it still lies right."
+)
 UNREAD = "A part of aerial.tif cannot be read; there the map is hatched or empty. Fetch or copy the image again."
 
 
@@ -119,6 +125,7 @@ def test_a_sound_image_has_no_hatch(show: Show, tmp_path: Path) -> None:
 def looks_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("pigmap.imagery.watch.EVERY_S", 0.0)
     monkeypatch.setattr("pigmap.qt.photo.AGAIN_S", 0.3)
+    monkeypatch.setattr("pigmap.qt.growing.LOOK_S", 0.1)
 
 
 @pytest.mark.usefixtures("looks_at_once")
@@ -127,14 +134,66 @@ def test_a_file_that_another_program_changes_is_read_anew(qtbot: QtBot, show: Sh
     view = show("aerial.tif")
     said = notices(view)
     assert brightness(view) == pytest.approx(195, abs=10)
-    written(tmp_path / "other.tif", grey=90).replace(path)  # at once: a file half written is not one to open
-    view.show_anew(next(iter(view.stage.session.farm.images)))  # as the map does when it moves to other ground
+    written(tmp_path / "other.tif", grey=90).replace(path)
     qtbot.waitUntil(lambda: bool(said), timeout=5000)
     qtbot.waitUntil(lambda: abs(brightness(view) - 88) < 10, timeout=15000)
-    assert said == [
-        "aerial.tif was changed by another program while it was open. "
-        "The map reads it anew; look whether it still lies right."
-    ]
+    assert said == [CHANGED]
+
+
+@pytest.mark.usefixtures("looks_at_once")
+def test_a_file_that_is_written_anew_while_it_is_open_is_shown_once_it_rests(
+    qtbot: QtBot, show: Show, tmp_path: Path
+) -> None:
+    path = written(tmp_path / "aerial.tif")
+    view = show("aerial.tif")
+    said = notices(view)
+    assert brightness(view) == pytest.approx(195, abs=10)
+    new = written(tmp_path / "other.tif", grey=90).read_bytes()
+    with path.open("r+b") as out:  # the very file, in pieces: as other programs write
+        out.truncate()
+        for start in range(0, len(new), len(new) // 4):
+            out.write(new[start : start + len(new) // 4])
+            out.flush()
+            view.show_anew(next(iter(view.stage.session.farm.images)))
+            qtbot.wait(50)
+    qtbot.waitUntil(lambda: bool(said), timeout=5000)
+    qtbot.waitUntil(lambda: abs(brightness(view) - 88) < 10, timeout=15000)
+    assert said == [CHANGED]
+
+
+@pytest.mark.usefixtures("looks_at_once")
+def test_kept_tiles_of_a_file_that_is_replaced_are_let_go(qtbot: QtBot, show: Show, tmp_path: Path) -> None:
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("pigmap.imagery.sidecar.needs_sidecar", lambda form: True)
+        written(tmp_path / "aerial.tif", blockwise=False)
+        view = show("aerial.tif")
+        said = notices(view)
+        grown: list[float] = []
+        view.scene.growing.grew.connect(lambda _, share: grown.append(share))
+        assert brightness(view) == pytest.approx(195, abs=10)
+        qtbot.waitUntil(lambda: 1.0 in grown, timeout=15000)
+        assert brightness(view) == pytest.approx(195, abs=10)
+        kept = place_of(load_personal()).folder
+        assert len(list(kept.glob("*.kept"))) == 1
+        grown.clear()
+        written(tmp_path / "other.tif", grey=90, blockwise=False).replace(tmp_path / "aerial.tif")
+        qtbot.waitUntil(lambda: bool(said), timeout=5000)
+        qtbot.waitUntil(lambda: len(list(kept.glob("*.kept"))) == 2, timeout=15000)
+        qtbot.waitUntil(lambda: abs(brightness(view) - 88) < 10, timeout=15000)
+        assert said == [CHANGED]
+
+
+@pytest.mark.usefixtures("looks_at_once")
+def test_a_file_that_comes_back_is_shown_again_without_a_word(qtbot: QtBot, show: Show, tmp_path: Path) -> None:
+    written(tmp_path / "other.tif")
+    view = show("aerial.tif")
+    said = notices(view)
+    view.settle()
+    qtbot.waitUntil(lambda: bool(said), timeout=5000)
+    (tmp_path / "other.tif").replace(tmp_path / "aerial.tif")
+    qtbot.waitUntil(lambda: abs(brightness(view) - 195) < 10, timeout=15000)
+    assert len(said) == 1
+    assert "aerial has moved: no image is at" in said[0]
 
 
 @pytest.mark.usefixtures("looks_at_once")
