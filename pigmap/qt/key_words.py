@@ -67,6 +67,7 @@ PLACING = (
     KeyWords(("A",), Text("on the outline of the old paddock under it, or of the one that is picked, again")),
     KeyWords(("K",), Text("corners set one by one from now on, or rectangles again")),
     KeyWords(("N",), Text("the next kind of net")),
+    KeyWords(("L",), Text("nets of more than one length on a side, + and - step the chosen kind; or of one again")),
     KeyWords(("O",), Text("place it all the same, with a reason")),
     KeyWords(("Y",), Text("what its figures rest on; again, or Esc, puts that away")),
     KeyWords(("T",), Text("type where it goes")),

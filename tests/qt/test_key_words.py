@@ -66,7 +66,7 @@ class _Placing:
 @pytest.mark.parametrize("words", [key for row in PLACING for key in row.keys])
 def test_every_key_of_placing_is_taken(words: str) -> None:
     tool = cast(Placing, _Placing())
-    if words in ("Q", "E", "+", "-", "Left", "Right", "Up", "Down", "N"):
+    if words in ("Q", "E", "+", "-", "Left", "Right", "Up", "Down", "N", "L"):
         assert _deed(tool, Qt.Key(_event(words).key()), False) is not None
     else:
         assert take_placing_key(tool, _event(words))

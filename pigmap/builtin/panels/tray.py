@@ -21,6 +21,7 @@ from pigmap.builtin.panels.tray_column import PAD, Column
 from pigmap.builtin.panels.tray_nets import NetStock
 from pigmap.builtin.panels.tray_parts import Laid, Parts
 from pigmap.builtin.panels.tray_row import TALLEST_SHARE, Row
+from pigmap.builtin.panels.tray_sides import SidesInNets
 from pigmap.builtin.panels.tray_ways import WaysToPlace
 from pigmap.builtin.panels.tray_what import WhatToPlace
 from pigmap.drawing.words import day_words
@@ -82,17 +83,14 @@ class _Inside(QWidget):
         self._low = False
         """Whether the column is too low for all kinds of net above what else each paddock needs."""
         self._laid = Laid(0.0, ())
-        self._long = Stepper(stage, stage.say("Nets long"), self)
-        self._wide = Stepper(stage, stage.say("Nets wide"), self)
-        self._long.stepped.connect(lambda by: self._choose(nets_long=stage.placing.nets_long + by))
-        self._wide.stepped.connect(lambda by: self._choose(nets_wide=stage.placing.nets_wide + by))
+        self._sides = SidesInNets(stage, self, lambda: self.lay(self.width()))
         self._day = Stepper(stage, stage.say("In on"), self)
         self._day.stepped.connect(self._step_day)
         self._stock = NetStock(stage, self, lambda: self.lay(self.width()))
         self._own = self._stock.own
         self._snaps = [self._snap(name, stage.say(words)) for name, words in SNAPS]
         self._what = WhatToPlace(stage, self)
-        self._ways = WaysToPlace(stage, self, (self._long, self._wide))
+        self._ways = WaysToPlace(stage, self, self._sides)
         self._more = WordButton(stage, stage.say("More"), "link", self)
         self._more.clicked.connect(self._turn)
         stage.placing.changed.connect(self._show)
@@ -208,8 +206,7 @@ class _Inside(QWidget):
             button.setChecked(button.choice.uid == choice.kind_uid)
         for button in self._groups:
             button.setChecked(button.choice.uid == choice.group_uid)
-        self._long.show_words(str(choice.nets_long))
-        self._wide.show_words(str(choice.nets_wide))
+        self._sides.show()
         day = choice.in_on or self.stage.day
         self._day.show_words(day_words(day, "short", language=self.stage.language))
         self._day.setVisible(bool(choice.group_uid))
@@ -252,7 +249,7 @@ class _Inside(QWidget):
         return Parts(
             self._kinds,
             self._groups,
-            (self._long, self._wide),
+            self._sides,
             self._day,
             self._snaps,
             self._stock,

@@ -55,10 +55,13 @@ class Column:
         y = self._stack([each for each in parts.kinds if not each.isHidden()], self._head(y, all_nets_words(stage)))
         y = parts.ways.lay_switches(PAD, y, wide) + 8
         half = (wide - 12) // 2
-        steppers = [stepper for stepper in parts.steppers if not stepper.isHidden()]
+        steppers = [stepper for stepper in parts.sides.steppers if not stepper.isHidden()]
+        if steppers and parts.sides.head:
+            y = self._head(y, parts.sides.head)
         for at, stepper in enumerate(steppers):
-            stepper.setGeometry(PAD + at * (half + 12), round(y), half, round(self._step_high))
-        return y + self._step_high + 8 if steppers else y
+            stepper.setGeometry(PAD + at % 2 * (half + 12), round(y), half, round(self._step_high))
+            y += self._step_high + 8 if at % 2 else 0
+        return y
 
     def _snaps(self, y: float) -> float:
         """Lay the switches side by side, each with room by the length of its word."""

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from pigmap.builtin.panels.tray_choices import ChoiceButton
 from pigmap.builtin.panels.tray_nets import NetStock
+from pigmap.builtin.panels.tray_sides import SidesInNets
 from pigmap.builtin.panels.tray_ways import WaysToPlace
 from pigmap.builtin.panels.tray_what import WhatToPlace
 from pigmap.qt.buttons import WordButton
@@ -18,8 +19,7 @@ class Parts(NamedTuple):
 
     kinds: Sequence[ChoiceButton]
     groups: Sequence[ChoiceButton]
-    steppers: Sequence[Stepper]
-    """Nets long, nets wide."""
+    sides: SidesInNets
     day: Stepper
     snaps: Sequence[WordButton]
     stock: NetStock

@@ -76,13 +76,13 @@ class Row:
     def _numbers(self) -> list[_Item]:
         """Return the steppers, and the snaps where they need no line of their own or are asked for."""
         parts, scale = self._parts, self._stage.text_scale
-        items = [self._stepper(each, COUNT_WIDE) for each in parts.steppers if not each.isHidden()]
+        items = [self._stepper(each, COUNT_WIDE) for each in parts.sides.steppers if not each.isHidden()]
         if not parts.day.isHidden():
             items.append(self._stepper(parts.day, DAY_WIDE))
         wide = tuple(float(each.sizeHint().width()) for each in parts.snaps)
         snaps = _Item(tuple(parts.snaps), wide, round(46 * scale))
         has_room = self._opened or len(self._lines([*items, snaps])) <= len(self._lines(items))
-        has_room = has_room and bool(parts.steppers) and not parts.steppers[0].isHidden()
+        has_room = has_room and not parts.sides.steppers[0].isHidden()
         for each in parts.snaps:
             each.setVisible(has_room)
         return [*items, snaps] if has_room else items
@@ -107,7 +107,7 @@ class Row:
     def _ways(self) -> list[tuple[WordButton, ...]]:
         """Return how to place, where there are nets to place."""
         ways = self._parts.ways
-        return [] if ways.nets.isHidden() else [ways.switches, ways.deeds]
+        return [] if ways.nets.isHidden() else [ways.switches, (*ways.deeds, *ways.more)]
 
     def _words(self, buttons: tuple[WordButton, ...], high: float) -> _Item:
         return _Item(buttons, tuple(float(each.sizeHint().width()) for each in buttons), high)

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from PySide6.QtWidgets import QButtonGroup, QWidget
 
+from pigmap.builtin.panels.tray_sides import SidesInNets
 from pigmap.qt.buttons import Look, WordButton
 from pigmap.qt.paintwork import breadth
 from pigmap.qt.stage import Stage
@@ -24,18 +23,20 @@ class WaysToPlace:
     ----------
     stage, parent
         Where they stand.
-    steppers
+    sides
         Sides in nets, which a rectangle alone has.
     """
 
-    def __init__(self, stage: Stage, parent: QWidget, steppers: Sequence[QWidget]) -> None:
+    def __init__(self, stage: Stage, parent: QWidget, sides: SidesInNets) -> None:
         self._stage = stage
-        self._steppers = steppers
+        self._sides = sides
         self._parent = parent
         self.nets = self._button("Whole nets", "Whole nets, a rectangle (K)", "switch")
         self.free = self._button("Free corners", "Free corners, set one by one (K)", "switch")
         self.row = self._button("Fill a row", "Fill a row from where you click (R)", "plain")
         self.again = self._button("Place again", "Place again the old paddock that you click (A)", "plain")
+        self.mix = self._button("Mix lengths", "Nets of more than one length on a side (L)", "toggle")
+        self.mix.clicked.connect(lambda: stage.placing.mix(self.mix.isChecked()))
         self._both = QButtonGroup(parent)
         for switch in (self.nets, self.free):
             self._both.addButton(switch)
@@ -70,6 +71,12 @@ class WaysToPlace:
         """Fill a row, place again; a row is laid of rectangles alone."""
         return (self.again,) if self._stage.placing.choice.by_corners else (self.row, self.again)
 
+    @property
+    def more(self) -> tuple[WordButton, ...]:
+        """Mixing of lengths, where there are several and a rectangle is placed."""
+        several = len(self._stage.session.farm.net_kinds) > 1
+        return (self.mix,) if several and not self._stage.placing.choice.by_corners else ()
+
     def show(self, *, folded: bool) -> bool:
         """Show which is on, and what goes with it; return whether sides in nets came or went.
 
@@ -79,13 +86,15 @@ class WaysToPlace:
             Whether only what is needed at every paddock is shown.
         """
         free, nets = self._stage.placing.choice.by_corners, bool(self._stage.session.farm.net_kinds)
-        shown, turned = nets and not folded, self._steppers[0].isHidden() != (free or not nets)
-        for stepper in self._steppers:
+        shown, turned = nets and not folded, self._sides.steppers[0].isHidden() != (free or not nets)
+        for stepper in self._sides.steppers:
             stepper.setVisible(nets and not free)
         (self.free if free else self.nets).setChecked(True)
         for each in (*self.switches, self.again):
             each.setVisible(shown)
         self.row.setVisible(shown and not free)
+        self.mix.setVisible(shown and bool(self.more))
+        self.mix.setChecked(self._stage.placing.mixed)
         return turned
 
     def lay_switches(self, x: int, y: float, wide: int) -> float:
@@ -93,8 +102,9 @@ class WaysToPlace:
         return self._lay(self.switches, x, y, wide)
 
     def lay_deeds(self, x: int, y: float, wide: int) -> float:
-        """Lay the deeds likewise."""
-        return self._lay(self.deeds, x, y, wide)
+        """Lay the deeds likewise, and mixing below them."""
+        y = self._lay(self.deeds, x, y, wide)
+        return self._lay(self.more, x, y + GAP, wide) if self.more else y
 
     def _lay(self, buttons: tuple[WordButton, ...], x: int, y: float, wide: int) -> float:
         high, face = round(36 * self._stage.text_scale), font("strong", self._stage)

@@ -149,6 +149,8 @@ def _deed(tool: Placing, key: Qt.Key, shift: bool) -> Callable[[], None] | None:
         return lambda: _nudge(tool, *_ARROWS[key], nets=shift)
     if key in _MORE or key in _FEWER:
         return lambda: _lengthen(tool.choice, 1 if key in _MORE else -1, wide=shift)
+    if key == Key.Key_L:
+        return lambda: tool.choice.mix(not tool.choice.mixed)
     if key == Key.Key_F:
         return tool.beside
     if key == Key.Key_R:

@@ -268,7 +268,7 @@ def test_the_tab_key_goes_through_a_narrow_tray_line_by_line(stage: Stage) -> No
         stage.take_up("place")
         way: list[str] = []
         at: QWidget | None = _choice(tray, "50 m, 15 posts, blue tape")
-        while at is not None and len(way) < 12:
+        while at is not None and len(way) < 14:
             if at.focusPolicy() & Qt.FocusPolicy.TabFocus and at.isVisible():
                 way.append(at.accessibleName())
             at = at.nextInFocusChain()
@@ -276,9 +276,10 @@ def test_the_tab_key_goes_through_a_narrow_tray_line_by_line(stage: Stage) -> No
             "50 m, 15 posts, blue tape, 3 spare, 11 owned",
             "Dry sows, 8 pigs, 80 kg each; others to choose from",
             "All choices",
-            "Nets long: one less",
+            "Nets long",
         ]
-        assert way[7:12] == ["In on: one less", "In on: one more", "Last side", "Fence", "Field edge"]
+        assert way[4:6] == ["Nets long: one less", "Nets long: one more"]
+        assert way[9:14] == ["In on: one less", "In on: one more", "Last side", "Fence", "Field edge"]
 
 
 @pytest.mark.parametrize("size", [(1280, 800), (1600, 1000)])
@@ -306,3 +307,75 @@ def test_where_the_column_is_low_the_kinds_of_net_fold_to_the_chosen_one(stage: 
         assert shown()[:2] == ["50 m, 15 posts, blue tape", "25 m, 2 posts"]
         _choice(tray, "25 m, 2 posts").click()
         assert (stage.placing.kind_uid, shown()) == ("half", ["25 m, 2 posts", "Dry sows"])
+
+
+# Sides of nets of more than one length
+
+
+@pytest.fixture
+def mixing(tray: QWidget, stage: Stage) -> QWidget:
+    stage.session.do(add_net_kind("25 m nets", (25_000,), nets=4, uid="half")).result()
+    _switch(tray, "Mix lengths").click()
+    return tray
+
+
+def _stepper(tray: QWidget, label: str) -> Stepper:
+    shown = (each for each in tray.findChildren(Stepper) if not each.isHidden())
+    return next(each for each in shown if each.accessibleName().startswith(label))
+
+
+def test_lengths_can_be_mixed_where_there_are_several(tray: QWidget, stage: Stage) -> None:
+    assert _switch(tray, "Mix lengths").isHidden()
+    stage.session.do(add_net_kind("25 m nets", (25_000,), nets=4, uid="half")).result()
+    assert not _switch(tray, "Mix lengths").isHidden()
+    stage.placing.choose(free=True)
+    assert _switch(tray, "Mix lengths").isHidden()
+
+
+def test_each_kind_has_steppers_for_long_and_wide_while_lengths_are_mixed(mixing: QWidget, stage: Stage) -> None:
+    _stepper(mixing, "25 m long").stepped.emit(1)
+    assert stage.placing.choice.side_nets == ((("fifty", 1), ("half", 1)), (("fifty", 1),)) * 2
+    assert _stepper(mixing, "25 m long").accessibleName() == "25 m long: 1"
+    _stepper(mixing, "50 m wide").stepped.emit(-1)
+    assert stage.placing.choice.side_nets[1] == (("fifty", 1),)
+    _switch(mixing, "Mix lengths").click()
+    assert not stage.placing.mixed
+    assert _stepper(mixing, "Nets long").accessibleName() == "Nets long: 1"
+
+
+def test_a_number_that_is_typed_is_that_of_its_kind(mixing: QWidget, stage: Stage) -> None:
+    _stepper(mixing, "25 m wide").typed.emit("2")
+    assert stage.placing.choice.side_nets[1] == (("fifty", 1), ("half", 2))
+
+
+def test_the_nets_of_a_side_are_typed_in_words(tray: QWidget, stage: Stage) -> None:
+    stage.session.do(add_net_kind("25 m nets", (25_000,), nets=4, uid="half")).result()
+    _stepper(tray, "Nets long").typed.emit("2 of 50 m and 1 of 25 m")
+    assert stage.placing.choice.side_nets[0] == (("fifty", 2), ("half", 1))
+    _stepper(tray, "50 m long").typed.emit("1 of 50 m / 2 of 25 m")
+    assert stage.placing.choice.side_nets == (
+        (("fifty", 1),), (("fifty", 1),), (("half", 2),), (("fifty", 1),)
+    )  # fmt: skip
+
+
+def test_words_that_tell_no_nets_leave_the_sides_and_say_why(mixing: QWidget, stage: Stage) -> None:
+    told: list[str] = []
+    stage.noticed.connect(lambda notice: told.append(stage.words(notice.text)))
+    before = stage.placing.choice
+    _stepper(mixing, "50 m long").typed.emit("a few")
+    assert stage.placing.choice == before
+    assert "does not say which nets a side has" in told[-1]
+
+
+def test_all_steppers_of_mixed_lengths_are_inside_a_narrow_tray(stage: Stage) -> None:
+    stage.session.do(add_net_kind("25 m nets", (25_000,), nets=4, uid="half")).result()
+    _narrow(stage)
+    with made_panel(stage, "tray", (700, 700)) as tray:
+        stage.take_up("place")
+        stage.placing.mix(True)
+        shown = [each for each in tray.findChildren(Stepper) if not each.isHidden()]
+        assert [each.accessibleName().split(":")[0] for each in shown if "m " in each.accessibleName()] == [
+            "50 m long", "50 m wide", "25 m long", "25 m wide"
+        ]  # fmt: skip
+        for one, other in combinations(shown, 2):
+            assert not one.geometry().intersects(other.geometry())

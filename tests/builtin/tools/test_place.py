@@ -540,7 +540,7 @@ def test_the_plus_key_adds_a_net_of_the_chosen_kind_to_a_mixed_side(hand: Hand) 
 def test_a_row_of_mixed_nets_keeps_them_and_shares_whole_sides(hand: Hand) -> None:
     mixing(hand)
     hand.stage.placing.choose(snap_side=False, snap_edge=False, snap_fence=False)
-    hand.drag((250, 40), (250, 100))
+    hand.drag((240, 50), (320, 50))
     found = placed(hand)
     assert len(found) == 2
     assert {each.side_nets for each in found} == {("1 fifty, 1 half", "1 fifty")}
