@@ -30,7 +30,7 @@ from pigmap.drawing.plates import (
     running_plates,
 )
 from pigmap.drawing.rings import joined
-from pigmap.drawing.surroundings import field_layers, keep_out_layers, place_layers, way_layers
+from pigmap.drawing.surroundings import field_layers, keep_out_layers, kept_off_layers, place_layers, way_layers
 from pigmap.drawing.tokens import CASING, MAP_INK, THEMES, Theme
 from pigmap.drawing.words import render
 from pigmap.records import AS_PLANNED, Farm
@@ -54,6 +54,7 @@ def map_layers(
     printed: bool = False,
     today: date = AS_PLANNED,
     figures: Sequence[Label] = (),
+    kept_off: Sequence[BaseGeometry] = (),
 ) -> tuple[Layer, ...]:
     """Return the layers of the map.
 
@@ -75,12 +76,15 @@ def map_layers(
         The day up to which only what is recorded counts.
     figures
         Figures that paddocks bear, for ways to colour the ground that have them.
+    kept_off
+        Ground near water, wells and flow lines that pigs are usually kept off, where it is to be seen.
     """
     look = THEMES[theme]
     shown = on_day(farm, day, today)
     layers = (
         *photo_layers(farm, look),
         *cells,
+        *kept_off_layers(kept_off),
         *keep_out_layers(farm, day),
         *way_layers(farm),
         *field_layers(farm, day, printed=printed),

@@ -30,6 +30,8 @@ from pigmap.geometry.kept_out import in_force, kept_out
 from pigmap.records import Farm, Field, KeepOut, PlaceKind, WayKind
 
 _HATCH = Size(11.0, 2.1)
+_HATCH_WIDE = Size(22.0, 4.2)
+"""Wider than that of a keep-out: it is advice, and no keep-out."""
 _HATCH_LINE = Size(1.1, 0.2)
 USUAL_CLEARANCE_M = 9.0
 """Drawn beside an overhead line for which no distance is recorded: a hint, no rule. Own choice."""
@@ -87,6 +89,15 @@ def _hatched(shapes: Sequence[BaseGeometry], colour: str) -> list[Layer]:
     fill = "#0E3A6624" if colour == WATER else ""
     hatch = Hatch(colour, _HATCH, _HATCH_LINE)
     return [Outlines(*rings, closed=True, strokes=(setback(colour),), fill=fill, hatch=hatch, holes=True)]
+
+
+def kept_off_layers(shapes: Sequence[BaseGeometry]) -> tuple[Layer, ...]:
+    """Return ground near water, wells and flow lines that pigs are usually kept off: hatched wide, its edge dotted."""
+    if not shapes:
+        return ()
+    hatch = Hatch(WATER, _HATCH_WIDE, _HATCH_LINE, angle_deg=-45.0)
+    rings = rings_of([shapely.union_all(shapes)])
+    return (Outlines(*rings, closed=True, strokes=(setback(WATER),), hatch=hatch, holes=True),)
 
 
 def way_layers(farm: Farm) -> tuple[Layer, ...]:

@@ -22,6 +22,10 @@ WATER, SLOPE = "lacks_mm", "slope_deg"
 """Names of the arrays that a tint can ask for."""
 
 
+OFF_WATER = Text("Hatched: near water, wells and flow lines, where pigs are usually kept off. Local rules come first.")
+"""A note of the tints that show it."""
+
+
 def asks_for(tint: Tint) -> str:
     """Return the name of the array that a tint asks for, or nothing."""
     return str(getattr(tint, "asks", ""))

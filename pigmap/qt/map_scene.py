@@ -13,6 +13,7 @@ from pigmap.drawing.layer import Cells
 from pigmap.drawing.scene import empty_ground, map_layers
 from pigmap.drawing.tint import Tint, asks_for
 from pigmap.errors import PigmapError, PluginError
+from pigmap.fence.cautions.setbacks import setbacks_of
 from pigmap.imagery.look import Look, look_of
 from pigmap.imagery.unread import TileLaterError
 from pigmap.imagery.where import web_address
@@ -25,7 +26,7 @@ from pigmap.qt.growing import Growing
 from pigmap.qt.moved_images import DEED, moved_image
 from pigmap.qt.photo import Photo, TileSource
 from pigmap.qt.small_picture import decoding
-from pigmap.records import ChangeSet, Record
+from pigmap.records import ChangeSet, Farm, Record
 from pigmap.session.images import FarmImages
 from pigmap.session.personal import load_personal
 
@@ -33,6 +34,7 @@ LINES_LATER_MS = 40
 """Lines and words follow the colours of another day so much later, so that dragging the date stays smooth [ms]."""
 AT_ONCE_CELLS = 150_000
 """Up to so many cells clods change together with the colours."""
+_KEPT_OFF_VERBS, _KEPT_OFF_TINTS = ("place", "draw", "here"), ("wet", "slope")
 MARGIN_M = 20.0
 """Ground shown round a farm that has no extent of its own."""
 
@@ -57,6 +59,8 @@ class MapScene(QObject):
         self._cells: dict[str, Cells] = {}
         self._figures = Figures(self.stage)
         self._late_clods = False
+        self._off: tuple[Farm, list[BaseGeometry]] | None = None
+        self._off_shown = False
         self._unkept: set[str] = set()
         self._said: set[str] = set()
         self._linked: list[tuple[str, str, str, Look]] = []
@@ -80,6 +84,7 @@ class MapScene(QObject):
         stage.day_changed.connect(self._recolour)
         stage.tint_changed.connect(self._show_other_way)
         stage.picked_changed.connect(self._soon)
+        stage.verb_changed.connect(self._verb_changed)
         stage.theme_changed.connect(self._soon)
         self.unread.connect(self._say_unread)
         self._met.connect(self._hear)
@@ -139,8 +144,28 @@ class MapScene(QObject):
                 system=stage.units,
                 today=stage.today,
                 figures=self._figures.labels(self._tint()),
+                kept_off=self._kept_off(),
             )
         )
+
+    def _kept_off(self) -> list[BaseGeometry]:
+        """Return what pigs are usually kept off, while paddocks or gear are placed, and with what is wet or steep."""
+        stage = self.stage
+        if stage.verb not in _KEPT_OFF_VERBS and stage.tint not in _KEPT_OFF_TINTS:
+            return []
+        farm = stage.session.farm
+        if self._off is None or self._off[0] is not farm:
+            grid = farm.projection.ground_per_grid
+            self._off = farm, [each.shape.buffer(each.usual_m / grid) for each in setbacks_of(farm)]
+        return self._off[1]
+
+    def _verb_changed(self, verb: str) -> None:
+        """Show what pigs are kept off with the verbs that heed it, and not with others."""
+        shown = verb in _KEPT_OFF_VERBS
+        if shown is not self._off_shown:
+            self._off_shown = shown
+            if setbacks_of(self.stage.session.farm):
+                self._soon()
 
     def _soon(self) -> None:
         self._later.start(0)
@@ -163,7 +188,7 @@ class MapScene(QObject):
         self.canvas.fading.keep()
         self._show_colours_first()
         self.canvas.fading.begin()
-        bears = bore or self._figures.of(self._tint())
+        bears = bore or self._figures.of(self._tint()) or bool(setbacks_of(self.stage.session.farm))
         if (self._late_clods or bears or coloured != bool(self._cells)) and not self._later.isActive():
             self._later.start(LINES_LATER_MS)
 

@@ -29,6 +29,20 @@ WET_BELOW_3 = Text(
     "water by FAO Irrigation and drainage paper 56, 1998, chapter 8. Nothing is printed for pigs: the boot comes first"
 )
 """Source of `TOO_WET_MM`."""
+SOIL_WATER = Text("FAO Irrigation and drainage paper 56, 1998, chapter 8; what soils hold, from memory")
+"""Source of `ease_of`."""
+SETBACKS = Text(
+    "farming rules for water of England, by a public page of the pig trade: feed 10 m off water, 50 m off a well; 3 to "
+    "30 m elsewhere. It is advice: what holds where you are comes first"
+)
+"""Source of `WATER_M` and `WELL_M`."""
+SETBACKS_FLOW = Text("a guess of the program: as off water, where it ends up")
+"""Source of `FLOW_M`."""
+STEEP_SOURCE = Text(
+    "12 degrees: public page of the government of the United Kingdom on the farming rules for water of England; 7 "
+    "degrees: from memory, classes of soil erosion of the United Kingdom"
+)
+"""Source of `SLOPING_DEG` and `STEEP_DEG`."""
 DUNG_ZONE = Text(
     "Horsted, Kongsted, Jørgensen and Sørensen 2012 (names of the authors from memory): 49 % of what pigs dropped on "
     "15 % of the area. Which 15 % of a paddock these are is a guess of the program"

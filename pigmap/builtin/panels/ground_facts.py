@@ -12,6 +12,7 @@ from pigmap.builtin.panels.card_facts import Fact
 from pigmap.builtin.panels.ready_facts import ready_why, seed_facts
 from pigmap.drawing.tokens import ROOTING_WORDS, rooting_class
 from pigmap.drawing.words import day_words
+from pigmap.geometry.steep import steep_under
 from pigmap.ground import GroundState, Under
 from pigmap.ground.advice import weak_readings
 from pigmap.ground.purposes import wanted_on
@@ -22,8 +23,9 @@ from pigmap.qt.pigs_why import laid_on, laid_words
 from pigmap.qt.stage import Stage
 from pigmap.qt.why import Why, joined, listed, why
 from pigmap.records import Field
+from pigmap.session.placing.setbacks import steep_words
 from pigmap.text import Quantity, Text, Value
-from pigmap.text.source import OUR_FIT, OWN_RECORDS
+from pigmap.text.source import OUR_FIT, OWN_RECORDS, STEEP_SOURCE
 
 SHARE_WORTH_SAYING = 0.02
 
@@ -58,8 +60,23 @@ def ground_facts(
         reason = _stocking_why(stage, outline, under.load_kg_d_m2, day)
         facts.append(Fact(stage.say("Stocking"), load, stage.say("in 12 months"), reason))
     facts.append(_ready(stage, state, outline, under, rest_wanted(stage.session.farm, field_uid, day)))
-    facts += seed_facts(stage, state, field_uid, outline)
+    facts += [*seed_facts(stage, state, field_uid, outline), *_slope(stage, state, field_uid, outline)]
     return tuple(fact for fact in facts if fact.figure)
+
+
+def _slope(stage: Stage, state: GroundState, field_uid: str, outline: BaseGeometry) -> list[Fact]:
+    """Return how steep it is, where a terrain image tells it and enough of it slopes."""
+    if not stage.session.farm.terrains:
+        return []
+    frame = state.ground.frame
+    slopes = stage.session.seen.slopes.of(field_uid, frame)
+    steep = steep_under(frame, slopes, outline) if slopes is not None else None
+    said = steep_words(steep) if steep is not None else None
+    if steep is None or said is None:
+        return []
+    reason = joined(*(why(stage, each, STEEP_SOURCE) for each in said))
+    figure = stage.words(Text("up to {most}", {"most": Quantity(steep.most_deg, "°", 0)}))
+    return [Fact(stage.say("Slope"), figure, stage.say("steep") if steep.is_steep else "", reason)]
 
 
 def _rest_beside(stage: Stage, field_uid: str, day: date) -> str:

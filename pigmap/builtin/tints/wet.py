@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from pigmap.drawing.tint import WATER, KeyStep, Layers
+from pigmap.drawing.tint import OFF_WATER, WATER, KeyStep, Layers
 from pigmap.drawing.tokens import WET_COLOURS
 from pigmap.text import Text, Unit
 from pigmap.weather.soil_water import is_too_wet, wants_care
@@ -28,6 +28,7 @@ class Wet:
             "By rain and warmth. Days of which none is written down, and days to come, count as usual for the season."
         ),
         Text("Not known: no soil told, or no rain. The boot on the ground comes first."),
+        OFF_WATER,
     )
 
     def steps(self, state: Layers) -> NDArray[np.uint8]:

@@ -15,6 +15,7 @@ from pigmap.qt.stage import Stage
 from pigmap.records import Farm, StayState
 from pigmap.records.change import remove
 from pigmap.session.placing import Judgement, PlacingGround, judge
+from pigmap.session.placing.setbacks import SlopeCells
 
 
 class Judging:
@@ -41,6 +42,7 @@ class Judging:
             group = choice.group_uid or None
             self._ground = PlacingGround(bare, day, group, out_on=out_on, fences=True, today=stage.today)
             self._for = wanted
+            self._ground.slopes = _Slopes(stage)
         # the pigs that are planned there take the rest of the ground on their first day
         self._states = _States(stage, day - timedelta(days=1) if choice.reshape_uid else day)
         self._known.clear()
@@ -99,6 +101,27 @@ def _without(farm: Farm, paddock_uid: str) -> tuple[Farm, date | None]:
 def _pairs(row: Sequence[Placed]) -> list[tuple[Placed, Placed | None]]:
     """Return each paddock of a row with the one before it."""
     return [(each, row[number - 1] if number else None) for number, each in enumerate(row)]
+
+
+class _Slopes(Mapping[str, SlopeCells]):
+    """The slopes of each field, read by a thread when they are first asked for; not there until it is done."""
+
+    def __init__(self, stage: Stage) -> None:
+        self._stage = stage
+
+    def __getitem__(self, uid: str) -> SlopeCells:
+        session = self._stage.session
+        state = session.ground.state(uid, self._stage.day, self._stage.today) if session.farm.terrains else None
+        slopes = session.seen.slopes.of(uid, state.ground.frame) if state is not None else None
+        if state is None or slopes is None:
+            raise KeyError(uid)
+        return SlopeCells(state.ground.frame, slopes)
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._stage.session.farm.fields)
+
+    def __len__(self) -> int:
+        return len(self._stage.session.farm.fields)
 
 
 class _States(Mapping[str, GroundState]):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 from functools import cached_property
 
@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from pigmap.document.edits.stays import usual_days
+from pigmap.fence.cautions.setbacks import Setback, setbacks_of
 from pigmap.fence.electric.feeding import feeds
 from pigmap.fence.extents import Fenced, StandingNet, nets_round
 from pigmap.fence.fitted import Spare
@@ -22,6 +23,7 @@ from pigmap.geometry.sides import FLUSH_M, Sides, edges_of, sides_of
 from pigmap.records import AS_PLANNED, Farm, Field, NetKind, Way
 from pigmap.session.placing.closed import Closed, closed_during
 from pigmap.session.placing.obstacles import Obstacle, obstacles
+from pigmap.session.placing.setbacks import SlopeCells
 
 
 class PlacingGround:
@@ -62,6 +64,8 @@ class PlacingGround:
         self.fields: tuple[Field, ...] = tuple(
             field for field in farm.fields.values() if field.retired_on is None or day < field.retired_on
         )
+        self.slopes: Mapping[str, SlopeCells] = {}
+        """Slopes of the cells of each field, where a terrain image tells them."""
         self._spare: dict[str, int | None] = {}
         self._nets: dict[str, tuple[StandingNet, ...]] = {}
         self._closed: dict[str, Closed | None] = {}
@@ -72,6 +76,11 @@ class PlacingGround:
     def ground_per_grid(self) -> float:
         """Ground metres in one grid metre."""
         return self.farm.projection.ground_per_grid
+
+    @cached_property
+    def setbacks(self) -> tuple[Setback, ...]:
+        """What pigs are usually kept off."""
+        return setbacks_of(self.farm)
 
     @cached_property
     def sides(self) -> Sides:
