@@ -47,6 +47,7 @@ class FieldGround:
     """Day on which pigs first came, are said to have been there, or someone first looked; None where none is known."""
     model: Model
     warmth: Warmth
+    """As it counts for growth: in a drought less."""
     timeline: Timeline
     turns: Turns
     packed: NDArray[np.int32]
@@ -56,6 +57,8 @@ class FieldGround:
     """Days from the first day of the warmth to each day, wet ones counted for more."""
     open_days: OpenDays | None
     """When pigs may come; None where they may on all days."""
+    watered: Warmth | None = None
+    """Warmth as it counts if there is rain enough from now on; None where nothing is known of drought."""
     others: list[tuple[Model, NDArray[np.float64]]] = dataclass_field(default_factory=list)
     """Other models, and 1/cover of each stretch by them; filled when a range is first asked for."""
 
@@ -115,8 +118,8 @@ def prepare(
     frame = frame_over(field)
     events, marks = events_on(history, field.outline, frame, known.rasters(field_uid))
     _go_on(stop)
-    warm = history.warmth
-    worn = known.worn(farm, field, warm, water)
+    worn = known.worn(farm, field, history.warmth, water)
+    warm, watered = known.grown(farm, field, history.warmth, water)
     basis = Basis(frame, known.within(field, frame), model, warm, worn, marks)
     its = made(basis, events, known.made(field_uid))
     _go_on(stop)
@@ -136,6 +139,7 @@ def prepare(
         regions.marked[0],
         worn,
         open_days(closed_days(farm, field_uid), history.months.parts, regions.marked[1:]),
+        watered=watered if watered is not warm else None,
     )
 
 

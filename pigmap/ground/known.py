@@ -13,7 +13,7 @@ from pigmap.geometry.frame import CellFrame
 from pigmap.ground.history import History, Remembered, history_of
 from pigmap.ground.rasters import Rasters
 from pigmap.ground.renewal import Made
-from pigmap.ground.wear import SoilWater, soil_water_of, worn_days
+from pigmap.ground.wear import SoilWater, grown_warmth, soil_water_of, worn_days
 from pigmap.records import AS_PLANNED, Farm, Field
 from pigmap.weather.climate import Warmth
 
@@ -26,6 +26,7 @@ class _OfField:
     within: tuple[CellFrame, object, NDArray[np.bool_]] | None = None
     water: tuple[object, Field, int, SoilWater | None] | None = None
     worn: tuple[Warmth, SoilWater | None, NDArray[np.float64]] | None = None
+    grown: tuple[Warmth, SoilWater | None, tuple[Warmth, Warmth]] | None = None
     made: Made | None = None
 
 
@@ -67,6 +68,15 @@ class Known:
         if kept.worn is None or kept.worn[0] is not warmth or kept.worn[1] is not water:
             kept.worn = warmth, water, worn_days(warmth, water)
         return kept.worn[2]
+
+    def grown(self, farm: Farm, field: Field, warmth: Warmth, water: SoilWater | None) -> tuple[Warmth, Warmth]:
+        """Return the warmth that counts for growth, in a drought less; and the same if there is rain from now on."""
+        kept = self._of(field.uid)
+        water = water if water is not None else self._water(farm, field, warmth.first)
+        if kept.grown is None or kept.grown[0] is not warmth or kept.grown[1] is not water:
+            both = grown_warmth(warmth, water), grown_warmth(warmth, water, until_read=True)
+            kept.grown = warmth, water, both
+        return kept.grown[2]
 
     def made(self, field_uid: str) -> Made | None:
         """Return the regions and time lines of a field that were made last."""

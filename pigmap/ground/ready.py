@@ -118,7 +118,8 @@ def ready_range(state: GroundState, outline: BaseGeometry | None = None) -> Read
     """Return when an outline, or the whole field, is ready; None where it holds no cell of the field.
 
     Loss and regrowth are each taken one standard deviation less and more (log-sd 0.37, times or divided by 1.45). What
-    a daily check saw stands, so that ground that was looked at has a narrower range.
+    a daily check saw stands, so that ground that was looked at has a narrower range. Where drought counts, days to come
+    are as in a usual year, and the range takes in that there is rain enough from now on.
     """
     regions = np.unique(state.cells_under(outline))
     if not len(regions):
@@ -127,6 +128,9 @@ def ready_range(state: GroundState, outline: BaseGeometry | None = None) -> Read
     at = stretches_at(ground.timeline, regions, np.int32(on))
     middle = _last(state.layers["ready_in_days"][regions])
     tried = [_last(ready_in_days(ground, on, at, y, model, regions)) for model, y in _others(ground)]
+    if ground.watered is not None:
+        rained = replace(ground, warmth=ground.watered)
+        tried.append(_last(ready_in_days(rained, on, at, ground.timeline.y, ground.model, regions)))
     seen = [days for days in (*tried, middle) if days >= 0]
     out_of_sight = len(seen) <= len(tried)
     return ReadyRange(min(seen, default=-1), middle, -1 if out_of_sight else max(seen))

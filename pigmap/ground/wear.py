@@ -1,6 +1,8 @@
-"""What makes pigs wear cover faster or slower: rings and feed of the group, what grows, and wet ground."""
+"""What makes cover go and come faster or slower: rings and feed of the group, what grows, wet ground and drought."""
 
 from __future__ import annotations
+
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -42,20 +44,40 @@ class SoilWater:
     """Ordinal of the first day (`date.toordinal`)."""
     missing_mm: NDArray[np.float64]
     """Water that the soil lacks to be full, of each day [mm]; not a number where it is not known."""
+    ease: NDArray[np.float64] | None = None
+    """How easily what grows takes up water on each day, share; it goes on beyond what was read, by a usual year."""
 
 
 def soil_water_of(farm: Farm, field: Field, first: int) -> SoilWater | None:
     """Return the water that a field's soil lacks, from a day (an ordinal) to the last one whose rain was read.
 
-    None where nobody told the soil or the rain. Days to come count as dry: the usual ones of winter are all wet, and in
-    winter the model shows too much rooting as it is.
+    None where nobody told the soil or the rain. For what pigs wear days to come count as dry: the usual ones of winter
+    are all wet, and in winter the model shows too much rooting as it is. For what grows they are as in a usual year.
     """
     rained = [row.day.toordinal() for row in farm.weather_days.values() if row.rain_mm is not None]
     if not field.soil or not rained or max(rained) < first:
         return None
-    from pigmap.weather.soil_water import wetness
+    from pigmap.weather.soil_water import ease_of, wetness
+    from pigmap.weather.soils import LAYERS, soil_class
 
-    return SoilWater(first, wetness(farm, field, first, max(rained)))
+    soil, known = soil_class(field.soil), max(rained) - first + 1
+    lacks = wetness(farm, field, first, max(rained) + tables.SIGHT_DAYS)
+    return SoilWater(first, lacks[:known], ease_of(lacks, LAYERS[soil]) if soil is not None else None)
+
+
+def grown_warmth(warmth: Warmth, water: SoilWater | None, *, until_read: bool = False) -> Warmth:
+    """Return the degree-days that count for growth: in a drought only a share of each.
+
+    ``rho = regrowth x degree-days x ease``. Where nobody told the soil or the rain all of them count. `until_read`
+    leaves drought out of all days whose rain nobody has read: as if there were rain enough from now on.
+    """
+    if water is None or water.ease is None:
+        return warmth
+    ease = water.ease[: len(water.missing_mm)] if until_read else water.ease
+    daily = np.diff(warmth.since)
+    begin, end = np.clip([water.first, water.first + len(ease)], warmth.first, warmth.first + len(daily))
+    daily[begin - warmth.first : end - warmth.first] *= ease[begin - water.first : end - water.first]
+    return replace(warmth, since=np.concatenate(([0.0], np.cumsum(daily))))
 
 
 def wet_times(missing_mm: NDArray[np.float64]) -> NDArray[np.float64]:

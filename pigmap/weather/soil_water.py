@@ -74,6 +74,23 @@ def depleted(rain_mm: ArrayLike, reference_mm: ArrayLike, layer: SoilLayer, begi
     return Depleted(np.array(out), np.array(eases))
 
 
+def ease_of(lacks_mm: ArrayLike, layer: SoilLayer) -> Numbers:
+    """Return how easily grass takes up water day by day, from what the soil lacks at the end of each day [mm].
+
+    FAO Irrigation and drainage paper 56, 1998, chapter 8: 1 while it lacks no more than what is easily taken up, from
+    there straight down to 0 where it is wilted; of a day counts what was lacking at its start. 1 where it is not known.
+
+    Examples
+    --------
+    >>> ease_of([0.0, 60.0, 80.0, 100.0], SoilLayer(0.2)).tolist()  # holds 100 mm, 60 of them easily
+    [1.0, 1.0, 1.0, 0.5]
+    """
+    lacks = np.asarray(lacks_mm, np.float64)
+    begins = np.concatenate((lacks[:1], lacks[:-1]))
+    ease = (layer.holds_mm - begins) / (layer.holds_mm * (1.0 - layer.easy_share))
+    return np.nan_to_num(np.clip(ease, 0.0, 1.0), nan=1.0)
+
+
 def rain_known_from(weather: Mapping[str, WeatherDay]) -> int | None:
     """Return the first day whose rain was read, by its ordinal; None where too few days were."""
     days = [row.day.toordinal() for row in weather.values() if row.rain_mm is not None]

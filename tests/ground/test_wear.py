@@ -1,17 +1,22 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 from typing import cast
 
 import numpy as np
 import pytest
 
 from pigmap.ground import FieldGround, Known, prepare
+from pigmap.ground.ready import ready_range
 from pigmap.ground.tables import LOSS_M2_KG_D
 from pigmap.ground.wear import SoilWater, wear_times, worn_days
 from pigmap.records import Forage, GroundCover, Group, Record
 from pigmap.weather.climate import Warmth
-from tests.ground.invented import WARM_C, farm, field, herd, on, setting, stay
+from pigmap.weather.soil_water import ease_of
+from pigmap.weather.soils import SoilLayer
+from tests.conftest import published
+from tests.ground.invented import WARM_C, farm, field, herd, on, setting, square, stay
 
 GROWTH = 0.0065 * (WARM_C - 5)
 WEIGHT = 20 * 60.0 / 2500
@@ -137,3 +142,56 @@ def test_soil_is_looked_up_once_and_again_when_weather_or_field_is_another() -> 
     known = Known()
     covers = [cover_on(prepare(each, "f", known=known), 5) for each in (made, wet, made, wet)]
     assert covers == pytest.approx([after(5, times) for times in (1.0, 1.5, 1.0, 1.5)], abs=1e-5)
+
+
+def test_grass_takes_water_up_as_easily_as_is_printed() -> None:
+    rows = published("ground_soil_water.csv")
+    layer = SoilLayer(0.20, roots_m=0.8, easy_share=0.4)
+    lacks = [float(row["lacks_mm"]) for row in rows]
+    printed = [float(row["ease"]) for row in rows]
+    assert ease_of(lacks, layer)[1:] == pytest.approx(printed[1:], abs=0.0051)  # as printed, to a hundredth
+
+
+def test_in_a_drought_ground_comes_back_by_the_share_that_is_left_of_the_warmth() -> None:
+    made = farm(*herd(), field(), stay("s", 0, 5))
+    first = on(-20).toordinal()
+    for ease in (1.0, 0.5, 0.0):
+        water = SoilWater(first, np.full(400, 80.0), np.full(400, ease))
+        found = prepare(made, "f", water=water)
+        plain = prepare(made, "f")
+        grown = found.warmth.at(np.int32(on(40).toordinal())) - found.warmth.at(np.int32(on(10).toordinal()))
+        assert grown == pytest.approx(ease * 30 * 12)
+        if ease == 1.0:
+            assert cover_on(found, 40) == pytest.approx(cover_on(plain, 40), abs=1e-6)
+        else:
+            assert cover_on(found, 40) < cover_on(plain, 40) - 0.03
+
+
+def test_where_nobody_told_soil_or_rain_all_warmth_counts() -> None:
+    plain = prepare(farm(*herd(), field(), stay("s", 0, 5)), "f")
+    assert plain.watered is None
+    assert np.diff(plain.warmth.since)[on(3).toordinal() - plain.warmth.first] == pytest.approx(12.0)
+
+
+def test_days_to_come_are_as_in_a_usual_year_and_the_range_takes_in_that_it_rains() -> None:
+    made = farm(*herd(pigs=60), field(), stay("s", 0, 5))
+
+    def rain(day: date) -> float | None:
+        if day >= on(60):
+            return None
+        return 0.0 if day >= on(-30) else 4.0
+
+    dry = {uid: replace(row, rain_mm=rain(row.day)) for uid, row in made.weather_days.items()}
+    told = replace(made, weather_days=dry, fields={"f": replace(made.fields["f"], soil="sand")})
+    found = prepare(told, "f")
+    assert found.watered is not None
+    state = found.on(on(60))
+    days = ready_range(state, square(0, 0))
+    plain = ready_range(prepare(made, "f").on(on(60)), square(0, 0))
+    assert days is not None
+    assert plain is not None
+    assert days.middle > plain.middle  # it is later than without the drought
+    assert 0 <= days.soonest < days.middle
+    cursor = found.cursor()
+    for day in (10, 70, 30, 90):
+        assert cursor.move_to(on(day)).layers["cover"] == pytest.approx(found.on(on(day)).layers["cover"], abs=1e-6)

@@ -15,7 +15,7 @@ from pigmap.ground.tables import SOWING_SOIL_C
 from pigmap.qt.stage import Stage
 from pigmap.qt.why import Why, joined, why
 from pigmap.text import Quantity, Text, Value
-from pigmap.text.source import COVER_ABOVE_75, OUR_FIT, OWN_RECORDS, OWN_WORD, SEED_BELOW_30, SEED_GUIDE
+from pigmap.text.source import COVER_ABOVE_75, OUR_FIT, OWN_RECORDS, OWN_WORD, SEED_BELOW_30, SEED_GUIDE, SOIL_WATER
 
 
 def ready_why(stage: Stage, state: GroundState, outline: BaseGeometry, under: Under, wanted: int | None) -> Why:
@@ -32,7 +32,22 @@ def ready_why(stage: Stage, state: GroundState, outline: BaseGeometry, under: Un
         "again as in print, or a third slower.",
         values,
     )
-    return joined(why(stage, words, COVER_ABOVE_75, OUR_FIT), *_held_off(stage, held_off(state, outline)))
+    return joined(
+        why(stage, words, COVER_ABOVE_75, OUR_FIT), *_drought(stage, state), *_held_off(stage, held_off(state, outline))
+    )
+
+
+def _drought(stage: Stage, state: GroundState) -> list[Why]:
+    """Return how drought counts, where the soil and the rain are known; the slope of the ground never does."""
+    slope = Text("How steep it is does not count: nothing printed says by how much steep ground comes back slower.")
+    if state.ground.watered is None:
+        words = Text("Drought does not count: the soil of the field, or its rain, is not told.")
+        return [why(stage, words, OUR_FIT), why(stage, slope, OUR_FIT)]
+    words = Text(
+        "In a drought green comes back by the share of water that it can still take up. Days to come are as in a usual "
+        "year; the first day is for rain enough from now on, and in a dry year it is later than the last."
+    )
+    return [why(stage, words, SOIL_WATER), why(stage, slope, OUR_FIT)]
 
 
 def _held_off(stage: Stage, held: HeldOff) -> list[Why]:
