@@ -70,6 +70,32 @@ def rooting_words(found: HowLong) -> Said:
     return Said(Text("{welcome} is rooted after about {days} ({least} to {most}).", values), told)
 
 
+def leads_words(found: HowLong) -> Text:
+    """Return in one sentence whose days lead and why, and what the pace of this ground would say beside them."""
+    keeper = found.keeper
+    days = float(USUAL_DAYS) if keeper is None else keeper.days
+    if keeper is None:
+        lead = "{days} lead as usual, because you told none and no past stay tells"
+    elif keeper.said is not None:
+        lead = "Your {days} lead because you typed them"
+    else:
+        lead = "{days} lead because your last stays went so long"
+    pace = (
+        "the pace that daily checks have taught"
+        if found.own_pace
+        else "the pace from print, rough until it is learned,"
+    )
+    values: dict[str, Value] = {"days": typed_days(days) if keeper is not None else days_of(days)}
+    if found.wanted.rooting >= 1.0:
+        return Text(f"{lead}; rooting sets no end here.", values)
+    if found.rooting.days is None:
+        return Text(f"{lead}; {pace} sets no end within a year.", values)
+    if found.rooting.days == 0:
+        return Text(f"{lead}; by {pace} more is rooted already than is welcome.", values)
+    values["rooting"] = days_of(found.rooting.days)
+    return Text(f"{lead}; {pace} says {{rooting}} and only tells.", values)
+
+
 def own_pace_words(found: HowLong) -> Text | None:
     """Return that the rough figure goes by this farm's own pace, and may be taken; None where it does not."""
     if not found.own_pace or not found.rooting.days:

@@ -12,6 +12,7 @@ from pigmap.ground.lasts_words import (
     days_of,
     first_words,
     keeper_words,
+    leads_words,
     nitrogen_words,
     own_pace_words,
     rooting_words,
@@ -75,6 +76,7 @@ def _lasts(stage: Stage, found: HowLong) -> list[Fact]:
         whose = stage.say("your own days") if said else stage.say("as your last stays")
     return [
         Fact(stage.say("A paddock"), figure, whose, joined(*parts)),
+        Fact(stage.say("Who leads"), stage.words(leads_words(found)), why=joined(*parts)),
         Fact(stage.say("By rooting"), *_rooting(stage, found), said_why(stage, rooting_words(found))),
         Fact(stage.say("By nitrogen"), _until(stage, found.nitrogen), "", said_why(stage, nitrogen_words(found))),
     ]

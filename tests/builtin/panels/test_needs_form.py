@@ -85,8 +85,8 @@ def test_a_group_is_told_what_it_needs_with_sources_that_exist(stage: Stage) -> 
     kept(stage, tank_l=200.0, feeder_kg=100.0, target_kg=110.0, pig_class=PigClass.FINISHING)
     facts = needs_facts(stage, group(stage))
     labels = [each.label for each in facts]
-    assert labels[:4] == ["A paddock", "By rooting", "By nitrogen", "A winter"]
-    assert labels[5:] == [
+    assert labels[:5] == ["A paddock", "Who leads", "By rooting", "By nitrogen", "A winter"]
+    assert labels[6:] == [
         *("Feed", "Feeder", "Water", "Tank", "Drinkers", "Wallow", "Shade", "Hut", "Laid down", "Animal units"),
     ]
     units = ("1,000 lb of live weight", "US", "Illinois", "EU livestock units")
