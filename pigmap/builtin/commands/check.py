@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Sequence
+import sys
+from collections.abc import Iterator, Sequence
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -12,7 +13,9 @@ from pigmap.cli.dates import day
 from pigmap.cli.opening import add_farm, open_farm
 from pigmap.cli.printing import complain, say
 from pigmap.document.edits import all_well, record_check
+from pigmap.drawing.words import render
 from pigmap.errors import PigmapError, UsageError
+from pigmap.planning.rule import Rule
 from pigmap.plugins import Registry
 from pigmap.records import Farm, Paddock, lasting_on, new_uid
 from pigmap.session import Session
@@ -66,7 +69,17 @@ class CheckCommand:
                 edit = record_check(paddock.uid, on, uid=uid, all_well=given.all_well, **readings)
                 session.do(edit).result()
             say(Text("Daily check of {paddock} on {day} recorded.", {"paddock": paddock.name, "day": on}))
+            for words in _against_records(session.farm, registry, uid):
+                sys.stderr.write(f"{render(words)}\n")
             return _photos(session, given.photo, paddock, uid, on)
+
+
+def _against_records(farm: Farm, registry: Registry, uid: str) -> Iterator[Text]:
+    """Yield what the records say against a check that was just written down: it stands all the same."""
+    rule: Rule = registry.load("rules", "facts-agree")
+    for breach in rule.breaches(farm, date.today()):
+        if breach.table == "checks" and breach.is_about(uid):
+            yield Text("{words} {remedy}", {"words": breach.words, "remedy": breach.remedy})
 
 
 def _number(typed: str) -> float:

@@ -60,6 +60,8 @@ class GroundCommand:
                 rows = None
             else:
                 rows = listed(session.farm, states, by)
+                if not len(rows):
+                    sys.stderr.write(f"{render(_no_row(session.farm, states))}\n")
                 if given.output is not None:
                     write_list(given.output, rows, session.farm.projection, on)
         _answer(given, rows)
@@ -152,6 +154,17 @@ def _notes(farm: Farm, states: Sequence[GroundState], on: date, by: str, *, ever
     lost = outside_all(farm, states) if by == "paddock" and every else []
     if lost:
         yield _outside([paddock.name for paddock in lost])
+
+
+def _no_row(farm: Farm, states: Sequence[GroundState]) -> Text:
+    """Return why the list has no row: it has one for each paddock, and there is none."""
+    names = sorted(farm.fields[state.ground.field_uid].name for state in states)
+    return Text(
+        "{names} has no paddock, so there is no row. Give --by field or --by cell to see its ground.",
+        {"names": ", ".join(names[:_NAMED])},
+        plural="No field has a paddock, so there is no row. Give --by field or --by cell to see their ground.",
+        count=len(names),
+    )
 
 
 def _outside(names: Sequence[str]) -> Text:

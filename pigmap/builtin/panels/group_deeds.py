@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtWidgets import QWidget
 
 from pigmap.builtin.panels.card_facts import CardDeed
-from pigmap.builtin.panels.day_deeds import NOT_CROSSED, day_deeds, do_day_deed
+from pigmap.builtin.panels.day_deeds import ALL_WELL, MOVED, STANDS, day_deeds, do_day_deed
 from pigmap.builtin.panels.group_card import PAD, GroupCard
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.stage import Stage
@@ -37,7 +37,9 @@ class GroupDeeds:
         if not card.isChecked():
             return ()
         deeds = day_deeds(self.stage, self.stage.session.farm.groups.get(card.words.uid))
-        return tuple(deed for deed in deeds if deed.name != NOT_CROSSED)  # there is room for two; the other card has it
+        return tuple(
+            deed for deed in deeds if deed.name in (MOVED, ALL_WELL, STANDS)
+        )  # there is room for two; the other card has it
 
     def foot(self, card: GroupCard) -> int:
         """Return the height that the deeds take on a card [px]."""

@@ -24,7 +24,11 @@ from pigmap.units import shown
 
 def group_card(stage: Stage, group: Group) -> CardFacts:
     """Return the card of a group."""
-    from pigmap.builtin.panels.needs_carried import drinkers_care  # what no card shows takes no time at the start
+    from pigmap.builtin.panels.needs_carried import (
+        carried_facts,
+        drinkers_care,
+        empty_care,
+    )  # what no card shows takes no time at the start
     from pigmap.builtin.panels.needs_facts import hot_facts
 
     book = book_of(stage.session.farm, stage.today)
@@ -39,7 +43,7 @@ def group_card(stage: Stage, group: Group) -> CardFacts:
         facts.append(Fact(stage.say("Checked"), reading_words(stage, there.check), why=_checked_why(stage, there)))
     if words.move_day:
         facts.append(Fact(stage.say("Next"), words.move_day, words.move_to, _next_why(stage, there)))
-    facts += happened_facts(stage, group)
+    facts += [*carried_facts(stage, group), *happened_facts(stage, group)]
     own = energizer_of(stage, group)
     if own is not None:
         facts += energizer_facts(stage, own)
@@ -49,7 +53,7 @@ def group_card(stage: Stage, group: Group) -> CardFacts:
         second=group.breed_type,
         sign=(group.colour_index, letter_of(group, stage.session.farm)),
         facts=tuple(facts),
-        warnings=(*words.cares, *drinkers_care(stage, group), *happened_cares(stage, group)),
+        warnings=(*empty_care(stage, group), *words.cares, *drinkers_care(stage, group), *happened_cares(stage, group)),
         deeds=(
             *day_deeds(stage, group),
             *took_deed(stage, group),

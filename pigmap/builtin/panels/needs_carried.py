@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from pigmap.animals import sources
+from pigmap.animals.left import Left, feeder_left, tank_left
 from pigmap.animals.needs import Needs, needs
 from pigmap.animals.tables import GROWING_CLASSES
 from pigmap.builtin.panels.card_facts import Fact
+from pigmap.drawing.words import day_words
 from pigmap.ground.lasts_words import days_of
 from pigmap.qt.stage import Stage
 from pigmap.qt.why import why
@@ -58,6 +60,10 @@ def feeder(stage: Stage, need: Needs) -> Iterator[Fact]:
     """Yield for how long what is carried to them is there."""
     if need.feeder is None:
         return
+    since = feeder_left(stage.session.farm, need, stage.day)
+    if since is not None:
+        yield _counted(stage, stage.say("Feeder"), since, Quantity(since.amount, "kg", 0))
+        return
     shown = figure(stage, "lasts {days}", days=days_of(need.feeder.days))
     values: dict[str, Value] = {
         "all": Quantity(need.group.feeder_kg or 0, "kg", 0),
@@ -86,6 +92,10 @@ def tank(stage: Stage, need: Needs) -> Iterator[Fact]:
     """Yield when the tank is empty."""
     if need.tank is None:
         return
+    since = tank_left(stage.session.farm, need, stage.day)
+    if since is not None:
+        yield _counted(stage, stage.say("Tank"), since, Quantity(since.amount, "L", 0), need.water.source)
+        return
     shown = figure(stage, "empty in {days}", days=days_of(need.tank.days))
     hot = figure(stage, "{days} in hot weather", days=days_of(need.tank.hot_days))
     values: dict[str, Value] = {
@@ -95,6 +105,46 @@ def tank(stage: Stage, need: Needs) -> Iterator[Fact]:
     }
     words = "{all} are carried at a time, {daily} are drunk in a day at the most: {refilled}. A wallow comes on top."
     yield Fact(stage.say("Tank"), shown, hot, why(stage, Text(words, values), OWN_WORD, need.water.source))
+
+
+def _counted(stage: Stage, label: str, left: Left, amount: Quantity, *sources: Text) -> Fact:
+    """Return for how long there is some left, counted from the day it was filled."""
+    filled = day_words(left.filled_on, "short", language=stage.language)
+    values: dict[str, Value] = {"day": filled, "left": amount}
+    beside = figure(stage, "filled {day}", day=filled)
+    if left.days <= 0:
+        words = (
+            "Filled on {day}; with the most that they take in a day nothing is left. What is really in it comes first."
+        )
+        return Fact(label, stage.say("empty by the count"), beside, why(stage, Text(words, values), OWN_WORD, *sources))
+    words = "Filled on {day}; with the most that they take in a day {left} are left. What is really in it comes first."
+    if left.hot_days != left.days:
+        values["hot"] = days_of(left.hot_days)
+        words += " In hot weather it is empty in {hot}."
+    shown = figure(stage, "empty in {days}", days=days_of(left.days))
+    return Fact(label, shown, beside, why(stage, Text(words, values), OWN_WORD, *sources))
+
+
+def carried_facts(stage: Stage, group: Group) -> list[Fact]:
+    """Return what is left in tank and feeder, where somebody told when they were filled."""
+    if group.tank_filled_on is None and group.feeder_filled_on is None:
+        return []
+    need = needs(stage.session.farm, group.uid, stage.day)
+    told = [tank(stage, need)] if group.tank_filled_on is not None else []
+    told += [feeder(stage, need)] if group.feeder_filled_on is not None else []
+    return [fact for facts in told for fact in facts] if need.weight.pigs else []
+
+
+def empty_care(stage: Stage, group: Group) -> tuple[str, ...]:
+    """Return that tank or feeder is empty by the count, or will be within the day."""
+    farm, day = stage.session.farm, stage.day
+    if group.tank_filled_on is None and group.feeder_filled_on is None:
+        return ()
+    need = needs(farm, group.uid, day)
+    left = ((Text("Tank"), tank_left(farm, need, day)), (Text("Feeder"), feeder_left(farm, need, day)))
+    short = [(what, each) for what, each in left if each is not None and each.days < 1.0]
+    words = {True: "{what}: empty by the count. Look, and fill it.", False: "{what}: empty within the day. Fill it."}
+    return tuple(figure(stage, words[each.days <= 0], what=what) for what, each in short)
 
 
 def drinkers(stage: Stage, need: Needs) -> Fact:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Generator, Iterator
 
 from pigmap.animals.weight import live_weight
+from pigmap.builtin.reports.escape_spots import escape_spots
 from pigmap.builtin.reports.move_card import INNER_MM, MARGIN_MM, WIDE_MM, Say, card_head
 from pigmap.builtin.reports.sheet_blocks import LINE
 from pigmap.drawing.letters import shortened, wrapped
@@ -27,7 +28,8 @@ STEPS = (
 LAST = Text("Common practice. Police, vet and local rules come before this card.")
 BLANK = (Text("Keeper"), Text("Who helps"), Text("Neighbour"), Text("Vet"), Text("Police"))
 """Lines to fill in where the farm has none."""
-_MOST_PHONES = 5
+_MOST_PHONES, _PHONE_MM = 5, 6.6
+_LAST_MM = 143.5
 _RIGHT = WIDE_MM - MARGIN_MM
 _SIZE, _LINE_MM = 3.1, 3.7
 
@@ -45,8 +47,12 @@ def escape_card(farm: Farm, request: SheetRequest, say: Say) -> Iterator[Item]:
             y += _LINE_MM
         y += 1.6
     y = yield from _counts(farm, request, y + 1.2, say)
+    for spot in escape_spots(farm, request.day, request.language):
+        words = say(Text("Got out before: {spot}", {"spot": spot}))
+        yield Words(MARGIN_MM, y, shortened(words, INNER_MM, 2.8), 2.8)
+        y += 3.5
     yield from _whom_to_ring(farm, y + 1.2, say)
-    yield Words(MARGIN_MM, 143.5, shortened(say(LAST), INNER_MM, 2.5), 2.5)
+    yield Words(MARGIN_MM, _LAST_MM, shortened(say(LAST), INNER_MM, 2.5), 2.5)
 
 
 def _counts(farm: Farm, request: SheetRequest, y: float, say: Say) -> Generator[Item, None, float]:
@@ -67,8 +73,9 @@ def _whom_to_ring(farm: Farm, y: float, say: Say) -> Iterator[Item]:
     """Yield the numbers that were typed; else lines that someone fills in once."""
     yield Words(MARGIN_MM, y + 1.6, say(Text("Whom to ring")), _SIZE, 700)
     y += 3.4
-    phones = phones_of(farm)[:_MOST_PHONES]
-    for words in phones or [say(each) for each in BLANK]:
+    room = min(_MOST_PHONES, int((_LAST_MM - y) / _PHONE_MM))
+    phones = phones_of(farm)
+    for words in (phones or [say(each) for each in BLANK])[:room]:
         yield Words(MARGIN_MM, y + 4.2, shortened(words, INNER_MM, 2.9), 2.9, 700 if phones else 400)
         yield Rule(MARGIN_MM + (0.0 if phones else 24.0), y + 5.2, _RIGHT, y + 5.2, 0.2, LINE)
-        y += 6.6
+        y += _PHONE_MM

@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from pigmap.planning.names import group_called, paddock_called
 from pigmap.planning.rule import Breach
-from pigmap.records import Farm, GroupEventKind, Lasting, NetUse, StayState, lasting_on
+from pigmap.records import Check, Farm, GroupEventKind, Lasting, NetUse, StayState, lasting_on
 from pigmap.text import Text, Value
 
 _BRINGS_PIGS = (GroupEventKind.BOUGHT, GroupEventKind.BORN, GroupEventKind.JOINED)
@@ -60,6 +60,9 @@ def _checks(farm: Farm, today: date) -> Iterator[Breach]:
     for each in lasting_on(farm, today).values():
         if each.stay.state is not StayState.PLANNED:
             stays.setdefault(each.stay.group_uid, []).append(each)
+    began: dict[str, date] = {}
+    for each in (each for its in stays.values() for each in its):
+        began[each.stay.paddock_uid] = min(each.first, began.get(each.stay.paddock_uid, date.max))
     for check in farm.checks.values():
         there = [each for each in stays.get(check.group_uid or "", ()) if _touches(each, check.checked_on)]
         if there and all(each.stay.paddock_uid != check.paddock_uid for each in there):
@@ -71,6 +74,22 @@ def _checks(farm: Farm, today: date) -> Iterator[Breach]:
             }
             words = Text("{group} were checked in {seen} on {day} and are recorded in {recorded}.", values)
             yield Breach("checks", check.uid, words, _RIGHT_DAY, "fact", check.checked_on)
+        elif not there:
+            yield from _before_all(farm, check, began)
+
+
+def _before_all(farm: Farm, check: Check, began: dict[str, date]) -> Iterator[Breach]:
+    """Yield a daily check of a day before any pigs are recorded in its paddock: often a year that was mistyped."""
+    first = began.get(check.paddock_uid)
+    if first is None or check.checked_on >= first:
+        return
+    values: dict[str, Value] = {
+        "seen": paddock_called(farm, check.paddock_uid),
+        "day": check.checked_on,
+        "first": first,
+    }
+    words = Text("{seen} was checked on {day}; no pigs are recorded there before {first}.", values)
+    yield Breach("checks", check.uid, words, _RIGHT_DAY, "fact", check.checked_on)
 
 
 def _touches(each: Lasting, day: date) -> bool:

@@ -53,7 +53,7 @@ def move_gear(uid: str, point: shapely.Point) -> Edit:
     return Edit(Text("Gear put right."), changes)
 
 
-_FILLED = {"tank": ("tank_filled_on", "The tank"), "feeder": ("feeder_filled_on", "The feeder")}
+_FILLED = {"tank": ("tank_filled_on", "Tank"), "feeder": ("feeder_filled_on", "Feeder")}
 
 
 def filled(group_uid: str, what: Literal["tank", "feeder"], day: date) -> Edit:
@@ -65,4 +65,4 @@ def filled(group_uid: str, what: Literal["tank", "feeder"], day: date) -> Edit:
         told: dict[str, date] = {column: day}
         return [change(row, replace(row, **told))]  # type: ignore[arg-type]
 
-    return Edit(Text("{what} was filled on {day}.", {"what": Text(said), "day": day}), changes)
+    return Edit(Text("{what} filled on {day}.", {"what": Text(said), "day": day}), changes)

@@ -127,3 +127,16 @@ def test_a_day_that_is_still_to_come_has_no_check(farm: Path, capsys: pytest.Cap
     said = capsys.readouterr().err
     assert "Fri 1 Jan 2100 is still to come: nobody can have looked yet. Give the day of the check." in said
     assert _checks(farm) == []
+
+
+def test_a_check_of_a_day_before_any_pigs_were_there_stands_and_is_told_of(
+    farm: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["check", str(farm), "--paddock", "long 1", "--on", "1926-05-01", "--kv", "5"]) == 0
+    said = capsys.readouterr()
+    assert said.out == "Daily check of Long 1 on Sat 1 May 1926 recorded.\n"
+    assert said.err == (
+        "Long 1 was checked on Sat 1 May 1926; no pigs are recorded there before Fri 1 May 2026. "
+        "If it was so, nothing is to be done; if not, put right the day or the paddock.\n"
+    )
+    assert len(_checks(farm)) == 1

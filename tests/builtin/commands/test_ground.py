@@ -92,6 +92,18 @@ def test_a_row_for_each_field_is_printed_as_json(invented: Path, capsys: pytest.
     assert rows[0]["ready_on"] == "2026-05-06"
 
 
+def test_a_field_without_a_paddock_says_why_there_is_no_row(invented: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["ground", str(invented), "--on", "2026-04-11", "--field", "Field h"]) == 0
+    told = capsys.readouterr()
+    assert (
+        told.err.strip()
+        == "Field h has no paddock, so there is no row. Give --by field or --by cell to see its ground."
+    )
+    assert len(told.out.splitlines()) == 1
+    assert main(["ground", str(invented), "--on", "2026-04-11", "--field", "Field h", "--by", "field"]) == 0
+    assert capsys.readouterr().err == ""
+
+
 def test_without_a_file_the_table_is_printed(invented: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["ground", str(invented), "--on", "2026-04-11", "--by", "field"]) == 0
     lines = capsys.readouterr().out.splitlines()

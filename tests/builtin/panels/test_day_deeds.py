@@ -13,10 +13,11 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
-from pigmap.builtin.panels.day_deeds import ALL_WELL, MOVED, NOT_CROSSED, day_deeds, do_day_deed
+from pigmap.builtin.panels.day_deeds import ALL_WELL, FEEDER, MOVED, NOT_CROSSED, TANK, day_deeds, do_day_deed
 from pigmap.builtin.panels.group_card import GroupCard
 from pigmap.builtin.panels.message import MessageBar
-from pigmap.document.edits import begin_stay, did_not_cross, plan_stay, record_check, remove
+from pigmap.builtin.panels.other_facts import card_of
+from pigmap.document.edits import amend, begin_stay, did_not_cross, plan_stay, record_check, remove
 from pigmap.errors import EditError
 from pigmap.fence.books import books_of
 from pigmap.planning.moves_of_day import moves_of_day
@@ -345,3 +346,35 @@ def test_nets_longer_than_the_sides_they_stood_on_are_counted_as_they_were_taken
         (move,) = moves_of_day(each, day(2), day(2))
         assert sum(nets.count for nets in move.nets.to_take_up) == 3
         assert sum(nets.count for nets in move.nets.to_leave) == 1
+
+
+def test_a_tank_that_was_filled_today_counts_from_full_until_it_is_empty(stage: Stage) -> None:
+    group = stage.session.farm.groups["group0"]
+    assert TANK not in [deed.name for deed in day_deeds(stage, group)]  # nobody told its size
+    stage.session.do(amend("groups", "group0", tank_l=120.0)).result()
+    deeds = [deed.name for deed in day_deeds(stage, stage.session.farm.groups["group0"])]
+    assert TANK in deeds
+    assert FEEDER not in deeds
+    do_day_deed(stage, TANK, "group0")
+    assert stage.words(_said(stage)[-1].text) == "Dry sows: Tank filled on Wed 13 May 2026."
+    assert stage.session.farm.groups["group0"].tank_filled_on == TODAY
+
+    def tank() -> tuple[str, str]:
+        card = card_of(stage, Picked("groups", "group0"))
+        assert card is not None
+        return next((fact.figure, fact.rests_on) for fact in card.facts if fact.label == "Tank")
+
+    figures = [tank()]
+    for ahead in (1, 2):
+        stage.show_day(day(ahead))
+        figures.append(tank())
+    assert figures == [
+        ("empty in 1.3 days", "filled Wed 13 May"),
+        ("empty in 0.3 days", "filled Wed 13 May"),
+        ("empty by the count", "filled Wed 13 May"),
+    ]
+    card = card_of(stage, Picked("groups", "group0"))
+    assert card is not None
+    assert "Tank: empty by the count. Look, and fill it." in card.warnings
+    undo(stage)
+    assert stage.session.farm.groups["group0"].tank_filled_on is None

@@ -16,7 +16,7 @@ from pytestqt.qtbot import QtBot
 from pigmap.animals.weight import live_weight
 from pigmap.builtin.panels.card import Card
 from pigmap.builtin.panels.card_field import CardField
-from pigmap.builtin.panels.happened_edit import NEW_GROUP, WITH_SOWS, YES, edit_of
+from pigmap.builtin.panels.happened_edit import AT_PADDOCK, NEW_GROUP, ON_MAP, WITH_SOWS, YES, edit_of
 from pigmap.builtin.panels.happened_form import HappenedForm
 from pigmap.builtin.panels.happened_kept import kept_of, take_out
 from pigmap.builtin.panels.happened_lines import LINES, SAID, What
@@ -302,3 +302,42 @@ def test_days_that_are_typed_and_days_that_are_not_stand_side_by_side(stage: Sta
     assert found is not None
     said = [(each.figure, each.rests_on) for each in found.facts if each.label == "Withdrawal"]
     assert said == [("days not typed", "Drops"), ("free on Thu 11 Jun", "Wormer")]
+
+
+def test_where_pigs_got_out_is_shown_on_the_map_from_the_form(stage: Stage, card: Card) -> None:
+    form = opened(stage, card)
+    form.choose(What.ESCAPED)
+    spot = form.lines["spot"]
+    assert isinstance(spot, ChoiceBox)
+    spot.setCurrentIndex(spot.findData(ON_MAP))
+    spot.activated.emit(spot.currentIndex())
+    assert stage.verb == "spot"
+    with pytest.raises(EditError, match="Where they got out is not shown yet") as asked:
+        form.edit()
+    assert str(asked.value.remedy) == "Click there on the map, or choose another answer."
+    stage.take_up("pick")
+    stage.spotted.emit(30.0, 40.0)
+    assert spot.currentText() == "where I clicked on the map"
+    form.take_it()
+    QApplication.processEvents()
+    (row,) = stage.session.farm.escapes.values()
+    assert row.point is not None
+    assert (row.point.x, row.point.y) == (30.0, 40.0)
+
+
+def test_pigs_that_got_out_at_their_paddock_have_its_place_and_keep_it_when_put_right(stage: Stage, card: Card) -> None:
+    form = opened(stage, card)
+    form.choose(What.ESCAPED)
+    fill(form, spot=AT_PADDOCK, out="3")
+    do(stage, form.edit())
+    (row,) = stage.session.farm.escapes.values()
+    paddock = stage.session.farm.paddocks[row.paddock_uid or ""]
+    assert row.point is not None
+    assert paddock.outline.contains(row.point)
+    form = opened(stage, card)
+    form.what.setCurrentIndex(form.what.findData("#0"))
+    assert form.lines["spot"].currentText() == "where it is on the map"  # type: ignore[union-attr]
+    fill(form, out="4")
+    do(stage, form.edit())
+    (after,) = stage.session.farm.escapes.values()
+    assert (after.pigs_out, after.point) == (4, row.point)

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, timedelta
 from functools import partial
 
 import pytest
+import shapely
 
 from pigmap.builtin.reports.escape_card import BLANK, LAST, STEPS, escape_card
 from pigmap.builtin.reports.move_card import HIGH_MM, MARGIN_MM, WIDE_MM
 from pigmap.builtin.reports.pocket_cards import report
-from pigmap.document.edits import change_setting
+from pigmap.document.edits import change_setting, record_escape
 from pigmap.drawing.letters import breadth
 from pigmap.drawing.page import Item, Rule, SheetRequest, Words
 from pigmap.drawing.words import render
@@ -19,6 +20,7 @@ from pigmap.records.phones import phones_of
 from tests.document.example_farm import DAY, done, empty, example
 
 REQUEST = SheetRequest(day=DAY, printed_at=datetime(2026, 5, 1, 8), today=DAY)
+SOWS = next(iter(example().groups))
 TOLD = ["Keeper 01234 5", "Vet 0987 65", "  "]
 
 
@@ -74,3 +76,22 @@ def test_the_sheet_has_two_of_each_card() -> None:
     titles = [item.words for item in sheet.items if isinstance(item, Words)]
     assert titles.count("Pigs are out") == titles.count("After a shock") == 2
     assert (sheet.width_mm, sheet.height_mm) == (210.0, 297.0)
+
+
+def test_it_says_where_pigs_got_out_before_and_all_of_it_still_fits() -> None:
+    farm = done(
+        example(),
+        change_setting("phone numbers", [f"Number {at} 0123 456" for at in range(7)]),
+        record_escape(SOWS, DAY - timedelta(days=20), point=shapely.Point(-30.0, 20.0), why="net down"),
+        record_escape(SOWS, DAY - timedelta(days=3), point=shapely.Point(90.0, 90.0)),
+        record_escape(SOWS, DAY - timedelta(days=400), point=shapely.Point(90.0, 90.0), why="long ago"),
+    )
+    said = [words for words in lines(farm) if words.startswith("Got out before: ")]
+    assert len(said) == 2
+    assert "in the west of Long Field" in said[0]
+    assert "30 m west of " in said[1]
+    assert said[1].endswith("; net down")
+    drawn = card(farm)
+    lowest = max(item.y1_mm for item in drawn if isinstance(item, Rule))
+    last = next(item for item in drawn if isinstance(item, Words) and item.words == str(LAST))
+    assert lowest < last.y_mm - last.size_mm

@@ -81,3 +81,13 @@ def test_an_event_after_the_end_of_a_group_is_flagged() -> None:
 
 def test_the_sample_farm_agrees_with_itself() -> None:
     assert not list(rule.breaches(sample_farm(TODAY), TODAY))
+
+
+def test_a_check_of_a_day_long_before_any_pigs_came_is_flagged_and_stands() -> None:
+    (breach,) = _found(farm_with(*ROWS, _check(-36_500, "0 0")))
+    assert str(breach.words) == "0 0 was checked on 1926-06-14; no pigs are recorded there before 2026-05-11."
+    assert str(breach.remedy) == "If it was so, nothing is to be done; if not, put right the day or the paddock."
+    assert breach.weight == "fact"
+    unnamed = replace(_check(-36_500, "0 0"), group_uid=None)
+    assert len(_found(farm_with(*ROWS, unnamed))) == 1
+    assert not _found(farm_with(*ROWS, _check(-8, "0 0")))
