@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import chain
 
 import numpy as np
 import shapely
@@ -15,9 +16,11 @@ from pigmap.drawing.on_day import Shown
 from pigmap.drawing.rings import Rings, joined, lines_of, rings_of
 from pigmap.drawing.strokes import BAND, NET, NET_PLANNED, SIDE_BOTH_USE, STAY_PAST
 from pigmap.drawing.tokens import CASING, GROUP_SIGNS, MAP_INK, MAP_PLAN
+from pigmap.geometry.four_sides import first_of_told
 from pigmap.geometry.posts import posts
 from pigmap.geometry.runs import shared_runs
-from pigmap.records import Farm
+from pigmap.records import Farm, Paddock
+from pigmap.records.side_nets import read
 
 CORNER = Size(9.2, 1.7)
 POST = Size(4.4, 0.75)
@@ -47,9 +50,20 @@ def lines(shapes: Iterable[BaseGeometry], *strokes: Stroke) -> Outlines:
 
 
 def bays_of(farm: Farm, shown: Shown) -> tuple[int, ...]:
-    """Return the bays of the nets around a paddock [mm of ground]."""
+    """Return the bays of the nets around a paddock, from its first corner on [mm of ground]."""
     kind = farm.net_kinds.get(shown.paddock.net_kind_uid or "") if shown.paddock else None
-    return kind.bays_mm if kind else USUAL_BAYS_MM
+    told = _told_bays(farm, shown.paddock, shown.outline) if shown.paddock and shown.paddock.side_nets else ()
+    return told or (kind.bays_mm if kind else USUAL_BAYS_MM)
+
+
+def _told_bays(farm: Farm, paddock: Paddock, outline: shapely.Polygon) -> tuple[int, ...]:
+    """Return the bays of nets that were told for each side; nothing where they do not close it."""
+    sides = read(paddock.side_nets)
+    if any(uid not in farm.net_kinds for side in sides for uid, _ in side):
+        return ()
+    bays = [tuple(bay for uid, nets in side for bay in farm.net_kinds[uid].bays_mm * nets) for side in sides]
+    first = first_of_told(outline, [sum(each) for each in bays], farm.projection.ground_per_grid)
+    return tuple(chain.from_iterable((*bays[first:], *bays[:first]))) if first is not None else ()
 
 
 def posts_of(farm: Farm, shown: Sequence[Shown]) -> Marks:

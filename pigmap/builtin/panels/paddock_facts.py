@@ -17,6 +17,7 @@ from pigmap.builtin.panels.stay_deeds import plan_deeds
 from pigmap.document.edits import nets_are_guessed
 from pigmap.drawing.on_day import letter_of
 from pigmap.drawing.words import day_words
+from pigmap.fence.told import ToldFence, length_mm, told_sides
 from pigmap.fence.walked import nets_words
 from pigmap.geometry.sides import stands_along
 from pigmap.planning.accepted import all_the_same
@@ -26,7 +27,7 @@ from pigmap.qt.pigs_why import over_words
 from pigmap.qt.stage import Stage
 from pigmap.qt.whereabouts import Book, book_of
 from pigmap.qt.why import Why, joined, why
-from pigmap.records import NetKind, Paddock, Stay, StayState, lasting_on
+from pigmap.records import Farm, NetKind, Paddock, Stay, StayState, lasting_on
 from pigmap.text import Quantity, Text, Value
 from pigmap.text.source import COMMON_PRACTICE, OUR_GUESS, OWN_RECORDS
 
@@ -160,6 +161,10 @@ def _net_facts(stage: Stage, book: Book, paddock: Paddock, stay: Stay | None) ->
         return (Fact(stage.say("Nets"), stage.say("corners as walked"), why=_walked_why(stage, paddock)),)
     parts = (stage.words(Text("{length}", {"length": Quantity(kind.length_m, "m")})), kind.tape and f"{kind.tape} tape")
     beside = ", ".join(part for part in parts if part)
+    told = told_sides(farm, paddock)
+    if told:
+        long, wide = (nets_words([(each.kind, each.nets) for each in side]) for side in told[:2])
+        beside = stage.words(Text("{long} by {wide}", {"long": long, "wide": wide}))
     recorded = _recorded(stage, paddock) if stay is not None else ()
     if recorded:
         count = sum(nets for _, nets in recorded)
@@ -204,13 +209,24 @@ def _before(book: Book, stay: Stay) -> Stay | None:
     return next((move.from_stay for move in book.moves(stay.group_uid) if move.to_stay.uid == stay.uid), None)
 
 
+def _sides_m(farm: Farm, paddock: Paddock, kind: NetKind | None) -> tuple[float, ...]:
+    """Return how long the sides of a rectangle of whole nets are; nothing for others."""
+    told = told_sides(farm, paddock)
+    if told and ToldFence.of(paddock.outline, told, farm.projection.ground_per_grid) is not None:
+        return tuple(length_mm(side) / 1000 for side in told[:2])
+    if kind is not None and paddock.nets_long and paddock.nets_wide:
+        return paddock.nets_long * kind.length_m, paddock.nets_wide * kind.length_m
+    return ()
+
+
 def _area_fact(stage: Stage, paddock: Paddock) -> Fact:
     farm = stage.session.farm
     area = paddock.outline.area * farm.projection.ground_per_grid**2
     kind = farm.net_kinds.get(paddock.net_kind_uid or "")
     beside = ""
-    if kind is not None and paddock.nets_long and paddock.nets_wide:
-        long, wide = (Quantity(nets * kind.length_m, "m") for nets in (paddock.nets_long, paddock.nets_wide))
+    sides = _sides_m(farm, paddock, kind)
+    if sides:
+        long, wide = (Quantity(side, "m") for side in sides)
         number = stage.words(Text("{long}", {"long": long})).split(" ")[0]
         beside = stage.words(Text("{long} \u00d7 {wide}", {"long": number, "wide": wide}))
     return Fact(

@@ -32,6 +32,7 @@ class SidesInNets:
     def __init__(self, stage: Stage, parent: QWidget, changed: Callable[[], None]) -> None:
         self._stage, self._parent, self._changed = stage, parent, changed
         self._steppers: dict[Key, Stepper] = {}
+        self._said = ""
         self._make()
 
     @property
@@ -50,8 +51,11 @@ class SidesInNets:
 
     def show(self) -> None:
         """Show what the choice is now."""
-        if [*self._steppers] != self._keys():
+        made, said = [*self._steppers] != self._keys(), self.head
+        if made:
             self._make()
+        if made or said != self._said:
+            self._said = said
             self._changed()
         placing = self._stage.placing
         for (uid, wide), stepper in self._steppers.items():

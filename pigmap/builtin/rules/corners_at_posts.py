@@ -9,11 +9,12 @@ from shapely.geometry.base import BaseGeometry
 
 from pigmap.fence.cautions.corners import corners_off
 from pigmap.fence.standing import standing_on
+from pigmap.fence.told import ToldFence, told_sides
 from pigmap.planning.cautions import of_stay
 from pigmap.planning.names import paddock_called
 from pigmap.planning.rule import Breach
 from pigmap.planning.uses import uses_of
-from pigmap.records import Farm, Stay, StayState, WayKind
+from pigmap.records import Farm, Paddock, Stay, StayState, WayKind
 from pigmap.text import Text
 
 
@@ -30,13 +31,20 @@ class CornersAtPosts:
         for use in sorted(planned, key=lambda use: (use.stay.in_on, use.stay.uid)):
             paddock = farm.paddocks.get(use.stay.paddock_uid)
             kind = farm.net_kinds.get(paddock.net_kind_uid or "") if paddock is not None else None
-            if paddock is None or kind is None or (paddock.nets_long and paddock.nets_wide):
+            if paddock is None or kind is None or _of_whole_nets(farm, paddock):
                 continue
             standing = _standing(farm, use.stay, today)
             called = paddock_called(farm, paddock.uid)
             caution = corners_off(called, use.stay.ground, kind, standing, farm.projection.ground_per_grid)
             if caution is not None:
                 yield of_stay(use, caution)
+
+
+def _of_whole_nets(farm: Farm, paddock: Paddock) -> bool:
+    """Whether nets end at each of its corners."""
+    if paddock.nets_long and paddock.nets_wide:
+        return True
+    return ToldFence.of(paddock.outline, told_sides(farm, paddock), farm.projection.ground_per_grid) is not None
 
 
 def _standing(farm: Farm, stay: Stay, today: date) -> Iterator[BaseGeometry]:

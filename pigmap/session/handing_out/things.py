@@ -8,8 +8,9 @@ from typing import TypeVar
 
 from shapely.geometry.base import BaseGeometry
 
-from pigmap.records import Farm, Field, Record, Stay
+from pigmap.records import Farm, Field, Paddock, Record, Stay
 from pigmap.records.lasting import lasting_on
+from pigmap.records.side_nets import read
 from pigmap.session.handing_out.order import in_order
 from pigmap.session.handing_out.table import Column, Handed, column
 
@@ -46,12 +47,22 @@ def paddocks_of(farm: Farm, on: date, today: date) -> Handed:
         column("net_kind", "text", [kind.name if kind is not None else None for kind in kinds]),
         column("nets_long", "whole", [row.nets_long for row in rows]),
         column("nets_wide", "whole", [row.nets_wide for row in rows]),
+        column("side_nets", "text", [_side_nets(farm, row) for row in rows]),
         column("group_on_day", "text", [", ".join(_group(farm, stay.group_uid) for stay in each) for each in there]),
         column("day", "day", [on] * len(rows)),
         column("note", "text", [row.note for row in rows]),
         _uids(rows),
     )
     return Handed("paddocks", columns, tuple(row.outline for row in rows), tuple(row.name for row in rows))
+
+
+def _side_nets(farm: Farm, paddock: Paddock) -> str | None:
+    """Return the nets of each side where they are of more than one length: '1 x 50 m + 1 x 25 m; 1 x 50 m'."""
+    kinds, sides = farm.net_kinds, read(paddock.side_nets)
+    if not sides or any(uid not in kinds for side in sides for uid, _ in side):
+        return None
+    said = [" + ".join(f"{nets} x {kinds[uid].length_m:g} m" for uid, nets in side) for side in sides]
+    return "; ".join(said[:2] if said[:2] == said[2:] else said)
 
 
 def keep_outs_of(farm: Farm) -> Handed:

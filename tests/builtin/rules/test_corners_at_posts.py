@@ -5,7 +5,7 @@ from dataclasses import replace
 import shapely
 
 from pigmap.builtin.rules.corners_at_posts import rule
-from pigmap.records import Farm, Stay, change
+from pigmap.records import Farm, NetKind, Stay, add, change
 from tests.planning.invented import TODAY, farm_with, stay
 
 
@@ -31,3 +31,17 @@ def test_what_stands_has_its_stakes_and_a_rectangle_of_whole_nets_needs_none() -
     paddock = farm.paddocks["paddock 50 0"]
     whole = replace(paddock, nets_long=1, nets_wide=1)
     assert not list(rule.breaches(farm.after([change(paddock, whole)]), TODAY))
+
+
+def test_sides_of_nets_that_were_told_end_at_posts() -> None:
+    farm = _wide(75.0)
+    (kind,) = farm.net_kinds.values()
+    half = NetKind(uid="half", name="25 m nets", bays_mm=(6_000, 6_000, 6_000, 7_000))
+    paddock, planned = farm.paddocks["paddock 50 0"], farm.stays["weaners 50 0 2"]
+    outline = shapely.Polygon([(50, 0), (125, 0), (125, 47.0), (50, 47.0)])
+    rows = [change(paddock, replace(paddock, outline=outline)), change(planned, replace(planned, ground=outline))]
+    assert list(rule.breaches(farm.after(rows), TODAY))
+    told = replace(paddock, outline=outline, side_nets=(f"1 {kind.uid}, 1 half", "1 odd"))
+    odd = NetKind(uid="odd", name="47 m nets", bays_mm=(4_700,) * 10)
+    rows = [add(half), add(odd), change(paddock, told), rows[1]]
+    assert not list(rule.breaches(farm.after(rows), TODAY))
