@@ -11,7 +11,7 @@ import shapely
 
 from pigmap.document.edits.find import row_of
 from pigmap.records import Edit, Farm, GearKind, GearPlace, Group, RowChange, Stay, add, change, new_uid
-from pigmap.text import Text
+from pigmap.text import Text, Value
 
 
 def set_gear(
@@ -39,7 +39,7 @@ def set_gear(
             row_of(farm, Stay, stay_uid)
         return [add(row)]
 
-    values = {"gear": Text(str(kind).capitalize()), "day": set_on}
+    values: dict[str, Value] = {"gear": Text(str(kind).capitalize()), "day": set_on}
     return Edit(Text("{gear} stands there since {day}.", values), changes)
 
 
