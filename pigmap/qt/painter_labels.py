@@ -11,7 +11,8 @@ from numpy.typing import NDArray
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QImage, QPaintEngine, QPainter
 
-from pigmap.drawing.labels import LOOKS, SIGN_MM, SIGN_PX, Decluttering, Set, stacked
+from pigmap.drawing.label_looks import LOOKS, SIGN_MM, SIGN_PX, Sized, stacked
+from pigmap.drawing.labels import Decluttering, Set
 from pigmap.drawing.layer import Labels
 from pigmap.drawing.letters import CAP_HEIGHT, breadth
 from pigmap.drawing.page import Align
@@ -54,29 +55,29 @@ class _Placing:
     """Which labels of a layer have room at a scale, and where they lie."""
 
     def __init__(self, layer: Labels, metres_per_unit: float, paper: bool) -> None:
-        self._work = Decluttering(layer.labels, View(0.0, 0.0, metres_per_unit, 0.0, 0.0, paper))
-        self._placed: list[Set] | None = None
+        self._work = Decluttering(_sized(layer, paper), View(0.0, 0.0, metres_per_unit, 0.0, 0.0, paper))
+        self._done = False
         self._unit = metres_per_unit
         self._edges: tuple[NDArray[np.float64], ...] = ()
         """Left, top, right and bottom of each, in units of the device from the corner of the farm's grid."""
 
     def go_on(self, until: float) -> bool:
         """Search until then; return whether it is done."""
-        if self._placed is None and self._work.go_on(until):
-            self._placed = self._work.found
+        if not self._done and self._work.go_on(until):
+            self._done = True
             self._edges = tuple(np.array(self._work.edges).reshape(-1, 4).T.copy())
-        return self._placed is not None
+        return self._done
 
     def in_view(self, view: View, part: View) -> Iterator[tuple[Set, float, float]]:
         """Yield those that reach into a part of a view, and where their left upper corners lie in the view."""
-        assert self._placed is not None
         left, top, right, bottom = self._edges
         x, y = _corner(part, self._unit)
         seen = (left <= x + part.width + 9) & (right >= x - 9) & (top <= y + part.height + 9) & (bottom >= y - 9)
         x, y = _corner(view, self._unit)
         for index in np.flatnonzero(seen).tolist():
-            if self._placed[index].label.look != "clear":
-                yield self._placed[index], float(left[index]) - x, float(top[index]) - y
+            placed = self._work.at(index)
+            if placed.label.look != "clear":
+                yield placed, float(left[index]) - x, float(top[index]) - y
 
 
 def _corner(view: View, metres_per_unit: float) -> tuple[float, float]:
@@ -89,16 +90,20 @@ def _placing(layer: Labels, metres_per_unit: float, paper: bool) -> _Placing:
     return _Placing(layer, metres_per_unit, paper)
 
 
+@lru_cache(maxsize=8)
+def _sized(layer: Labels, paper: bool) -> Sized:
+    return Sized(layer.labels, paper=paper)
+
+
 @lru_cache(maxsize=1024)
 def _sprite(each: Set, fine: float, dark: bool) -> QImage:
     wide, high = (math.ceil((length + 2 * _SPACE_PX) * fine) for length in (each.width, each.height))
     image = QImage(wide, high, QImage.Format.Format_ARGB32_Premultiplied)
     image.setDevicePixelRatio(fine)
     image.fill(Qt.GlobalColor.transparent)
-    painter = QPainter(image)
-    painter.translate(_SPACE_PX, _SPACE_PX)
-    _draw(each, painter, paper=False, dark=dark)
-    painter.end()
+    with QPainter(image) as painter:
+        painter.translate(_SPACE_PX, _SPACE_PX)
+        _draw(each, painter, paper=False, dark=dark)
     return image
 
 

@@ -4,6 +4,7 @@ from itertools import combinations
 
 import numpy as np
 
+from pigmap.drawing.label_looks import Sized
 from pigmap.drawing.labels import Decluttering, Set, declutter
 from pigmap.drawing.layer import Label
 from pigmap.drawing.letters import breadth, shortened, wrapped
@@ -45,8 +46,8 @@ def test_who_finds_room_among_thousands_does_not_depend_on_how_they_are_searched
 
 
 def test_labels_searched_in_slices_of_time_are_those_of_one_search() -> None:
-    labels = [Label(37.0 * (n % 11), 23.0 * (n % 7), f"Paddock {n}", priority=n) for n in range(80)]
-    work = Decluttering(labels, VIEW)
+    labels = [Label(37.0 * (n % 11), 23.0 * (n % 7), f"Paddock {n}", priority=n) for n in range(180)]
+    work = Decluttering(Sized(labels, paper=False), VIEW)
     slices = 1
     while not work.go_on(0.0):
         slices += 1
