@@ -8,6 +8,7 @@ from pigmap.qt.ground_view import GroundView
 from pigmap.qt.map_scene import MapScene
 from pigmap.qt.scale_bar import ScaleBar
 from pigmap.qt.stage import Stage
+from pigmap.records.later_rows import are_read
 
 
 class MapView(GroundView):
@@ -24,8 +25,11 @@ class MapView(GroundView):
 
     @property
     def may_load(self) -> bool:
-        """Whether the ground of every field is shown: nothing is to come between it and the first frame."""
-        return self.scene.complete and super().may_load
+        """Whether the ground of every field is shown: nothing is to come between it and the first frame.
+
+        That of a large farm of which not all is read yet comes later.
+        """
+        return (self.scene.complete or not are_read(self.stage.session.farm.checks)) and super().may_load
 
     def _begin_verb(self) -> None:
         if self.gestures.tool is None:

@@ -19,6 +19,7 @@ from pigmap.qt.stage import Stage
 from pigmap.qt.starting import application, show_usual, stage_for, take_down, theme_named
 from pigmap.qt.watching import Watching
 from pigmap.qt.window import Window
+from pigmap.records.later_rows import are_read
 from pigmap.session.images import FarmImages
 from pigmap.session.opening import Opening
 from pigmap.session.personal import load_personal, save_personal
@@ -90,11 +91,11 @@ def show_one(opening: Opening, words: Text, asked: list[Made], waiting: QWidget 
         uncatch = catch_faults(stage)
         stop = follow(stage)
         window = Window(stage)
-        window.map.first_frame.connect(collecting.go_on)
         look = QTimer(window, interval=LOOK_MS)
         watching = Watching(stage, window)
         look.timeout.connect(lambda: look_round(stage, watching))
         look.start()
+        window.map.first_frame.connect(lambda: read_on(stage, watching))
         open_window(window)
         if waiting is not None:
             window.map.first_frame.connect(waiting.deleteLater)
@@ -107,7 +108,10 @@ def show_one(opening: Opening, words: Text, asked: list[Made], waiting: QWidget 
         QTimer.singleShot(SMALL_PICTURES_MS, window, lambda: keep_backups(stage, jobs))
         QTimer.singleShot(SOUND_MS, window, lambda: look_through_file(stage))
         try:
-            return app.exec()
+            status = app.exec()
+            if watching.unread is not None:
+                raise watching.unread
+            return status
         finally:
             app.setQuitOnLastWindowClosed(not asked)  # between two windows there is none for a moment
             look.stop()
@@ -128,6 +132,15 @@ def open_window(window: Window) -> None:
     """Show the window in its usual size, with the keys."""
     show_usual(window)
     window.setFocus()
+
+
+def read_on(stage: Stage, watching: Watching) -> None:
+    """Read what is left of a large farm once its first picture is there, and say so."""
+    if not are_read(stage.session.farm.checks):
+        stage.notice(Text("Older daily checks are still being read: colours of the ground and edits wait for them."))
+        watching.look()
+    else:
+        collecting.go_on()
 
 
 def look_round(stage: Stage, watching: Watching) -> None:

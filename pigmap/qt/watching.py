@@ -5,12 +5,15 @@ from __future__ import annotations
 from concurrent.futures import Future
 
 from PySide6.QtCore import QObject
+from PySide6.QtWidgets import QApplication
 
-from pigmap.errors import PigmapError
+from pigmap.errors import PigmapError, StoreError
+from pigmap.qt import collecting
 from pigmap.qt.following import sentence
 from pigmap.qt.jobs import Poster
 from pigmap.qt.stage import Stage
 from pigmap.records import ChangeSet
+from pigmap.records.later_rows import refusal
 from pigmap.text import Text
 
 
@@ -23,6 +26,9 @@ class Watching(QObject):
         self._poster = Poster(self)
         self._looking: Future[ChangeSet] | None = None
         self._said = ""
+        self._notes = len(stage.session.notes)
+        self.unread: StoreError | None = None
+        """Why the rest of a large farm cannot be read: the farm is left then."""
         stage.session.rights_changed = self._rights_changed
 
     def look(self) -> None:
@@ -34,6 +40,12 @@ class Watching(QObject):
 
     def _looked(self, looked: Future[ChangeSet]) -> None:
         why = looked.exception()
+        if isinstance(why, StoreError) and why is refusal(self._stage.session.farm.checks):
+            self.unread = why
+            QApplication.exit(1)
+            return
+        collecting.go_on()  # where it rested until a large farm was read
+        self._tell_notes()
         if isinstance(why, PigmapError) and str(why) != self._said:
             self._stage.notice(sentence(why), "refused")
         if why is None and self._said:
@@ -41,6 +53,13 @@ class Watching(QObject):
                 Text("{file} is there again, and what you do goes into it.", {"file": _file(self._stage)})
             )
         self._said = str(why) if isinstance(why, PigmapError) else ""
+
+    def _tell_notes(self) -> None:
+        """Tell of rows that could not be read since, once for each."""
+        notes = self._stage.session.notes[self._notes :]
+        self._notes += len(notes)
+        for note in notes:
+            self._stage.notice(note, "refused")
 
     def _rights_changed(self, was: Text) -> None:
         stage = self._stage

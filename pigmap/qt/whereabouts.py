@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from pigmap.records import AS_PLANNED, Check, Farm, Field, Group, Lasting, Paddock, Stay, lasting_on
 from pigmap.records.frozen import dataclass
+from pigmap.records.later_rows import from_day
 
 
 class PlannedMove(NamedTuple):
@@ -62,8 +63,9 @@ class Book:
         """What others worked out for two stays of this farm, so that no day step works it out again."""
         self._moves: dict[str, tuple[PlannedMove, ...]] = {}
         self._checks: dict[str, list[Check]] = {}
-        for check in sorted(farm.checks.values(), key=lambda check: check.checked_on):  # of one day as they went in
-            self._checks.setdefault(check.paddock_uid, []).append(check)
+        self._checks_from = date.max
+        """First day from which on all checks are among these; to begin with they are those that are there at once."""
+        self._take_checks(date.max)
 
     def groups(self, day: date) -> tuple[Group, ...]:
         """Return the groups that are not closed on a day, in the order in which they came."""
@@ -79,11 +81,25 @@ class Book:
         after = bisect_right(stays, day, key=_first_day)
         here = next((each.stay for each in reversed(stays[:after]) if each.covers(day)), None)
         later = stays[after].stay if after < len(stays) else None
-        return Whereabouts(group, day, here, later, self._check_of(here, day) if here else None)
+        return Whereabouts(group, day, here, later, self.last_check(here, day) if here else None)
 
-    def _check_of(self, stay: Stay, day: date) -> Check | None:
+    def last_check(self, stay: Stay, day: date) -> Check | None:
+        """Return the last check of a stay up to a day; it waits for older ones only where the newest tell of none."""
+        found = self._last_of(stay, day)
+        if found is None and stay.in_on < self._checks_from:
+            self._take_checks(stay.in_on)
+            found = self._last_of(stay, day)
+        return found
+
+    def _last_of(self, stay: Stay, day: date) -> Check | None:
         seen = self._checks.get(stay.paddock_uid, [])
         return next((check for check in reversed(seen) if stay.in_on <= check.checked_on <= day), None)
+
+    def _take_checks(self, first: date) -> None:
+        rows, self._checks_from = from_day(self.farm.checks, first)
+        self._checks = {}
+        for check in sorted(rows, key=lambda check: check.checked_on):  # of one day as they went in
+            self._checks.setdefault(check.paddock_uid, []).append(check)
 
     def lasting(self, group_uid: str) -> list[Lasting]:
         """Return a group's stays as they really lie in time, earliest first."""

@@ -8,12 +8,15 @@ from datetime import date
 from typing import Any, TypeVar
 
 R = TypeVar("R")
+MOST_HELD_S = 10.0
+"""So long at most another thread waits for `begin` before it reads [s]."""
 
 
 class LaterRows(Mapping[str, R]):
     """Rows by uid that nobody changes; whoever goes through them waits until all are read.
 
-    What they tell is the same whether they are read or not: only the moment at which it is known differs.
+    What they tell is the same whether they are read or not: only the moment at which it is known differs. So that the
+    first picture comes soon, other threads than that of the window begin to read only after `begin`.
 
     Parameters
     ----------
@@ -25,13 +28,14 @@ class LaterRows(Mapping[str, R]):
         Reads all of them; called once, on the thread that asks first.
     """
 
-    __slots__ = ("_lock", "_newest", "_read", "_refused", "_rows", "since")
+    __slots__ = ("_begin", "_lock", "_newest", "_read", "_refused", "_rows", "since")
 
     def __init__(self, newest: Mapping[str, R], since: date, read: Callable[[], dict[str, R]]) -> None:
         self._newest, self.since, self._read = newest, since, read
         self._rows: dict[str, R] | None = None
         self._refused: Exception | None = None
         self._lock = threading.Lock()
+        self._begin = threading.Event()
 
     @property
     def are_read(self) -> bool:
@@ -52,6 +56,8 @@ class LaterRows(Mapping[str, R]):
             If they cannot be read; then it is the same each time, since the file may hold others by now.
         """
         if self._rows is None:
+            if threading.current_thread() is threading.main_thread():
+                self._begin.set()
             with self._lock:
                 if self._refused is not None:
                     raise self._refused
@@ -61,14 +67,20 @@ class LaterRows(Mapping[str, R]):
         return self._rows
 
     def _read_now(self) -> None:
+        self._begin.wait(MOST_HELD_S)
         try:
             self._rows = self._read()
         except Exception as refused:
             self._refused = refused
             raise
 
+    def begin(self) -> None:
+        """Let other threads begin to read: what comes first is shown."""
+        self._begin.set()
+
     def give_up(self, why: Exception) -> None:
         """Read nothing any more, for a reason."""
+        self._begin.set()
         with self._lock:
             if self._rows is None and self._refused is None:
                 self._refused = why
@@ -131,3 +143,13 @@ def from_day(rows: Mapping[str, R], first: date) -> tuple[Collection[R], date]:
     if isinstance(rows, LaterRows):
         return rows.from_day(first)
     return rows.values(), date.min
+
+
+def are_read(rows: Mapping[str, R]) -> bool:
+    """Whether nobody has to wait for any of the rows."""
+    return not isinstance(rows, LaterRows) or rows.are_read
+
+
+def refusal(rows: Mapping[str, R]) -> Exception | None:
+    """Return why rows cannot be read; None as long as nothing speaks against it."""
+    return rows.refused if isinstance(rows, LaterRows) else None

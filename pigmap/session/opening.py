@@ -4,9 +4,13 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Callable
+from datetime import date, timedelta
 from pathlib import Path
 
 from pigmap.session.session import Post, Session
+
+AT_ONCE_DAYS = 120
+"""Of very many daily checks those of so many days are there with the first picture [days]. Own choice: a season."""
 
 
 class Opening:
@@ -56,7 +60,8 @@ class Opening:
 
                 self._session = open_past(self.path, self._as_of, post=self._hand_on)
             else:
-                self._session = Session.open(self.path, post=self._hand_on, hold=True)
+                later_than = date.today() - timedelta(days=AT_ONCE_DAYS)
+                self._session = Session.open(self.path, post=self._hand_on, hold=True, later_than=later_than)
         except BaseException as refused:  # noqa: BLE001  (raised again where it is waited for)
             self._refused = refused
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import Future
-from datetime import datetime
+from datetime import date, datetime
 from functools import cached_property
 from pathlib import Path
 from types import TracebackType
@@ -62,7 +62,14 @@ class Session:
     must not touch the screen.
     """
 
-    def __init__(self, file: FarmFile, post: Post | None, registry: Registry | None, made_by: str = "") -> None:
+    def __init__(
+        self,
+        file: FarmFile,
+        post: Post | None,
+        registry: Registry | None,
+        made_by: str = "",
+        later_than: date | None = None,
+    ) -> None:
         self.path = file.path
         self.read_only = file.read_only
         """Why the farm can only be looked at; empty where it can be changed."""
@@ -75,8 +82,8 @@ class Session:
         self.rights_changed: Callable[[Text], None] = lambda _: None
         """Called where the farm is shown when `read_only` is another one, with what it was."""
         self._closed = False
-        self._writer = Writer(file, made_by)
-        self.notes = tuple(file.notes)
+        self._writer = Writer(file, made_by, later_than)
+        self.notes = file.notes
         """What in the file could not be read, in words."""
         self._reach = self._writer.outcome(()).reach
         self._farm = self._writer.farm
@@ -93,6 +100,7 @@ class Session:
         registry: Registry | None = None,
         made_by: str = "",
         hold: bool = False,
+        later_than: date | None = None,
     ) -> Session:
         """Open a farm file.
 
@@ -109,13 +117,16 @@ class Session:
         hold
             Whether to be the only one who changes it, as a window is; where another window has it, this one shows
             what is done there, and can change the farm once that one is gone. Scripts take turns, edit by edit.
+        later_than
+            Of very many daily checks only those of this day and later are read at once, the others when somebody asks
+            for them or with the first `look`; until then nobody can change the farm. None reads all at once.
 
         Raises
         ------
         StoreError
             If it is missing, cut short, damaged, no farm file, or of a newer program.
         """
-        return cls._of(_opened(path, hold=hold), post, registry, made_by)
+        return cls._of(_opened(path, hold=hold), post, registry, made_by, later_than)
 
     @classmethod
     def create(
@@ -141,9 +152,9 @@ class Session:
         return cls._of(FarmFile.create(path, projection, rows, made_by=made_by), post, registry, made_by)
 
     @classmethod
-    def _of(cls, file: FarmFile, post: Post | None, registry: Registry | None, made_by: str) -> Session:
+    def _of(cls, file: FarmFile, *given: Any) -> Session:
         try:
-            return cls(file, post, registry, made_by)
+            return cls(file, *given)
         except BaseException:
             file.close()
             raise

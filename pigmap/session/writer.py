@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import replace
+from datetime import date
 from typing import NamedTuple, Protocol
 
 from pigmap.errors import EditError
@@ -69,9 +70,9 @@ class CopyOfFarm(Protocol):
 class Writer:
     """Does the jobs, one after another, on the newest farm. One thread at a time may use it."""
 
-    def __init__(self, file: FarmFile, made_by: str = "") -> None:
+    def __init__(self, file: FarmFile, made_by: str = "", later_than: date | None = None) -> None:
         self.file = file
-        self.farm = file.read()
+        self.farm = file.read(later_than)
         self._made_by = made_by
 
     def do(self, edit: Edit) -> Outcome:

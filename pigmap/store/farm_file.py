@@ -6,12 +6,11 @@ import os
 import sqlite3
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager, suppress
+from datetime import date
 from pathlib import Path
-from types import MappingProxyType
-from typing import Any
 
 from pigmap.errors import StoreError
-from pigmap.records import TABLES, Farm, Projection, RowChange, new_uid
+from pigmap.records import Farm, Projection, RowChange, new_uid
 from pigmap.store import copies, log, undo
 from pigmap.store.as_of import farm_as_of
 from pigmap.store.connection import connect
@@ -19,13 +18,11 @@ from pigmap.store.copies import Conflict, CopyLog, EditMade, OpenConflict
 from pigmap.store.door import Door
 from pigmap.store.edit_writing import make_file, person, whose, write_edit
 from pigmap.store.faults import folder_words, words
-from pigmap.store.frame import projection_of
 from pigmap.store.history import Cursor, HistoryEntry, history
 from pigmap.store.log import LogEntry
-from pigmap.store.migrations import version_of
 from pigmap.store.opening import refuse_taken
+from pigmap.store.reading import FarmReading, reading
 from pigmap.store.refusals import dangling
-from pigmap.store.rows import codec
 from pigmap.text import Text
 
 
@@ -44,6 +41,7 @@ class FarmFile:
         """Rows of other software that no record can hold."""
         self.cursor = Cursor()
         self._door, self._db = door, door.db
+        self._reading = FarmReading(self.path, self.notes.append)
         self._seen = 0
         (self._srs_id,) = self._db.execute("SELECT srs_id FROM pigmap_document").fetchone()
         (self._data_version,) = self._db.execute("PRAGMA data_version").fetchone()
@@ -115,30 +113,26 @@ class FarmFile:
             door.close()
             raise
 
-    def read(self) -> Farm:
-        """Return the whole farm as it stands in the file."""
-        with words(self.path), self._reading():
+    def read(self, later_than: date | None = None) -> Farm:
+        """Return the whole farm as it stands in the file.
+
+        Parameters
+        ----------
+        later_than
+            Of very many daily checks only those of this day and later are read at once, the others as soon as anybody
+            asks for them or the file is used again; until then nobody can write into it. None reads all at once.
+        """
+        with words(self.path), reading(self._db, kept_if=lambda: self._reading.has_later):
             self._seen = log.last_change(self._db)
             self.cursor.catch_up(self._db)
-            (document_uid,) = self._db.execute("SELECT document_uid FROM pigmap_document").fetchone()
-            step, _ = version_of(self._db)
-            tables: dict[str, Any] = {table: self._table(table, step) for table in TABLES}
-            return Farm(document_uid=document_uid, projection=projection_of(self._db), **tables)
-
-    def _table(self, table: str, step: int) -> Any:
-        rows = self._db.execute(f"{codec(table).select(step)} WHERE uid IS NOT NULL ORDER BY fid").fetchall()
-        return MappingProxyType({row.uid: row for row in codec(table).records(rows, self.notes.append)})
+            return self._reading.read(self._db, later_than)
 
     @contextmanager
-    def _reading(self) -> Iterator[None]:
-        if self._db.in_transaction:
+    def _settled(self) -> Iterator[None]:
+        """Use the file once all of the farm is read."""
+        self._reading.finish()
+        with words(self.path):
             yield
-            return
-        self._db.execute("BEGIN")
-        try:
-            yield
-        finally:
-            self._db.execute("ROLLBACK")
 
     @contextmanager
     def transaction(self) -> Iterator[None]:
@@ -153,7 +147,7 @@ class FarmFile:
             raise StoreError(self.read_only, remedy=self._door.remedy)
         self._door.need_place()
         seen = self._seen, self._data_version
-        with words(self.path):
+        with self._settled():
             self._db.execute("BEGIN IMMEDIATE")
             try:
                 yield
@@ -213,7 +207,7 @@ class FarmFile:
 
     def copy_log(self) -> CopyLog:
         """Return what joining the farm with a copy of it needs of its change log."""
-        with words(self.path):
+        with self._settled():
             return copies.copy_log(self._db)
 
     def take_in(self, with_uid: str, edits: Iterable[EditMade], conflicts: Iterable[Conflict]) -> None:
@@ -222,7 +216,7 @@ class FarmFile:
 
     def open_conflicts(self) -> list[OpenConflict]:
         """Return what was changed in two copies and nobody has looked at since they were joined."""
-        with words(self.path):
+        with self._settled():
             return copies.open_conflicts(self._db)
 
     def settle(self, numbers: Sequence[int]) -> None:
@@ -231,7 +225,7 @@ class FarmFile:
 
     def news(self, farm: Farm) -> list[LogEntry]:
         """Return what the change log tells since the last call, as changes of the farm that was made of all before."""
-        with words(self.path), self._reading():
+        with self._settled(), reading(self._db):
             (self._data_version,) = self._db.execute("PRAGMA data_version").fetchone()
             rows = log.rows_after(self._db, self._seen)
             if not rows:
@@ -241,13 +235,13 @@ class FarmFile:
 
     def written_elsewhere(self) -> bool:
         """Whether another connection wrote to the file since the last look; costs next to nothing."""
-        with words(self.path):
+        with self._settled():
             (version,) = self._db.execute("PRAGMA data_version").fetchone()
             return bool(version != self._data_version)
 
     def look_after(self) -> bool:
         """Take the file over from a program that is gone, or find it back; refuse, in words, where it is gone."""
-        with words(self.path):
+        with self._settled():
             if not self._door.again(self.cursor.last_uid, person()):
                 self._door.need_place()
                 return False
@@ -266,7 +260,7 @@ class FarmFile:
         EditError
             If its rows were changed again since.
         """
-        with words(self.path):
+        with self._settled():
             return undo.inverse(label, log.rows_of_edit(self._db, edit_uid), farm)
 
     def as_of(self, farm: Farm, edit_uid: str) -> Farm:
@@ -277,19 +271,20 @@ class FarmFile:
         StoreError
             If there is no such edit in the file.
         """
-        with words(self.path), self._reading():
+        with self._settled(), reading(self._db):
             return farm_as_of(self._db, farm, edit_uid, self.path.name)
 
     def catch_up(self) -> None:
         """Bring `cursor` up to the edits in the file."""
-        with words(self.path):
+        with self._settled():
             self.cursor.catch_up(self._db)
 
     def history(self, newest: int | None = None) -> list[HistoryEntry]:
         """Return the edits in the file, newest first."""
-        with words(self.path):
+        with self._settled():
             return history(self._db, newest)
 
     def close(self) -> None:
         """Close the file; nothing stays beside it."""
+        self._reading.give_up()
         self._door.close()

@@ -9,6 +9,7 @@ from typing import Any
 
 from pigmap.errors import PigmapError, RecordError
 from pigmap.records import TABLES, Record
+from pigmap.records.frozen import in_order
 from pigmap.store.columns import Column, Kind, columns
 from pigmap.store.naming import table_word
 from pigmap.store.schema import literal, table_columns, usual
@@ -70,8 +71,7 @@ class Codec:
         filled = [
             self._filled(column, values) for column, values in zip(self.columns, zip(*rows, strict=True), strict=True)
         ]
-        names = [column.attribute for column in self.columns]
-        return [self.record(**dict(zip(names, values, strict=True))) for values in zip(*filled, strict=True)]
+        return list(map(in_order(self.record), *filled))
 
     @staticmethod
     def _filled(column: Column, values: Sequence[Any]) -> Sequence[Any]:

@@ -3,12 +3,15 @@ import dataclasses
 import pickle
 import re
 from dataclasses import field, fields, replace
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from pigmap.records.frozen import dataclass
+from pigmap.errors import RecordError
+from pigmap.records import Check
+from pigmap.records.frozen import dataclass, in_order
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,6 +109,16 @@ def test_it_can_be_copied_pickled_and_replaced(one: Any) -> None:
         assert other == one
         assert other is not one
     assert replace(Post(1.0), y_m=3.0) == Post(1.0, 3.0)
+
+
+def test_what_is_made_of_values_in_order_is_the_same_and_is_checked_too() -> None:
+    values = {"uid": "a", "paddock_uid": "p", "checked_on": date(2026, 5, 1), "fence_kv": 6.5, "note": "wet"}
+    plain = Check(**values)  # type: ignore[arg-type]
+    made = in_order(Check)(*(getattr(plain, each.name) for each in fields(Check)))
+    assert made == plain
+    assert replace(made, note="dry") == replace(plain, note="dry")
+    with pytest.raises(RecordError, match="fence voltage is 99"):
+        in_order(Check)(*({**dataclasses.asdict(plain), "fence_kv": 99.0}.values()))
 
 
 def test_a_class_that_can_change_is_none_of_these() -> None:

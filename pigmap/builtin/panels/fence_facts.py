@@ -15,7 +15,7 @@ from pigmap.fence.electric.of_check import cause_of
 from pigmap.fence.electric.of_paddock import PaddockFence, fence_of
 from pigmap.qt.stage import Stage
 from pigmap.qt.volts_why import volts_why
-from pigmap.qt.whereabouts import Book
+from pigmap.qt.whereabouts import Book, book_of
 from pigmap.qt.why import Why, joined, why
 from pigmap.records import Check, Paddock, Stay, StayState
 from pigmap.text import Text
@@ -26,12 +26,7 @@ def last_check(stage: Stage, stay: Stay | None) -> Check | None:
     """Return the last daily check of a stay up to the day that is shown."""
     if stay is None:
         return None
-    seen = [
-        check
-        for check in stage.session.farm.checks.values()
-        if check.paddock_uid == stay.paddock_uid and stay.in_on <= check.checked_on <= stage.day
-    ]
-    return max(reversed(seen), key=lambda check: check.checked_on, default=None)
+    return book_of(stage.session.farm, stage.today).last_check(stay, stage.day)
 
 
 def check_facts(stage: Stage, check: Check | None, cause: Cause | None) -> tuple[Fact, ...]:
