@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import io
 from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 from pathlib import Path
@@ -73,7 +74,7 @@ def _column(name: str) -> str:
 def _table(path: Path) -> list[tuple[int, list[str]]]:
     """Return the rows that are not empty, each with its line in the file."""
     text = _text(path)
-    lines = text.splitlines(keepends=True)
+    lines = list(io.StringIO(text, newline=""))  # other ends of lines are letters of words
     skipped = 1 if lines and lines[0].casefold().startswith("sep=") else 0
     head = lines[skipped] if len(lines) > skipped else ""
     mark = max(",;\t", key=head.count)

@@ -11,7 +11,7 @@ from pigmap.cli.opening import add_farm, open_farm
 from pigmap.cli.printing import remark, say
 from pigmap.errors import UsageError
 from pigmap.plugins import Registry
-from pigmap.session.handing_out import SUFFIXES, WHAT, Asked, hand_out, handed, need_suffix
+from pigmap.session.handing_out import SUFFIXES, WHAT, Asked, hand_out, handed, need_suffix, need_table
 from pigmap.session.net_list import write_net_list
 
 
@@ -60,12 +60,7 @@ class ExportCommand:
 def _check_usage(given: argparse.Namespace) -> None:
     output: Path = given.output
     need_suffix(output)
-    if given.what == "nets" and output.suffix.lower() != ".csv":
-        raise UsageError(
-            "The list of nets has no shapes, so it is not written to {file}.",
-            remedy="End the name in .csv.",
-            file=output.name,
-        )
+    need_table(given.what, output)
     for option, value, what in (("--paddock", given.paddock, "corners"), ("--by", given.by, "ground")):
         if value and given.what != what:
             raise UsageError(

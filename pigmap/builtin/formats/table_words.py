@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import io
 from pathlib import Path
 
 from pigmap.builtin.formats.vector_files import need_outline_file
@@ -23,7 +24,7 @@ def rows_of(path: Path) -> list[list[str]]:
         If it is missing, too large, or no table.
     """
     need_outline_file(path)
-    lines = _text(path).splitlines(keepends=True)
+    lines = list(io.StringIO(_text(path), newline=""))  # other ends of lines are letters of words
     skipped = 1 if lines and lines[0].casefold().startswith("sep=") else 0
     head = lines[skipped] if len(lines) > skipped else ""
     mark = max(_MARKS, key=head.count)

@@ -20,6 +20,7 @@ from pigmap.qt.stage import Stage
 from pigmap.records import Paddock
 from pigmap.session import Session
 from pigmap.session.handing_out import Asked, hand_out, handed
+from pigmap.session.handing_out.lists import SHAPELESS
 from pigmap.session.net_list import write_net_list
 from pigmap.text import Text
 
@@ -34,6 +35,11 @@ WHATS: tuple[tuple[str, Text], ...] = (
     ("checks", Text("Daily checks")),
     ("ground", Text("Ground of the day that is shown")),
     ("nets", Text("List of nets")),
+    ("netkinds", Text("Net kinds")),
+    ("groups", Text("Groups")),
+    ("events", Text("Weights, and what else happened to groups")),
+    ("purposes", Text("What fields are for")),
+    ("energizers", Text("Energizers")),
 )
 PICKED = "corners of what is picked"
 KINDS: tuple[tuple[str, Text], ...] = (
@@ -89,11 +95,11 @@ class DataOut(QWidget):
         return farm.paddocks.get(stay.paddock_uid if stay is not None else picked.uid)
 
     def _show(self) -> None:
-        """Leave no choice for the list of nets: it has no shapes, so it is a table."""
-        nets = self.what.currentData() == "nets"
-        if nets:
+        """Leave no choice for what has no shapes: it is a table."""
+        table = self.what.currentData() in SHAPELESS
+        if table:
             self.kind.setCurrentIndex(self.kind.findData(".csv"))
-        self.kind.setEnabled(not nets)
+        self.kind.setEnabled(not table)
         self.say("")
 
     def _choose(self) -> None:

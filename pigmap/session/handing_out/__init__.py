@@ -3,6 +3,6 @@
 from __future__ import annotations
 
 from pigmap.session.handing_out.choice import WHAT, Asked, handed
-from pigmap.session.handing_out.write import SUFFIXES, hand_out, need_suffix
+from pigmap.session.handing_out.write import SUFFIXES, hand_out, need_suffix, need_table
 
-__all__ = ["SUFFIXES", "WHAT", "Asked", "hand_out", "handed", "need_suffix"]
+__all__ = ["SUFFIXES", "WHAT", "Asked", "hand_out", "handed", "need_suffix", "need_table"]

@@ -13,6 +13,7 @@ from pigmap.records.frozen import dataclass
 from pigmap.session.handing_out.corners import corners_of
 from pigmap.session.handing_out.days import checks_of, stays_of
 from pigmap.session.handing_out.ground_rows import ground_of
+from pigmap.session.handing_out.lists import energizers_of, events_of, groups_of, net_kinds_of, purposes_of
 from pigmap.session.handing_out.table import Column, Handed
 from pigmap.session.handing_out.things import fields_of, keep_outs_of, paddocks_of, places_of, ways_of
 from pigmap.session.session import Session
@@ -48,6 +49,11 @@ _TABLES: Mapping[str, Callable[[Session, Asked], Handed]] = {
     "keepouts": lambda session, asked: keep_outs_of(session.farm),
     "ways": lambda session, asked: ways_of(session.farm),
     "places": lambda session, asked: places_of(session.farm),
+    "purposes": lambda session, asked: purposes_of(session.farm),
+    "groups": lambda session, asked: groups_of(session.farm),
+    "events": lambda session, asked: events_of(session.farm),
+    "energizers": lambda session, asked: energizers_of(session.farm),
+    "netkinds": lambda session, asked: net_kinds_of(session.farm),
 }
 WHAT = (*_TABLES, "nets")
 """What can be handed out; ``nets`` only as a list, CSV."""
@@ -84,6 +90,11 @@ _NAMES = {
     "keepouts": "keep-outs",
     "ways": "ways",
     "places": "places",
+    "purposes": "purposes of fields",
+    "groups": "groups",
+    "events": "entries of groups",
+    "energizers": "energizers",
+    "netkinds": "net kinds",
 }
 
 

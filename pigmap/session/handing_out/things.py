@@ -25,6 +25,7 @@ def fields_of(farm: Farm) -> Handed:
         column("ground_cover", "text", [row.ground_cover for row in rows]),
         column("area_ha", "number", [_ha(farm, row.outline) for row in rows]),
         column("purposes", "text", [_purposes(farm, row) for row in rows]),
+        column("forage", "text", [row.forage for row in rows]),
         column("soil", "text", [row.soil for row in rows]),
         column("retired_on", "day", [row.retired_on for row in rows]),
         column("note", "text", [row.note for row in rows]),
@@ -38,6 +39,7 @@ def paddocks_of(farm: Farm, on: date, today: date) -> Handed:
     rows = in_order(farm.paddocks.values())
     there = [_there(farm, row.uid, on, today) for row in rows]
     kinds = [farm.net_kinds.get(row.net_kind_uid or "") for row in rows]
+    energizers = [farm.energizers.get(row.energizer_uid or "") for row in rows]
     scale = farm.projection.ground_per_grid
     columns = (
         column("name", "text", [row.name for row in rows]),
@@ -48,6 +50,8 @@ def paddocks_of(farm: Farm, on: date, today: date) -> Handed:
         column("nets_long", "whole", [row.nets_long for row in rows]),
         column("nets_wide", "whole", [row.nets_wide for row in rows]),
         column("side_nets", "text", [_side_nets(farm, row) for row in rows]),
+        column("energizer", "text", [each.name if each is not None else None for each in energizers]),
+        column("own_switch", "truth", [row.own_switch for row in rows]),
         column("group_on_day", "text", [", ".join(_group(farm, stay.group_uid) for stay in each) for each in there]),
         column("day", "day", [on] * len(rows)),
         column("note", "text", [row.note for row in rows]),
@@ -95,6 +99,8 @@ def ways_of(farm: Farm) -> Handed:
         column("length_m", "number", [round(row.line.length * scale, 2) for row in rows]),
         column("voltage_kv", "number", [row.voltage_kv for row in rows]),
         column("clearance_m", "number", [row.clearance_m for row in rows]),
+        column("height_m", "number", [row.height_m for row in rows]),
+        column("communication", "truth", [row.communication for row in rows]),
         column("electric", "truth", [row.electric for row in rows]),
         column("energizer", "text", [each.name if each is not None else None for each in energizers]),
         column("minutes_to_clear", "number", [row.minutes_to_clear for row in rows]),

@@ -13,6 +13,7 @@ from pigmap.session.handing_out.geojson import write_geojson
 from pigmap.session.handing_out.gpx import write_gpx
 from pigmap.session.handing_out.kml import write_kml
 from pigmap.session.handing_out.library import write_gpkg, write_shp, write_zip
+from pigmap.session.handing_out.lists import SHAPELESS
 from pigmap.session.handing_out.parquet import write_parquet
 from pigmap.session.handing_out.table import Handed
 from pigmap.text import Text
@@ -51,6 +52,33 @@ def need_suffix(path: Path) -> None:
         )
 
 
+def need_table(what: str, path: Path) -> None:
+    """Refuse a file of shapes for what has none.
+
+    Raises
+    ------
+    UsageError
+        In words.
+    """
+    if what in SHAPELESS and path.suffix.lower() != ".csv":
+        raise UsageError(
+            "The list of {what} has no shapes, so it is not written to {file}.",
+            remedy="End the name in .csv.",
+            what=Text(_LISTS[what]),
+            file=path.name,
+        )
+
+
+_LISTS = {
+    "purposes": "purposes of fields",
+    "groups": "groups",
+    "events": "entries of groups",
+    "energizers": "energizers",
+    "netkinds": "net kinds",
+    "nets": "nets",
+}
+
+
 def hand_out(handed: Handed, path: Path, projection: Projection) -> tuple[Text, ...]:
     """Write a table; returns what of it the format cannot hold, in words.
 
@@ -62,6 +90,7 @@ def hand_out(handed: Handed, path: Path, projection: Projection) -> tuple[Text, 
         If the file cannot be written.
     """
     need_suffix(path)
+    need_table(handed.name, path)
     try:
         with tempfile.TemporaryDirectory(prefix=".handing-out-", dir=path.parent) as folder:
             part = Path(folder) / path.name

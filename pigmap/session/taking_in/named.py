@@ -8,8 +8,9 @@ from typing import Any, TypeVar
 
 from pigmap.errors import RecordError
 from pigmap.records import Energizer, Farm, Field, Group, NetKind, Paddock, Place, Record
+from pigmap.session.handing_out.library import LONGEST_TEXT
 from pigmap.session.handing_out.order import counted
-from pigmap.session.taking_in.values import nothing, told, words
+from pigmap.session.taking_in.values import nothing, plainly, told, words
 from pigmap.text import Text
 
 R = TypeVar("R", bound=Record)
@@ -67,7 +68,7 @@ class Named:
 
 
 def _one(rows: Mapping[str, list[R]], value: Any, kind: Text) -> R:
-    found = rows.get(known_as(value), [])
+    found = rows.get(known_as(value), []) or _begun(rows, words(value))
     if len(found) == 1:
         return found[0]
     if found:
@@ -100,6 +101,13 @@ def _one(rows: Mapping[str, list[R]], value: Any, kind: Text) -> R:
     )
 
 
+def _begun(rows: Mapping[str, list[R]], name: str) -> list[R]:
+    """Return the rows whose name begins so, where it is so long that a Shapefile has cut it."""
+    if len(name.encode()) < LONGEST_TEXT - 4:
+        return []
+    return [row for known, each in rows.items() if known.startswith(known_as(name)) for row in each]
+
+
 def _listed(names: Sequence[str]) -> str:
     more = len(names) - MOST_NAMED
     return ", ".join(names[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
@@ -113,5 +121,5 @@ def _by_name(rows: Iterable[Any]) -> dict[str, list[Any]]:
 
 
 def known_as(name: Any) -> str:
-    """Return a name as it is looked for: without regard to capitals and spaces."""
-    return " ".join(words(name).casefold().split())
+    """Return a name as it is looked for: without regard to capitals, spaces and letters that some files cannot hold."""
+    return plainly(words(name)).casefold()

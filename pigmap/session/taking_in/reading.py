@@ -13,7 +13,7 @@ from pigmap.document.incoming import Format, Incoming, IncomingLayer
 from pigmap.errors import UsageError
 from pigmap.plugins import Registry
 from pigmap.session.brought import format_for
-from pigmap.session.taking_in.values import nothing
+from pigmap.session.taking_in.values import words
 from pigmap.text import Text
 
 NAMES: Mapping[str, tuple[str, ...]] = {
@@ -116,8 +116,8 @@ def _dimension(layer: IncomingLayer) -> int:
 
 def filled(layer: IncomingLayer) -> list[str]:
     """Return the columns in which some row says something, in their order."""
-    found = dict.fromkeys(name for row in layer.rows for name, value in row.columns.items() if not nothing(value))
-    order = dict.fromkeys(name for row in layer.rows[:1] for name in row.columns)
+    found = {name for row in layer.rows for name, value in row.columns.items() if words(value)}
+    order = dict.fromkeys(name for row in layer.rows for name in row.columns)  # of joined layers the columns differ
     return [name for name in order if name in found]
 
 

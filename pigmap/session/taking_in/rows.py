@@ -15,12 +15,11 @@ from pigmap.document.incoming import Incoming
 from pigmap.errors import PigmapError, RecordError
 from pigmap.records import Farm, Record
 from pigmap.session.handing_out.library import LONGEST_TEXT
-from pigmap.session.handing_out.xml_words import as_xml_holds
 from pigmap.session.intake import There
 from pigmap.session.taking_in.columns import Columns
 from pigmap.session.taking_in.named import Named, known_as
 from pigmap.session.taking_in.result import TakenRow, refused
-from pigmap.session.taking_in.values import Days, words
+from pigmap.session.taking_in.values import Days, plainly, words
 from pigmap.session.taking_in.values import told as said_value
 from pigmap.session.taking_in.where import Placed
 from pigmap.text import Text
@@ -209,7 +208,7 @@ def _alike(one: Any, other: Any) -> bool:
 
 def _same_words(one: str, other: str) -> bool:
     """Whether words are one: spaces at the ends are lost in some files, so are letters, and the end of long texts."""
-    one, other = (" ".join(as_xml_holds(each).split()) for each in (one, other))
+    one, other = plainly(one), plainly(other)
     if one == other:
         return True
     packed = other.encode()

@@ -10,6 +10,7 @@ from enum import StrEnum
 from typing import Any, TypeVar
 
 from pigmap.errors import RecordError
+from pigmap.session.handing_out.xml_words import as_xml_holds
 
 _DATES = ("%Y-%m-%d", "%Y/%m/%d", "%Y%m%d", "%d.%m.%Y", "%d.%m.%y", "%d-%m-%Y")
 _SLASHED = ("%d/%m/%Y", "%m/%d/%Y")
@@ -31,6 +32,11 @@ def words(value: Any) -> str:
     if isinstance(value, float) and value.is_integer():
         return str(int(value))
     return str(value).strip()
+
+
+def plainly(said: str) -> str:
+    """Return words as every kind of file holds them: one space between them, no letters that some cannot write."""
+    return " ".join(as_xml_holds(said).replace("\ufffd", " ").split())
 
 
 def told(value: Any) -> str:

@@ -17,10 +17,11 @@ from pigmap.geometry.projection import projection_for
 from pigmap.records.projection import NO_PLACE
 from pigmap.session.handing_out import library
 from pigmap.session.handing_out.library import SHORT, ten_letters
+from pigmap.session.handing_out.lists import groups_of
 from pigmap.session.handing_out.table import Handed, column
 from pigmap.session.handing_out.write import SUFFIXES, hand_out
 from tests.session.handing_out.geopackage_rules import broken_rules
-from tests.session.handing_out.test_round_trip import HOLE, NAMES, named, tables
+from tests.session.handing_out.test_round_trip import HOLE, NAMES, named, sample, tables
 
 UTM = projection_for("", (9.0, 50.0))
 POINT = shapely.Point(500_000, 5_540_000)
@@ -199,3 +200,16 @@ def test_the_validator_of_the_vector_library_finds_nothing(tmp_path: Path, what:
     validate = pytest.importorskip("osgeo_utils.samples.validate_gpkg")  # of gdal-utils, which is not asked for
     hand_out(tables()[what], tmp_path / "a.gpkg", UTM)
     assert validate.check(str(tmp_path / "a.gpkg"), abort_at_first_error=False, extra_checks=True) == []
+
+
+def test_what_has_no_shapes_is_a_table_without_places_and_nothing_else(tmp_path: Path) -> None:
+    farm = sample()
+    hand_out(groups_of(farm), tmp_path / "groups.csv", farm.projection)
+    head, *rows = (tmp_path / "groups.csv").read_text(encoding="utf-8-sig").splitlines()
+    assert head.startswith("name,class,breed_type,ringed,")
+    assert head.endswith(",note,uid")
+    assert len(rows) == len(farm.groups)
+    with pytest.raises(
+        UsageError, match=r"The list of groups has no shapes, so it is not written to a\.gpx\. End the name in \.csv\."
+    ):
+        hand_out(groups_of(farm), tmp_path / "a.gpx", farm.projection)
