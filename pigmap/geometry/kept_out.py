@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date, timedelta
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from pigmap.records import KeepOut
+from pigmap.records import KeepOut, Place, PlaceKind, Reason
 
 _YEAR = 366
 """Days after which no other day of the year comes [d]."""
@@ -23,6 +24,15 @@ def kept_out(keep_out: KeepOut, distance_m: float = 0.0, ground_per_grid: float 
     if wide > 0.0:
         return shapely.buffer(keep_out.shape, wide, quad_segs=16)
     return keep_out.shape if keep_out.shape.area > 0.0 else shapely.Polygon()
+
+
+def round_trees(places: Iterable[Place]) -> tuple[KeepOut, ...]:
+    """Return the ground round single trees that nets keep off, as keep-outs: each tree with a radius of its own."""
+    return tuple(
+        KeepOut(uid=tree.uid, reason=Reason.ROOTS, name=tree.name, shape=tree.point, net_m=tree.radius_m)
+        for tree in places
+        if tree.kind is PlaceKind.TREE and tree.radius_m > 0.0
+    )
 
 
 def in_force(keep_out: KeepOut, day: date) -> bool:

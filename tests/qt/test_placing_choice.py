@@ -5,6 +5,7 @@ from pytestqt.qtbot import QtBot
 
 from pigmap.qt.placing_choice import MOST_NETS, PlacingChoice
 from pigmap.records import Farm, NetKind, Projection
+from pigmap.records.side_nets import SideNets
 
 PLANE = Projection(name="plane", authority="NONE", code=0, definition="")
 BLUE = NetKind(name="50 m", bays_mm=(3500,) * 14 + (1000,))
@@ -67,9 +68,11 @@ def mixing() -> PlacingChoice:
 
 
 def test_mixing_begins_with_the_nets_that_the_sides_have(mixing: PlacingChoice) -> None:
-    assert mixing.choice.side_nets == (((BLUE.uid, 1),), ((BLUE.uid, 2),)) * 2
+    began: tuple[SideNets, ...] = (((BLUE.uid, 1),), ((BLUE.uid, 2),)) * 2
+    both: SideNets = ((BLUE.uid, 1), (WHITE.uid, 1))
+    assert mixing.choice.side_nets == began
     mixing.step(WHITE.uid, 1, wide=False)
-    assert mixing.choice.side_nets[0] == mixing.choice.side_nets[2] == ((BLUE.uid, 1), (WHITE.uid, 1))
+    assert mixing.choice.side_nets[0] == mixing.choice.side_nets[2] == both
     assert (mixing.count(WHITE.uid, wide=False), mixing.count(WHITE.uid, wide=True)) == (1, 0)
 
 

@@ -38,7 +38,7 @@ LEAST_BODY = 180
 """Where what the card says has less height than this, only the first row of deeds stays below it [px at 100 %]."""
 _FORMS = (
     *("purposes", "told", "soil", "happened", "needs", "weigh"),
-    *("nets", "energizer", "gives", "fed", "volts", "took"),
+    *("nets", "energizer", "gives", "fed", "volts", "figure", "took"),
 )
 """Deeds that are done in a form in the card's place."""
 _ASKED = {

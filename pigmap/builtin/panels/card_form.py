@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QScrollArea, QWidget
 
 from pigmap.builtin.panels.energizer_form import EnergizerForm
 from pigmap.builtin.panels.feed_form import FeedForm
+from pigmap.builtin.panels.figure_form import FigureForm
 from pigmap.builtin.panels.happened_form import HappenedForm
 from pigmap.builtin.panels.kept_form import KeptForm
 from pigmap.builtin.panels.needs_form import NeedsForm
@@ -32,6 +33,7 @@ _Form = (
     | NetsForm
     | EnergizerForm
     | FeedForm
+    | FigureForm
     | HappenedForm
     | TookForm
     | NeedsForm
@@ -127,6 +129,8 @@ class CardForm(QScrollArea):
 
 
 def _form(stage: Stage, row: Field | Group | Paddock | Place | Way, parent: QWidget, deed: str) -> _Form:
+    if isinstance(row, Way | Place) and deed == "figure":
+        return FigureForm(stage, row, parent)
     if isinstance(row, Way) or (isinstance(row, Paddock) and deed == "fed"):
         return FeedForm(stage, row, parent)
     if isinstance(row, Place) or (isinstance(row, Group) and deed == "energizer"):

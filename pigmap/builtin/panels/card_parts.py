@@ -43,6 +43,7 @@ def own_deeds(stage: Stage, *names: str) -> tuple[CardDeed, ...]:
         "gives": stage.say("What it gives"),
         "fed": stage.say("What feeds it"),
         "volts": stage.say("Its volts and height"),
+        "figure": stage.say("Its figure"),
         "rename": stage.say("Rename"),
         "end use": stage.say("End of use"),
         "end group": stage.say("End group"),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from shapely.geometry.base import BaseGeometry
 
-from pigmap.builtin.panels.card_facts import CardFacts, Fact
+from pigmap.builtin.panels.card_facts import CardDeed, CardFacts, Fact
 from pigmap.builtin.panels.card_parts import corners_of, in_words, month_day_words, own_deeds, plain
 from pigmap.builtin.panels.energizer_facts import energizer_facts, energizer_of
 from pigmap.fence.cautions.earths import earths_too_near
@@ -67,6 +67,8 @@ def place_card(stage: Stage, place: Place) -> CardFacts:
     card = plain(stage, "places", place.uid, name, kind, "", facts, place.note)
     if place.kind is PlaceKind.ENERGIZER:
         card = card._replace(deeds=(*own_deeds(stage, "gives"), *card.deeds))
+    if place.kind is PlaceKind.TREE:
+        card = card._replace(deeds=(*_figure_deed(stage, "How far nets keep off"), *card.deeds))
     cares = {
         PlaceKind.ENERGIZER: Text("Live fence: switch off before work on it. One energizer to a fence."),
     }
@@ -116,11 +118,17 @@ def way_card(stage: Stage, way: Way) -> CardFacts:
     kind = str(way.kind) if way.name else ""
     card = plain(stage, "ways", way.uid, way.name or str(way.kind).capitalize(), kind, "", facts, way.note)
     deeds = own_deeds(stage, *_WAY_DEEDS.get(way.kind, ()))
+    if way.kind is WayKind.RIDE:
+        deeds = _figure_deed(stage, "Minutes to clear")
     warnings = (stage.words(_LINE_CARE),) if overhead else ()
     return card._replace(icon="pole" if overhead else "far", warnings=warnings, deeds=(*deeds, *card.deeds))
 
 
 _WAY_DEEDS = {WayKind.OVERHEAD_LINE: ("volts",), WayKind.PERMANENT_FENCE: ("fed",)}
+
+
+def _figure_deed(stage: Stage, words: str) -> tuple[CardDeed, ...]:
+    return tuple(deed._replace(words=stage.say(words)) for deed in own_deeds(stage, "figure"))
 
 
 def _fed_fact(stage: Stage, way: Way) -> Fact:

@@ -11,7 +11,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from pigmap.geometry.kept_out import in_force_during, kept_out
+from pigmap.geometry.kept_out import in_force_during, kept_out, round_trees
 from pigmap.planning.names import paddock_called
 from pigmap.planning.rule import Breach
 from pigmap.planning.uses import Use, first_on_each_ground
@@ -37,7 +37,7 @@ class GroundInside:
         stays = _first_on_each_ground(farm.stays.values())
         found = [*_outside(farm, stays)]
         really = lasting_on(farm, today)
-        for keep_out in farm.keep_outs.values():
+        for keep_out in (*farm.keep_outs.values(), *round_trees(farm.places.values())):
             meant = stays
             if keep_out.from_month_day and keep_out.to_month_day:  # the first stay there may have been in other months
                 meant = _first_on_each_ground(

@@ -11,6 +11,7 @@ from pigmap.fence.cautions.caution import LiveGround
 from pigmap.fence.cautions.communication import communication_lines
 from pigmap.fence.cautions.overhead import along_lines
 from pigmap.fence.cautions.public import signs_along_ways
+from pigmap.fence.rides import along_rides, clearing_remedy, clearing_words
 from pigmap.fence.told import ToldFence, nets_of_runs
 from pigmap.geometry.free_outline import FreeOutline, Placed
 from pigmap.geometry.runs import Closing, Run
@@ -134,6 +135,8 @@ def _fence_cares(found: Place) -> Iterator[PlacingWarning]:
     for caution in (*along_lines(farm, live), *communication_lines(farm, live), *signs_along_ways(farm, live)):
         yield PlacingWarning(caution.words, caution.remedy, care=True)
     yield from setback_cares(farm, found.outline, found.ground.setbacks)
+    for along in along_rides(farm, found.outline):
+        yield PlacingWarning(clearing_words(along), clearing_remedy(along), care=True)
 
 
 def _ground_cares(found: Place) -> Iterator[PlacingWarning]:

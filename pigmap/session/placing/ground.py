@@ -20,7 +20,7 @@ from pigmap.fence.leaning import fences_to_lean_on
 from pigmap.fence.standing import StandingPaddock, left_behind, standing_on
 from pigmap.fence.stock import spare_nets
 from pigmap.geometry.sides import FLUSH_M, Sides, edges_of, sides_of
-from pigmap.records import AS_PLANNED, Farm, Field, NetKind, Way
+from pigmap.records import AS_PLANNED, Farm, Field, NetKind, Way, WayKind
 from pigmap.session.placing.closed import Closed, closed_during
 from pigmap.session.placing.obstacles import Obstacle, obstacles
 from pigmap.session.placing.setbacks import SlopeCells
@@ -99,6 +99,12 @@ class PlacingGround:
         return Sides(np.concatenate([lines, lines[:, ::-1]]))
 
     @cached_property
+    def ride_sides(self) -> Sides:
+        """Both sides of the rides along which nets stand in a wood."""
+        lines = edges_of(way.line for way in self.farm.ways.values() if way.kind is WayKind.RIDE)
+        return Sides(np.concatenate([lines, lines[:, ::-1]]))
+
+    @cached_property
     def to_lean_on(self) -> tuple[Way, ...]:
         """The permanent fences that may take the place of nets of the group it is for."""
         return fences_to_lean_on(self.farm, feeds(self.farm, "", self.group_uid or ""))
@@ -112,7 +118,7 @@ class PlacingGround:
         grounds = [*first, *(paddock.ground for paddock in self.standing if paddock.ground not in first)]
         found = sides_of(grounds if standing else [])
         if fences:
-            found = found.joined(self.fence_sides)
+            found = found.joined(self.fence_sides, self.ride_sides)
         if field_edges:
             inward = edges_of(field.outline for field in self.fields)[:, ::-1]
             found = found.joined(Sides(inward))

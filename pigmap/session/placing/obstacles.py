@@ -17,7 +17,7 @@ from pigmap.fence.electric.fed_by import feeds
 from pigmap.fence.leaning import Leaning, leaning_on
 from pigmap.fence.standing import StandingPaddock
 from pigmap.fence.tables import BARBED_APART_M, overhead_clearance_m
-from pigmap.geometry.kept_out import in_force_during, kept_out
+from pigmap.geometry.kept_out import in_force_during, kept_out, round_trees
 from pigmap.geometry.sides import FLUSH_M
 from pigmap.records import (
     AS_PLANNED,
@@ -143,7 +143,7 @@ _REASONS = {
 
 def _keep_outs(farm: Farm, day: date, out_on: date) -> Iterator[Obstacle]:
     ground_per_grid = farm.projection.ground_per_grid
-    for row in farm.keep_outs.values():
+    for row in (*farm.keep_outs.values(), *round_trees(farm.places.values())):
         wide = kept_out(row, row.net_m, ground_per_grid)
         if in_force_during(row, day, out_on) and not wide.is_empty:
             bare = kept_out(row, 0.0, ground_per_grid)
