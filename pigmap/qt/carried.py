@@ -84,7 +84,6 @@ def _painted(layers: Sequence[Layer], view: View, density: float) -> _Picture | 
     pixels = QPixmap(round(size.width() * density), round(size.height() * density))
     pixels.setDevicePixelRatio(density)
     pixels.fill(Qt.GlobalColor.transparent)
-    painter = QPainter(pixels)
-    paint(layers, painter, own)
-    painter.end()
+    with QPainter(pixels) as painter:
+        paint(layers, painter, own)
     return _Picture(pixels, (west, north))

@@ -36,7 +36,7 @@ class ChoiceBox(QComboBox):
         """Draw the arrow over the box."""
         super().paintEvent(event)
         side = round(ARROW * self.stage.text_scale)
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        box = QRectF(self.width() - RIGHT - side, (self.height() - side) / 2, side, side)
-        paint_icon(painter, "open", box, tokens(self.stage).ink)
+        with QPainter(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            box = QRectF(self.width() - RIGHT - side, (self.height() - side) / 2, side, side)
+            paint_icon(painter, "open", box, tokens(self.stage).ink)

@@ -88,10 +88,9 @@ class _Going(QWidget):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Show what is left of it."""
-        painter = QPainter(self)
-        painter.setOpacity(self._left)
-        painter.drawPixmap(0, 0, self._picture)
-        painter.end()
+        with QPainter(self) as painter:
+            painter.setOpacity(self._left)
+            painter.drawPixmap(0, 0, self._picture)
 
 
 def fade_out(widget: QWidget, length_ms: int) -> None:

@@ -66,9 +66,8 @@ def _render(widget: QWidget, density: float) -> QImage:
     image = QImage(widget.size() * density, QImage.Format.Format_RGB32)
     image.setDevicePixelRatio(density)
     image.fill(widget.palette().window().color())
-    painter = QPainter(image)
-    widget.render(painter, QPoint(0, 0))
-    painter.end()
+    with QPainter(image) as painter:
+        widget.render(painter, QPoint(0, 0))
     return image
 
 

@@ -30,11 +30,10 @@ class Fading:
             self.stop()
             return
         kept = QPixmap(picture.rect.size())
-        painter = QPainter(kept)
-        picture.paint(painter, QRect(0, 0, kept.width(), kept.height()))
-        painter.scale(picture.density, picture.density)
-        self.draw(painter, QRegion(view.rect()))
-        painter.end()
+        with QPainter(kept) as painter:
+            picture.paint(painter, QRect(0, 0, kept.width(), kept.height()))
+            painter.scale(picture.density, picture.density)
+            self.draw(painter, QRegion(view.rect()))
         self._motion.stop()
         self._before, self._left = kept, 1.0
 

@@ -73,9 +73,8 @@ class FocusRing(QWidget):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the ring."""
-        painter = QPainter(self)
-        plate(painter, QRectF(self.rect()), "", tokens(self._stage).plan, width=_RING, radius=RADIUS_BUTTON + _GAP)
-        painter.end()
+        with QPainter(self) as painter:
+            plate(painter, QRectF(self.rect()), "", tokens(self._stage).plan, width=_RING, radius=RADIUS_BUTTON + _GAP)
 
 
 def first_in(part: QWidget) -> QWidget | None:

@@ -72,10 +72,9 @@ def icon_pixmap(name: str, pixels: int, colour: str, density: float = 1.0) -> QP
     side = max(1, round(pixels * density))
     made = QPixmap(side, side)
     made.fill(Qt.GlobalColor.transparent)
-    painter = QPainter(made)
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    paint_icon(painter, name, QRectF(0, 0, side, side), colour)
-    painter.end()
+    with QPainter(made) as painter:
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        paint_icon(painter, name, QRectF(0, 0, side, side), colour)
     made.setDevicePixelRatio(density)
     return made
 

@@ -35,9 +35,7 @@ class KeptPicture:
             self._picture = QPixmap(widget.size() * density)
             self._picture.setDevicePixelRatio(density)
             self._picture.fill(Qt.GlobalColor.transparent)
-            inner = QPainter(self._picture)
-            paint(inner)
-            inner.end()
-        painter = QPainter(widget)
-        painter.drawPixmap(0, 0, self._picture)
-        painter.end()
+            with QPainter(self._picture) as inner:
+                paint(inner)
+        with QPainter(widget) as painter:
+            painter.drawPixmap(0, 0, self._picture)

@@ -59,8 +59,7 @@ def _sprite(fine: float, dark: bool) -> QImage:
     image = QImage(side, side, QImage.Format.Format_ARGB32_Premultiplied)
     image.setDevicePixelRatio(fine)
     image.fill(Qt.GlobalColor.transparent)
-    painter = QPainter(image)
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    _mark(painter, side / fine / 2, side / fine / 2, View(0.0, 0.0, 1.0, side / fine, side / fine), dark)
-    painter.end()
+    with QPainter(image) as painter:
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        _mark(painter, side / fine / 2, side / fine / 2, View(0.0, 0.0, 1.0, side / fine, side / fine), dark)
     return image

@@ -40,14 +40,13 @@ def _shadow(width: float, height: float, radius: float, density: float) -> QPixm
     made = QPixmap(size)
     made.setDevicePixelRatio(density)
     made.fill(Qt.GlobalColor.transparent)
-    painter = QPainter(made)
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    painter.setPen(Qt.PenStyle.NoPen)
-    box = QRectF(SHADOW, SHADOW, width, height)
-    for grown, alpha in ((1.0, 26), (3.0, 16), (5.0, 10)):
-        painter.setBrush(QColor(0, 0, 0, alpha))
-        painter.drawRoundedRect(box.adjusted(-grown, -grown + 1, grown, grown + 1), radius + grown, radius + grown)
-    painter.end()
+    with QPainter(made) as painter:
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(Qt.PenStyle.NoPen)
+        box = QRectF(SHADOW, SHADOW, width, height)
+        for grown, alpha in ((1.0, 26), (3.0, 16), (5.0, 10)):
+            painter.setBrush(QColor(0, 0, 0, alpha))
+            painter.drawRoundedRect(box.adjusted(-grown, -grown + 1, grown, grown + 1), radius + grown, radius + grown)
     return made
 
 

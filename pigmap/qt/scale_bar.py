@@ -92,13 +92,12 @@ class ScaleBar:
         picture = QPixmap(round((box.width() + 16) * density), round((box.height() + MARGIN_PX + 8) * density))
         picture.setDevicePixelRatio(density)
         picture.fill(Qt.GlobalColor.transparent)
-        painter = QPainter(picture)
-        shadow(painter, box, radius=6)
-        plate(painter, box, tokens(stage).plate, radius=6)
-        bar = QRectF(box.left() + 16, box.top() + 21 + taller, wide, 5)
-        self._bar(painter, bar, ("0", f"{length / 2:g}", f"{length:g} {sign}"))
-        self._north(painter, QPointF(box.right() - NORTH_PX / 2 - 6, box.center().y()))
-        painter.end()
+        with QPainter(picture) as painter:
+            shadow(painter, box, radius=6)
+            plate(painter, box, tokens(stage).plate, radius=6)
+            bar = QRectF(box.left() + 16, box.top() + 21 + taller, wide, 5)
+            self._bar(painter, bar, ("0", f"{length / 2:g}", f"{length:g} {sign}"))
+            self._north(painter, QPointF(box.right() - NORTH_PX / 2 - 6, box.center().y()))
         return picture
 
     def _bar(self, painter: QPainter, bar: QRectF, words: tuple[str, ...]) -> None:

@@ -174,12 +174,11 @@ class SceneBuffer:
     def _paint_piece(self, sheet: Sheet, piece: QRect, ground: QColor) -> None:
         began = perf_counter()
         for part in wrapped(piece, self.size):
-            painter = QPainter(sheet.image)
-            painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_Source)
-            painter.fillRect(part.kept_at, ground)
-            painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_SourceOver)
-            _paint_part(sheet, painter, self.frame, part)
-            painter.end()
+            with QPainter(sheet.image) as painter:
+                painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_Source)
+                painter.fillRect(part.kept_at, ground)
+                painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_SourceOver)
+                _paint_part(sheet, painter, self.frame, part)
         sheet.dirty -= QRegion(piece)
         self._stale = self._stale.united(piece)
         if sheet.paint is not None:
@@ -207,16 +206,15 @@ class SceneBuffer:
         """Lay the sheets over each other; one may be painted straight onto those below it."""
         # A painter that finds the same piece every time finds again what it laid out for it.
         whole = self.view if straight else region.boundingRect()
-        painter = QPainter(self.image)
-        for part in wrapped(whole, self.size):
-            shift = part.kept_at.topLeft() - part.rect.topLeft()
-            painter.setClipRegion(region.translated(shift).intersected(part.kept_at))
-            for name, sheet in self._sheets.items():
-                if name == straight:
-                    _paint_part(sheet, painter, self.frame, part)
-                elif sheet.is_used:  # the lowest is opaque: it covers what was there
-                    painter.drawImage(part.kept_at.topLeft(), sheet.image, part.kept_at)
-        painter.end()
+        with QPainter(self.image) as painter:
+            for part in wrapped(whole, self.size):
+                shift = part.kept_at.topLeft() - part.rect.topLeft()
+                painter.setClipRegion(region.translated(shift).intersected(part.kept_at))
+                for name, sheet in self._sheets.items():
+                    if name == straight:
+                        _paint_part(sheet, painter, self.frame, part)
+                    elif sheet.is_used:  # the lowest is opaque: it covers what was there
+                        painter.drawImage(part.kept_at.topLeft(), sheet.image, part.kept_at)
 
     def blit(self, painter: QPainter, rect: QRect) -> None:
         """Copy a rectangle of pixels to a painter whose units are device pixels and whose origin is the view's."""

@@ -63,11 +63,8 @@ class SlicedView(Previewing):
     def paintEvent(self, event: QPaintEvent) -> None:
         """Copy the kept picture, and paint what lies over it."""
         self._ensure()
-        painter = QPainter(self)
-        try:
+        with QPainter(self) as painter:
             self._paint_all(painter, event.region())
-        finally:
-            painter.end()
         if not self._begun:
             self._begun = True
             self._first.start(0)

@@ -27,12 +27,11 @@ class _Step(Button):
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the sign."""
         theme = tokens(self.stage)
-        painter = QPainter(self)
-        box = QRectF(self.rect())
-        plate(painter, box, theme.line if self.hovered or self.isDown() else theme.well, radius=RADIUS_BUTTON)
-        square = QRectF(box.center().x() - 11, box.center().y() - 11, 22, 22)
-        paint_icon(painter, self._icon, square, theme.ink)
-        painter.end()
+        with QPainter(self) as painter:
+            box = QRectF(self.rect())
+            plate(painter, box, theme.line if self.hovered or self.isDown() else theme.well, radius=RADIUS_BUTTON)
+            square = QRectF(box.center().x() - 11, box.center().y() - 11, 22, 22)
+            paint_icon(painter, self._icon, square, theme.ink)
 
 
 class _Line(KeptKeysLine):
@@ -150,10 +149,9 @@ class Stepper(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the label, the frame and the number."""
         theme = tokens(self.stage)
-        painter = QPainter(self)
-        second = font("second", self.stage)
-        write(painter, QRectF(0, 0, self.width(), line_height(second)), self._label, second, theme.ink2)
-        plate(painter, self._box(), theme.plate, theme.edge, width=1.4, radius=RADIUS_BUTTON)
-        if self.line is None:
-            write(painter, self._box(), self._words, font("heading", self.stage), theme.ink, Middle)
-        painter.end()
+        with QPainter(self) as painter:
+            second = font("second", self.stage)
+            write(painter, QRectF(0, 0, self.width(), line_height(second)), self._label, second, theme.ink2)
+            plate(painter, self._box(), theme.plate, theme.edge, width=1.4, radius=RADIUS_BUTTON)
+            if self.line is None:
+                write(painter, self._box(), self._words, font("heading", self.stage), theme.ink, Middle)

@@ -41,13 +41,12 @@ class Waiting(QWidget):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Write the sentence in the middle."""
-        painter = QPainter(self)
-        painter.fillRect(self.rect(), QColor(self._theme.paper))
-        painter.setFont(fonts.font(TEXT_PX * self._scale, 500))
-        painter.setPen(QColor(self._theme.ink))
-        middle = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
-        painter.drawText(QRectF(self.rect()).adjusted(40, 40, -40, -40), int(middle), self._words)
-        painter.end()
+        with QPainter(self) as painter:
+            painter.fillRect(self.rect(), QColor(self._theme.paper))
+            painter.setFont(fonts.font(TEXT_PX * self._scale, 500))
+            painter.setPen(QColor(self._theme.ink))
+            middle = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
+            painter.drawText(QRectF(self.rect()).adjusted(40, 40, -40, -40), int(middle), self._words)
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Know that nobody waits any more."""

@@ -42,14 +42,14 @@ class PdfOutput:
             painter = QPainter()
             if not painter.begin(writer):
                 raise not_started(path)
-            # A device pixel is exactly 0.06 pt whatever the media box is rounded to: millimetres follow from the
-            # resolution, never from the page's size.
-            painter.scale(PER_INCH / _MM_PER_INCH, PER_INCH / _MM_PER_INCH)
-            for number, each in enumerate(pages):
-                if number:
-                    writer.newPage()
-                paint_page(each, painter, images=images)
-            painter.end()
+            with painter:
+                # A device pixel is exactly 0.06 pt whatever the media box is rounded to: millimetres follow from the
+                # resolution, never from the page's size.
+                painter.scale(PER_INCH / _MM_PER_INCH, PER_INCH / _MM_PER_INCH)
+                for number, each in enumerate(pages):
+                    if number:
+                        writer.newPage()
+                    paint_page(each, painter, images=images)
 
 
 output = PdfOutput()

@@ -29,10 +29,9 @@ class PngOutput:
             image.setDotsPerMeterX(round(PER_MM * 1000))
             image.setDotsPerMeterY(round(PER_MM * 1000))
             image.fill(0xFFFFFFFF)
-            painter = QPainter(image)
-            painter.scale(PER_MM, PER_MM)
-            paint_page(page, painter, images=images)
-            painter.end()
+            with QPainter(image) as painter:
+                painter.scale(PER_MM, PER_MM)
+                paint_page(page, painter, images=images)
             if not QImageWriter(str(beside), QByteArray(b"png")).write(image):
                 raise not_started(path)
 

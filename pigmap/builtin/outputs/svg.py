@@ -38,9 +38,9 @@ class SvgOutput:
             painter = QPainter()
             if not painter.begin(made):
                 raise not_started(path)
-            painter.scale(PER_MM, PER_MM)
-            paint_page(page, painter, images=images)
-            painter.end()
+            with painter:
+                painter.scale(PER_MM, PER_MM)
+                paint_page(page, painter, images=images)
 
 
 output = SvgOutput()

@@ -140,12 +140,11 @@ class CardBody(QWidget):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw it."""
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        self._boxes = {}
-        painter.translate(LEFT, 0)
-        self._walk(painter, float(self.width() - LEFT - RIGHT))
-        painter.end()
+        with QPainter(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            self._boxes = {}
+            painter.translate(LEFT, 0)
+            self._walk(painter, float(self.width() - LEFT - RIGHT))
 
     def _walk(self, painter: QPainter | None, wide: float) -> float:
         self.picture_y = round(self._head(painter, wide)) + 10

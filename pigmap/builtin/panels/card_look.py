@@ -53,17 +53,16 @@ class CardPicture(QWidget):
         from pigmap.qt.painter_page import paint_page  # pages are loaded once one is looked at
 
         scale = min(self.width() / page.width_mm, self.height() / page.height_mm)
-        painter = QPainter(self)
-        painter.translate((self.width() - page.width_mm * scale) / 2, 0)
-        painter.scale(scale, scale)
-        paper = QRectF(0, 0, page.width_mm, page.height_mm)
-        painter.fillRect(paper, Qt.GlobalColor.white)
-        painter.setClipRect(paper)
-        paint_page(page, painter)
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.setPen(QPen(QColor(tokens(self.stage).line), 2 / scale))
-        painter.drawRect(paper)
-        painter.end()
+        with QPainter(self) as painter:
+            painter.translate((self.width() - page.width_mm * scale) / 2, 0)
+            painter.scale(scale, scale)
+            paper = QRectF(0, 0, page.width_mm, page.height_mm)
+            painter.fillRect(paper, Qt.GlobalColor.white)
+            painter.setClipRect(paper)
+            paint_page(page, painter)
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.setPen(QPen(QColor(tokens(self.stage).line), 2 / scale))
+            painter.drawRect(paper)
 
 
 class CardLook(AsidePlate):

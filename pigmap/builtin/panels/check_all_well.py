@@ -130,22 +130,21 @@ class _Mark(Button):
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the sign, struck out where it is marked."""
         theme, on = tokens(self.stage), self.isChecked()
-        painter = QPainter(self)
-        fill = theme.well if on or self.hovered else theme.plate
-        edge, wide = (theme.ink, 2.2) if on else (theme.edge, 1.4)
-        plate(painter, QRectF(self.rect()), fill, edge, width=wide, radius=RADIUS_BUTTON)
-        box = QRectF((self.width() - SIGN) / 2, (self.height() - SIGN) / 2, SIGN, SIGN)
-        dark = theme.edge if theme.name == "dark" else ""
-        face = font("heading", self.stage)
-        if on:
-            painter.setOpacity(0.45)
-        draw_group_sign(
-            painter, box, self.whose.colour_index, letter_of(self.whose, self.stage.session.farm), face, edge=dark
-        )
-        painter.setOpacity(1.0)
-        if on:
-            _strike(painter, box.adjusted(-3, -3, 3, 3), theme.ink)
-        painter.end()
+        with QPainter(self) as painter:
+            fill = theme.well if on or self.hovered else theme.plate
+            edge, wide = (theme.ink, 2.2) if on else (theme.edge, 1.4)
+            plate(painter, QRectF(self.rect()), fill, edge, width=wide, radius=RADIUS_BUTTON)
+            box = QRectF((self.width() - SIGN) / 2, (self.height() - SIGN) / 2, SIGN, SIGN)
+            dark = theme.edge if theme.name == "dark" else ""
+            face = font("heading", self.stage)
+            if on:
+                painter.setOpacity(0.45)
+            draw_group_sign(
+                painter, box, self.whose.colour_index, letter_of(self.whose, self.stage.session.farm), face, edge=dark
+            )
+            painter.setOpacity(1.0)
+            if on:
+                _strike(painter, box.adjusted(-3, -3, 3, 3), theme.ink)
 
 
 def _strike(painter: QPainter, box: QRectF, colour: str) -> None:

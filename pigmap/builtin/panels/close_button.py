@@ -27,10 +27,9 @@ class CloseButton(Button):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the cross."""
-        painter = QPainter(self)
-        theme = tokens(self.stage)
-        if self.hovered:
-            plate(painter, QRectF(self.rect()), theme.well, radius=RADIUS_BUTTON)
-        box = QRectF((self.width() - 18) / 2, (self.height() - 18) / 2, 18, 18)
-        paint_icon(painter, "close", box, theme.ink)
-        painter.end()
+        with QPainter(self) as painter:
+            theme = tokens(self.stage)
+            if self.hovered:
+                plate(painter, QRectF(self.rect()), theme.well, radius=RADIUS_BUTTON)
+            box = QRectF((self.width() - 18) / 2, (self.height() - 18) / 2, 18, 18)
+            paint_icon(painter, "close", box, theme.ink)

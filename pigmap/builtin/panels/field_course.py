@@ -213,31 +213,29 @@ class FieldCourse(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the plot, kept as long as nothing in it changed, and the day that is shown over it."""
         stage, theme = self.stage, tokens(self.stage)
-        painter = QPainter(self)
-        face = font("tick", stage)
-        head = QRectF(0, 2, self.width(), self._line())
-        used = write(painter, head, stage.say("Green and rest"), font("tick", stage, weight=700), theme.ink, Left)
-        write(painter, head.adjusted(used + 8, 0, 0, 0), self.readout(), face, theme.ink2, Right)
-        scale = self._scale()
-        if scale is None:
-            draw_waiting(painter, self.boxes(), stage)
-        else:
-            density = self.devicePixelRatioF()
-            if self._kept is None or self._kept.devicePixelRatio() != density:
-                self._kept = self._drawn(scale, density)
-            painter.drawPixmap(0, 0, self._kept)
-            self._draw_day(painter, scale)
-        painter.end()
+        with QPainter(self) as painter:
+            face = font("tick", stage)
+            head = QRectF(0, 2, self.width(), self._line())
+            used = write(painter, head, stage.say("Green and rest"), font("tick", stage, weight=700), theme.ink, Left)
+            write(painter, head.adjusted(used + 8, 0, 0, 0), self.readout(), face, theme.ink2, Right)
+            scale = self._scale()
+            if scale is None:
+                draw_waiting(painter, self.boxes(), stage)
+            else:
+                density = self.devicePixelRatioF()
+                if self._kept is None or self._kept.devicePixelRatio() != density:
+                    self._kept = self._drawn(scale, density)
+                painter.drawPixmap(0, 0, self._kept)
+                self._draw_day(painter, scale)
 
     def _drawn(self, scale: Scale, density: float) -> QPixmap:
         kept = QPixmap(round(self.width() * density), round(self.height() * density))
         kept.setDevicePixelRatio(density)
         kept.fill(Qt.GlobalColor.transparent)
-        painter = QPainter(kept)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        if self._course is not None and self._plotted is not None:
-            draw_course(painter, self.stage, self._course, self._plotted, scale, self.boxes())
-        painter.end()
+        with QPainter(kept) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            if self._course is not None and self._plotted is not None:
+                draw_course(painter, self.stage, self._course, self._plotted, scale, self.boxes())
         return kept
 
     def _draw_day(self, painter: QPainter, scale: Scale) -> None:

@@ -116,13 +116,12 @@ class FieldShares(QWidget):
         """Draw both rows."""
         if self.shares is None:
             return
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        self._draw_row(painter, 0.0, self.stage.say("Ground by days of rest, from"), self._rest_bars())
-        self._draw_row(painter, self._row_high(), self.stage.say("Ground by how it is rooted"), self._rooted_bars())
-        below = QRectF(0, 2 * self._row_high() + 6, self.width(), self._legend_high(self.width()) + 2)
-        write_wrapped(painter, below, self.stage.words(LEGEND), font("tick", self.stage), tokens(self.stage).ink2)
-        painter.end()
+        with QPainter(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            self._draw_row(painter, 0.0, self.stage.say("Ground by days of rest, from"), self._rest_bars())
+            self._draw_row(painter, self._row_high(), self.stage.say("Ground by how it is rooted"), self._rooted_bars())
+            below = QRectF(0, 2 * self._row_high() + 6, self.width(), self._legend_high(self.width()) + 2)
+            write_wrapped(painter, below, self.stage.words(LEGEND), font("tick", self.stage), tokens(self.stage).ink2)
 
     def _rest_bars(self) -> list[_Bar]:
         shares, stage = self.shares, self.stage
@@ -189,10 +188,9 @@ def _clods(rooted: int, seen: bool, wide: int, high: int, density: float) -> QPi
     made = QPixmap(round(wide * density), round(high * density))
     made.setDevicePixelRatio(density)
     made.fill(QColor(KEY_GROUND))
-    painter = QPainter(made)
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    draw_cells(painter, swatch(KEY_GROUND, rooted, seen=seen, wide=wide, high=high), QRectF(0, 0, wide, high))
-    painter.end()
+    with QPainter(made) as painter:
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        draw_cells(painter, swatch(KEY_GROUND, rooted, seen=seen, wide=wide, high=high), QRectF(0, 0, wide, high))
     return made
 
 

@@ -59,15 +59,14 @@ class GroupCard(Button):
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the card."""
         theme = tokens(self.stage)
-        painter = QPainter(self)
-        box = QRectF(self.rect())
-        edge, wide = (theme.ink, 2.2) if self.isChecked() else (theme.edge if self.hovered else theme.line, 1.0)
-        plate(painter, box, theme.plate, edge, width=wide, radius=RADIUS_PANEL)
-        if self.stage.room.name == "narrow":
-            self._draw_line(painter, box)
-        else:
-            self._draw_tall(painter, box.adjusted(PAD, PAD, -PAD, -PAD), short=self.stage.room.name == "small")
-        painter.end()
+        with QPainter(self) as painter:
+            box = QRectF(self.rect())
+            edge, wide = (theme.ink, 2.2) if self.isChecked() else (theme.edge if self.hovered else theme.line, 1.0)
+            plate(painter, box, theme.plate, edge, width=wide, radius=RADIUS_PANEL)
+            if self.stage.room.name == "narrow":
+                self._draw_line(painter, box)
+            else:
+                self._draw_tall(painter, box.adjusted(PAD, PAD, -PAD, -PAD), short=self.stage.room.name == "small")
 
     def _draw_head(self, painter: QPainter, box: QRectF, second: str) -> float:
         theme, words = tokens(self.stage), self.words

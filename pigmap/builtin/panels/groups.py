@@ -207,15 +207,14 @@ class Groups(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:
         """Write the heading, and what to do where there is no group."""
         theme, stage = tokens(self.stage), self.stage
-        painter = QPainter(self)
-        if self._head_high():
-            head = QRectF(20, 10, self.width() - 36, line_height(font("heading", stage)))
-            write(painter, head, stage.say("Groups"), font("heading", stage), theme.ink)
-            write(painter, head, "G", font("tick", stage), theme.ink2, Right)
-        if not self._cards and self._form is None:
-            box = QRectF(20, self._head_high() + 10, self.width() - 40, self.height())
-            write_wrapped(painter, box, self._empty_words(), font("body", stage), theme.ink2)
-        painter.end()
+        with QPainter(self) as painter:
+            if self._head_high():
+                head = QRectF(20, 10, self.width() - 36, line_height(font("heading", stage)))
+                write(painter, head, stage.say("Groups"), font("heading", stage), theme.ink)
+                write(painter, head, "G", font("tick", stage), theme.ink2, Right)
+            if not self._cards and self._form is None:
+                box = QRectF(20, self._head_high() + 10, self.width() - 40, self.height())
+                write_wrapped(painter, box, self._empty_words(), font("body", stage), theme.ink2)
 
 
 class _Panel:

@@ -53,24 +53,23 @@ class KeyButton(Button):
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw ramp, words and chevron."""
         theme = tokens(self.stage)
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        if self.hovered:
-            plate(painter, QRectF(self.rect()).adjusted(1, 1, -1, -1), theme.well, radius=RADIUS_BUTTON)
-        middle = self.height() / 2
-        if self._open:
-            self._chevron(painter, QPointF(self.width() / 2, middle), up=False)
-            painter.end()
-            return
-        x = 14.0
-        if self._key is not None and self._tint is not None and self._has_ramp():
-            draw_ramp(painter, QRectF(x, middle - 10, RAMP, 20), self._tint, self._key)
-            x += RAMP + 12
-        face = font("strong", self.stage)
-        wide = breadth(self._title(), face)
-        write(painter, QRectF(x, 0, wide + 2, self.height()), self._title(), face, theme.ink)
-        self._chevron(painter, QPointF(x + wide + 16, middle), up=True)
-        painter.end()
+        with QPainter(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            if self.hovered:
+                plate(painter, QRectF(self.rect()).adjusted(1, 1, -1, -1), theme.well, radius=RADIUS_BUTTON)
+            middle = self.height() / 2
+            if self._open:
+                self._chevron(painter, QPointF(self.width() / 2, middle), up=False)
+                painter.end()
+                return
+            x = 14.0
+            if self._key is not None and self._tint is not None and self._has_ramp():
+                draw_ramp(painter, QRectF(x, middle - 10, RAMP, 20), self._tint, self._key)
+                x += RAMP + 12
+            face = font("strong", self.stage)
+            wide = breadth(self._title(), face)
+            write(painter, QRectF(x, 0, wide + 2, self.height()), self._title(), face, theme.ink)
+            self._chevron(painter, QPointF(x + wide + 16, middle), up=True)
 
     def _chevron(self, painter: QPainter, middle: QPointF, *, up: bool) -> None:
         painter.save()

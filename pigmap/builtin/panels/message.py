@@ -221,21 +221,20 @@ class MessageBar(MapPlate):
         if shown is None:
             return
         theme = tokens(self.stage)
-        painter = QPainter(self)
-        edge = theme.no if shown.kind == "refused" else theme.ink
-        plate(painter, QRectF(self.rect()), theme.plate, edge, width=2, radius=0)
-        face = font("body", self.stage, weight=500)
-        room = self.width() - 2 * PAD - self._tail_wide() + 2
-        high = wrapped_height(self._words(), face, room)
-        colour = theme.no if shown.kind == "refused" else theme.ink
-        write_wrapped(painter, QRectF(PAD, (self.height() - high) / 2, room, high + 2), self._words(), face, colour)
-        if not self._deed.isHidden():
-            x = self._deed.x() - 12
-            painter.fillRect(QRectF(x, 10, 1, self.height() - 20), theme.line)
-            hint, key = font("tick", self.stage), self._hint()
-            box = QRectF(self._deed.geometry().right() + 6, 0, breadth(key, hint) + 4, self.height())
-            write(painter, box, key, hint, theme.ink2, Left)
-        painter.end()
+        with QPainter(self) as painter:
+            edge = theme.no if shown.kind == "refused" else theme.ink
+            plate(painter, QRectF(self.rect()), theme.plate, edge, width=2, radius=0)
+            face = font("body", self.stage, weight=500)
+            room = self.width() - 2 * PAD - self._tail_wide() + 2
+            high = wrapped_height(self._words(), face, room)
+            colour = theme.no if shown.kind == "refused" else theme.ink
+            write_wrapped(painter, QRectF(PAD, (self.height() - high) / 2, room, high + 2), self._words(), face, colour)
+            if not self._deed.isHidden():
+                x = self._deed.x() - 12
+                painter.fillRect(QRectF(x, 10, 1, self.height() - 20), theme.line)
+                hint, key = font("tick", self.stage), self._hint()
+                box = QRectF(self._deed.geometry().right() + 6, 0, breadth(key, hint) + 4, self.height())
+                write(painter, box, key, hint, theme.ink2, Left)
 
     def enterEvent(self, event: QEnterEvent) -> None:
         """Stay while the pointer is on it."""

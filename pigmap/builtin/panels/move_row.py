@@ -55,24 +55,23 @@ class MoveRow(Button):
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw it."""
         theme, words, stage = tokens(self.stage), self.words, self.stage
-        painter = QPainter(self)
-        edge, wide = (theme.ink, 2.2) if self.isChecked() else (theme.edge if self.hovered else theme.line, 1.0)
-        plate(painter, QRectF(self.rect()), theme.plate, edge, width=wide, radius=RADIUS_PANEL)
-        box = QRectF(self.rect()).adjusted(PAD, PAD, -PAD, -PAD)
-        heading, body, second = font("heading", stage), font("body", stage), font("second", stage)
-        sign = QRectF(box.x(), box.y() + (self._head() - SIGN) / 2, SIGN, SIGN)
-        dark = theme.edge if theme.name == "dark" else ""
-        draw_group_sign(painter, sign, words.colour_index, words.letter, heading, edge=dark)
-        line = QRectF(box.x() + SIGN + 10, box.y(), box.width() - SIGN - 10, self._head())
-        write(painter, line.adjusted(0, 0, -24, 0), words.group, heading, theme.ink)
-        write(painter, line, str(words.number), heading, theme.ink2, Right)
-        y = box.y() + self._head() + 6
-        write_wrapped(painter, QRectF(box.x(), y, box.width(), 200), words.way, body, theme.ink)
-        y += wrapped_height(words.way, body, box.width()) + 4
-        rule(painter, box.x(), box.right(), y, theme.line)
-        y += 4
-        for each in self._lines(self.width()):
-            high = wrapped_height(each, second, box.width())
-            write_wrapped(painter, QRectF(box.x(), y, box.width(), high), each, second, theme.ink2)
-            y += high + 2
-        painter.end()
+        with QPainter(self) as painter:
+            edge, wide = (theme.ink, 2.2) if self.isChecked() else (theme.edge if self.hovered else theme.line, 1.0)
+            plate(painter, QRectF(self.rect()), theme.plate, edge, width=wide, radius=RADIUS_PANEL)
+            box = QRectF(self.rect()).adjusted(PAD, PAD, -PAD, -PAD)
+            heading, body, second = font("heading", stage), font("body", stage), font("second", stage)
+            sign = QRectF(box.x(), box.y() + (self._head() - SIGN) / 2, SIGN, SIGN)
+            dark = theme.edge if theme.name == "dark" else ""
+            draw_group_sign(painter, sign, words.colour_index, words.letter, heading, edge=dark)
+            line = QRectF(box.x() + SIGN + 10, box.y(), box.width() - SIGN - 10, self._head())
+            write(painter, line.adjusted(0, 0, -24, 0), words.group, heading, theme.ink)
+            write(painter, line, str(words.number), heading, theme.ink2, Right)
+            y = box.y() + self._head() + 6
+            write_wrapped(painter, QRectF(box.x(), y, box.width(), 200), words.way, body, theme.ink)
+            y += wrapped_height(words.way, body, box.width()) + 4
+            rule(painter, box.x(), box.right(), y, theme.line)
+            y += 4
+            for each in self._lines(self.width()):
+                high = wrapped_height(each, second, box.width())
+                write_wrapped(painter, QRectF(box.x(), y, box.width(), high), each, second, theme.ink2)
+                y += high + 2

@@ -55,18 +55,17 @@ class NetFigure(Button):
         """Write the two lines; on a plate where it can be pressed now."""
         theme = tokens(self.stage)
         strong, second = self._faces()
-        painter = QPainter(self)
-        if self.hovered or self.isDown():
-            plate(painter, QRectF(self.rect()), theme.line if self.isDown() else theme.well, radius=RADIUS_PANEL)
-        wide = self.width() - 2 * PAD
-        if not all(self._lines):  # a row that has room for one only
-            box = QRectF(PAD, 0, wide, self.height())
-            write(painter, box, self._lines[0] or self._lines[1], strong if self._lines[0] else second, theme.ink)
-            painter.end()
-            return
-        top = (self.height() - line_height(strong) - line_height(second) - 2) / 2
-        first, rest = self._lines
-        write(painter, QRectF(PAD, top, wide, line_height(strong)), first, strong, theme.ink)
-        below = QRectF(PAD, top + line_height(strong) + 2, wide, line_height(second))
-        write(painter, below, rest, second, theme.ink2)
-        painter.end()
+        with QPainter(self) as painter:
+            if self.hovered or self.isDown():
+                plate(painter, QRectF(self.rect()), theme.line if self.isDown() else theme.well, radius=RADIUS_PANEL)
+            wide = self.width() - 2 * PAD
+            if not all(self._lines):  # a row that has room for one only
+                box = QRectF(PAD, 0, wide, self.height())
+                write(painter, box, self._lines[0] or self._lines[1], strong if self._lines[0] else second, theme.ink)
+                painter.end()
+                return
+            top = (self.height() - line_height(strong) - line_height(second) - 2) / 2
+            first, rest = self._lines
+            write(painter, QRectF(PAD, top, wide, line_height(strong)), first, strong, theme.ink)
+            below = QRectF(PAD, top + line_height(strong) + 2, wide, line_height(second))
+            write(painter, below, rest, second, theme.ink2)

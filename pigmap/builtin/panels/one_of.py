@@ -107,16 +107,15 @@ class _One(Button):
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw plate, clods and word."""
         theme = tokens(self.stage)
-        painter = QPainter(self)
-        on = self.isChecked()
-        fill = theme.ink if on else (theme.well if self.hovered else theme.plate)
-        plate(painter, QRectF(self.rect()), fill, "" if on else theme.edge, width=1.4, radius=RADIUS_BUTTON)
-        ink = theme.paper if on else theme.ink
-        if self._clods is None:
-            write(painter, QRectF(self.rect()), self.text(), font("body", self.stage), ink, Middle)
-        else:
-            self._draw_clods(painter, ink)
-        painter.end()
+        with QPainter(self) as painter:
+            on = self.isChecked()
+            fill = theme.ink if on else (theme.well if self.hovered else theme.plate)
+            plate(painter, QRectF(self.rect()), fill, "" if on else theme.edge, width=1.4, radius=RADIUS_BUTTON)
+            ink = theme.paper if on else theme.ink
+            if self._clods is None:
+                write(painter, QRectF(self.rect()), self.text(), font("body", self.stage), ink, Middle)
+            else:
+                self._draw_clods(painter, ink)
 
     def _draw_clods(self, painter: QPainter, ink: str) -> None:
         painter.save()

@@ -41,16 +41,17 @@ class PlayButton(Button):
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw plate and sign."""
         theme = tokens(self.stage)
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        box = QRectF(self.rect()).adjusted(0.5, 0.5, -0.5, -0.5)
-        plate(painter, box, theme.well if self.hovered else theme.plate, theme.edge, width=1.4, radius=RADIUS_BUTTON)
-        painter.setBrush(QColor(theme.ink))
-        painter.setPen(QColor(theme.ink))
-        middle, half = box.center(), box.height() * 0.2
-        if self.stage.playback.running:
-            painter.drawRect(QRectF(middle.x() - half, middle.y() - half, 2 * half, 2 * half))
-        else:
-            corners = ((-0.8, -1.1), (-0.8, 1.1), (1.2, 0.0))
-            painter.drawPolygon(QPolygonF([middle + QPointF(x * half, y * half) for x, y in corners]))
-        painter.end()
+        with QPainter(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            box = QRectF(self.rect()).adjusted(0.5, 0.5, -0.5, -0.5)
+            plate(
+                painter, box, theme.well if self.hovered else theme.plate, theme.edge, width=1.4, radius=RADIUS_BUTTON
+            )
+            painter.setBrush(QColor(theme.ink))
+            painter.setPen(QColor(theme.ink))
+            middle, half = box.center(), box.height() * 0.2
+            if self.stage.playback.running:
+                painter.drawRect(QRectF(middle.x() - half, middle.y() - half, 2 * half, 2 * half))
+            else:
+                corners = ((-0.8, -1.1), (-0.8, 1.1), (1.2, 0.0))
+                painter.drawPolygon(QPolygonF([middle + QPointF(x * half, y * half) for x, y in corners]))

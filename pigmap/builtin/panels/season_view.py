@@ -193,41 +193,39 @@ class SeasonView(QWidget):
             self._kept = self._draw_kept(strip, density)
             if self._later.isActive():
                 self._later.start()  # counted from the drawing, not from the making of the window
-        painter = QPainter(self)
-        painter.drawPixmap(QPoint(0, 0), self._kept)
-        painter.setClipRect(QRectF(strip.scale.left, 0, strip.scale.right - strip.scale.left, self.height()))
-        beside = flag_box(strip, self.stage)
-        if self._play.isVisibleTo(self):
-            beside = beside.united(QRectF(self._play.geometry()))
-        today = today_box(strip, self.stage, beside, strip.foot if self._complaint() else self.height())
-        draw_head(painter, strip, self.stage, (beside, today))
-        draw_today(painter, strip, self.stage, today)
-        if self._end is not None:
-            self._end.draw(painter, strip, self.stage)
-        draw_handle(painter, strip, self.stage)
-        painter.setClipping(False)
-        draw_labels(painter, self._book, strip, self.stage, self._chosen())
-        theme = tokens(self.stage)
-        painter.fillRect(QRectF(strip.scale.left - 1, 0, 1, self.height()), QColor(theme.line))
-        rule(painter, 0, self.width(), 0, theme.line)
-        painter.end()
+        with QPainter(self) as painter:
+            painter.drawPixmap(QPoint(0, 0), self._kept)
+            painter.setClipRect(QRectF(strip.scale.left, 0, strip.scale.right - strip.scale.left, self.height()))
+            beside = flag_box(strip, self.stage)
+            if self._play.isVisibleTo(self):
+                beside = beside.united(QRectF(self._play.geometry()))
+            today = today_box(strip, self.stage, beside, strip.foot if self._complaint() else self.height())
+            draw_head(painter, strip, self.stage, (beside, today))
+            draw_today(painter, strip, self.stage, today)
+            if self._end is not None:
+                self._end.draw(painter, strip, self.stage)
+            draw_handle(painter, strip, self.stage)
+            painter.setClipping(False)
+            draw_labels(painter, self._book, strip, self.stage, self._chosen())
+            theme = tokens(self.stage)
+            painter.fillRect(QRectF(strip.scale.left - 1, 0, 1, self.height()), QColor(theme.line))
+            rule(painter, 0, self.width(), 0, theme.line)
 
     def _draw_kept(self, strip: Strip, density: float) -> QPixmap:
         kept = QPixmap(round(self.width() * density), round(self.height() * density))
         kept.setDevicePixelRatio(density)
         kept.fill(QColor(tokens(self.stage).paper))
-        painter = QPainter(kept)
-        painter.setClipRect(QRectF(strip.scale.left, 0, strip.scale.right - strip.scale.left, self.height()))
-        draw_ground(painter, strip, self.stage, self.height())
-        shown = list(bars(self._book, strip, self.stage.today))
-        draw_all(painter, shown, self._book, strip, self.stage, {breach.uid for breach in self._breaches})
-        draw_marks(painter, self._book.farm, strip, self.stage)
-        draw_complaint(painter, self.stage, self._complaint(), strip, self.height())
-        if not self._book.farm.stays:
-            box = QRectF(strip.scale.left + 16, strip.top, strip.scale.right - strip.scale.left, strip.row)
-            words = self.stage.say("Place a paddock to begin.")
-            write(painter, box, words, font("body", self.stage), tokens(self.stage).ink2)
-        painter.end()
+        with QPainter(kept) as painter:
+            painter.setClipRect(QRectF(strip.scale.left, 0, strip.scale.right - strip.scale.left, self.height()))
+            draw_ground(painter, strip, self.stage, self.height())
+            shown = list(bars(self._book, strip, self.stage.today))
+            draw_all(painter, shown, self._book, strip, self.stage, {breach.uid for breach in self._breaches})
+            draw_marks(painter, self._book.farm, strip, self.stage)
+            draw_complaint(painter, self.stage, self._complaint(), strip, self.height())
+            if not self._book.farm.stays:
+                box = QRectF(strip.scale.left + 16, strip.top, strip.scale.right - strip.scale.left, strip.row)
+                words = self.stage.say("Place a paddock to begin.")
+                write(painter, box, words, font("body", self.stage), tokens(self.stage).ink2)
         return kept
 
     def _complaint(self) -> Breach | None:

@@ -278,14 +278,13 @@ class _Inside(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:
         """Write the headings and the hint."""
         theme, stage = tokens(self.stage), self.stage
-        painter = QPainter(self)
-        second = font("second", stage)
-        for x, y, words in self._laid.heads:
-            write(painter, QRectF(x, y, self.width() - x - PAD, line_height(second)), words, second, theme.ink2)
-        if self._laid.hint_y >= 0:
-            box = QRectF(PAD, self._laid.hint_y, self.width() - 2 * PAD, 200)
-            write_wrapped(painter, box, self._hint(), second, theme.ink2)
-        painter.end()
+        with QPainter(self) as painter:
+            second = font("second", stage)
+            for x, y, words in self._laid.heads:
+                write(painter, QRectF(x, y, self.width() - x - PAD, line_height(second)), words, second, theme.ink2)
+            if self._laid.hint_y >= 0:
+                box = QRectF(PAD, self._laid.hint_y, self.width() - 2 * PAD, 200)
+                write_wrapped(painter, box, self._hint(), second, theme.ink2)
 
 
 class _Panel:

@@ -42,23 +42,22 @@ class VerbButton(Button):
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw icon, word and key."""
         theme = tokens(self.stage)
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        box = QRectF(self.rect())
-        pressed = self.isChecked() or self.isDown()
-        if pressed:
-            plate(painter, box, theme.ink, radius=RADIUS_PANEL)
-        elif self.hovered and self.isEnabled():
-            plate(painter, box, theme.well, radius=RADIUS_PANEL)
-        colour = theme.paper if pressed else (theme.ink if self.isEnabled() else theme.off)
-        word, hint = font("strong", self.stage), font("tick", self.stage)
-        block = ICON + 3 + line_height(word)
-        top = (box.height() - block) / 2
-        paint_icon(painter, self.icon_name, QRectF((box.width() - ICON) / 2, top, ICON, ICON), colour)
-        write(painter, QRectF(0, top + ICON + 3, box.width(), line_height(word)), self.text(), word, colour, Middle)
-        key_colour = theme.paper if pressed else theme.ink2
-        if self.is_close:
-            painter.end()
-            return
-        write(painter, QRectF(0, 3, box.width() - 8, line_height(hint)), self.key_words, hint, key_colour, Right)
-        painter.end()
+        with QPainter(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            box = QRectF(self.rect())
+            pressed = self.isChecked() or self.isDown()
+            if pressed:
+                plate(painter, box, theme.ink, radius=RADIUS_PANEL)
+            elif self.hovered and self.isEnabled():
+                plate(painter, box, theme.well, radius=RADIUS_PANEL)
+            colour = theme.paper if pressed else (theme.ink if self.isEnabled() else theme.off)
+            word, hint = font("strong", self.stage), font("tick", self.stage)
+            block = ICON + 3 + line_height(word)
+            top = (box.height() - block) / 2
+            paint_icon(painter, self.icon_name, QRectF((box.width() - ICON) / 2, top, ICON, ICON), colour)
+            write(painter, QRectF(0, top + ICON + 3, box.width(), line_height(word)), self.text(), word, colour, Middle)
+            key_colour = theme.paper if pressed else theme.ink2
+            if self.is_close:
+                painter.end()
+                return
+            write(painter, QRectF(0, 3, box.width() - 8, line_height(hint)), self.key_words, hint, key_colour, Right)

@@ -165,19 +165,18 @@ class Verbs(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:
         """Write the farm, the day and the nets."""
         stage, theme = self.stage, tokens(self.stage)
-        painter = QPainter(self)
-        narrow = stage.room.name == "narrow"
-        left = 16 if narrow else 20
-        title, second = font("title", stage), font("second", stage)
-        block = line_height(title) + line_height(second) + 2
-        top = (self.height() - block) / 2
-        wide = self._buttons_from() - left - WORDS_END_PX
-        write(painter, QRectF(left, top, wide, line_height(title)), self._title(), title, theme.ink)
-        below = QRectF(left, top + line_height(title) + 2, wide, line_height(second))
-        write(painter, below, self._day_line(wide), second, theme.ink2)
-        painter.fillRect(QRectF(self._rule_x, 14, 1, self.height() - 28), theme.line)
-        rule(painter, 0, self.width(), self.height() - 1, theme.line)
-        painter.end()
+        with QPainter(self) as painter:
+            narrow = stage.room.name == "narrow"
+            left = 16 if narrow else 20
+            title, second = font("title", stage), font("second", stage)
+            block = line_height(title) + line_height(second) + 2
+            top = (self.height() - block) / 2
+            wide = self._buttons_from() - left - WORDS_END_PX
+            write(painter, QRectF(left, top, wide, line_height(title)), self._title(), title, theme.ink)
+            below = QRectF(left, top + line_height(title) + 2, wide, line_height(second))
+            write(painter, below, self._day_line(wide), second, theme.ink2)
+            painter.fillRect(QRectF(self._rule_x, 14, 1, self.height() - 28), theme.line)
+            rule(painter, 0, self.width(), self.height() - 1, theme.line)
 
     def _day_line(self, wide: float) -> str:
         """Return the day, and its weather where that is written down and there is room; in a few words if need be."""

@@ -196,11 +196,10 @@ class DrawPlate(QWidget):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the plate."""
-        painter = QPainter(self)
-        box = QRectF(self.rect()).adjusted(SHADOW_PX, SHADOW_PX, -SHADOW_PX, -SHADOW_PX)
-        shadow(painter, box)
-        plate(painter, box, tokens(self.stage).plate)
-        painter.end()
+        with QPainter(self) as painter:
+            box = QRectF(self.rect()).adjusted(SHADOW_PX, SHADOW_PX, -SHADOW_PX, -SHADOW_PX)
+            shadow(painter, box)
+            plate(painter, box, tokens(self.stage).plate)
 
 
 _LINKS = (

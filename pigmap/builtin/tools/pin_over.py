@@ -58,25 +58,26 @@ class PinOver(QWidget):
         pinning = self._pinning
         if pinning.path is None:
             return
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
-        fit = self.fit()
-        self._paint_picture(painter, fit)
-        rings = self._pixels(fit.to_ground(np.array([pin[:2] for pin in pinning.pins]).reshape(-1, 2)))
-        crosses = self._pixels(np.array([pin[2:] for pin in pinning.pins]).reshape(-1, 2))
-        for number, (ring, cross) in enumerate(zip(rings, crosses, strict=True), 1):
-            _joined(painter, ring, cross)
-            _ring(painter, ring, MAP_PLAN)
-            _cross(painter, cross)
-            write(painter, QRectF(cross.x() + 8, cross.y() - 26, 24, 20), str(number), self._face(), MAP_INK, Middle)
-        if pinning.spot is not None:
-            (ring,) = self._pixels(fit.to_ground(np.array([pinning.spot])))
-            if self.pointer is not None:
-                (to,) = self._pixels(np.array([self.pointer]))
-                _joined(painter, ring, to)
-            _ring(painter, ring, MAP_PLAN)
-        painter.end()
+        with QPainter(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+            fit = self.fit()
+            self._paint_picture(painter, fit)
+            rings = self._pixels(fit.to_ground(np.array([pin[:2] for pin in pinning.pins]).reshape(-1, 2)))
+            crosses = self._pixels(np.array([pin[2:] for pin in pinning.pins]).reshape(-1, 2))
+            for number, (ring, cross) in enumerate(zip(rings, crosses, strict=True), 1):
+                _joined(painter, ring, cross)
+                _ring(painter, ring, MAP_PLAN)
+                _cross(painter, cross)
+                write(
+                    painter, QRectF(cross.x() + 8, cross.y() - 26, 24, 20), str(number), self._face(), MAP_INK, Middle
+                )
+            if pinning.spot is not None:
+                (ring,) = self._pixels(fit.to_ground(np.array([pinning.spot])))
+                if self.pointer is not None:
+                    (to,) = self._pixels(np.array([self.pointer]))
+                    _joined(painter, ring, to)
+                _ring(painter, ring, MAP_PLAN)
 
     def _face(self) -> QFont:
         return font("strong", self._host.stage, weight=700)

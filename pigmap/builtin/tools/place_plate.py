@@ -280,6 +280,5 @@ class PlacePlate(QWidget):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Copy the plate; it is painted once for what it says, since it moves with the ghost."""
-        painter = QPainter(self)
-        painter.drawPixmap(0, 0, self._picture)
-        painter.end()
+        with QPainter(self) as painter:
+            painter.drawPixmap(0, 0, self._picture)

@@ -90,18 +90,17 @@ class PlateDrawing:
         made.setDevicePixelRatio(density)
         made.fill(Qt.GlobalColor.transparent)
         theme = tokens(self.stage)
-        painter = QPainter(made)
-        box = QRectF(QRect(QPoint(0, 0), size)).adjusted(SHADOW_PX, SHADOW_PX, -SHADOW_PX, -SHADOW_PX)
-        shadow(painter, box)
-        plate(painter, box, theme.plate, theme.no if words.against else theme.plan, width=2.0)
-        painter.translate(SHADOW_PX, SHADOW_PX)
-        if words.against:
-            painter.save()
-            painter.setClipRect(QRectF(0, 0, self.wide, self.head_high))
-            plate(painter, QRectF(0, 0, self.wide, self.head_high + 20), theme.no)
-            painter.restore()
-        self.draw(painter, words, asked)
-        painter.end()
+        with QPainter(made) as painter:
+            box = QRectF(QRect(QPoint(0, 0), size)).adjusted(SHADOW_PX, SHADOW_PX, -SHADOW_PX, -SHADOW_PX)
+            shadow(painter, box)
+            plate(painter, box, theme.plate, theme.no if words.against else theme.plan, width=2.0)
+            painter.translate(SHADOW_PX, SHADOW_PX)
+            if words.against:
+                painter.save()
+                painter.setClipRect(QRectF(0, 0, self.wide, self.head_high))
+                plate(painter, QRectF(0, 0, self.wide, self.head_high + 20), theme.no)
+                painter.restore()
+            self.draw(painter, words, asked)
         return made
 
     def _draw_why(self, painter: QPainter | None, why: Why | None, y: float) -> float:

@@ -59,10 +59,9 @@ class StoryLine(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the plate and the line on it."""
         theme = tokens(self.stage)
-        painter = QPainter(self)
-        box = QRectF(self.rect()).adjusted(SHADOW, SHADOW, -SHADOW, -SHADOW)
-        shadow(painter, box, RADIUS_BUTTON)
-        plate(painter, box, theme.plate, theme.line if theme.name == "dark" else "", radius=RADIUS_BUTTON)
-        face = font("second", self.stage, weight=500)
-        write(painter, box.adjusted(PAD, 0, -PAD, 0), self.words, face, theme.ink)
-        painter.end()
+        with QPainter(self) as painter:
+            box = QRectF(self.rect()).adjusted(SHADOW, SHADOW, -SHADOW, -SHADOW)
+            shadow(painter, box, RADIUS_BUTTON)
+            plate(painter, box, theme.plate, theme.line if theme.name == "dark" else "", radius=RADIUS_BUTTON)
+            face = font("second", self.stage, weight=500)
+            write(painter, box.adjusted(PAD, 0, -PAD, 0), self.words, face, theme.ink)
