@@ -38,7 +38,7 @@ def test_a_place_near_a_flow_line_wants_care_and_is_not_refused() -> None:
     farm = a_farm(FlowLine(name="Dip", line=shapely.LineString([(0, 54), (100, 54)])))
     (care,) = setback_cares(farm, GROUND, setbacks_of(farm))
     assert care.care
-    assert str(care.text) == "It comes within 4.0 m of Dip; 10 m are usual."
+    assert str(care.text) == "It comes within 4.0 m of Dip. That 10 m are kept off is assumed."
     assert str(care.remedy).endswith("Local rules come first.")
 
 

@@ -160,9 +160,9 @@ def _no_row(farm: Farm, states: Sequence[GroundState]) -> Text:
     """Return why the list has no row: it has one for each paddock, and there is none."""
     names = sorted(farm.fields[state.ground.field_uid].name for state in states)
     return Text(
-        "{names} has no paddock, so there is no row. Give --by field or --by cell to see its ground.",
+        "{names} has no paddock, so there is no row. Give --by field to see its ground.",
         {"names": ", ".join(names[:_NAMED])},
-        plural="No field has a paddock, so there is no row. Give --by field or --by cell to see their ground.",
+        plural="No field has a paddock, so there is no row. Give --by field to see their ground.",
         count=len(names),
     )
 

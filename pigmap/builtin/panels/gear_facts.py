@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pigmap.builtin.panels.card_facts import CardFacts, Fact
 from pigmap.builtin.panels.card_parts import in_words, own_deeds, plain
+from pigmap.builtin.panels.plan_breaches import said_of
 from pigmap.drawing.words import day_words
 from pigmap.ground.dung import times_in_and_out
 from pigmap.ground.tables import DUNG_ZONE_DROPPED, DUNG_ZONE_GROUND
@@ -27,7 +28,8 @@ def gear_card(stage: Stage, place: GearPlace) -> CardFacts:
         facts.append(Fact(stage.say("Note"), place.note))
     deeds = own_deeds(stage, "remove")
     second = stage.say("gear") if here is not None else stage.say("gear; no pigs were there on that day")
-    return CardFacts(title, second, facts=tuple(facts), deeds=deeds, table="gear_places", uid=place.uid)
+    cares = tuple(said_of(stage, place.uid))
+    return CardFacts(title, second, facts=tuple(facts), warnings=cares, deeds=deeds, table="gear_places", uid=place.uid)
 
 
 def _since(stage: Stage, place: GearPlace, here: StandingGear | None) -> Fact:

@@ -12,7 +12,7 @@ from pigmap.planning.names import group_called
 from pigmap.planning.neighbours import common_day, neighbours
 from pigmap.planning.rule import Breach
 from pigmap.records import Farm
-from pigmap.text import Text, Value
+from pigmap.text import Quantity, Text, Value
 
 APART = timedelta(days=APART_DAYS)
 APART_M = 3.0
@@ -63,7 +63,11 @@ def _beside(farm: Farm, arrival: Arrival, today: date) -> Iterator[Breach]:
         others = group_called(farm, other.stay.group_uid)
         values = {**_values(farm, arrival), "other": others, "day": day}
         words = Text("{group} came on {came} and stand beside {other} from {day}.", values)
-        remedy = Text("Keep a paddock's breadth between them until {until}, and see to them last.", values)
+        remedy = Text(
+            "Keep a paddock's breadth between them until {until}, and see to them last. "
+            "Beside means nearer than {near}: assumed.",
+            values | {"near": Quantity(APART_M, "m")},
+        )
         later = new if new.first >= other.first else other
         yield Breach("stays", later.stay.uid, words, remedy, "care", day, source=QUARANTINE)
         return

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from pigmap.planning.names import group_called
 from pigmap.planning.rule import Breach
 from pigmap.records import Farm, Lasting, Litter, StayState, lasting_on
-from pigmap.text import Text, Value
+from pigmap.text import Quantity, Text, Value
 from pigmap.text.source import COMMON_PRACTICE
 
 BEFORE = timedelta(days=5)
@@ -66,13 +66,20 @@ def _is_planned_move(each: Lasting) -> bool:
 
 def _moved(farm: Farm, litter: Litter, each: Lasting, days: tuple[date, date]) -> Breach:
     values = {**_values(farm, litter), "day": each.first, "first": days[0], "last": days[1] + timedelta(days=1)}
+    values |= {"before": Quantity(BEFORE.days, "d"), "after": Quantity(AFTER.days, "d")}
     if litter.farrowed_on is not None:
         words = Text("{group} move on {day}; {sow} farrowed on {first}.", values)
-        remedy = Text("Let them stay until {last}, or leave her and her litter behind.", values)
+        remedy = Text(
+            "Let them stay until {last}, or leave her and her litter behind. {after} after farrowing are assumed.",
+            values,
+        )
     else:
         values["due"] = litter.due or days[0]
         words = Text("{group} move on {day}; {sow} is due on {due}.", values)
-        remedy = Text("Move them before {first}, or let them stay until {last}.", values)
+        remedy = Text(
+            "Move them before {first}, or let them stay until {last}. {before} before and {after} after are assumed.",
+            values,
+        )
     return Breach("stays", each.stay.uid, words, remedy, "plan", each.first, source=COMMON_PRACTICE)
 
 
@@ -80,7 +87,10 @@ def _hut(farm: Farm, litter: Litter, due: date) -> Breach:
     words = Text(
         "{sow} of {group} is due on {due}: hut and straw are to be out.", {**_values(farm, litter), "due": due}
     )
-    remedy = Text("Set the hut on dry, level ground, its back to the wind, with fresh straw.")
+    remedy = Text(
+        "Set the hut on dry, level ground, its back to the wind, with fresh straw. {before} before are assumed.",
+        {"before": Quantity(BEFORE.days, "d")},
+    )
     return Breach(litter.TABLE, litter.uid, words, remedy, "care", due, source=COMMON_PRACTICE)
 
 
@@ -88,7 +98,10 @@ def _not_told(farm: Farm, litter: Litter, due: date) -> Breach:
     words = Text(
         "{sow} of {group} was due on {due}; whether she farrowed is not told.", {**_values(farm, litter), "due": due}
     )
-    remedy = Text("Tell the day she farrowed, or the day she was served again.")
+    remedy = Text(
+        "Tell the day she farrowed, or the day she was served again. It is asked after {late}: assumed.",
+        {"late": Quantity(LATE.days, "d")},
+    )
     return Breach(litter.TABLE, litter.uid, words, remedy, "care", due)
 
 

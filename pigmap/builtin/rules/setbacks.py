@@ -12,12 +12,16 @@ from pigmap.planning.cautions import on_each_ground
 from pigmap.planning.names import group_called
 from pigmap.planning.rule import Breach
 from pigmap.records import Farm, GearKind, StandingGear, gear_standing
-from pigmap.text import Text, Value
+from pigmap.text import Quantity, Text, Value
 from pigmap.text.source import OUR_GUESS
 
 _HOT = frozenset((GearKind.HUT, GearKind.FEEDER, GearKind.SHADE))
 """Gear about which ground is trodden and dunged most."""
-HOT_REMEDY = Text("Set it on other ground: feed, water and hut that move every time spread what pigs leave.")
+HOT_REMEDY = Text(
+    "Set it on other ground: feed, water and hut that move every time spread what pigs leave. "
+    "{apart} apart are assumed.",
+    {"apart": Quantity(HOT_SPOTS_APART_M, "m")},
+)
 
 
 class Setbacks:

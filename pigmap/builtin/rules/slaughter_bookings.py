@@ -110,7 +110,11 @@ def _too_light(farm: Farm, booking: SlaughterBooking) -> Iterator[Breach]:
         "{how}).",
         count=heavy,
     )
-    remedy = Text("Weigh some of them, and book later or fewer if it is so.")
+    remedy = Text(
+        "Weigh some of them, and book later or fewer if it is so. "
+        "That they differ by {spread} of their weight is assumed.",
+        {"spread": Quantity(SPREAD, "1")},
+    )
     yield Breach(booking.TABLE, booking.uid, words, remedy, "care", booking.goes_on)
 
 
@@ -173,10 +177,10 @@ def _too_far(farm: Farm, booking: SlaughterBooking, today: date) -> Iterator[Bre
                 "place": place.name or Text("the loading place"),
             }
             words = Text("{group} go on {day} and are in {paddock} before, {away} from {place}.", values)
-            remedy = Text(
-                "Plan a paddock within {near} of it for the days before, or walk them in good time.",
-                {"near": Quantity(near_m, "m")},
-            )
+            words_for = "Plan a paddock within {near} of it for the {days} before, or walk them in good time."
+            assumed = " The {days} are assumed." if farm.setting(NEAR_SETTING) is not None else " Both are assumed."
+            far: dict[str, Value] = {"near": Quantity(near_m, "m"), "days": Quantity(DAYS_BEFORE, "d")}
+            remedy = Text(words_for + assumed, far)
             yield Breach(booking.TABLE, booking.uid, words, remedy, "care", booking.goes_on)
             return
 

@@ -66,7 +66,8 @@ def _is_small(litter: Litter, each: Lasting, today: date) -> bool:
 def _breach(each: Lasting, words: Text) -> Breach:
     remedy = Text(
         "Small ones slip through a net or are caught in it: look several times a day, keep the bottom strand free, or "
-        "fence them with strands at their height."
+        "fence them with strands at their height. Small means under {kg}, or up to {days} old: assumed.",
+        {"kg": Quantity(SMALL_KG, "kg", 0), "days": Quantity(SMALL_DAYS.days, "d")},
     )
     uid = each.stay.group_uid
     return Breach("groups", uid, words, remedy, "care", each.first, source=COMMON_PRACTICE)

@@ -109,6 +109,9 @@ def near_water(farm: Farm, live: LiveGround, setbacks: tuple[Setback, ...]) -> I
 
 def _words(name: Value, distance: float, each: Setback) -> Text:
     values: dict[str, Value] = {"name": name, "what": each.what, "usual": metres(each.usual_m)}
+    if each.source is SETBACKS_FLOW:
+        pattern = "{name} lies across {what}." if distance <= 0.0 else "{name} comes within {near} of {what}."
+        return Text(f"{pattern} That {{usual}} are kept off is assumed.", values | {"near": near(distance)})
     if distance <= 0.0:
         return Text("{name} lies across {what}; {usual} off are usual.", values)
     return Text("{name} comes within {near} of {what}; {usual} are usual.", values | {"near": near(distance)})

@@ -95,10 +95,7 @@ def test_a_row_for_each_field_is_printed_as_json(invented: Path, capsys: pytest.
 def test_a_field_without_a_paddock_says_why_there_is_no_row(invented: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["ground", str(invented), "--on", "2026-04-11", "--field", "Field h"]) == 0
     told = capsys.readouterr()
-    assert (
-        told.err.strip()
-        == "Field h has no paddock, so there is no row. Give --by field or --by cell to see its ground."
-    )
+    assert told.err.strip() == "Field h has no paddock, so there is no row. Give --by field to see its ground."
     assert len(told.out.splitlines()) == 1
     assert main(["ground", str(invented), "--on", "2026-04-11", "--field", "Field h", "--by", "field"]) == 0
     assert capsys.readouterr().err == ""

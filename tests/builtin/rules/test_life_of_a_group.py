@@ -176,7 +176,8 @@ def test_pigs_that_will_be_too_light_are_told_with_how_they_were_weighed() -> No
     (breach,) = slaughter_bookings.rule.breaches(farm, TODAY)
     assert said(breach) == (
         "4 of Sows from 100 kg are booked for 2026-05-21; about 0 will be as heavy (mean 60 kg, by eye of 2026-05-20). "
-        "Weigh some of them, and book later or fewer if it is so."
+        "Weigh some of them, and book later or fewer if it is so. "
+        "That they differ by 0.1 of their weight is assumed."
     )
     assert breach.weight == "care"
     heavy = of_class(farm_with(came(kg=110.0), booked(1, least_kg=100.0)), sows=PigClass.GESTATING)
@@ -196,7 +197,7 @@ def test_a_group_far_from_its_loading_place_is_told_of() -> None:
     (breach,) = found(slaughter_bookings.rule, *rows)
     assert said(breach) == (
         "Sows go on 2026-05-23 and are in 0 0 before, 550 m from Yard. "
-        "Plan a paddock within 300 m of it for the days before, or walk them in good time."
+        "Plan a paddock within 300 m of it for the 2 d before, or walk them in good time. Both are assumed."
     )
     far = Setting(key="loading distance", value_json="600", unit="m")
     assert not found(slaughter_bookings.rule, *rows, far)
@@ -230,7 +231,7 @@ def test_a_move_around_farrowing_says_what_to_do() -> None:
     (breach,) = found(farrowing.rule, litter(), *stay("sows", (0, 0), -3, 8), *stay("sows", (50, 0), 8, 14))
     assert said(breach) == (
         "Sows move on 2026-05-28; Berta is due on 2026-05-30. "
-        "Move them before 2026-05-25, or let them stay until 2026-06-07."
+        "Move them before 2026-05-25, or let them stay until 2026-06-07. 5 d before and 7 d after are assumed."
     )
     assert (breach.table, breach.uid, breach.weight) == ("stays", "sows 50 0 8", "plan")
 
@@ -241,7 +242,7 @@ def test_a_sow_with_young_piglets_stays() -> None:
     (breach,) = found(farrowing.rule, born, *moves)
     assert said(breach) == (
         "Sows move on 2026-05-22; Berta farrowed on 2026-05-18. "
-        "Let them stay until 2026-05-26, or leave her and her litter behind."
+        "Let them stay until 2026-05-26, or leave her and her litter behind. 7 d after farrowing are assumed."
     )
     assert not found(farrowing.rule, replace(born, weaned_on=TODAY), *moves)
     assert not found(farrowing.rule, replace(born, farrowed_on=day(-20)), *moves)
@@ -251,7 +252,7 @@ def test_hut_and_straw_are_asked_for_before_she_is_due() -> None:
     (breach,) = found(farrowing.rule, litter(4))
     assert said(breach) == (
         "Berta of Sows is due on 2026-05-24: hut and straw are to be out. "
-        "Set the hut on dry, level ground, its back to the wind, with fresh straw."
+        "Set the hut on dry, level ground, its back to the wind, with fresh straw. 5 d before are assumed."
     )
     assert breach.weight == "care"
     assert not found(farrowing.rule, litter(6))
@@ -261,7 +262,7 @@ def test_a_sow_that_is_overdue_is_asked_after() -> None:
     (breach,) = found(farrowing.rule, litter(-6))
     assert said(breach) == (
         "Berta of Sows was due on 2026-05-14; whether she farrowed is not told. "
-        "Tell the day she farrowed, or the day she was served again."
+        "Tell the day she farrowed, or the day she was served again. It is asked after 5 d: assumed."
     )
 
 
@@ -272,6 +273,7 @@ def test_small_piglets_behind_nets_want_care() -> None:
     rows = [litter(None, farrowed_on=day(-10)), *stay("sows", (0, 0), -12, 5)]
     (breach,) = found(small_piglets.rule, *rows)
     assert str(breach.words) == "Sows have small piglets, of Berta, behind nets."
+    assert str(breach.remedy).endswith("Small means under 8 kg, or up to 35 d old: assumed.")
     assert "slip through a net or are caught in it: look several times a day" in str(breach.remedy)
     assert (breach.weight, breach.table, breach.uid) == ("care", "groups", "sows")
     assert not found(small_piglets.rule, litter(None, farrowed_on=day(-50)), *stay("sows", (0, 0), -12, 5))
@@ -300,7 +302,8 @@ def test_newcomers_beside_others_are_told_of_for_thirty_days() -> None:
     (breach,) = found(arrivals_apart.rule, line(), *stays)
     assert said(breach) == (
         "Weaners came on 2026-05-17 and stand beside Sows from 2026-05-17. "
-        "Keep a paddock's breadth between them until 2026-06-16, and see to them last."
+        "Keep a paddock's breadth between them until 2026-06-16, and see to them last. "
+        "Beside means nearer than 3 m: assumed."
     )
     assert breach.weight == "care"
     assert "at least 30 days" in str(breach.source)

@@ -42,10 +42,14 @@ def gear(kind: GearKind, east: float, north: float, day: int = -2, uid: str = "g
             "50 50 comes within 30.0 m of the well; 50 m are usual.",
             "50 m off a well",
         ),
-        (FlowLine(line=NEAR), "50 50 comes within 3.5 m of the flow line; 10 m are usual.", "a guess of the program"),
+        (
+            FlowLine(line=NEAR),
+            "50 50 comes within 3.5 m of the flow line. That 10 m are kept off is assumed.",
+            "a guess of the program",
+        ),
         (
             FlowLine(name="Dip", line=shapely.LineString([(0, 60), (300, 60)])),
-            "50 50 lies across Dip; 10 m off are usual.",
+            "50 50 lies across Dip. That 10 m are kept off is assumed.",
             "a guess of the program",
         ),
     ],
@@ -84,7 +88,8 @@ def test_gear_near_water_and_where_gear_stood_lately_wants_care() -> None:
     (breach,) = [each for each in breaches if each.table == "gear_places"]
     assert str(breach.words) == "Hut of Sows stands 5.0 m from where a feeder stood from 2026-04-10 on."
     assert str(breach.remedy) == (
-        "Set it on other ground: feed, water and hut that move every time spread what pigs leave."
+        "Set it on other ground: feed, water and hut that move every time spread what pigs leave. "
+        "10 m apart are assumed."
     )
     near = found(KeepOut(reason=Reason.WELL, shape=shapely.Point(75, 130), net_m=5.0), gear(GearKind.FEEDER, 75, 95))
     (breach,) = [each for each in near if each.table == "gear_places"]
