@@ -108,7 +108,11 @@ def fields_added(taken: Sequence[Taken], source: str) -> Edit:
 
 def far_apart(taken: Sequence[Taken], projection: Projection) -> tuple[Text, ...]:
     """Return what to say of fields that lie too far from each other for one farm; nothing if they do not."""
-    kept = [each.vetted.outline for each in taken if each.vetted is not None]
+    return apart_in_words([each.vetted.outline for each in taken if each.vetted is not None], projection)
+
+
+def apart_in_words(kept: Sequence[BaseGeometry], projection: Projection) -> tuple[Text, ...]:
+    """Return what to say of outlines that lie too far from each other for one farm; nothing if they do not."""
     if not kept:
         return ()
     said = []

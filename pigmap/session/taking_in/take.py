@@ -11,9 +11,10 @@ from typing import Any
 from pigmap.document.incoming import IncomingLayer
 from pigmap.errors import OutlineError
 from pigmap.plugins import Registry
-from pigmap.records import Farm
+from pigmap.records import Farm, Field
 from pigmap.records.frozen import dataclass
 from pigmap.session.farm_outlines import MOST_OUTLINES
+from pigmap.session.intake import apart_in_words
 from pigmap.session.taking_in.columns import columns_for, plain, remembered, with_remembered
 from pigmap.session.taking_in.days import CheckRows, StayRows
 from pigmap.session.taking_in.herd import EventRows, GroupRows
@@ -131,7 +132,15 @@ def _rows(
     there = placed(layer, file, farm, asked.crs)
     most = MOST_OUTLINES if kind == "fields" else MOST_THINGS
     kept, notes = near_the_farm(there, file, farm, most) if how.shape else (None, ())
-    return how(there, columns, file, farm, asked.today).taken(kept), (*there.notes, *notes)
+    rows = how(there, columns, file, farm, asked.today).taken(kept)
+    return rows, (*there.notes, *notes, *_far_apart(rows, farm))
+
+
+def _far_apart(rows: Sequence[TakenRow], farm: Farm) -> Sequence[Text]:
+    """Return what to say of new fields that lie too far from each other for one farm."""
+    if not farm.projection.has_place:
+        return ()
+    return apart_in_words([row.added.outline for row in rows if isinstance(row.added, Field)], farm.projection)
 
 
 def _without_shapes(layer: IncomingLayer) -> IncomingLayer:

@@ -277,3 +277,10 @@ def test_every_parcel_file_at_hand_is_read_or_refused_in_words(shared_data: Path
 
 def test_parts_are_registered() -> None:
     assert {part.name for part in REGISTRY.parts("formats")} >= {"vector", "table", "parquet"}
+
+
+def test_fields_that_lie_all_over_a_country_are_told(tmp_path: Path) -> None:
+    told = taken(write(tmp_path / "a.gpkg", [AWAY, square(0, 90_000)], name=["Ley", "Far"]), "fields")
+    assert said(told) == [
+        "The fields lie up to 90 km apart, so a map of them all shows little. Make a farm for each place."
+    ]
