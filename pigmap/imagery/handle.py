@@ -67,7 +67,7 @@ class Handle:
         with reading():
             file = self._open.enter_context(opened(facts.path, facts.opens))
             self.palette = file.colormap(1) if facts.bands.palette else None
-            self._by_points = bool(file.gcps[0])
+            self.by_points = bool(file.gcps[0])
             self._overviews = tuple(file.overviews(facts.bands.colours[0]))
             self._dataset = self._open.enter_context(self._warped(file)) if self._warp_to else file
 
@@ -100,7 +100,7 @@ class Handle:
         smooth = smooth and self.palette is None
         with self._lock, reading():
             try:
-                if self._warp_to and smooth and not self._by_points:  # points only place all of it, not a piece
+                if self._warp_to and smooth and not self.by_points:  # points only place all of it, not a piece
                     return self._context.run(self._warped_onto, window, size)
                 return self._context.run(self._read, self._dataset, _window(window), size, smooth=smooth)
             finally:

@@ -55,8 +55,8 @@ class JpegTiles:
         self._file = path.open("rb", buffering=0)
         self._lock = threading.Lock()
 
-    def tile(self, spot: Spot) -> NDArray[np.uint8] | None:
-        """Return a tile, (512, 512, 4) of blue, green, red and alpha, 0 beyond the image's edge.
+    def tile(self, spot: Spot, order: str = "BGRA") -> NDArray[np.uint8] | None:
+        """Return a tile, (512, 512, 4) of blue, green, red and alpha (or in another order), 0 beyond the image's edge.
 
         None where the file has no such level, or cannot be read or decoded there: the general reader says why.
         """
@@ -66,11 +66,11 @@ class JpegTiles:
         per = TILE_PX // level.side
         first_column, first_row = spot.column * per, spot.row * per
         if per == 1 and self._is_whole(level, spot.column, spot.row):
-            return self._decoded(level, spot.column, spot.row)
+            return self._decoded(level, spot.column, spot.row, order)
         tile = np.zeros((TILE_PX, TILE_PX, 4), dtype=np.uint8)
         for row in range(first_row, min(first_row + per, -(-level.rows // level.side))):
             for column in range(first_column, min(first_column + per, level.across)):
-                part = self._decoded(level, column, row)
+                part = self._decoded(level, column, row, order)
                 if part is None:
                     return None
                 x, y = (column - first_column) * level.side, (row - first_row) * level.side
@@ -87,7 +87,7 @@ class JpegTiles:
     def _is_whole(self, level: _Level, column: int, row: int) -> bool:
         return (column + 1) * level.side <= level.columns and (row + 1) * level.side <= level.rows
 
-    def _decoded(self, level: _Level, column: int, row: int) -> NDArray[np.uint8] | None:
+    def _decoded(self, level: _Level, column: int, row: int, order: str) -> NDArray[np.uint8] | None:
         from simplejpeg import decode_jpeg
 
         number = row * level.across + column
@@ -98,7 +98,7 @@ class JpegTiles:
             with self._lock:
                 self._file.seek(offset)
                 kept = self._file.read(length)
-            decoded: NDArray[np.uint8] = decode_jpeg(kept[:2] + level.tables + kept[2:], "BGRA")
+            decoded: NDArray[np.uint8] = decode_jpeg(kept[:2] + level.tables + kept[2:], order)
         except (OSError, ValueError):
             return None
         return decoded if decoded.shape == (level.side, level.side, 4) else None

@@ -18,6 +18,7 @@ from pigmap.imagery.sidecar_pack import DamagedError, GrowingPack
 from pigmap.imagery.sidecar_place import Place, key_of, make_room, need_room
 from pigmap.imagery.sidecar_rows import AnyRows, PlainRows, Rows
 from pigmap.imagery.sidecar_source import GrowingSource, SidecarSource, open_sidecar
+from pigmap.imagery.sidecar_warp import WarpedRows, cell_for
 from pigmap.imagery.sidecar_words import disk_full, no_memory, not_whole, other_bytes, too_large, unwritable
 from pigmap.imagery.source import ImageSource
 from pigmap.imagery.where import web_address
@@ -45,6 +46,12 @@ class Growing(NamedTuple):
     def name(self) -> str:
         """Of the image."""
         return self.source.facts.path.name
+
+    @property
+    def onto(self) -> str:
+        """Definition of the metres that the tiles lie in."""
+        facts = self.source.facts
+        return facts.crs if facts.pins else self.projection.definition  # pins are in the farm's metres already
 
 
 def kept_tiles(image: Path, projection: Projection, place: Place, also: str = "") -> SidecarSource | None:
@@ -141,6 +148,11 @@ def _rows(growing: Growing) -> Iterator[Rows]:
     if source.plain:
         with PlainRows(source.facts, AnyRows(source)) as plain:
             yield plain
+        return
+    cell_px = cell_for(source, growing.onto)
+    if cell_px:
+        with WarpedRows(source, growing.onto, cell_px) as warped:
+            yield warped
         return
     square = math.isclose(source.grid.pixel_x_m, source.grid.pixel_y_m, rel_tol=1e-9)
     with ImageSource(source.facts, growing.projection, blended=True) as image:
