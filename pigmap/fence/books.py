@@ -14,6 +14,7 @@ from pigmap.fence.extents import is_one_net
 from pigmap.fence.identities import Identities
 from pigmap.fence.pool import Ground, Piece, Pool
 from pigmap.fence.recorded import met_by, pool_on
+from pigmap.fence.stock import Stock
 from pigmap.fence.timetable import MoveOrder, days_of_moves
 from pigmap.records import Farm, Lasting, Net, NetKind, lasting_on
 
@@ -45,7 +46,7 @@ class NetThere(NamedTuple):
     paddock_uid: str
     """The paddock it is set for."""
     group_uid: str
-    """Who is in it; empty where it was left standing and nobody is."""
+    """Who is in it, or did not cross yet; empty where it was left standing and nobody is."""
     since: date
     recorded: bool
     """Whether it is written down; else it follows from the plan, or from the sides of a paddock that stands."""
@@ -75,6 +76,7 @@ class Books:
         """Nets of each kind that stand today, by its uid."""
         self.grounds: Mapping[str, Ground] = grounds
         """The ground of each stay that goes on or is to come, by its uid."""
+        self._fenced = self._fenced_already()
         self.moves: tuple[BookedMove, ...] = tuple(self._moves())
         """All moves that are planned, in the order in which they take the fewest nets at a time."""
 
@@ -105,30 +107,49 @@ class Books:
         return Identities(self.farm, self._pool.pieces, self.today)
 
     def _moves(self) -> Iterator[BookedMove]:
-        pool, order, fenced = self._pool, MoveOrder(self.farm), self._fenced_already()
+        pool, order = self._pool, MoveOrder(self.farm)
         self._ends: list[date] = []
         self._after: list[Mapping[str, int]] = []
+        self._mornings: dict[date, tuple[int, tuple[Ground, ...]]] = {}
+        self._evenings = [pool.step]
+        stock = Stock(self.farm)
         for today in days_of_moves(self._coming, self.grounds, self.today):
+            pool.step += 1
             for piece in pool.nobodys():
-                if fenced.get(self._written_for(piece), self.today) < today.day:
+                coming = self._fenced.get(self._written_for(piece))
+                if coming is None or coming.first < today.day:
                     pool.take_up(piece, today.day)
+            self._mornings[today.day] = pool.step, today.over
             for ground in today.over:
                 pool.leave(ground, today.day)
             for going in order.of(today, pool):
-                laid, left = pool.stand(going.new, today.day)
+                laid, left = pool.stand(going.new, today.day, sound=stock.sound_on(today.day))
                 during = dict(pool.counts)
                 taken = pool.leave(going.old, today.day) if going.old is not None else []
                 yield BookedMove(
                     today.day, going.old, going.new, tuple(laid), tuple(left), tuple(taken), during, dict(pool.counts)
                 )
+            self._evenings.append(pool.step)
             self._ends.append(today.day)
             self._after.append(dict(pool.counts))
 
-    def _fenced_already(self) -> Mapping[str, date]:
-        """Return when pigs come to the paddocks, by their uid, that are fenced already: theirs did not cross."""
+    def pool_before_moves(self, day: date, staying: str = "") -> Pool:
+        """Return the fences of a day after today as they stand before its moves: free to go on from there.
+
+        What pigs leave on that day without going elsewhere is taken up already, but for that of one group, if any.
+        """
+        step, over = self._mornings.get(day, (self._evenings[bisect_right(self._ends, day)], ()))
+        pool = self._pool.at(step)
+        for ground in over:
+            if ground.group_uid != staying:
+                pool.leave(ground, day)
+        return pool
+
+    def _fenced_already(self) -> Mapping[str, Lasting]:
+        """Return the stays, by their paddocks, whose fence is written down to stand: their pigs did not cross."""
         written = {use.paddock_uid for use in self.farm.net_uses.values() if use.stands(self.today)}
         return {
-            each.stay.paddock_uid: each.first
+            each.stay.paddock_uid: each
             for each in reversed(self._coming)
             if each.stay.in_on <= self.today < each.first and each.stay.paddock_uid in written
         }
@@ -155,13 +176,15 @@ class Books:
     def _there(self, pool: Pool, piece: Piece, day: date) -> NetThere:
         of_day = [ground for ground in piece.set_for if self._lasts(ground, day)]
         ground = of_day[0] if of_day else None
+        written_for = self._written_for(piece) if ground is None else ground.paddock_uid
+        coming = self._fenced.get(written_for) if ground is None and day >= self.today else None
         uid = self.identities.of_piece(piece, day)
         return NetThere(
             piece.kind,
             self.farm.nets.get(uid or ""),
             pool.line(piece),
-            ground.paddock_uid if ground is not None else self._written_for(piece),
-            ground.group_uid if ground is not None else "",
+            written_for,
+            ground.group_uid if ground is not None else coming.stay.group_uid if coming is not None else "",
             piece.set_on,
             bool(piece.use_uids),
         )
@@ -200,4 +223,5 @@ def _same_nets(one: Farm, other: Farm) -> bool:
     return one.projection == other.projection and all(one.rows(table) is other.rows(table) for table in _RESTS_ON)
 
 
-_RESTS_ON = ("stays", "paddocks", "groups", "nets", "net_kinds", "net_uses", "net_repairs", "ways", "settings")
+_RESTS_ON = ("stays", "paddocks", "groups", "nets", "net_kinds", "net_uses", "net_repairs", "ways", "energizers",
+             "places", "settings")  # fmt: skip

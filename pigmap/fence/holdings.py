@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date
 from itertools import combinations
 from typing import NamedTuple
 
-import shapely
-
-from pigmap.fence.standing import nets_of_each, nets_standing, standing_on
+from pigmap.fence.books import NetThere, books_of
 from pigmap.fence.stock import sound_nets
-from pigmap.geometry.sides import stands_along
-from pigmap.records import AS_PLANNED, Farm, Net, NetKind, NetUse
+from pigmap.records import Farm, Net, NetKind, NetUse
 from pigmap.text import Text, Value
 
 
@@ -33,47 +30,38 @@ def kinds_in_order(farm: Farm) -> list[NetKind]:
     return sorted(farm.net_kinds.values(), key=lambda kind: (-kind.length_mm, kind.name, kind.uid))
 
 
-def holdings(farm: Farm, day: date, today: date = AS_PLANNED) -> tuple[Holding, ...]:
-    """Return who has which nets on a day; up to today also where nets were left standing and nobody is.
+def holdings(farm: Farm, day: date, today: date) -> tuple[Holding, ...]:
+    """Return who has which nets in the evening of a day, those that stand longest first; then what nobody has.
 
     A net that two paddocks share is with the one that stood first.
     """
-    standing = standing_on(farm, day, today=today)
-    kinds = kinds_in_order(farm)
-    counts = [nets_of_each(farm, standing, kind, day) for kind in kinds]
-    found = []
-    for at, paddock in enumerate(standing):
-        nets = tuple((kind, each[at]) for kind, each in zip(kinds, counts, strict=True) if each[at])
-        group = farm.groups.get(paddock.group_uid)
-        found.append(Holding(paddock.paddock_uid, paddock.name, group.name if group is not None else "", nets))
-    if day > today:  # nobody knows yet what a move to come will leave standing
-        return tuple(found)
-    grounds = [paddock.ground for paddock in standing]
-    return (*found, *_left_alone(farm, day, {each.paddock_uid for each in standing}, grounds))
+    found: dict[tuple[str, str], list[NetThere]] = {}
+    for each in books_of(farm, today).standing(day):
+        found.setdefault((each.paddock_uid, each.group_uid), []).append(each)
+    order = sorted(found, key=lambda place: (not place[1], min(each.since for each in found[place]), place))
+    return tuple(_holding(farm, place, found[place]) for place in order)
 
 
-def _left_alone(farm: Farm, day: date, with_pigs: set[str], grounds: Iterable[shapely.Polygon]) -> Iterator[Holding]:
-    """Yield the nets that are recorded to stand where no pigs are, nor beside where some are."""
-    counted: dict[str, Counter[str]] = {}
-    for use in farm.net_uses.values():
-        alone = use.stands(day) and use.paddock_uid not in with_pigs
-        if alone and not any(stands_along(use.run, ground) for ground in grounds):
-            counted.setdefault(use.paddock_uid, Counter())[use.net_kind_uid] += 1
-    for uid, counts in counted.items():
-        paddock = farm.paddocks.get(uid)
-        nets = tuple((kind, counts[kind.uid]) for kind in kinds_in_order(farm) if counts[kind.uid])
-        yield Holding(uid, paddock.name if paddock is not None else "", "", nets)
+def _holding(farm: Farm, place: tuple[str, str], nets: Sequence[NetThere]) -> Holding:
+    paddock, group = farm.paddocks.get(place[0]), farm.groups.get(place[1])
+    counted = Counter(each.kind.uid for each in nets)
+    return Holding(
+        place[0],
+        paddock.name if paddock is not None else "",
+        group.name if group is not None else "",
+        tuple((kind, counted[kind.uid]) for kind in kinds_in_order(farm) if counted[kind.uid]),
+    )
 
 
-def stock_flags(farm: Farm, day: date, today: date = AS_PLANNED) -> tuple[Text, ...]:
+def stock_flags(farm: Farm, day: date, today: date) -> tuple[Text, ...]:
     """Return what does not agree in the stock on a day, each with what to do; all of it stands as it was recorded."""
     return (*_too_many_stand(farm, day, today), *_one_number(farm, day), *_two_places(farm, day))
 
 
 def _too_many_stand(farm: Farm, day: date, today: date) -> Iterator[Text]:
-    standing = standing_on(farm, day, today=today)
+    counts = books_of(farm, today).counts(day)
     for kind in kinds_in_order(farm):
-        stand, sound = nets_standing(farm, standing, kind, day), sound_nets(farm, kind, day)
+        stand, sound = counts.get(kind.uid, 0), sound_nets(farm, kind, day)
         if stand > sound:
             values: dict[str, Value] = {"stand": stand, "kind": kind.name, "sound": sound}
             yield Text(

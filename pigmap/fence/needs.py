@@ -8,9 +8,8 @@ from typing import NamedTuple
 
 from pigmap.fence.books import BookedMove, Books
 from pigmap.fence.farm_nets import PER_PADDOCK, with_second_sets, with_spare_set
-from pigmap.fence.stock import damaged_nets, sound_nets
+from pigmap.fence.stock import damaged_nets, sound_nets, stock_changes
 from pigmap.records import Farm, NetKind
-from pigmap.records.damage import damages
 
 
 class Tally(NamedTuple):
@@ -98,18 +97,10 @@ def moments_of(books: Books, kind: NetKind) -> Iterator[Moment]:
 
 def sound_on(farm: Farm, kind: NetKind, moments: Sequence[Moment]) -> Mapping[date, int]:
     """Return how many nets of a kind are in good order on the day of each of some moments, the first of them first."""
-    if not any(day is not None and day > moments[0].day for day in _changes(farm)):
+    if not any(day is not None and day > moments[0].day for day in stock_changes(farm)):
         always = sound_nets(farm, kind, moments[0].day)
         return {each.day: always for each in moments}
     return {day: sound_nets(farm, kind, day) for day in {each.day for each in moments}}
-
-
-def _changes(farm: Farm) -> Iterator[date | None]:
-    """Yield the days on which the stock changes."""
-    for net in farm.nets.values():
-        yield from (net.first_used_on, net.retired_on)
-    for times in damages(farm).values():
-        yield from (day for damage in times for day in damage)
 
 
 def _short(moments: Sequence[Moment], sound: Mapping[date, int], more: int) -> Moment | None:

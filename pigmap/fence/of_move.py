@@ -115,7 +115,7 @@ def nets_of_move(
         behind = [*others, *perhaps]
         if nets:
             round_old = _round_old(coming, old, nets)
-            stays = _staying(old, behind, round_old)
+            stays = staying(old, behind, round_old)
             taken = of_kinds([net for net in round_old if not any(closes(net.line, each.outline) for each in behind)])
         else:
             closed = [coming.outline, *(each.outline for each in behind), *fences]
@@ -163,7 +163,7 @@ def _round_old(coming: KindGround, old: KindGround, nets: Sequence[StandingNet])
     return [net for net in shared_nets(old.outline, nets) if id(net) not in left]
 
 
-def _staying(old: KindGround, behind: Sequence[KindGround], nets: Sequence[StandingNet]) -> tuple[Staying, ...]:
+def staying(old: KindGround, behind: Sequence[KindGround], nets: Sequence[StandingNet]) -> tuple[Staying, ...]:
     """Return those of the nets that other ground is closed by, side by side; each net once."""
     found: dict[tuple[int, str], list[StandingNet]] = {}
     for net in nets:

@@ -14,8 +14,10 @@ from typing import NamedTuple
 
 import shapely
 
-from pigmap.fence.count import nets_along
-from pigmap.fence.stand import Stand
+from pigmap.fence.fitted import Spare
+from pigmap.fence.laying import InPlace, Laying
+from pigmap.fence.stand import NEVER, Stand
+from pigmap.fence.told import ToldFence
 from pigmap.geometry.runs import Span, merged_spans, rest_of_ring
 from pigmap.geometry.sides import closes
 from pigmap.geometry.tracks import Stretch, Tracks
@@ -40,13 +42,17 @@ class Ground(NamedTuple):
     """Length of all its sides [grid m]."""
     kind: NetKind | None
     """Nets it is made of; None where that is not known: then none are set for it."""
+    told: ToldFence | None = None
+    """Its nets side by side, where they are of more than one length."""
+    fences: frozenset[int] = frozenset()
+    """Tracks of permanent fences that may close sides of it without nets."""
 
 
 class Piece(Stand):
     """One net where it stands, from when it was set until it is taken up."""
 
-    __slots__ = ("begin_m", "end_m", "kind", "needed_by", "set_for", "set_on", "step", "taken_on", "track",
-                 "until_step", "use_uids")  # fmt: skip
+    __slots__ = ("begin_m", "end_m", "kind", "needed_by", "set_for", "set_on", "somewhere", "step", "taken_on",
+                 "track", "until_step", "use_uids")  # fmt: skip
 
     def __init__(
         self, kind: NetKind, track: int, span: Span, set_on: date, step: int, use_uids: tuple[str, ...] = ()
@@ -60,7 +66,9 @@ class Piece(Stand):
         self.needed_by = 0
         """How many of them need it now."""
         self.set_on, self.taken_on = set_on, date.max
-        self.step, self.until_step = step, 1 << 62
+        self.step, self.until_step = step, NEVER
+        self.somewhere = False
+        """Whether only that it stands round its ground is known, not where."""
         self.use_uids = use_uids
         """The records that say it stands; none where it follows from the plan."""
 
@@ -76,13 +84,11 @@ class Pool:
     ----------
     tracks
         All outlines and lines that the pool will meet.
-    fences
-        Tracks that close sides without nets.
     ground_per_grid
         Ground metres in one grid metre.
     """
 
-    def __init__(self, tracks: Tracks, fences: Sequence[int], ground_per_grid: float) -> None:
+    def __init__(self, tracks: Tracks, ground_per_grid: float) -> None:
         self.tracks = tracks
         self.counts: dict[str, int] = {}
         """How many nets of each kind stand, by the kind's uid."""
@@ -90,26 +96,31 @@ class Pool:
         """Every piece that stood at any time, in the order in which it was set."""
         self.step = 0
         """Rises with each thing that is done."""
-        self._fences = frozenset(fences)
-        self._per_grid = ground_per_grid
+        self._laying = Laying(tracks, ground_per_grid)
         self._up: Counter[int] = Counter()
         self._on: dict[int, list[Piece]] = {}
         self._needed: dict[str, list[Piece]] = {}
-        self._known: dict[tuple[str, int, tuple[Span, ...]], list[Span]] = {}
+        self._known: dict[tuple[int, tuple[Span, ...]], list[Span]] = {}
+        self._stood: dict[str, tuple[Ground, int, int]] = {}
+        """Each ground, and from which step to which it is closed, by the uid of the stay."""
         self._common: dict[tuple[int, int], float] = {}
         self._recorded: dict[int, tuple[Piece, shapely.LineString]] = {}
 
-    def put(self, piece: Piece, ground: Ground | None = None) -> None:
-        """Have a piece stand, for some ground if any needs it."""
+    def put(self, piece: Piece, ground: Ground | None = None, *, somewhere: bool = False) -> None:
+        """Have a piece stand, for some ground if any needs it; of one that stands somewhere no other makes use."""
         self.pieces.append(piece)
         self.counts[piece.kind_uid] = self.counts.get(piece.kind_uid, 0) + 1
-        self._on.setdefault(piece.track, []).append(piece)
-        if piece.use_uids:
-            self._recorded[id(piece)] = piece, self.line(piece)
+        piece.somewhere = somewhere
+        if not somewhere:
+            self._on.setdefault(piece.track, []).append(piece)
+            if piece.use_uids:
+                self._recorded[id(piece)] = piece, self.line(piece)
         if ground is not None:
             self.need(piece, ground)
 
-    def stand(self, ground: Ground, day: date, *, most: int | None = None) -> tuple[list[Piece], list[Piece]]:
+    def stand(
+        self, ground: Ground, day: date, *, most: int | None = None, sound: Sequence[Spare] = ()
+    ) -> tuple[list[Piece], list[Piece]]:
         """Close some ground and return the pieces set for it, and those that stood and close it too.
 
         Parameters
@@ -120,20 +131,19 @@ class Pool:
             When.
         most
             The most nets that may be set; as many as it takes if not given.
+        sound
+            All nets in good order that the farm has then, kind by kind. Where too few of those the ground is made of
+            do not stand yet, nets of other lengths fill in, as far as there are any.
         """
         self.step += 1
+        self._stood[ground.stay_uid] = ground, self.step, NEVER
         left = self._claimed(ground)
-        spans = [] if ground.kind is None else [(track, self._laid(ground.kind, track)) for track in ground.tracks]
+        wanted = [] if ground.kind is None else [*self._wanted(ground, ground.kind, sound)]
         for piece in left:
             self.need(piece, ground)
         for track in ground.tracks:
             self._up[track] += 1
-        laid = [
-            Piece(ground.kind, track, span, day, self.step)
-            for track, of_track in spans
-            for span in of_track
-            if ground.kind is not None
-        ][:most]
+        laid = [Piece(kind, track, span, day, self.step) for kind, track, span in wanted][:most]
         for piece in laid:
             self.put(piece, ground)
         return laid, left
@@ -141,6 +151,7 @@ class Pool:
     def leave(self, ground: Ground, day: date) -> list[Piece]:
         """Take up what no other ground needs, and return it."""
         self.step += 1
+        self._stood[ground.stay_uid] = ground, self._stood[ground.stay_uid][1], self.step
         for track in ground.tracks:
             self._up[track] -= 1
         taken = []
@@ -155,17 +166,44 @@ class Pool:
         """Take up a piece."""
         piece.taken_on, piece.until_step = day, self.step
         self.counts[piece.kind_uid] -= 1
-        self._on[piece.track].remove(piece)
-        if piece.use_uids:
-            self._recorded.pop(id(piece), None)
+        if not piece.somewhere:
+            self._on[piece.track].remove(piece)
+        self._recorded.pop(id(piece), None)
+
+    def at(self, step: int) -> Pool:
+        """Return the fences as they stood after some step, from where moves can go on another way."""
+        found = Pool(self.tracks, 1.0)
+        found._laying, found._known, found._common, found.step = self._laying, self._known, self._common, step
+        for uid, (ground, begin, end) in self._stood.items():
+            if begin <= step < end:
+                found._stood[uid] = ground, begin, NEVER
+                found._up.update(ground.tracks)
+        for piece in self.pieces:
+            if piece.step <= step < piece.until_step:
+                again = Piece(piece.kind, piece.track, (piece.begin_m, piece.end_m), piece.set_on, piece.step,
+                              piece.use_uids)  # fmt: skip
+                found.put(again, somewhere=piece.somewhere)
+                for ground in piece.set_for:
+                    if ground.stay_uid in found._stood:
+                        found.need(again, ground)
+        return found
 
     def nobodys(self) -> list[Piece]:
         """Return the pieces that stand though no ground needs them."""
         return [piece for piece, _ in self._recorded.values() if not piece.needed_by]
 
+    def needed(self, ground: Ground) -> list[Piece]:
+        """Return the pieces that some ground needs."""
+        return [*self._needed.get(ground.stay_uid, ())]
+
+    def is_up(self, ground: Ground) -> bool:
+        """Whether some ground is closed now."""
+        _, begin, end = self._stood.get(ground.stay_uid, (ground, NEVER, NEVER))
+        return begin <= self.step < end
+
     def alone(self, ground: Ground) -> list[Piece]:
         """Return the pieces that only this ground needs."""
-        return [piece for piece in self._needed.get(ground.stay_uid, ()) if piece.needed_by == 1]
+        return [piece for piece in self.needed(ground) if piece.needed_by == 1]
 
     def in_common(self, one: Ground, other: Ground) -> float:
         """Return how long the sides are that two grounds have in common [grid m]."""
@@ -177,7 +215,7 @@ class Pool:
 
     def need(self, piece: Piece, ground: Ground) -> None:
         """Have a piece stay up as long as some ground needs it."""
-        if ground not in piece.set_for:
+        if all(each.stay_uid != ground.stay_uid for each in piece.set_for):
             piece.needed_by += 1
             piece.set_for += (ground,)
             self._needed.setdefault(ground.stay_uid, []).append(piece)
@@ -199,7 +237,7 @@ class Pool:
                 length = self.tracks.length_m[other]
                 yield from (piece for piece in there if _reaches(piece, stretches, length))
 
-    def _closed(self, track: int) -> Iterator[Span]:
+    def _closed(self, track: int, fences: frozenset[int]) -> Iterator[Span]:
         """Yield what of a ring something closes: outlines and fences that stand, and nets on other lines."""
         length = self.tracks.length_m[track]
         if self._up.get(track):
@@ -210,7 +248,7 @@ class Pool:
             if piece.end_m > length:
                 yield 0.0, piece.end_m - length
         for other, stretches in self.tracks.beside[track].items():
-            if self._up.get(other) or other in self._fences:
+            if self._up.get(other) or other in fences:
                 for each in stretches:
                     yield each[:2]
             elif self._on.get(other):
@@ -225,25 +263,20 @@ class Pool:
             for each in stretches:
                 yield from (found for begin, end in spans if (found := each.along(begin, end)) is not None)
 
-    def _laid(self, kind: NetKind, track: int) -> list[Span]:
-        """Return where nets close what nothing closes of a ring: each run from its begin; the last ends with it.
+    def _wanted(self, ground: Ground, kind: NetKind, sound: Sequence[Spare]) -> Iterator[InPlace]:
+        """Yield the nets that close what nothing closes of some ground."""
+        runs = [(track, run) for track in ground.tracks for run in self._open(track, ground.fences)]
+        free = {each.kind.uid: Spare(each.kind, each.nets - self.counts.get(each.kind.uid, 0)) for each in sound}
+        return self._laying.along(runs, kind, ground.told, free)
 
-        What the last is longer is folded back.
-        """
+    def _open(self, track: int, fences: frozenset[int]) -> list[Span]:
+        """Return what nothing closes of a ring, run by run."""
         length = self.tracks.length_m[track]
-        closed = tuple(sorted(self._closed(track)))
-        key = kind.uid, track, closed
+        closed = tuple(sorted(self._closed(track, fences)))
+        key = track, closed
         if key not in self._known:
-            runs = rest_of_ring(merged_spans([*closed], length), length)
-            self._known[key] = [span for run in runs for span in self._along(run, kind)]
+            self._known[key] = rest_of_ring(merged_spans([*closed], length), length)
         return self._known[key]
-
-    def _along(self, run: Span, kind: NetKind) -> Iterator[Span]:
-        begin, end = run
-        count = nets_along(round((end - begin) * self._per_grid * 1000), kind)
-        reach = kind.length_m / self._per_grid
-        for number in range(count):
-            yield begin + number * reach, end if number == count - 1 else begin + (number + 1) * reach
 
     def line(self, piece: Piece) -> shapely.LineString:
         """Return the line on which a piece stands [grid m]."""

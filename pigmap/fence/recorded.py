@@ -8,18 +8,20 @@ from typing import NamedTuple
 
 import shapely
 
+from pigmap.fence.electric.feeding import feeds
 from pigmap.fence.extents import is_one_net
+from pigmap.fence.leaning import leaning_on
 from pigmap.fence.pool import Ground, Piece, Pool
+from pigmap.fence.told import ToldFence, told_sides
 from pigmap.geometry.sides import FLUSH_M
 from pigmap.geometry.tracks import Tracks
-from pigmap.records import Farm, Lasting, NetKind, NetUse, Paddock, StayState, WayKind
+from pigmap.records import Farm, Lasting, NetKind, NetUse, Paddock, Stay, StayState, Way, WayKind
 
 
 class Met(NamedTuple):
     """All that a pool will meet: the ground of each stay, and the nets that are recorded to stand."""
 
     tracks: Tracks
-    fences: tuple[int, ...]
     grounds: Mapping[str, Ground]
     """By the uid of the stay."""
     lines: tuple[tuple[tuple[NetUse, ...], int], ...]
@@ -35,10 +37,10 @@ def met_by(farm: Farm, stays: Sequence[Lasting], uses: Sequence[NetUse]) -> Met:
     first = dict(zip(reversed(places), reversed(own), strict=True))
     outlines = [first[at] for at in range(len(numbers))]
     there = _each_once([use for use in uses if is_one_net(farm, use)])
-    ways = [way.line for way in farm.ways.values() if way.kind is WayKind.PERMANENT_FENCE]
-    tracks = Tracks([*outlines, *(each[0].run for each in there), *ways])
-    after = len(outlines) + len(there)
-    fences = tuple(track for of_way in tracks.of_shape[after:] for track in of_way)
+    ways = [way for way in farm.ways.values() if way.kind is WayKind.PERMANENT_FENCE]
+    tracks = Tracks([*outlines, *(each[0].run for each in there), *(way.line for way in ways)])
+    of_ways = tracks.of_shape[len(outlines) + len(there) :]
+    fences = {track: way for way, of_way in zip(ways, of_ways, strict=True) for track in of_way}
     bounds = shapely.bounds(outlines).tolist() if outlines else []
     around = [sum(tracks.length_m[track] for track in tracks.of_shape[at]) for at in range(len(outlines))]
     grounds = {}
@@ -53,9 +55,20 @@ def met_by(farm: Farm, stays: Sequence[Lasting], uses: Sequence[NetUse]) -> Met:
             tuple(bounds[at]),
             around[at],
             kind,
+            _told(farm, paddock, outlines[at]) if kind is not None else None,
+            _closing(farm, stay, tracks, tracks.of_shape[at], fences),
         )
     lines = tuple((uses, tracks.of_shape[len(outlines) + at][0]) for at, uses in enumerate(there))
-    return Met(tracks, fences, grounds, lines)
+    return Met(tracks, grounds, lines)
+
+
+def _closing(farm: Farm, stay: Stay, tracks: Tracks, rings: Sequence[int], fences: Mapping[int, Way]) -> frozenset[int]:
+    """Return the permanent fences along some ground, by their tracks, that may take the place of its nets."""
+    beside = {track for ring in rings for track in tracks.beside[ring] if track in fences}
+    if not beside:
+        return frozenset()
+    energizer = feeds(farm, stay.paddock_uid, stay.group_uid)
+    return frozenset(track for track in beside if leaning_on(farm, fences[track], energizer).closes)
 
 
 def pool_on(farm: Farm, met: Met, standing: Sequence[Lasting], uses: Sequence[NetUse]) -> Pool:
@@ -72,7 +85,7 @@ def pool_on(farm: Farm, met: Met, standing: Sequence[Lasting], uses: Sequence[Ne
     uses
         The nets that are recorded to stand. Round a paddock of which none is, nets follow from its sides.
     """
-    pool = Pool(met.tracks, met.fences, farm.projection.ground_per_grid)
+    pool = Pool(met.tracks, farm.projection.ground_per_grid)
     of_paddock: dict[str, list[Piece]] = {}
     for own, track in met.lines:
         kind = farm.net_kinds[own[0].net_kind_uid]
@@ -106,7 +119,7 @@ def _loose(farm: Farm, pool: Pool, ground: Ground, uses: Sequence[NetUse], since
     for use in uses[len(laid) :]:
         own = farm.net_kinds[use.net_kind_uid]
         reach = min(own.length_m / farm.projection.ground_per_grid, pool.tracks.length_m[ground.tracks[0]])
-        pool.put(Piece(own, ground.tracks[0], (0.0, reach), use.set_on, 0, (use.uid,)), ground)
+        pool.put(Piece(own, ground.tracks[0], (0.0, reach), use.set_on, 0, (use.uid,)), ground, somewhere=True)
 
 
 def _each_once(uses: Sequence[NetUse]) -> list[tuple[NetUse, ...]]:
@@ -132,6 +145,11 @@ def _same(one: NetUse, other: NetUse) -> bool:
     if one.net_kind_uid != other.net_kind_uid or (one.net_uid and other.net_uid and one.net_uid != other.net_uid):
         return False
     return bool(shapely.hausdorff_distance(one.run, other.run) <= FLUSH_M)
+
+
+def _told(farm: Farm, paddock: Paddock, outline: shapely.Polygon) -> ToldFence | None:
+    told = told_sides(farm, paddock)
+    return ToldFence.of(outline, told, farm.projection.ground_per_grid) if told else None
 
 
 def _kind(farm: Farm, paddock: Paddock, uses: Sequence[NetUse]) -> NetKind | None:

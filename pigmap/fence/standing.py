@@ -1,17 +1,13 @@
-"""Which nets stand on a day: those round the stays of that day, and those a group has yet to leave."""
+"""Which paddocks stand on a day: those of the stays of that day, and those a group has yet to leave."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator
 from datetime import date
 
 import shapely
 
-from pigmap.fence.leaning import lines_beside
-from pigmap.fence.told import ToldFence, nets_of_runs, told_sides
-from pigmap.geometry.runs import open_runs
-from pigmap.geometry.sides import FLUSH_M, stands_along
-from pigmap.records import AS_PLANNED, Farm, NetKind, Stay, StayState, lasting_on
+from pigmap.records import AS_PLANNED, Farm, Stay, StayState, lasting_on
 from pigmap.records.frozen import dataclass
 
 
@@ -83,47 +79,3 @@ def left_behind(farm: Farm, day: date, group_uid: str, *, today: date = AS_PLANN
         return None
     over = last.stay.state is StayState.PAST and last.end is not None and last.end < day
     return None if over else last.stay
-
-
-def nets_standing(farm: Farm, standing: Iterable[StandingPaddock], kind: NetKind, day: date) -> int:
-    """Return how many nets of a kind stand round paddocks; a side that two share counts once.
-
-    Where it is recorded which nets stand round a paddock, those count, with those that were left standing along it
-    for the paddock before; else they follow from its runs. A paddock of walked corners is taken to stand in nets of
-    the kind that is asked for.
-    """
-    return sum(nets_of_each(farm, standing, kind, day))
-
-
-def nets_of_each(farm: Farm, standing: Iterable[StandingPaddock], kind: NetKind, day: date) -> list[int]:
-    """Return how many nets of a kind stand round each of some paddocks; those of a shared side are the first's."""
-    counts: list[int] = []
-    earlier: list[shapely.Polygon] = []
-    standing = list(standing)
-    there = [use for use in farm.net_uses.values() if use.stands(day)]
-    uids = {paddock.paddock_uid for paddock in standing}
-    left = [use for use in there if use.paddock_uid not in uids]
-    for paddock in standing:
-        count = 0
-        recorded = [use for use in there if use.paddock_uid == paddock.paddock_uid]
-        if recorded:
-            beside = [use for use in left if stands_along(use.run, paddock.ground)]
-            left = [use for use in left if use not in beside]
-            count = sum(use.net_kind_uid == kind.uid for use in (*recorded, *beside))
-        elif paddock.net_kind_uid in (None, kind.uid) or told_sides(farm, farm.paddocks.get(paddock.paddock_uid)):
-            near = [ground for ground in earlier if shapely.dwithin(ground, paddock.ground, FLUSH_M)]
-            count = _by_its_sides(farm, paddock, kind, near)
-        counts.append(count)
-        earlier.append(paddock.ground)
-    return counts
-
-
-def _by_its_sides(farm: Farm, paddock: StandingPaddock, kind: NetKind, near: Sequence[shapely.Polygon]) -> int:
-    """Return how many nets of a kind a paddock takes beside ground that is closed already."""
-    per_grid = farm.projection.ground_per_grid
-    leant = lines_beside(farm, paddock.ground, paddock.paddock_uid, paddock.group_uid)
-    runs = open_runs(paddock.ground, [*near, *leant], per_grid)
-    fence = ToldFence.of(paddock.ground, told_sides(farm, farm.paddocks.get(paddock.paddock_uid)), per_grid)
-    if fence is None and paddock.net_kind_uid not in (None, kind.uid):
-        return 0
-    return sum(each.nets for each in nets_of_runs(runs, kind, fence) if each.kind.uid == kind.uid)

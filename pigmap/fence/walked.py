@@ -10,8 +10,8 @@ import shapely
 
 from pigmap.fence.fitted import CLICKED_M, FittedNet, Spare, laid_along, laid_as_told, nets_that_fit
 from pigmap.fence.leaning import lines_beside
+from pigmap.fence.of_day import nets_while_placing
 from pigmap.fence.standing import StandingPaddock, standing_on
-from pigmap.fence.stock import spare_nets
 from pigmap.geometry.ring_round import ring_round
 from pigmap.geometry.runs import Run, open_runs
 from pigmap.records import Farm, NetKind, Paddock
@@ -79,7 +79,9 @@ def walked_fence(
     per_grid = farm.projection.ground_per_grid
     standing = [each for each in standing_on(farm, day, today=today) if each.group_uid != group_uid]
     runs = _runs(farm, ring.outline, standing, "", group_uid)
-    spare = [Spare(kind, max(0, spare_nets(farm, kind, day, standing) or 0)) for kind in farm.net_kinds.values()]
+    nets_there = nets_while_placing(farm, day, group_uid, today)
+    nets_there.leave(group_uid)
+    spare = [Spare(kind, max(0, nets_there.free(kind) or 0)) for kind in farm.net_kinds.values()]
     spare.sort(key=lambda each: -each.kind.length_mm)
     if told is None:
         nets, notes = _fitted(runs, spare, per_grid)

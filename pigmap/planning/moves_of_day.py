@@ -11,11 +11,11 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from pigmap.fence.as_played import nets_played
+from pigmap.fence.of_day import NetsOfDay, Played, lasting_in_the_morning, nets_in_the_morning
 from pigmap.fence.of_move import KindGround, MoveNets, Nets, nets_of_move
-from pigmap.fence.standing import standing_on
-from pigmap.fence.stock import spare_nets
 from pigmap.planning.opening import opening_of, overlap, shared_line
-from pigmap.records import AS_PLANNED, Farm, Group, Paddock, PlaceKind, StayState, lasting_on
+from pigmap.records import Farm, Group, Paddock, PlaceKind, StayState, lasting_on
 from pigmap.records.frozen import dataclass
 from pigmap.records.lasting import Lasting
 from pigmap.records.move_order import order_of_moves
@@ -64,26 +64,24 @@ def moves_of_day(farm: Farm, day: date, today: date) -> tuple[Move, ...]:
     someone gave the moves of the day goes before, as long as it is of the same groups. Those of today that are not
     recorded yet are among them, and so are those of days before that nobody has recorded.
     """
-    lasting = lasting_for(farm, day, today)
+    lasting = lasting_in_the_morning(farm, day, today)
     going = [each for each in lasting.values() if each.first == day and _moves(farm, lasting, each)]
+    if not going:
+        return ()
+    nets = nets_in_the_morning(farm, day, today)
     wanted = _as_wanted(farm, day, going)
     if wanted:
-        return _in_order(farm, lasting, wanted, day)
+        return _in_order(nets, lasting, wanted)
     best: tuple[Move, ...] = ()
     least = math.inf
     for order in _orders(farm, lasting, sorted(going, key=lambda each: each.stay.uid)):
-        moves = _in_order(farm, lasting, order, day)
-        short = nets_short(farm, moves, day, today) if len(moves) > 1 else 0
+        moves = _in_order(nets, lasting, order)
+        short = _short(nets, moves) if len(moves) > 1 else 0
         if short < least:
             best, least = moves, short
         if not short:
             break
     return best
-
-
-def lasting_for(farm: Farm, day: date, today: date) -> Mapping[str, Lasting]:
-    """Return the stays as they lie for the moves of a day: in the morning, what is planned for today can still be."""
-    return lasting_on(farm, today - timedelta(days=1) if day == today != AS_PLANNED else today)
 
 
 def _as_wanted(farm: Farm, day: date, going: Sequence[Lasting]) -> Sequence[Lasting]:
@@ -103,16 +101,22 @@ def ground_taken(moves: Sequence[Move]) -> tuple[Move, Move] | None:
     return None
 
 
-def _in_order(farm: Farm, lasting: Mapping[str, Lasting], order: Sequence[Lasting], day: date) -> tuple[Move, ...]:
+def _in_order(morning: NetsOfDay, lasting: Mapping[str, Lasting], order: Sequence[Lasting]) -> tuple[Move, ...]:
+    farm, day, nets = morning.farm, morning.day, morning.again()
     standing = {uid: _ground(farm, each) for uid, each in lasting.items() if each.covers(day - timedelta(days=1))}
-    standing |= {uid: _ground(farm, each) for uid, each in lasting.items() if _arrives(lasting, each, day, order)}
-    perhaps = [_ground(farm, each) for each in _with_nowhere_to_go(farm, lasting, day) if each.stay.uid not in standing]
+    arrives = {uid: _ground(farm, each) for uid, each in lasting.items() if _arrives(lasting, each, day, order)}
+    perhaps = [each for each in _with_nowhere_to_go(farm, lasting, day) if each.stay.uid not in standing]
+    for uid in (*arrives, *(each.stay.uid for each in perhaps)):
+        nets.stand(uid)
+    standing |= arrives
     moves: list[Move] = []
     at = _start(farm)
     for each in order:
         before = _before(lasting, each)
         old = standing.pop(before.stay.uid, None) if before is not None else None
-        moves.append(_move(farm, each, old, list(standing.values()), perhaps, at, day))
+        others = [*standing.values()]
+        played = nets.play(each.stay.uid, before.stay.uid if before is not None and old is not None else None)
+        moves.append(_move(nets, each, old, others, [_ground(farm, one) for one in perhaps], at, played))
         standing[each.stay.uid] = _ground(farm, each)
         at = (moves[-1].old_outline or moves[-1].new_outline).representative_point()
     return tuple(moves)
@@ -129,11 +133,14 @@ def move_into(farm: Farm, stay_uid: str, today: date) -> Move | None:
 
 def nets_short(farm: Farm, moves: Sequence[Move], day: date, today: date) -> int:
     """Return how many nets more than the spare ones these moves take in this order."""
-    before = standing_on(farm, day - timedelta(days=1), today=today)
+    return _short(nets_in_the_morning(farm, day, today), moves)
+
+
+def _short(nets: NetsOfDay, moves: Sequence[Move]) -> int:
     short = 0
-    for nets in to_load(moves):
-        spare = spare_nets(farm, nets.kind, day, before) if nets.kind is not None else None
-        short += max(0, nets.count - spare) if spare is not None else 0
+    for each in to_load(moves):
+        free = nets.free(each.kind) if each.kind is not None else None
+        short += max(0, each.count - max(0, free)) if free is not None else 0
     return short
 
 
@@ -218,25 +225,30 @@ def _ground(farm: Farm, each: Lasting) -> KindGround:
 
 
 def _move(
-    farm: Farm,
+    nets: NetsOfDay,
     each: Lasting,
     old: KindGround | None,
     others: Sequence[KindGround],
     perhaps: Sequence[KindGround],
     at: shapely.Point | None,
-    day: date,
+    played: Played | None,
 ) -> Move:
-    coming = _ground(farm, each)
+    farm, coming = nets.farm, _ground(nets.farm, each)
     line = shared_line(coming, old, farm.projection.ground_per_grid)
     opening, at_corner = (None, False) if line is None or old is None else opening_of(line, coming.outline, old.outline)
     drive = None if at is None else at.distance(coming.outline) * farm.projection.ground_per_grid
+    standing = [*([] if old is None else [old]), *others]
+    if played is not None and nets.knows(played):
+        own = nets_played(nets, coming, standing, played)
+    else:
+        own = nets_of_move(farm, coming, old, others, nets.day, perhaps)
     return Move(
         farm.groups[each.stay.group_uid],
         farm.paddocks.get(old.paddock_uid) if old is not None else None,
         old.outline if old is not None else None,
         farm.paddocks[each.stay.paddock_uid],
         coming.outline,
-        nets_of_move(farm, coming, old, others, day, perhaps),
+        own,
         line,
         opening,
         at_corner,

@@ -5,25 +5,12 @@ from __future__ import annotations
 from datetime import date
 from typing import NamedTuple
 
+from pigmap.fence.books import books_of
+from pigmap.fence.needs import Tally, tally
 from pigmap.fence.of_move import KindGround, MoveNets, nets_of_move
-from pigmap.fence.standing import nets_standing, standing_on
-from pigmap.fence.stock import sound_nets
 from pigmap.planning.moves_of_day import Move, move_into, moves_of_day
 from pigmap.qt.whereabouts import Book, book_of
 from pigmap.records import AS_PLANNED, Farm, Stay
-
-
-class NetTally(NamedTuple):
-    """How many nets of a kind there are."""
-
-    owned: int
-    standing: int
-    damaged: int
-
-    @property
-    def spare(self) -> int:
-        """Sound nets that are not standing."""
-        return max(0, self.owned - self.damaged - self.standing)
 
 
 class Carried(NamedTuple):
@@ -33,24 +20,15 @@ class Carried(NamedTuple):
     leave: int
 
 
-def tallies(farm: Farm, day: date, today: date = AS_PLANNED) -> dict[str, NetTally]:
+def tallies(farm: Farm, day: date, today: date) -> dict[str, Tally]:
     """Return the nets of each kind on a day, by the kind's uid; worked out once for a farm and a day."""
     kept = book_of(farm, today).kept
     key = ("nets", day.isoformat())
     if key not in kept:
-        kept[key] = _tallies(farm, day, today)
+        books = books_of(farm, today)
+        kept[key] = {uid: tally(books, kind, day) for uid, kind in farm.net_kinds.items()}
     found = kept[key]
     return found if isinstance(found, dict) else {}
-
-
-def _tallies(farm: Farm, day: date, today: date) -> dict[str, NetTally]:
-    standing = standing_on(farm, day, today=today)
-    made = {}
-    for uid, kind in farm.net_kinds.items():
-        owned = sum(net.net_kind_uid == uid and net.owned_on(day) for net in farm.nets.values())
-        damaged = owned - sound_nets(farm, kind, day)
-        made[uid] = NetTally(owned, nets_standing(farm, standing, kind, day), damaged)
-    return made
 
 
 def carried_on(book: Book, before: Stay | None, after: Stay) -> Carried | None:

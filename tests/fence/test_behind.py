@@ -125,7 +125,7 @@ def test_nets_that_are_written_down_stay_by_their_own_kind() -> None:
 
 
 def test_where_kinds_are_unknown_the_side_stays_by_its_length() -> None:
-    farm = neighboured(old_kind=None)
+    farm = neighboured(add_net_kind("red", (3572,) * 13 + (3564,), tape="red", uid="red"), old_kind=None)
     (staying,) = move_of(farm).nets.stays
     assert (staying.nets.kind, staying.nets.length_m) == (None, 50.0)
     assert said(farm, move_of(farm)) == ["south side, Weaners stand behind it"]

@@ -5,9 +5,9 @@ from datetime import timedelta
 import pytest
 
 from pigmap.document.edits import place_paddock, plan_stay
+from pigmap.fence.books import Books
 from pigmap.fence.leaning import Leaning, leaning_on, lines_beside
 from pigmap.fence.of_move import KindGround, nets_of_move
-from pigmap.fence.standing import nets_standing, standing_on
 from pigmap.fence.walked import walked_fence
 from tests.document.example_farm import GROUP, KIND, PADDOCK, done, square
 from tests.document.leaning_farm import MOVE, OWN, leaning_farm
@@ -50,8 +50,7 @@ def test_nets_that_stand_are_counted_without_the_side_that_a_fence_closes() -> N
         place_paddock(square(3), net_kind_uid=KIND, uid="far"),
         plan_stay(GROUP, "far", MOVE, MOVE + timedelta(days=3)),
     )
-    there = standing_on(on, MOVE)
-    assert nets_standing(on, there, on.net_kinds[KIND], MOVE) == 3
+    assert Books(on, MOVE - timedelta(days=1)).counts(MOVE) == {KIND: 3}
 
 
 @pytest.mark.parametrize(

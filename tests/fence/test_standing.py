@@ -12,8 +12,11 @@ from pigmap.document.edits import (
     record_stay,
     set_net_condition,
 )
-from pigmap.fence.standing import left_behind, nets_standing, standing_on
-from pigmap.fence.stock import sound_nets, spare_nets
+from pigmap.fence.books import Books
+from pigmap.fence.needs import tally
+from pigmap.fence.of_day import nets_while_placing
+from pigmap.fence.standing import left_behind, standing_on
+from pigmap.fence.stock import Stock, sound_nets
 from pigmap.records import Farm, NetCondition
 from tests.document.example_farm import DAY, GROUP, KIND, OTHERS, PADDOCK, done, example, square
 
@@ -59,21 +62,18 @@ def test_nets_of_a_stay_that_was_over_before_are_taken_up() -> None:
 
 def test_a_side_that_two_share_stands_once() -> None:
     farm = done(farm_with_row(), record_stay(OTHERS, "b", DAY))
-    kind = farm.net_kinds[KIND]
-    standing = standing_on(farm, DAY)
-    assert nets_standing(farm, standing, kind, DAY) == 7
-    assert spare_nets(farm, kind, DAY, standing) == 9
+    assert tally(Books(farm, DAY), farm.net_kinds[KIND], DAY)[1:3] == (7, 9)
 
 
 def test_recorded_places_of_nets_count_before_what_follows_from_the_outline() -> None:
-    run = shapely.LineString([(10, 10), (60, 10)])
     farm = farm_with_row()
-    kind = farm.net_kinds[KIND]
-    for _ in range(6):
+    for at in range(6):
+        run = shapely.LineString([(10, 10 + 5 * at), (60, 10 + 5 * at)])
         farm = done(farm, record_net_use(PADDOCK, KIND, run, DAY))
-    farm = done(farm, record_net_use(PADDOCK, KIND, run, DAY, taken_on=day(1)))
-    assert nets_standing(farm, standing_on(farm, day(2)), kind, day(2)) == 6
-    assert nets_standing(farm, standing_on(farm, DAY), kind, DAY) == 7
+    last = shapely.LineString([(10, 60), (60, 60)])
+    farm = done(farm, record_net_use(PADDOCK, KIND, last, DAY, taken_on=day(1)))
+    assert Books(farm, day(2)).counts(day(2)) == {KIND: 6}
+    assert Books(farm, DAY).counts(DAY) == {KIND: 7}
 
 
 def test_damaged_nets_and_nets_not_bought_yet_are_no_stock() -> None:
@@ -90,14 +90,15 @@ def test_damaged_nets_and_nets_not_bought_yet_are_no_stock() -> None:
 def test_a_kind_without_nets_entered_has_no_known_stock() -> None:
     farm = example()
     other = farm.net_kinds[KIND].__class__(name="25 m nets", bays_mm=(25_000,))
-    assert spare_nets(farm, other, DAY, ()) is None
+    assert [each.kind.uid for each in Stock(farm).sound_on(DAY)] == [KIND]
+    nets = nets_while_placing(farm, DAY, "", DAY)
+    assert (nets.free(other), nets.free(farm.net_kinds[KIND])) == (None, 16)
 
 
 def test_one_spare_set_of_three_keeps_a_row_of_squares_going() -> None:
     # Squares of one net a side: always 4 standing, 3 spare (derived: 4G + 3 for G = 1).
     farm = farm_with_row()
-    kind = farm.net_kinds[KIND]
-    assert nets_standing(farm, standing_on(farm, day(2)), kind, day(2)) == 4
+    assert Books(farm, DAY).counts(day(2)) == {KIND: 4}
 
 
 def test_nets_stand_until_someone_records_that_the_pigs_left() -> None:

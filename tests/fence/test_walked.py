@@ -7,7 +7,7 @@ import shapely
 
 from pigmap.document.edits import add_net_kind, begin_stay, place_paddock, stands_there
 from pigmap.errors import OutlineError
-from pigmap.fence.standing import nets_standing, standing_on
+from pigmap.fence.books import Books
 from pigmap.fence.walked import Walked, walked_fence
 from pigmap.records import Edit, Farm, StayState
 from tests.document.example_farm import DAY, GROUP, KIND, OTHERS, done, example
@@ -43,7 +43,7 @@ def test_it_is_recorded_with_its_stay_and_its_nets_and_counted_so() -> None:
     paddock, stay = farm.paddocks["one"], farm.stays["stay one"]
     assert paddock.name == "Long Field 2"
     assert (stay.state, stay.in_on, stay.ground) == (StayState.RUNNING, DAY, paddock.outline)
-    assert nets_standing(farm, standing_on(farm, DAY), farm.net_kinds[KIND], DAY) == 4
+    assert Books(farm, DAY).counts(DAY) == {KIND: 4}
 
 
 def test_a_side_that_another_paddock_has_already_takes_no_nets() -> None:
@@ -51,7 +51,7 @@ def test_a_side_that_another_paddock_has_already_takes_no_nets() -> None:
     walked = walked_fence(farm, BESIDE, OTHERS, DAY, today=DAY)
     assert counts(walked) == {KIND: 3}
     both = done(farm, edit_of(walked, OTHERS, "two"))
-    assert nets_standing(both, standing_on(both, DAY), both.net_kinds[KIND], DAY) == 7
+    assert Books(both, DAY).counts(DAY) == {KIND: 7}
 
 
 def test_corners_set_crosswise_are_said_and_taken_in_order() -> None:
@@ -134,4 +134,4 @@ def test_a_move_takes_up_the_nets_that_the_new_paddock_does_not_use() -> None:
     moved = done(farm, place, begin_stay("next", later))
     left = [use for use in moved.net_uses.values() if use.taken_on is None]
     assert [shapely.get_coordinates(use.run)[:, 0].tolist() for use in left] == [[150.0, 150.0]]
-    assert nets_standing(moved, standing_on(moved, later), moved.net_kinds[KIND], later) == 4
+    assert Books(moved, later).counts(later) == {KIND: 4}

@@ -9,7 +9,7 @@ import pytest
 import shapely
 
 from pigmap.document.edits import add_keep_out, add_way, place_paddock, record_stay
-from pigmap.fence.standing import nets_standing, standing_on
+from pigmap.fence.books import Books
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.records import Edit, Farm, Reason, WayKind
 from pigmap.session.placing import Judgement, judge
@@ -62,4 +62,4 @@ def test_posts_to_shift_are_as_far_apart_as_the_net_has_them_on_the_ground() -> 
 def test_nets_that_stand_are_counted_by_their_length_on_the_ground() -> None:
     two_by_two = Rectangle(150.0, 10.0, 0.0, 100_000, 100_000, GROUND_PER_GRID)
     on = farm(place_paddock(two_by_two, net_kind_uid=KIND, uid="big"), record_stay(OTHERS, "big", DAY))
-    assert nets_standing(on, standing_on(on, DAY), on.net_kinds[KIND], DAY) == 4 + 8
+    assert Books(on, DAY).counts(DAY) == {KIND: 4 + 8}

@@ -10,7 +10,7 @@ import shapely
 
 from pigmap.animals.weight import live_weight
 from pigmap.errors import StoreError
-from pigmap.fence.standing import nets_standing, standing_on
+from pigmap.fence.books import Books
 from pigmap.geometry.runs import shared_runs
 from pigmap.ground import prepare
 from pigmap.records import TABLES, Farm, GroundJobKind, NetCondition, Stay, StayState
@@ -133,13 +133,12 @@ def test_stays_and_what_is_written_down_of_nets_tell_the_same_number(farm: Farm)
     (blue,) = (kind for kind in farm.net_kinds.values() if kind.tape == "blue")
     for back in (0, 1, 30, 200):
         day = TODAY - timedelta(days=back)
-        standing = standing_on(farm, day)
         written_down = [
             use
             for use in farm.net_uses.values()
             if use.net_kind_uid == blue.uid and use.set_on <= day and (use.taken_on is None or day < use.taken_on)
         ]
-        assert nets_standing(farm, standing, blue, day) == len(written_down)
+        assert Books(farm, TODAY).counts(day)[blue.uid] == len(written_down)
 
 
 def test_nets_are_as_long_as_the_side_they_stand_on(farm: Farm) -> None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from pigmap.qt.nets import NetTally, tallies
+from pigmap.fence.needs import Tally
+from pigmap.qt.nets import tallies
 from pigmap.qt.stage import Stage
 from pigmap.records import NetKind
 from pigmap.text import Quantity, Text
@@ -35,7 +36,7 @@ def net_ways(stage: Stage) -> tuple[tuple[str, ...], tuple[str, ...]]:
     return (first, short), _spare_ways(stage, kinds)
 
 
-def _spare_ways(stage: Stage, kinds: list[tuple[NetKind, NetTally]]) -> tuple[str, ...]:
+def _spare_ways(stage: Stage, kinds: list[tuple[NetKind, Tally]]) -> tuple[str, ...]:
     spare = [
         stage.say("{count} \u00d7 {length}", count=each.spare, length=Quantity(kind.length_m, "m"))
         for kind, each in kinds

@@ -11,10 +11,11 @@ from PySide6.QtWidgets import QWidget
 from pigmap.builtin.panels.group_words import pigs_words
 from pigmap.document.edits import add_net_kind, even_bays
 from pigmap.drawing.on_day import letter_of
+from pigmap.fence.needs import Tally
 from pigmap.qt.buttons import Button
 from pigmap.qt.group_sign import draw_group_sign
 from pigmap.qt.icons import paint_icon
-from pigmap.qt.nets import NetTally, tallies
+from pigmap.qt.nets import tallies
 from pigmap.qt.paintwork import breadth, line_height, plate, write
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import RADIUS_BUTTON, font, tokens
@@ -44,7 +45,7 @@ def choices_of_kinds(stage: Stage) -> list[Choice]:
     return made
 
 
-def _counted_words(stage: Stage, counted: NetTally) -> str:
+def _counted_words(stage: Stage, counted: Tally) -> str:
     """Return how many are spare and owned; where more stand than that, how many stand."""
     if counted.standing > counted.owned:
         return stage.say("{standing} stand, {owned} owned", standing=counted.standing, owned=counted.owned)

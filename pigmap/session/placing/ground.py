@@ -12,13 +12,14 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from pigmap.document.edits.stays import usual_days
+from pigmap.fence.as_played import number_of
 from pigmap.fence.cautions.setbacks import Setback, setbacks_of
 from pigmap.fence.electric.feeding import feeds
-from pigmap.fence.extents import Fenced, StandingNet, nets_round
+from pigmap.fence.extents import Fenced, StandingNet, laid_round
 from pigmap.fence.fitted import Spare
 from pigmap.fence.leaning import fences_to_lean_on
+from pigmap.fence.of_day import NetsOfDay, nets_while_placing
 from pigmap.fence.standing import StandingPaddock, left_behind, standing_on
-from pigmap.fence.stock import spare_nets
 from pigmap.geometry.sides import FLUSH_M, Sides, edges_of, sides_of
 from pigmap.records import AS_PLANNED, Farm, Field, NetKind, Way, WayKind
 from pigmap.session.placing.closed import Closed, closed_during
@@ -89,8 +90,10 @@ class PlacingGround:
 
     @cached_property
     def standing_sides(self) -> Sides:
-        """The sides of the paddocks that stand."""
-        return sides_of(paddock.ground for paddock in self.standing)
+        """The sides of the paddocks that stand, and nets that stay up beside them since they close one in part."""
+        found = sides_of(paddock.ground for paddock in self.standing)
+        lines = edges_of(self.in_place.beyond_sides())
+        return found.joined(Sides(np.concatenate([lines, lines[:, ::-1]]))) if len(lines) else found
 
     @cached_property
     def fence_sides(self) -> Sides:
@@ -129,20 +132,30 @@ class PlacingGround:
         """The permanent fences, if they are to count."""
         return tuple(way.line for way in self.to_lean_on) if self.fences else ()
 
+    @cached_property
+    def in_place(self) -> NetsOfDay:
+        """The nets as the books have them while the paddock is placed."""
+        return nets_while_placing(self.farm, self.day, self.group_uid or "", self.today)
+
+    @cached_property
+    def _known_nets(self) -> tuple[StandingNet, ...]:
+        pool = self.in_place.pool
+        return tuple(
+            StandingNet(pool.line(piece), piece.kind, number_of(self.farm, piece)) for piece in self.in_place.standing()
+        )
+
     def nets(self, kind: NetKind) -> tuple[StandingNet, ...]:
         """Return where each net stands; a paddock whose nets are not known is taken to stand in nets of the kind."""
         if kind.uid not in self._nets:
-            fenced = [
-                Fenced(each.ground, self.farm.net_kinds.get(each.net_kind_uid or "", kind), each.paddock_uid)
-                for each in self.standing
-            ]
-            self._nets[kind.uid] = nets_round(self.farm, fenced, self.day, self.fence_lines)
+            unknown = [Fenced(ground.outline, kind, ground.paddock_uid) for ground in self.in_place.unknown()]
+            closed = [*self.fence_lines, *(net.line for net in self._known_nets)] if unknown else []
+            self._nets[kind.uid] = (*self._known_nets, *laid_round(unknown, closed, self.ground_per_grid))
         return self._nets[kind.uid]
 
     def spare(self, kind: NetKind) -> int | None:
         """Return how many sound nets of a kind are free to carry on that day; None where none is entered."""
         if kind.uid not in self._spare:
-            self._spare[kind.uid] = spare_nets(self.farm, kind, self.day, self.standing)
+            self._spare[kind.uid] = self.in_place.free(kind)
         return self._spare[kind.uid]
 
     @cached_property

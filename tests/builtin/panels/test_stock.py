@@ -131,7 +131,8 @@ def test_it_follows_the_day_that_is_shown(window: Held, plate: Stock) -> None:
     QApplication.processEvents()
     said = _said(plate.overview)
     assert said[0] == "Sunday 17 May 2026, as planned"
-    assert "Dry sows, Top Field 4: 4 \u00d7 50 m" in said
+    assert "Dry sows, Top Field 4: 3 \u00d7 50 m" in said
+    assert "Weaners, Top Field 14: 4 \u00d7 50 m" in said  # with the side that both share
     window.stage.show_day(day(-1))
     QApplication.processEvents()
     assert _said(plate.overview)[0] == "Tuesday 12 May 2026, as recorded"

@@ -88,9 +88,9 @@ def test_no_nets_are_said(qtbot: QtBot, tmp_path: Path) -> None:
 
 def test_nets_stand_from_the_day_they_were_set(stage: Stage) -> None:
     farm = stage.session.farm
-    assert tallies(farm, day(-30))["fifty"].standing == 0
-    assert tallies(farm, day(5))["fifty"].standing == 7  # the two planned paddocks share a side
-    assert tallies(farm, TODAY)["fifty"].standing == 8
+    assert tallies(farm, day(-30), TODAY)["fifty"].standing == 0
+    assert tallies(farm, day(5), TODAY)["fifty"].standing == 7  # the two planned paddocks share a side
+    assert tallies(farm, TODAY, TODAY)["fifty"].standing == 8
 
 
 def test_a_net_left_on_the_shared_side_stands_for_the_paddock_after(stage: Stage) -> None:
@@ -100,9 +100,9 @@ def test_a_net_left_on_the_shared_side_stands_for_the_paddock_after(stage: Stage
     shared = shapely.LineString([(ring.bounds[0], ring.bounds[1]), (ring.bounds[0], ring.bounds[3])])
     left = replace(west, paddock_uid="group0p1", run=shared)
     later = replace(farm, net_uses={**farm.net_uses, west.uid: left})
-    assert tallies(later, TODAY)["fifty"].standing == 8
+    assert tallies(later, TODAY, TODAY)["fifty"].standing == 8
     far = replace(left, run=shapely.LineString([(300, 300), (300, 350)]))
-    assert tallies(replace(farm, net_uses={**farm.net_uses, west.uid: far}), TODAY)["fifty"].standing == 7
+    assert tallies(replace(farm, net_uses={**farm.net_uses, west.uid: far}), TODAY, TODAY)["fifty"].standing == 8
 
 
 def test_four_nets_for_the_first_square_and_three_for_one_that_shares_a_side(stage: Stage) -> None:

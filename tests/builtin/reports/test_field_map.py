@@ -17,7 +17,7 @@ from pigmap.drawing.on_day import on_day
 from pigmap.drawing.page import PAPERS, Box, MapFrame, Page, PaperName, Rule, SheetRequest, Words
 from pigmap.drawing.words import render
 from pigmap.errors import SheetError
-from pigmap.records import Farm, Way, WayKind
+from pigmap.records import Farm, NetKind, Way, WayKind
 from pigmap.units import System
 from tests.drawing.small_farm import PER_GRID, TODAY, RestAndRooting, SmallState, field, small_farm
 
@@ -145,7 +145,8 @@ def test_nets_to_set_to_leave_and_to_take_up_stand_beside_the_map() -> None:
 def test_a_paddock_of_unknown_nets_is_listed_by_length() -> None:
     farm = small_farm()
     bare = {uid: replace(paddock, net_kind_uid=None) for uid, paddock in farm.paddocks.items()}
-    farm = replace(farm, paddocks=MappingProxyType(bare))
+    half = NetKind(uid="half", name="25 m nets", bays_mm=(25_000,))  # of one kind alone it would be known
+    farm = replace(farm, paddocks=MappingProxyType(bare), net_kinds={**farm.net_kinds, half.uid: half})
     shown = on_day(farm, TODAY)
     first = net_lines(farm, shown.planned[0], shown.running, ())[0]
     assert render(first.nets) == "150 m of net"

@@ -49,7 +49,8 @@ def test_nets_that_are_left_are_of_the_kind_that_stands() -> None:
 
 def test_nets_of_two_kinds_that_are_left_are_told_apart() -> None:
     beside = Rectangle(85.0, 60.0, 0.0, 50_000, 50_000)
-    lines = _lines(place_paddock(beside, net_kind_uid="short", uid="c"), record_stay(OTHERS, "c", DAY))
+    later = DAY + timedelta(days=1)
+    lines = _lines(place_paddock(beside, net_kind_uid="short", uid="c"), record_stay(OTHERS, "c", later))
     assert [nets for deed, nets in lines if deed == "leave"] == [
         "2 \N{MULTIPLICATION SIGN} 50 m, blue tape",
         "2 \N{MULTIPLICATION SIGN} 25 m, white tape",

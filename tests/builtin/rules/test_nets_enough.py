@@ -6,13 +6,11 @@ from datetime import timedelta
 import shapely
 
 from pigmap.builtin.rules.nets_enough import rule
-from pigmap.document.edits import net_mended
-from pigmap.records import NetCondition, Way, WayKind, change, remove
+from pigmap.document.edits import net_damaged, net_mended
+from pigmap.records import Way, WayKind, change, remove
 from tests.fence.plans import Box, Visit, plan, row
 from tests.planning.invented import TODAY, farm_with, stay
 from tests.planning.invented import TODAY as PLANS_FROM
-
-TORN = {"condition": NetCondition.DAMAGED, "damaged_on": TODAY}
 
 
 def test_eight_nets_are_enough_for_two_paddocks_of_four_and_a_move_takes_spare_ones() -> None:
@@ -69,7 +67,7 @@ def test_a_damaged_net_is_missed() -> None:
 
 def test_a_net_that_is_mended_before_the_move_is_not_missed() -> None:
     farm = plan(row(50, 50, 2), nets=7)
-    torn = farm.after([change(farm.nets["net 000"], replace(farm.nets["net 000"], **TORN))])
+    torn = farm.after(net_damaged("net 000", TODAY).changes(farm))
     assert [breach.uid for breach in rule.breaches(torn, TODAY)] == ["stay 1"]
     mended = torn.after(net_mended("net 000", TODAY + timedelta(days=4)).changes(torn))
     assert not list(rule.breaches(mended, TODAY))
