@@ -111,7 +111,7 @@ class Registry:
         try:
             loaded = _object(part.target)
         except Exception as error:
-            raise self._left_out(part, f"{type(error).__name__}: {error}") from error
+            raise self.left_out(part, error) from error
         if KINDS[kind].promised and not part.built_in and getattr(loaded, "api", None) != API:
             raise self._left_out(part, f"it states api = {getattr(loaded, 'api', None)}, this program has {API}")
         self._loaded[kind, name] = loaded
@@ -128,6 +128,10 @@ class Registry:
         return PluginError(
             "There is no {name} among the {kind}.", remedy="There are: {names}.", name=name, kind=kind, names=names
         )
+
+    def left_out(self, part: Part, error: Exception) -> PluginError:
+        """Return what to say of a stranger's part that failed when it was used; it is listed among the faults."""
+        return self._left_out(part, f"{type(error).__name__}: {error}")
 
     def _left_out(self, part: Part, why: str) -> PluginError:
         error = PluginError(

@@ -63,7 +63,8 @@ class PlacedPanels:
         self._by_place: dict[str, QWidget] = {}
         self._of_verbs: dict[str, QWidget] = {}
         self._asides: list[QWidget] = []
-        names = [part.name for part in stage.session.registry.parts("panels")]
+        self._parts = {part.name: part for part in stage.session.registry.parts("panels")}
+        names = list(self._parts)
         later = [name for name in names if name not in (*IN_THE_FIRST_FRAME, *ON_USE)]
         self._waiting = sorted(later, key=lambda name: (*SOON, name).index(name))
         self._on_use = [name for name in names if name in ON_USE]
@@ -84,11 +85,13 @@ class PlacedPanels:
         refused: list[Text] = []
         for name in names:
             try:
-                panel: Panel = self._stage.session.registry.load("panels", name)
+                self._place(name, self._stage.session.registry.load("panels", name))
             except PluginError as error:
                 refused.append(sentence(error))
-            else:
-                self._place(name, panel)
+            except Exception as error:
+                if self._parts[name].built_in:
+                    raise
+                refused.append(sentence(self._stage.session.registry.left_out(self._parts[name], error)))
         for words in refused:  # the message bar may have been made last
             self._stage.notice(words, "refused")
 

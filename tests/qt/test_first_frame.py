@@ -12,8 +12,10 @@ from PySide6.QtTest import QSignalSpy
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
+from pigmap.plugins import Registry
 from pigmap.qt.placed_panels import PlacedPanels
 from pigmap.qt.window import Window
+from tests.plugins.strangers import stranger
 from tests.qt.window_farm import drop, made_stage, make_session
 
 FIRST_FRAME = """
@@ -102,6 +104,24 @@ def test_panels_that_wait_come_one_at_a_time_and_plates_when_they_are_asked_for(
         assert panels.named("history") is made[-1]
         assert len(made) == whole + 1
         assert panels.named("history") is made[-1]
+
+
+def test_a_strangers_panel_that_cannot_be_made_is_left_out_and_told(qtbot: QtBot, tmp_path: Path) -> None:
+    with made_stage(tmp_path) as stage:
+        entries = [stranger("panels", "broken", "tests.plugins.broken_panel:panel")]
+        registry = stage.session._registry = Registry(entries)
+        window, canvas = QWidget(), QWidget()
+        qtbot.addWidget(window)
+        qtbot.addWidget(canvas)
+        panels = PlacedPanels(stage, window, canvas, lambda _: None)
+        panels.make_rest()
+        assert panels.named("broken") is None
+        (notice,) = stage.notices
+        assert str(notice.text) == (
+            "stranger: panels broken cannot be used: ZeroDivisionError: no ground. "
+            "Everything else works without it; its maker can mend it."
+        )
+        assert [fault.part.name for fault in registry.faults] == ["broken"]
 
 
 IMPORTED = """

@@ -60,7 +60,6 @@ class KeyButton(Button):
             middle = self.height() / 2
             if self._open:
                 self._chevron(painter, QPointF(self.width() / 2, middle), up=False)
-                painter.end()
                 return
             x = 14.0
             if self._key is not None and self._tint is not None and self._has_ramp():

@@ -62,7 +62,6 @@ class NetFigure(Button):
             if not all(self._lines):  # a row that has room for one only
                 box = QRectF(PAD, 0, wide, self.height())
                 write(painter, box, self._lines[0] or self._lines[1], strong if self._lines[0] else second, theme.ink)
-                painter.end()
                 return
             top = (self.height() - line_height(strong) - line_height(second) - 2) / 2
             first, rest = self._lines

@@ -58,6 +58,5 @@ class VerbButton(Button):
             write(painter, QRectF(0, top + ICON + 3, box.width(), line_height(word)), self.text(), word, colour, Middle)
             key_colour = theme.paper if pressed else theme.ink2
             if self.is_close:
-                painter.end()
                 return
             write(painter, QRectF(0, 3, box.width() - 8, line_height(hint)), self.key_words, hint, key_colour, Right)
