@@ -71,16 +71,24 @@ def _tell(books: Books, kinds: Sequence[NetKind], on: date, system: System) -> N
         say("")
         rows = [_place(books.farm, each, kinds, system) for each in there]
         print_rows(WHERE if any(row["numbers"] for row in rows) else WHERE[:-1], rows)
-    for kind in kinds:
-        found = need(books, kind)
-        if found is not None:
-            say("")
-            say(render(Text("{kind}:", {"kind": _called(kind)}), system=system))
-            for sentence in (*need_sentences(books, found), *_sets(books, kind)):
-                say(f"  {render(sentence, system=system)}")
+    if on >= books.today:
+        _tell_plan(books, kinds, on, system)
     for flag in stock_flags(books.farm, on, books.today):
         say("")
         say(render(flag, system=system))
+
+
+def _tell_plan(books: Books, kinds: Sequence[NetKind], on: date, system: System) -> None:
+    """Tell what the plan needs, which goes on from today whatever day is asked for; of a day before it is left out."""
+    needs = [(kind, found) for kind in kinds if (found := need(books, kind)) is not None]
+    if needs and on > books.today:
+        say("")
+        say(Text("The plan from today, {day}, on", {"day": day_words(books.today, "full")}))
+    for kind, found in needs:
+        say("")
+        say(render(Text("{kind}:", {"kind": _called(kind)}), system=system))
+        for sentence in (*need_sentences(books, found), *_sets(books, kind)):
+            say(f"  {render(sentence, system=system)}")
 
 
 def _stock(kind: NetKind, found: Tally) -> Row:

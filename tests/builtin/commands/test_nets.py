@@ -108,6 +108,23 @@ def test_other_programs_get_the_same_as_json(farm: Path, capsys: pytest.CaptureF
     assert all(row["peak_on"] is None and row["where"] == [] for row in rows if row is not found)
 
 
+def test_of_a_day_before_today_the_plan_is_left_out(farm: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert _run(farm, "--on", (TODAY - timedelta(days=400)).isoformat()) == 0
+    said = capsys.readouterr().out
+    assert "plan" not in said
+    assert "today" not in said.lower()
+    assert [line.split()[-4:] for line in said.splitlines() if line.startswith("50 m nets")] == [["8", "0", "7", "1"]]
+
+
+def test_on_a_day_to_come_it_is_told_that_the_plan_goes_from_today(
+    farm: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert _run(farm, "--on", MOVE.isoformat()) == 0
+    assert f"The plan from today, {day_words(TODAY, 'full')}, on" in capsys.readouterr().out.splitlines()
+    assert _run(farm) == 0
+    assert "The plan from today" not in capsys.readouterr().out
+
+
 def test_a_farm_without_nets_says_where_they_are_entered(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path = tmp_path / "bare.gpkg"
     with Session.create(path, example().projection, "Bare Farm"):
