@@ -17,15 +17,17 @@ from pigmap.errors import UsageError
 from pigmap.fence.behind import stays_because
 from pigmap.fence.moving import move_time
 from pigmap.fence.of_move import Nets, Staying
+from pigmap.fence.walking import MOST_A_TRIP, nets_a_trip
 from pigmap.planning.coming import ruling
 from pigmap.planning.moves_of_day import Move, moves_of_day, next_move_day
+from pigmap.planning.walk_of_move import walk_of
 from pigmap.plugins import Registry
 from pigmap.records import Farm
 from pigmap.session.images import tile_reader
 from pigmap.text import Quantity, Text
 from pigmap.units import System
 
-COLUMNS = (
+COLUMNS: tuple[str, ...] = (
     "move",
     "group",
     "from",
@@ -36,6 +38,9 @@ COLUMNS = (
     "take_up",
     "minutes_alone",
     "minutes_two",
+    "trips",
+    "trips_two",
+    "walk_m",
     "coming",
     "way_m",
 )
@@ -54,6 +59,7 @@ class MovesCommand:
         parser.add_argument("--on", metavar="DATE", type=day, help="the day; today if not given")
         parser.add_argument("--cards", metavar="OUT", type=_pdf, help="the cards as a file that ends in .pdf")
         parser.add_argument("--paper", type=paper, default="A4", help=f"{', '.join(PAPERS)}; A4 if not given")
+        parser.add_argument("--nets-a-trip", metavar="N", type=int, help="nets that one person carries at a time")
         add_json(parser)
 
     def run(self, given: argparse.Namespace, registry: Registry) -> int:
@@ -61,6 +67,7 @@ class MovesCommand:
         with open_farm(given, registry) as session:
             farm, today = session.farm, date.today()
             on: date = given.on or today
+            a_trip = _a_trip(given.nets_a_trip, farm)
             moves = moves_of_day(farm, on, today)
             system: System = "us" if farm.setting("units") == "us" else "metric"
             if moves and given.cards is not None:
@@ -71,16 +78,17 @@ class MovesCommand:
         if given.json:
             if not moves:
                 remark(_no_move(farm, on, today))
-            print_rows(
-                COLUMNS, [_row(farm, number, move, on, "metric") for number, move in enumerate(moves, 1)], as_json=True
-            )
+            metric = [_row(farm, number, move, on, "metric", a_trip) for number, move in enumerate(moves, 1)]
+            print_rows(COLUMNS, metric, as_json=True)
         elif not moves:
             say(_no_move(farm, on, today))
         elif given.cards is not None:
             say(str(given.cards))
         else:
-            rows = [_row(farm, number, move, on, system) for number, move in enumerate(moves, 1)]
-            columns = COLUMNS if system == "metric" else (*COLUMNS[:-1], "way_ft")
+            rows = [_row(farm, number, move, on, system, a_trip) for number, move in enumerate(moves, 1)]
+            columns = COLUMNS
+            if system == "us":
+                columns = tuple(each.removesuffix("_m") + "_ft" if each.endswith("_m") else each for each in COLUMNS)
             print_rows(columns, rows)
         return 0
 
@@ -101,8 +109,19 @@ def _no_move(farm: Farm, on: date, today: date) -> Text:
     return Text("No group moves on {day}. The next move is on {next}.", {**values, "next": day_words(coming, "full")})
 
 
-def _row(farm: Farm, number: int, move: Move, on: date, system: System) -> Row:
+def _a_trip(given: int | None, farm: Farm) -> int:
+    if given is None:
+        return nets_a_trip(farm)
+    if not 1 <= given <= MOST_A_TRIP:
+        raise UsageError(
+            "{given} nets a trip cannot be.", remedy="Give 1 to {most}.", given=str(given), most=str(MOST_A_TRIP)
+        )
+    return given
+
+
+def _row(farm: Farm, number: int, move: Move, on: date, system: System, a_trip: int) -> Row:
     way, lasts = move.drive_m, move_time(farm)
+    walk = walk_of(farm, move, a_trip)
     return {
         "move": number,
         "group": move.group.name,
@@ -114,6 +133,10 @@ def _row(farm: Farm, number: int, move: Move, on: date, system: System) -> Row:
         "take_up": _words(move.nets.to_take_up, system),
         "minutes_alone": round(lasts.alone),
         "minutes_two": round(lasts.two),
+        "trips": walk.trips if walk is not None else None,
+        "trips_two": walk.trips_two if walk is not None else None,
+        "walk_m": round(walk.walk_m) if walk is not None else None,
+        "walk_ft": round(walk.walk_m / 0.3048) if walk is not None else None,
         "coming": "; ".join(render(each.words, system=system) for each in ruling(farm, move.group.uid, on)) or None,
         "way_m": None if way is None else round(way),
         "way_ft": None if way is None else round(way / 0.3048),

@@ -11,13 +11,19 @@ from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 from pigmap.builtin.panels.form_parts import Words
 from pigmap.builtin.panels.move_row import MoveRow
 from pigmap.builtin.panels.moves_words import against_the_order, day_of_moves
-from pigmap.document.edits import order_moves
+from pigmap.document.edits import change_setting, order_moves
 from pigmap.drawing.words import day_words
+from pigmap.fence.walking import MOST_A_TRIP, SETTING, nets_a_trip
 from pigmap.qt.asking import Asker
 from pigmap.qt.buttons import WordButton
+from pigmap.qt.following import tell
+from pigmap.qt.paintwork import line_height
 from pigmap.qt.printing import Printing
 from pigmap.qt.stage import Stage
-from pigmap.records import ChangeSet
+from pigmap.qt.stepper import Stepper
+from pigmap.qt.theme import font
+from pigmap.records import ChangeSet, Edit
+from pigmap.text import Text
 
 PAD = 12
 TARGET = 44
@@ -71,13 +77,17 @@ class Moves(QWidget):
         self._load = Words(stage, "body", inside)
         self._short = Words(stage, "body", inside, "", "warn")
         self._lasts = Words(stage, "second", inside, "", "ink2")
+        self._walk = Words(stage, "second", inside, "", "ink2")
+        self.a_trip = Stepper(stage, stage.say("Nets a person carries at a time"), inside)
+        self.a_trip.setFixedHeight(round(line_height(font("second", stage)) + 4 + TARGET * stage.text_scale))
+        self.a_trip.stepped.connect(self._carry)
         self._go = self._button("")
         self._look = self._button(stage.say("Look at the cards"))
         self._cards = self._button(stage.say("Print the cards"))
         self._sheet = self._button(stage.say("Print the field map"))
         self._put = self._shifting(inside)
         above = (head, self._day, self._none, self._go, self._put)
-        for widget in (*above, self._load, self._short, self._lasts, self._look, self._sheet):
+        for widget in (*above, self._load, self._short, self._lasts, self._walk, self.a_trip, self._look, self._sheet):
             self._column.addWidget(widget)
         self._column.addStretch(1)
         self._foot.addWidget(self._cards)  # in sight however many moves there are
@@ -103,6 +113,18 @@ class Moves(QWidget):
         button.setFixedHeight(round(TARGET * self.stage.text_scale))
         return button
 
+    def _carry(self, by: int) -> None:
+        """Say how many nets a person carries at a time on this farm."""
+        now = nets_a_trip(self.stage.session.farm)
+        after = min(max(now + by, 1), MOST_A_TRIP)
+        if after != now:
+            words = Text(
+                "A person carries {count} net at a time.",
+                plural="A person carries {count} nets at a time.",
+                count=after,
+            )
+            tell(self.stage, self.stage.session.do(Edit(words, change_setting(SETTING, after).changes)), words)
+
     def _renew(self, *_: object) -> None:
         if self.stage.verb != "moves":
             return
@@ -113,6 +135,9 @@ class Moves(QWidget):
         self._load.say(found.load)
         self._short.say(found.short)
         self._lasts.say(found.lasts)
+        self._walk.say(found.walk)
+        self.a_trip.setVisible(bool(found.walk) and not self.stage.session.read_only)
+        self.a_trip.show_words(str(nets_a_trip(self.stage.session.farm)))
         self._go.setVisible(found.next_day is not None)
         if found.next_day is not None:
             day = day_words(found.next_day, "short", language=self.stage.language)
@@ -129,7 +154,10 @@ class Moves(QWidget):
             self._column.insertWidget(2 + at, row)
             row.show()
         for one, other in pairwise(
-            [self._go, *self._rows, self.earlier, self.later, self._look, self._sheet, self._cards]
+            [
+                *(self._go, *self._rows, self.earlier, self.later),
+                *(*self.a_trip.stops, self._look, self._sheet, self._cards),
+            ]
         ):
             QWidget.setTabOrder(one, other)
         if had_keys is not None:  # else they go on to whatever comes next in the window

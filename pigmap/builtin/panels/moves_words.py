@@ -11,6 +11,7 @@ from pigmap.drawing.words import day_words
 from pigmap.fence.behind import side_too_long, stays_because
 from pigmap.fence.moving import move_time
 from pigmap.fence.of_move import Nets
+from pigmap.fence.walking import nets_a_trip
 from pigmap.planning.moves_of_day import Move, ground_taken, moves_of_day, nets_short, next_move_day, to_load
 from pigmap.qt.stage import Stage
 from pigmap.records import Farm, Paddock
@@ -49,6 +50,8 @@ class DayWords(NamedTuple):
     """What is missing of it, if anything."""
     lasts: str
     """How long the moves take one person, and two."""
+    walk: str
+    """How far one person walks with nets, empty where that is not known."""
     none: str
     """What to say where no group moves."""
     next_day: date | None
@@ -67,6 +70,7 @@ def day_of_moves(stage: Stage) -> DayWords:
         stage.say("Take along: {nets}", nets=_nets(load)) if load else "",
         _short(stage, nets_short(farm, moves, day, stage.today)),
         _lasts(stage, farm, len(moves)),
+        _walk(stage, farm, moves),
         "" if moves else _none(stage, after),
         after,
     )
@@ -98,6 +102,21 @@ def _lasts(stage: Stage, farm: Farm, moves: int) -> str:
         "count": str(each.own_moves),
     }
     return stage.words(Text(own if each.own_moves else usual, values))
+
+
+def _walk(stage: Stage, farm: Farm, moves: Sequence[Move]) -> str:
+    from pigmap.planning.walk_of_move import walk_of  # takes no time at the start
+
+    a_trip = nets_a_trip(farm)
+    walks = [walk for move in moves if (walk := walk_of(farm, move, a_trip)) is not None]
+    if not walks:
+        return ""
+    values: dict[str, Value] = {
+        "way": Quantity(round(sum(walk.walk_m for walk in walks), -1), "m", 0),
+        "trips": str(sum(walk.trips for walk in walks)),
+        "two": str(sum(walk.trips_two for walk in walks)),
+    }
+    return stage.words(Text("About {way} on foot with nets, {trips} trips; for two people {two} trips each.", values))
 
 
 def against_the_order(stage: Stage) -> Text | None:

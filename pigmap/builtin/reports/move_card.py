@@ -15,8 +15,10 @@ from pigmap.drawing.words import day_words
 from pigmap.fence.behind import side_too_long
 from pigmap.fence.electric.fed_by import off_with, off_words
 from pigmap.fence.electric.of_paddock import fence_of
+from pigmap.fence.rides import along_rides, clearing_words
 from pigmap.planning.accepted import all_the_same
 from pigmap.planning.coming import ruling
+from pigmap.planning.gear_order import gear_there
 from pigmap.planning.moves_of_day import Move
 from pigmap.records import Farm
 from pigmap.text import Text
@@ -41,7 +43,8 @@ def move_card(farm: Farm, moves: Sequence[Move], number: int, request: SheetRequ
     place = Text("move {number} of {count}", {"number": number + 1, "count": len(moves)})
     head = move.group.name, say(whence(farm, move)), day_words(request.day, language=request.language), say(place)
     yield from card_head(sign_of(move.group, farm), *head)
-    steps = [say(step) for step in steps_of(farm, move, pigs)]
+    gear = gear_there(farm, move.group.uid, request.day, request.today)
+    steps = [say(step) for step in steps_of(farm, move, pigs, gear)]
     step_mm = _STEP_MM if len(steps) <= _USUAL_STEPS else _LOW_STEP_MM
     steps_top = _STEPS_END_MM - step_mm * max(len(steps), _USUAL_STEPS)
     nets = _net_lines(farm, move, say)
@@ -62,7 +65,11 @@ def _cares(farm: Farm, move: Move, request: SheetRequest, say: Say) -> list[str]
     fence = move.old if move.old is not None else move.new
     off = off_words(farm, off_with(farm, fence.uid, move.group.uid, request.day, today=request.today))
     coming = [each.words for each in ruling(farm, move.group.uid, request.day)]
-    cares = (side_too_long(move.nets), off, all_the_same(move.why) if move.why else None, _together(coming, say))
+    rides = [clearing_words(each) for each in along_rides(farm, move.new_outline)]
+    cares = (
+        *(side_too_long(move.nets), off, all_the_same(move.why) if move.why else None, _together(coming, say)),
+        *rides[:1],
+    )
     return [say(text) for text in cares if text is not None]
 
 

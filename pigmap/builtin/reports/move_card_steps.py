@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import numpy as np
 
 from pigmap.builtin.reports.sheet_nets import net_words
@@ -10,16 +12,25 @@ from pigmap.drawing.on_day import Shown, short_name
 from pigmap.fence.behind import leave_up, stays_because
 from pigmap.fence.of_move import Nets
 from pigmap.geometry.compass import wind
+from pigmap.planning.gear_order import gear_words
 from pigmap.planning.moves_of_day import Move
-from pigmap.records import Farm, Paddock
+from pigmap.records import Farm, GearKind, Paddock
 from pigmap.text import Text, Value
 
 _LONG_MM = 15.0
 """Names of paddocks up to here stand in the steps; longer ones are told of as the new and the old paddock."""
 
 
-def steps_of(farm: Farm, move: Move, pigs: int) -> tuple[Text, ...]:
-    """Return the steps of a move; their order is common practice, and local practice comes first."""
+def steps_of(farm: Farm, move: Move, pigs: int, gear: Iterable[GearKind] = ()) -> tuple[Text, ...]:
+    """Return the steps of a move; their order is common practice, and local practice comes first.
+
+    Parameters
+    ----------
+    farm, move, pigs
+        Which move, and how many pigs.
+    gear
+        What gear the group has, as far as it is known.
+    """
     values: dict[str, Value] = {
         "new": in_short(farm, move.new, Text("the new paddock")),
         "old": in_short(farm, move.old, Text("the old paddock")),
@@ -31,10 +42,10 @@ def steps_of(farm: Farm, move: Move, pigs: int) -> tuple[Text, ...]:
     last = (*([stays] if stays is not None else []), _take_down(move, values))
     if move.shared_line is None:
         return (*_across(move, values), *last)
-    return (*_through_side(move, values), *last)
+    return (*_through_side(move, values, gear_words(gear)), *last)
 
 
-def _through_side(move: Move, values: dict[str, Value]) -> tuple[Text, ...]:
+def _through_side(move: Move, values: dict[str, Value], gear: Text) -> tuple[Text, ...]:
     first, last = _ends(move)
     opened = (
         Text("Switch off. Open the side from inside, several posts wide.")
@@ -49,7 +60,7 @@ def _through_side(move: Move, values: dict[str, Value]) -> tuple[Text, ...]:
         Text("Close. Switch on. Read the volts."),
         opened,
         Text("Pigs cross. Count {count}. Water on both sides until then.", values),
-        Text("Gear through the opening; a hut, if there is one, last."),
+        gear,
         Text("If there is a vehicle: back through the opening, into {old}.", values),
         Text("Close the side. Switch on. Read the volts."),
     )

@@ -64,18 +64,32 @@ def test_the_moves_of_a_day_are_listed_with_their_nets(run: Run, capsys: pytest.
         "take_up",
         "minutes_alone",
         "minutes_two",
+        "trips",
+        "trips_two",
+        "walk_m",
         "coming",
         "way_m",
     ]
     assert row.split()[0] == "1"
     assert all(words in row for words in ("Sows", "3 x 50 m blue", "1 x 50 m blue"))
-    assert row.split()[-2:] == ["30", "20"]
+    assert row.split()[-5:] == ["30", "20", "4", "2", "583"]
 
 
 def test_other_programs_get_the_same_as_json(run: Run, capsys: pytest.CaptureFixture[str]) -> None:
     assert run("--on", MOVE.isoformat(), "--json") == 0
     (row,) = json.loads(capsys.readouterr().out)
     assert (row["move"], row["group"], row["take_up"], row["way_m"]) == (1, "Sows", "3 x 50 m blue", None)
+    assert (row["trips"], row["trips_two"], row["walk_m"]) == (4, 2, 583)
+
+
+def test_nets_that_one_carries_can_be_told(run: Run, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run("--on", MOVE.isoformat(), "--json", "--nets-a-trip", "3") == 0
+    (row,) = json.loads(capsys.readouterr().out)
+    assert (row["trips"], row["walk_m"]) == (2, 441)
+    for wrong in ("0", "11"):
+        with pytest.raises(UsageError, match=f"^{wrong} nets a trip cannot be") as refused:
+            run("--on", MOVE.isoformat(), "--nets-a-trip", wrong)
+        assert "Give 1 to 10." in str(refused.value)
 
 
 def test_a_day_without_a_move_names_the_next_one_and_writes_no_cards(

@@ -77,6 +77,21 @@ def test_how_long_the_moves_of_a_day_take_is_said_as_what_is_usual(panel: Moves,
     assert any(each.text() == said and not each.isHidden() for each in panel.findChildren(Words))
 
 
+def test_how_far_is_walked_with_nets_follows_how_many_one_carries(panel: Moves, stage: Stage) -> None:
+    assert panel.a_trip.isHidden()
+    stage.show_day(day(3))
+    said = day_of_moves(stage).walk
+    assert said == "About 920 m on foot with nets, 6 trips; for two people 4 trips each."
+    assert any(each.text() == said and not each.isHidden() for each in panel.findChildren(Words))
+    panel.a_trip.stepped.emit(1)
+    QApplication.processEvents()
+    assert stage.session.farm.setting("nets a trip") == 3
+    assert "4 trips; for two people 4 trips each" in day_of_moves(stage).walk
+    for _ in range(4):
+        panel.a_trip.stepped.emit(-1)
+    assert stage.session.farm.setting("nets a trip") == 1
+
+
 def test_touching_a_move_picks_the_paddock_it_goes_to(panel: Moves, stage: Stage) -> None:
     stage.show_day(day(3))
     row = _rows(panel)[0]
