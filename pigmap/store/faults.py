@@ -9,7 +9,9 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from pigmap.errors import EditError, PigmapError, StoreError
+from pigmap.store.plain_words import plain
 from pigmap.store.refusals import refused
+from pigmap.text import Text
 
 _FULL = ("{file} could not be written: the disk is full.", "Make room on it, then do it again; nothing was lost.")
 _BUSY = (
@@ -51,8 +53,6 @@ _WORDS = {
 _GARBLED = ("Could not decode to UTF-8", "no such column", "no such table")
 """How SQLite and Python tell of texts and tables that damage, or other software, has garbled."""
 BUSY_SECONDS = 5
-MOST_DETAIL = 120
-"""Letters of what SQLite says that are shown."""
 
 
 def in_words(error: sqlite3.Error, path: Path) -> PigmapError | None:
@@ -72,24 +72,18 @@ def in_words(error: sqlite3.Error, path: Path) -> PigmapError | None:
         file=path.name,
         folder=str(path.parent),
         seconds=BUSY_SECONDS,
-        detail=_on_one_line(str(error)),
+        detail=plain(str(error)),
     )
-
-
-def _on_one_line(told: str) -> str:
-    line = " ".join(told.split()).rstrip(". ")
-    return line if len(line) <= MOST_DETAIL else f"{line[:MOST_DETAIL]} …"
 
 
 def damaged(path: Path, error: UnicodeDecodeError | json.JSONDecodeError) -> StoreError:
     """Return the words for a file of which the change log, or SQLite's own report of a damage, is no text."""
     message, remedy = _DAMAGED
-    told = (
-        error.object.decode("utf-8", "replace")
-        if isinstance(error, UnicodeDecodeError)
-        else f"an entry of its change log cannot be read ({error.msg})"
-    )
-    return StoreError(message, remedy=remedy, file=path.name, detail=_on_one_line(told))
+    if isinstance(error, json.JSONDecodeError):
+        detail = Text("an entry of its change log cannot be read")
+    else:
+        detail = plain(error.object.decode("utf-8", "replace"))
+    return StoreError(message, remedy=remedy, file=path.name, detail=detail)
 
 
 @contextmanager

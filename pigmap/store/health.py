@@ -20,6 +20,7 @@ from pigmap.store.connection import connect
 from pigmap.store.faults import damaged, in_words
 from pigmap.store.frame_check import frame_faults
 from pigmap.store.opening import check_farm, check_file, check_size, is_being_written, need_length
+from pigmap.store.plain_words import plain
 from pigmap.store.row_checks import dangling_rows, garbled_entries, wrong_boxes
 from pigmap.text import Text
 
@@ -138,8 +139,7 @@ def _pages(path: Path, db: sqlite3.Connection) -> Iterator[Text]:
     check_size(path)
     (said,) = db.execute("PRAGMA integrity_check(1)").fetchone()
     if said != "ok":
-        detail = str(said).strip("* \n").replace("\n", " ")
-        yield Text("{file} is damaged: {detail}.", {"file": path.name, "detail": detail})
+        yield Text("{file} is damaged: {detail}.", {"file": path.name, "detail": plain(str(said))})
 
 
 def _between_edits(path: Path, db: sqlite3.Connection, stop: Stop, part: Callable[[], Iterable[Text]]) -> list[Text]:
@@ -201,4 +201,6 @@ def _hindered(error: sqlite3.Error) -> bool:
 
 def _fault(error: sqlite3.Error, path: Path) -> Text:
     said = in_words(error, path)
-    return _in_one(said) if said is not None else Text("{file}: {why}", {"file": path.name, "why": str(error)})
+    if said is not None:
+        return _in_one(said)
+    return Text("{file} is damaged: {detail}.", {"file": path.name, "detail": plain(str(error))})

@@ -120,7 +120,7 @@ def _change(db: sqlite3.Connection, row: LogRow, shown: Shown, unread: Callable[
     try:
         after = _after(db, row, before)
     except (PigmapError, ValueError, TypeError) as error:
-        unread(unreadable(row.table, row.uid, error))
+        unread(unreadable(row.table, row.uid, row.after, error))
         after = None
     shown.put(row.table, row.uid, after)
     if before == after:

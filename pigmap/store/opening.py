@@ -14,6 +14,7 @@ from pigmap.store.connection import connect
 from pigmap.store.faults import words
 from pigmap.store.frame import APPLICATION_ID
 from pigmap.store.kept_copy import keep_copy
+from pigmap.store.plain_words import plain
 from pigmap.store.rights import takes_files, takes_writing
 from pigmap.text import Text
 
@@ -102,7 +103,7 @@ def _brought_up_to_date(path: Path, db: sqlite3.Connection) -> Text:
         return Text(
             "{file} can only be read: it is of an older version, and no copy could be kept in {folder} before it is "
             "brought up to date: {why}. Make room there, and open it again.",
-            {"why": (getattr(error, "strerror", None) or str(error)).lower(), **_named(path)},
+            {"why": plain(str(error)), **_named(path)},
         )
     migrations.bring_up_to_date(db)
     return Text("")
@@ -268,4 +269,4 @@ def first_damage(path: Path, db: sqlite3.Connection) -> Text:
     (found,) = db.execute("PRAGMA quick_check(1)").fetchone()
     if found == "ok":
         return Text("")
-    return Text("{file} is damaged: {detail}.", {"detail": str(found).strip("* \n").replace("\n", " "), **_named(path)})
+    return Text("{file} is damaged: {detail}.", {"detail": plain(str(found)), **_named(path)})

@@ -7,11 +7,12 @@ from dataclasses import replace
 from functools import cache
 from typing import Any
 
-from pigmap.errors import PigmapError, RecordError
+from pigmap.errors import PigmapError
 from pigmap.records import TABLES, Record
 from pigmap.records.frozen import in_order
 from pigmap.store.columns import Column, Kind, columns
 from pigmap.store.naming import table_word
+from pigmap.store.plain_words import why_unread
 from pigmap.store.schema import literal, table_columns, usual
 from pigmap.store.shapes import from_blob, from_blobs, to_blob
 from pigmap.store.tables import RULES
@@ -83,11 +84,11 @@ class Codec:
         return [known[value] for value in values]
 
     def _one(self, row: Sequence[Any], unread: Callable[[Text], None]) -> Record | None:
-        uid = row[[column.name for column in self.columns].index("uid")]
         try:
             return self._all([row])[0]
         except (PigmapError, ValueError, TypeError) as error:
-            unread(unreadable(self.record.TABLE, uid, error))
+            values = dict(zip((column.name for column in self.columns), row, strict=True))
+            unread(unreadable(self.record.TABLE, values["uid"], values, error))
             return None
 
     def values(self, logged: Mapping[str, Any]) -> dict[str, Any]:
@@ -117,10 +118,20 @@ def codec(table: str) -> Codec:
     return Codec(TABLES[table])
 
 
-def unreadable(table: str, uid: str | None, error: Exception) -> Text:
-    """Return the note about a row that other software made so that no record can hold it."""
-    why = error.message if isinstance(error, RecordError) else Text("{why}", {"why": str(error)})
+def unreadable(table: str, uid: str | None, values: Mapping[str, Any] | None, error: Exception) -> Text:
+    """Return the note about a row that other software made so that no record can hold it.
+
+    Parameters
+    ----------
+    table, uid
+        Where it stands.
+    values
+        What it says, by column.
+    error
+        Why no record holds it.
+    """
+    known = {column.name: column for column in codec(table).columns}
     return Text(
         "A row of {table} that other software wrote is left out ({uid}): {why}",
-        {"table": table_word(table), "uid": uid or "?", "why": why},
+        {"table": table_word(table), "uid": uid or "?", "why": why_unread(known, values or {}, error)},
     )

@@ -45,7 +45,7 @@ def test_an_edit_of_ours_is_logged_under_its_name(farm_path: Path, plain: sqlite
         "SELECT label, op, count(*) FROM pigmap_changes JOIN pigmap_edits USING (edit_id) GROUP BY label, op"
     ).fetchall()
     assert {(json.loads(label)["id"], op): count for label, op, count in rows} == {
-        ("Everything added", "add"): 29,
+        ("Everything added", "add"): 31,
         ("Farm file made", "add"): 1,
     }
     assert plain.execute("SELECT current_edit FROM pigmap_document").fetchone() == (None,)
@@ -62,6 +62,7 @@ def test_edits_of_another_program_are_logged_as_made_outside(plain: sqlite3.Conn
     full = {"name": "Boars", "pig_class": "growing", "breed_type": "", "colour_index": 0, "closed_on": None, "note": ""}
     full |= {"ringed": 0, "feed_share": None, "feed_kg": None, "feed_protein_g_kg": None}
     full |= {"tank_l": None, "feeder_kg": None, "drinkers": None, "target_kg": None}
+    full |= {"tank_filled_on": None, "feeder_filled_on": None}
     assert [(edit, op) for edit, op, *_ in rows] == [(None, "add"), (None, "change"), (None, "remove")]
     assert [json.loads(side) if side else None for row in rows for side in row[2:]] == [
         None,

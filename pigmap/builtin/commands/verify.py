@@ -97,13 +97,13 @@ def _keeps_rules(given: argparse.Namespace, registry: Registry, found: list[Row]
     if accepted:
         return Text(
             "{farm}: the file is sound; what breaks a rule was accepted with a reason, once.",
-            {"farm": farm.name},
+            {"farm": farm.name or given.farm.name},
             plural="{farm}: the file is sound; what breaks a rule was accepted with a reason, {count} times.",
             count=accepted,
         )
     return Text(
         "{farm}: the file is sound; records and plan keep the {count} rule of the program. Local rules come first.",
-        {"farm": farm.name},
+        {"farm": farm.name or given.farm.name},
         plural="{farm}: the file is sound; records and plan keep all {count} rules of the program. Local rules come "
         "first.",
         count=len(rules),
