@@ -14,7 +14,7 @@ from pigmap.fence.extents import is_one_net
 from pigmap.fence.identities import Identities
 from pigmap.fence.pool import Ground, Piece, Pool
 from pigmap.fence.recorded import met_by, pool_on
-from pigmap.fence.stock import Stock
+from pigmap.fence.stock import Stock, damaged_nets
 from pigmap.fence.timetable import MoveOrder, days_of_moves
 from pigmap.records import Farm, Lasting, Net, NetKind, lasting_on
 
@@ -100,6 +100,16 @@ class Books:
             return dict(self._before(day).counts)
         at = bisect_right(self._ends, day)
         return self._after[at - 1] if at else self.at_first
+
+    def torn(self, kind: NetKind) -> tuple[date, ...]:
+        """Return until when each net of a kind stays up that stands today and is written down to be damaged."""
+        damaged = damaged_nets(self.farm, self.today)
+        uses = self.farm.net_uses
+        return tuple(
+            piece.taken_on
+            for piece in self._pool.pieces
+            if piece.kind.uid == kind.uid and any(uses[uid].net_uid in damaged for uid in piece.use_uids)
+        )
 
     @cached_property
     def identities(self) -> Identities:

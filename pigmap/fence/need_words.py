@@ -20,6 +20,8 @@ def need_sentences(books: Books, need: Need) -> Iterator[Text]:
         yield _at_most(farm, need.peak, sound)
         return
     yield _short(farm, need.short, sound, need.short_by)
+    if need.later is not None:
+        yield _short(farm, need.later, need.later.nets - need.later_by, need.later_by)
     if need.peak.nets > need.short.nets:
         yield Text("At most it takes {nets} at once, {when}.", {"nets": need.peak.nets, "when": _when(farm, need.peak)})
     yield remedy(farm, need)

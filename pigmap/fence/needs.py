@@ -45,6 +45,10 @@ class Need(NamedTuple):
     """When first more stand than are in good order; None where there are enough."""
     short_by: int
     """How many are lacking then."""
+    later: Moment | None
+    """Where some are lacking today: the first move after it that sets nets of the kind and lacks some, too."""
+    later_by: int
+    """How many are lacking at that move."""
     lacking: int
     """How many are lacking at the worst: so many more make the plan work."""
     with_one_more: Moment | None
@@ -71,9 +75,11 @@ def need(books: Books, kind: NetKind) -> Need | None:
     moments = [each for each in moments_of(books, kind) if each.nets]
     if not moments:
         return None
-    sound = sound_on(books.farm, kind, moments)
+    sound = sound_on(books, kind, moments)
     short = _short(moments, sound, 0)
-    most = max((sum(piece.kind.uid == kind.uid for piece in move.to_set) for move in books.moves), default=0)
+    later = [each for each in moments if each.move is not None and _sets(each.move, kind)]
+    after = _short(later, sound, 0) if short is not None and short.move is None else None
+    most = max((_sets(move, kind) for move in books.moves), default=0)
     peak = max(moments, key=lambda each: (each.nets, -each.day.toordinal()))
     return Need(
         kind,
@@ -81,6 +87,8 @@ def need(books: Books, kind: NetKind) -> Need | None:
         sound[peak.day],
         short,
         short.nets - sound[short.day] if short is not None else 0,
+        after,
+        after.nets - sound[after.day] if after is not None else 0,
         max(0, *(each.nets - sound[each.day] for each in moments)),
         _short(moments, sound, 1),
         most,
@@ -95,8 +103,26 @@ def moments_of(books: Books, kind: NetKind) -> Iterator[Moment]:
         yield Moment(move.day, move.during.get(kind.uid, 0), move)
 
 
-def sound_on(farm: Farm, kind: NetKind, moments: Sequence[Moment]) -> Mapping[date, int]:
-    """Return how many nets of a kind are in good order on the day of each of some moments, the first of them first."""
+def _sets(move: BookedMove, kind: NetKind) -> int:
+    return sum(piece.kind.uid == kind.uid for piece in move.to_set)
+
+
+def sound_on(books: Books, kind: NetKind, moments: Sequence[Moment]) -> Mapping[date, int]:
+    """Return how many nets of a kind are in good order on the day of each of some moments, the first of them first.
+
+    Of the days to come those count, too, that are written down to be damaged and stay up until then: no other stands
+    for them.
+    """
+    sound = _sound(books.farm, kind, moments)
+    torn = books.torn(kind)
+    if not torn:
+        return sound
+    return {
+        day: count + (sum(day <= until for until in torn) if day > books.today else 0) for day, count in sound.items()
+    }
+
+
+def _sound(farm: Farm, kind: NetKind, moments: Sequence[Moment]) -> Mapping[date, int]:
     if not any(day is not None and day > moments[0].day for day in stock_changes(farm)):
         always = sound_nets(farm, kind, moments[0].day)
         return {each.day: always for each in moments}

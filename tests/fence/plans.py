@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 from typing import NamedTuple
 
@@ -20,6 +21,7 @@ from pigmap.records import (
     Stay,
     StayState,
     add,
+    change,
 )
 from tests.planning.invented import KIND, PROJECTION, TODAY
 
@@ -96,6 +98,26 @@ def use(uid: str, box: Box, side: int, paddock: int, set_on: int = 0, **more: ob
     line = shapely.LineString(corners[side : side + 2])
     values = {"net_kind_uid": "kind", "paddock_uid": f"paddock {paddock}", "set_on": on(set_on), **more}
     return NetUse(uid=uid, run=line, **values)  # type: ignore[arg-type]
+
+
+def not_crossed(nets: int) -> Farm:
+    """Return a farm whose sows were to move today and did not cross: their new fence stands, and so does the old.
+
+    They move twice more, and others once.
+    """
+    boxes = [Box(0, 50 * at, 50, 50 * at + 50) for at in range(3)]
+    visits = [
+        Visit("sows", boxes[0], -4, None),
+        Visit("sows", boxes[1], 0, 4),
+        Visit("sows", boxes[2], 4, 8),
+        Visit("weaners", Box(300, 0, 350, 50), -4, 6),
+        Visit("weaners", Box(300, 50, 350, 100), 6, 9),
+    ]
+    old = [use(f"old {side}", boxes[0], side, 0, -4) for side in range(4)]
+    new = [use(f"new {side}", boxes[1], side, 1) for side in (1, 2, 3)]
+    farm = plan(visits, *old, *new, nets=nets)
+    due = farm.stays["stay 1"]
+    return farm.after([change(due, replace(due, state=StayState.PLANNED))])
 
 
 def wandering(seed: int, moves: int, groups: int = 4) -> list[Visit]:

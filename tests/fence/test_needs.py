@@ -10,7 +10,7 @@ from pigmap.fence.need_words import need_sentences
 from pigmap.fence.needs import Need, need, own_sets, spare_sets, tally
 from pigmap.records import Net, NetCondition, NetRepair
 from tests.conftest import published
-from tests.fence.plans import Box, Visit, on, plan, row, use
+from tests.fence.plans import Box, Visit, not_crossed, on, plan, row, use
 from tests.planning.invented import KIND, TODAY
 
 TORN = [Net(uid="torn", net_kind_uid="kind", condition=NetCondition.DAMAGED)]
@@ -74,6 +74,18 @@ def test_more_that_stand_than_there_are_is_said_as_it_is() -> None:
         "4 stand today, and 3 are owned in good order: 1 too few.",
         "Buy or borrow 1, or plan a smaller paddock or one beside a fence that stands.",
     ]
+
+
+def test_where_pigs_did_not_cross_what_lacks_today_and_at_a_later_move_are_both_told() -> None:
+    books = Books(not_crossed(10), TODAY)
+    found = _need(books)
+    assert found.later is not None
+    assert (found.later.day, found.later_by) == (on(4), 1)
+    assert _said(books)[:2] == [
+        "11 stand today, and 10 are owned in good order: 1 too few.",
+        "The plan takes 11 on 2026-05-24, when Sows go to Paddock 2, and 10 are in good order: 1 too few.",
+    ]
+    assert _need(Books(not_crossed(11), TODAY)).later is None
 
 
 def test_nets_bought_and_given_up_count_from_their_day() -> None:

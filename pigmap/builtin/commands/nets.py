@@ -175,6 +175,8 @@ def _need_values(farm: Farm, found: Need | None) -> Mapping[str, Any]:
         "short_on": _day(found.short if found is not None else None),
         "short_by": found.short_by if found is not None else 0,
         "short_move": _move(farm, found.short if found is not None else None),
+        "then_short_on": _day(found.later if found is not None else None),
+        "then_short_by": found.later_by if found is not None else 0,
         "lacking_at_most": found.lacking if found is not None else 0,
         "with_one_more_short_on": _day(found.with_one_more if found is not None else None),
         "spare_set": found.spare_set if found is not None else 0,

@@ -60,7 +60,8 @@ class Lasts(NamedTuple):
 def lasts_line(stage: Stage, kind: NetKind) -> Lasts:
     """Return until when the nets of a kind are enough, or when they are not and what mends it; empty without a plan.
 
-    That too few stand today already is told with what does not agree in the stock.
+    That too few are there today already is told with what does not agree in the stock; a later day is told all the
+    same.
     """
     books = books_of(stage.session.farm, stage.today)
     found = need(books, kind)
@@ -70,11 +71,14 @@ def lasts_line(stage: Stage, kind: NetKind) -> Lasts:
     if short is None:
         last = day_words(max(move.day for move in books.moves), "short", language=stage.language)
         return Lasts(stage.say("Enough for all that is planned, to {day}", day=last), False)
+    count = found.short_by
     if short.move is None:
-        return Lasts("", True)
+        if found.later is None:
+            return Lasts("", True)
+        short, count = found.later, found.later_by
     day = day_words(short.day, "short", language=stage.language)
     mend = remedy(stage.session.farm, found)
-    return Lasts(stage.say("Short by {count} on {day}. {remedy}", count=found.short_by, day=day, remedy=mend), True)
+    return Lasts(stage.say("Short by {count} on {day}. {remedy}", count=count, day=day, remedy=mend), True)
 
 
 def holding_lines(stage: Stage) -> list[str]:

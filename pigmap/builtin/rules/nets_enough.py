@@ -33,18 +33,21 @@ class NetsEnough:
 
 
 def _short(books: Books, kind: NetKind) -> Iterator[Breach]:
-    """Yield today where too many stand; then the first of moves one after the other that all lack nets of a kind."""
+    """Yield today where too many stand; then the first of moves one after the other that all lack nets of a kind.
+
+    What lacks today is a fact: groups whose new fence stands beside the old one leave nets free when they cross, and a
+    later move that lacks some is told all the same.
+    """
     farm = books.farm
     moments = [each for each in moments_of(books, kind) if each.move is None or _sets(each.move, kind)]
-    sound = sound_on(farm, kind, moments)
-    lacking = max(0, moments[0].nets - sound[moments[0].day])
-    if lacking:
+    sound = sound_on(books, kind, moments)
+    if moments[0].nets > sound[moments[0].day]:
         yield _fact(books, kind, moments[0], sound[moments[0].day])
 
     def time(each: Moment) -> tuple[bool, str]:
         """Return whether a move is short, and with which reason it was planned all the same."""
         assert each.move is not None
-        return each.nets - sound[each.day] > lacking, farm.stays[each.move.new.stay_uid].why_planned
+        return each.nets > sound[each.day], farm.stays[each.move.new.stay_uid].why_planned
 
     for (is_short, _), group in groupby(moments[1:], time):
         if is_short:

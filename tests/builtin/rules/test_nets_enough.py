@@ -8,7 +8,7 @@ import shapely
 from pigmap.builtin.rules.nets_enough import rule
 from pigmap.document.edits import net_damaged, net_mended
 from pigmap.records import Way, WayKind, change, remove
-from tests.fence.plans import Box, Visit, plan, row
+from tests.fence.plans import Box, Visit, not_crossed, plan, row, use
 from tests.planning.invented import TODAY, farm_with, stay
 from tests.planning.invented import TODAY as PLANS_FROM
 
@@ -71,6 +71,28 @@ def test_a_net_that_is_mended_before_the_move_is_not_missed() -> None:
     assert [breach.uid for breach in rule.breaches(torn, TODAY)] == ["stay 1"]
     mended = torn.after(net_mended("net 000", TODAY + timedelta(days=4)).changes(torn))
     assert not list(rule.breaches(mended, TODAY))
+
+
+def test_too_many_of_today_do_not_hide_a_later_move_that_lacks_some() -> None:
+    fact, planned = rule.breaches(not_crossed(10), TODAY)
+    assert str(fact.words) == (
+        "11 of the 50 m nets stand on 2026-05-20, for Sows, Weaners; the farm owns 10 in good order."
+    )
+    assert str(planned.words) == (
+        "Sows go to Paddock 2 on 2026-05-24 with 3 of the 50 m nets to set and 2 spare: 1 too few. "
+        "1 later move is short, too."
+    )
+    assert not list(rule.breaches(not_crossed(11), TODAY))
+
+
+def test_a_damaged_net_that_stays_up_is_not_missed_at_the_moves_of_others() -> None:
+    box = Box(300, 0, 350, 50)
+    visits = [*row(50, 50, 1), Visit("weaners", box, 0, 9)]
+    uses = [use(f"use {side}", box, side, 2, -3, net_uid="net 000" if side == 2 else None) for side in range(4)]
+    farm = plan(visits, *uses, nets=11)
+    torn = farm.after(net_damaged("net 000", TODAY).changes(farm))
+    assert not list(rule.breaches(torn, TODAY))
+    assert list(rule.breaches(plan(visits, *uses, nets=10), TODAY))
 
 
 def test_a_plan_that_takes_too_many_is_named_on_its_first_day_with_what_is_short() -> None:
