@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from pathlib import Path
-from weakref import WeakKeyDictionary
 
 import numpy as np
 import shapely
@@ -102,12 +101,6 @@ class ParcelPicking(QObject):
         self._jobs.close()
 
 
-_OF_STAGE: WeakKeyDictionary[Stage, ParcelPicking] = WeakKeyDictionary()
-
-
 def picking_of(stage: Stage) -> ParcelPicking:
     """Return the picking of a stage: a panel begins it, a tool goes on with it."""
-    found = _OF_STAGE.get(stage)
-    if found is None:
-        found = _OF_STAGE[stage] = ParcelPicking(stage)
-    return found
+    return stage.beside(ParcelPicking)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
-from weakref import WeakKeyDictionary
 
 import numpy as np
 from numpy.typing import NDArray
@@ -192,12 +191,6 @@ class Pinning(QObject):
         self._jobs.close()
 
 
-_OF_STAGE: WeakKeyDictionary[Stage, Pinning] = WeakKeyDictionary()
-
-
 def pinning_of(stage: Stage) -> Pinning:
     """Return the pinning of a stage: a panel begins it, a tool goes on with it."""
-    found = _OF_STAGE.get(stage)
-    if found is None:
-        found = _OF_STAGE[stage] = Pinning(stage)
-    return found
+    return stage.beside(Pinning)

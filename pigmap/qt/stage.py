@@ -6,7 +6,7 @@ from collections import deque
 from collections.abc import Callable
 from datetime import date
 from pathlib import Path
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from PySide6.QtCore import QObject, Signal
 
@@ -17,6 +17,7 @@ from pigmap.session import Session
 from pigmap.text import Text, Value
 from pigmap.units import System
 
+Beside = TypeVar("Beside", bound=QObject)
 MOST_NOTICES = 50
 """Messages that are kept to be read again."""
 
@@ -92,6 +93,8 @@ class Stage(QObject):
         self.today = today
         self.language = "en"
         self.text_scale = 1.0
+        self._settings: object = None
+        self._units: System = "metric"
         self.placing = PlacingChoice(self)
         """What is to be placed: the tray and the placing tool share it."""
         self.playback = Playback(self)
@@ -102,12 +105,25 @@ class Stage(QObject):
         """Whether a window is on the way to its first frame: what takes time waits for `came_up`."""
         self.notices: deque[Notice] = deque(maxlen=MOST_NOTICES)
         """What was said last, the newest at the end."""
+        self._beside: dict[type[QObject], QObject] = {}
         self._day = today
         self._tint = "rest-and-rooting"
         self._picked: Picked | None = None
         self._verb = "pick"
         self._theme = "light"
         self._room = Room()
+
+    def beside(self, kind: type[Beside]) -> Beside:
+        """Return the one thing of a kind that goes with the stage, made when it is first asked for.
+
+        The stage keeps it, and nothing else does: what is kept by a module for as long as its stage lives holds the
+        stage in turn, so that neither ever ends.
+        """
+        found = self._beside.get(kind)
+        if found is None:
+            found = self._beside[kind] = kind(self)
+        assert isinstance(found, kind)
+        return found
 
     @property
     def day(self) -> date:
@@ -182,8 +198,12 @@ class Stage(QObject):
 
     @property
     def units(self) -> System:
-        """``metric`` or ``us``, as the farm has it."""
-        return "us" if self.session.farm.setting("units") == "us" else "metric"
+        """``metric`` or ``us``, as the farm has it; every word on the screen asks for it."""
+        farm = self.session.farm
+        if farm.settings is not self._settings:
+            self._settings = farm.settings
+            self._units = "us" if farm.setting("units") == "us" else "metric"
+        return self._units
 
     def notice(self, text: Text, kind: str = "done", deed: str = "", file: Path | None = None) -> None:
         """Say something in the message bar."""
