@@ -119,8 +119,9 @@ class Gestures:
         if self._taken and self.tool is not None:
             self.tool.drag(self.pointer(at, event.modifiers()))
         elif self._panning or (at - self._pressed).manhattanLength() > CLICK_PX:
-            self._panning = True
-            self._map.setCursor(self._cursor())
+            if not self._panning:
+                self._panning = True
+                self._map.setCursor(self._cursor())
             self._pan(self._last - at)
             spent = max(self._clock.restart(), 1)
             self._speed = (self._last - at) * (0.6 / spent) + self._speed * 0.4
