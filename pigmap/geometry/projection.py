@@ -77,7 +77,9 @@ def projection_for(crs: str, where: Sequence[float]) -> Projection:
     )
 
 
-def projection_round(lon: float, lat: float, east_m: float, north_m: float) -> Projection:
+def projection_round(
+    lon: float, lat: float, east_m: float, north_m: float, *, ground_per_grid: float = 1.0
+) -> Projection:
     """Return flat coordinates in which a spot of a grid lies at a place, true to scale there, with north up.
 
     Lengths a kilometre away are right to one part in eighty million (transverse Mercator about the place).
@@ -88,6 +90,8 @@ def projection_round(lon: float, lat: float, east_m: float, north_m: float) -> P
         The place [degrees, east and north].
     east_m, north_m
         The spot [grid m].
+    ground_per_grid
+        Ground metres in one grid metre: a farm that moves keeps its lengths.
 
     Examples
     --------
@@ -95,11 +99,11 @@ def projection_round(lon: float, lat: float, east_m: float, north_m: float) -> P
     1.0
     """
     system = parsed(
-        f"+proj=tmerc +lat_0={lat!r} +lon_0={lon!r} +k=1 +x_0={east_m!r} +y_0={north_m!r} "
+        f"+proj=tmerc +lat_0={lat!r} +lon_0={lon!r} +k={1 / ground_per_grid!r} +x_0={east_m!r} +y_0={north_m!r} "
         "+datum=WGS84 +units=m +no_defs +type=crs"
     )
     told = definition(system).replace('"unknown"', f'"{OWN_GRID}"', 1)
-    return Projection(name=OWN_GRID, authority="NONE", code=_OWN_CODE, definition=told)
+    return Projection(name=OWN_GRID, authority="NONE", code=_OWN_CODE, definition=told, ground_per_grid=ground_per_grid)
 
 
 def is_metric(crs: str, where: Sequence[float]) -> bool:
@@ -172,6 +176,15 @@ def scale_off(projection: Projection, points: NDArray[np.float64]) -> NDArray[np
     along = ground_along(parsed(projection.definition), np.asarray(points, dtype=np.float64))
     share: NDArray[np.float64] = np.sqrt(along[0] * along[1]) / projection.ground_per_grid - 1
     return share
+
+
+def own_geodesic(lon: float, lat: float, to_lon: float, to_lat: float) -> tuple[float, float]:
+    """Return the way from one place to another: clockwise from north [degrees], and how far [m] (WGS 84)."""
+    own_data()
+    from pyproj import Geod
+
+    azimuth, _, metres = Geod(ellps="WGS84").inv(lon, lat, to_lon, to_lat)
+    return float(azimuth), float(metres)
 
 
 def parsed_position(text: str) -> tuple[float, float]:

@@ -77,7 +77,10 @@ NO_PLACE = Projection(
 """Metres east and north of a corner that lies nowhere on earth."""
 
 PROJECTION_SETTING = "projection"
-"""Setting of a farm that was begun without a place and was given one later: the same grid metres, now on earth."""
+"""Setting of a farm that was given its place, or another one, after it was begun: the same grid metres, there."""
+
+INSTEAD_OF = "instead_of"
+"""What that setting keeps of a farm that was begun at another place: where its metres lay."""
 
 PLACE_SETTING = "place"
 """Setting under which a farm keeps the place that was typed: east and north [grid m]."""
@@ -93,4 +96,11 @@ def projection_changed(before: Any, after: Any) -> Projection | None:
     """
     if after is not None:
         return Projection.from_json(after.value) if after.key == PROJECTION_SETTING else None
-    return NO_PLACE if before is not None and before.key == PROJECTION_SETTING else None
+    if before is None or before.key != PROJECTION_SETTING:
+        return None
+    return begun_with(before.value) or NO_PLACE
+
+
+def begun_with(kept: Any) -> Projection | None:
+    """Return where the metres of a farm lay when it was begun, by what the setting keeps; None if nowhere."""
+    return Projection.from_json(kept.get(INSTEAD_OF)) if isinstance(kept, dict) else None

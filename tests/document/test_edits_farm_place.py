@@ -8,19 +8,19 @@ from pathlib import Path
 import pytest
 import shapely
 
-from pigmap.document.edits import add_field, give_place, may_be_given
+from pigmap.document.edits import add_field, give_place, link_image, lying_by_themselves
 from pigmap.document.edits.pinned_images import pin_image
 from pigmap.errors import EditError
 from pigmap.geometry.coordinates import LON_LAT
 from pigmap.geometry.pinned import Pin
-from pigmap.geometry.projection import from_projection
+from pigmap.geometry.projection import from_projection, own_geodesic
 from pigmap.geometry.typed_place import TypedPlace, typed_place
 from pigmap.imagery.pinned import pins_text
 from pigmap.plugins import Registry
 from pigmap.records import Farm
 from pigmap.records.projection import NO_PLACE
 from pigmap.session import Session
-from pigmap.session.farm_place import middle_of_farm, place_now, spot_of
+from pigmap.session.farm_place import middle_of_farm, place_now, spot_of, way_moved
 from pigmap.session.images import FarmImages
 from pigmap.session.new_farm import Wanted, make_farm, place_of
 from pigmap.store.health import findings
@@ -101,7 +101,6 @@ def test_undo_takes_the_place_away_and_redo_gives_it_back(farm_path: Path) -> No
 def test_a_place_that_was_given_is_put_right_the_same_way(farm_path: Path) -> None:
     with Session.open(farm_path, registry=PARTS) as session:
         session.do(give_place(PLACE, 100.0, 50.0)).result()
-        assert may_be_given(session.farm)
         session.do(give_place(typed_place("47.13 -99.18"), 0.0, 0.0)).result()
         assert _lon_lat(session.farm, 0.0, 0.0) == pytest.approx((-99.18, 47.13), abs=1e-9)
         session.undo().result()
@@ -116,16 +115,76 @@ def test_another_program_hears_of_the_place(farm_path: Path) -> None:
         assert other.farm.projection == one.farm.projection
 
 
-def test_a_farm_that_was_begun_at_its_place_stays_there(tmp_path: Path) -> None:
+@pytest.fixture
+def begun(tmp_path: Path) -> Path:
+    """Return a farm that was begun at a place, with a field of whole nets there."""
     path = make_farm(Wanted("Ridge Farm", tmp_path, typed_place("50.0 N 9.0 E")), PARTS).path
     with Session.open(path, registry=PARTS) as session:
-        assert not may_be_given(session.farm)
+        yard = place_of(session.farm)
+        assert yard is not None
+        session.do(add_field("Hill", shapely.box(yard.x, yard.y, yard.x + 200, yard.y + 100))).result()
+    return path
+
+
+def test_a_farm_that_was_begun_at_a_wrong_place_is_moved_as_one_piece(begun: Path) -> None:
+    with Session.open(begun, registry=PARTS) as session:
+        before, fields = session.farm.projection, session.farm.fields
+        spot = middle_of_farm(session.farm)
+        changes = session.do(give_place(PLACE, spot.x, spot.y)).result()
+        assert {row.table for row in changes.rows} == {"settings"}
+        assert session.farm.fields == fields
+        assert _lon_lat(session.farm, spot.x, spot.y) == pytest.approx((-99.18, 47.03), abs=1e-9)
+        assert session.farm.projection.ground_per_grid == before.ground_per_grid  # no net gets longer
+        east, north = _lon_lat(session.farm, spot.x + 100, spot.y), _lon_lat(session.farm, spot.x, spot.y + 100)
+        ground = 100 * before.ground_per_grid
+        assert own_geodesic(-99.18, 47.03, *east) == pytest.approx((90.0, ground), abs=1e-2)
+        assert own_geodesic(-99.18, 47.03, *north) == pytest.approx((0.0, ground), abs=1e-2)
+    assert findings(begun) == []
+
+
+def test_undo_brings_a_farm_back_to_where_it_was_begun_however_often_it_was_moved(begun: Path) -> None:
+    with Session.open(begun, registry=PARTS) as session:
+        before = session.farm.projection
+        session.do(give_place(PLACE, 0.0, 0.0)).result()
+        session.do(give_place(TypedPlace(10.0, 51.0), 0.0, 0.0)).result()
+        moved = session.farm.projection
+        session.undo().result()
+        session.undo().result()
+        assert session.farm.projection == before
+        session.redo().result()
+        session.redo().result()
+        assert session.farm.projection == moved
+        session.undo().result()
+        session.undo().result()
+    with Session.open(begun, registry=PARTS) as session:
+        assert session.farm.projection == before
+    assert findings(begun) == []
+
+
+def test_a_farm_is_not_moved_off_an_image_that_tells_where_it_lies_unless_told_so(begun: Path) -> None:
+    with Session.open(begun, registry=PARTS) as session:
+        session.do(link_image("Aerial image", "aerial.tif")).result()
+        assert lying_by_themselves(session.farm) == ("Aerial image",)
         before = session.farm.projection
         with pytest.raises(EditError) as caught:
             session.do(give_place(PLACE, 0.0, 0.0)).result()
-        assert "was begun at its place" in str(caught.value.message)
-        assert "Start another farm" in str(caught.value.remedy)
+        assert "Aerial image tells where it lies and would stay there" in str(caught.value.message)
+        assert "Say that it may move off the image" in str(caught.value.remedy)
         assert session.farm.projection == before
+        session.do(give_place(PLACE, 0.0, 0.0, off_images=True)).result()
+        assert session.farm.projection != before
+
+
+def test_how_far_and_where_to_a_farm_moves_is_told_before(begun: Path, farm_path: Path) -> None:
+    with Session.open(begun, registry=PARTS) as session:
+        spot = place_of(session.farm)
+        assert spot is not None
+        way = way_moved(session.farm, spot, TypedPlace(9.0, 50.01))
+        assert way is not None
+        assert way[0] == pytest.approx(1112.4, abs=0.5)  # a hundredth of a degree there, by the ellipsoid
+        assert str(way[1]) == "north"
+    with Session.open(farm_path, registry=PARTS) as session:
+        assert way_moved(session.farm, shapely.Point(0, 0), PLACE) is None
 
 
 def test_south_of_the_equator_the_seasons_turn_with_the_place(farm_path: Path) -> None:

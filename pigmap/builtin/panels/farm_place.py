@@ -1,14 +1,15 @@
-"""The plate on which a farm that was begun without a place is given one: the numbers, and the spot they are of."""
+"""The plate on which a farm is given its place, or the right one: the numbers, and the spot they are of."""
 
 from __future__ import annotations
 
+import shapely
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QButtonGroup, QVBoxLayout, QWidget
 
 from pigmap.builtin.panels.aside import AsidePlate
 from pigmap.builtin.panels.form_parts import Words
 from pigmap.builtin.panels.start_place import PlaceChoice
-from pigmap.document.edits import give_place, may_be_given
+from pigmap.document.edits import give_place, lying_by_themselves
 from pigmap.document.edits.find import name_of
 from pigmap.errors import PigmapError
 from pigmap.qt.asking import Asker
@@ -16,8 +17,13 @@ from pigmap.qt.buttons import WordButton
 from pigmap.qt.following import sentence
 from pigmap.qt.stage import Stage
 from pigmap.records import ChangeSet, Farm, Record
-from pigmap.session.farm_place import middle_of_farm, place_now, spot_of
-from pigmap.text import Text
+from pigmap.session.farm_place import middle_of_farm, place_now, spot_of, way_moved
+from pigmap.text import Quantity, Text, Value
+
+FAR_M = 20_000.0
+"""Further than this the metres tell nothing [m]. Own choice."""
+SAME_M = 0.5
+"""Places nearer to each other than this are one [m]."""
 
 
 class FarmPlace(AsidePlate):
@@ -32,8 +38,10 @@ class FarmPlace(AsidePlate):
         self.middle = WordButton(stage, "", "switch", self)
         self.picked = WordButton(stage, "", "switch", self)
         self.spot_said = Words(stage, "second", self, "", "ink2")
-        stays = stage.say("All that is drawn stays as it is, to the metre. Up on the map is north.")
+        stays = stage.say("All that is drawn moves as one piece, to the metre. Up on the map is north.")
         self.stays = Words(stage, "second", self, stays, "ink2")
+        self.moves = Words(stage, "body", self)
+        self.off = WordButton(stage, "", "toggle", self)
         self.refused = Words(stage, "body", self, "", "no")
         self.go = WordButton(stage, stage.say("It lies there"), "plain", self)
         self._lay()
@@ -42,6 +50,7 @@ class FarmPlace(AsidePlate):
         self.place.line.returnPressed.connect(self.give)
         self.place.changed.connect(self._changed)
         self._spots.buttonToggled.connect(self._changed)
+        self.off.clicked.connect(self._changed)
         stage.picked_changed.connect(self._take_picked)
         stage.farm_changed.connect(self._show_farm)
 
@@ -59,6 +68,8 @@ class FarmPlace(AsidePlate):
         self.column.addLayout(spots)
         self.column.addWidget(self.spot_said)
         self.column.addWidget(self.stays)
+        self.column.addWidget(self.moves)
+        self.column.addWidget(self.off, 0, Qt.AlignmentFlag.AlignLeft)
         self.column.addWidget(self.refused)
         self.column.addWidget(self.go, 0, Qt.AlignmentFlag.AlignLeft)
 
@@ -71,6 +82,8 @@ class FarmPlace(AsidePlate):
         self.now.say(self.stage.words(_now(self.stage.session.farm)))
         self._show_spots()
         (self.middle if self.picked.isHidden() else self.picked).setChecked(True)
+        self.off.setChecked(False)
+        self._show_moves()
 
     def _show_farm(self) -> None:
         if not self.isHidden():
@@ -112,7 +125,27 @@ class FarmPlace(AsidePlate):
 
     def _changed(self, *_: object) -> None:
         self.refused.say("")
+        self._show_moves()
         self._refit()
+
+    def _show_moves(self) -> None:
+        """Say how far all that is drawn would move, and ask whether it may leave an image."""
+        stage, farm = self.stage, self.stage.session.farm
+        try:
+            place = self.place.understood()
+            way = way_moved(farm, self._spot(), place) if place is not None else None
+        except PigmapError:
+            way = None
+        self.moves.say(stage.words(_moved_words(*way)) if way is not None else "")
+        images = lying_by_themselves(farm) if way is not None else ()
+        self.off.setVisible(bool(images))
+        if images:
+            self.off.setText(stage.say("It may move off {image}", image=images[0]))
+            self.off.setAccessibleName(self.off.text())
+
+    def _spot(self) -> shapely.Point:
+        row = self._row()
+        return (spot_of(row) if self.picked.isChecked() else None) or middle_of_farm(self.stage.session.farm)
 
     def fit(self) -> None:
         """Do without the notes while something is refused, and where the map is too low for them."""
@@ -131,15 +164,15 @@ class FarmPlace(AsidePlate):
 
     def give(self) -> None:
         """Give the farm the place, or say why not."""
-        farm, row = self.stage.session.farm, self._row()
-        spot = (spot_of(row) if self.picked.isChecked() else None) or middle_of_farm(farm)
+        spot = self._spot()
         try:
             place = self.place.place()
         except PigmapError as error:
             self._refuse(error)
             return
         if place is not None:
-            edit = give_place(place, spot.x, spot.y)
+            may_leave = not self.off.isHidden() and self.off.isChecked()
+            edit = give_place(place, spot.x, spot.y, off_images=may_leave)
 
             def ended(changes: ChangeSet | None, error: BaseException | None) -> None:
                 if error is not None:
@@ -160,12 +193,19 @@ class FarmPlace(AsidePlate):
 
 
 def _now(farm: Farm) -> Text:
-    if not may_be_given(farm):
-        return Text("This farm was begun at its place, and stays there.")
     place = place_now(farm)
     if place is None:
         return Text("This farm has no place on the map of the world yet.")
     return Text("The farm lies at {place}. It can be put right here.", {"place": place.words})
+
+
+def _moved_words(metres: float, way: Text) -> Text:
+    if metres < SAME_M:
+        return Text("It lies there now.")
+    if metres > FAR_M:
+        return Text("All that is drawn moves far to the {wind}. Undo brings it back.", {"wind": way})
+    values: dict[str, Value] = {"far": Quantity(metres, "m", 0), "wind": way}
+    return Text("All that is drawn moves {far} to the {wind}. Undo brings it back.", values)
 
 
 def _middle_words(farm: Farm) -> Text:

@@ -10,7 +10,7 @@ from pathlib import Path
 from PySide6.QtGui import QActionGroup
 from PySide6.QtWidgets import QMenu, QWidget
 
-from pigmap.document.edits import change_setting, may_be_given
+from pigmap.document.edits import change_setting
 from pigmap.fence.cautions.distances import distances_of
 from pigmap.fence.cautions.things import metres
 from pigmap.qt.files import choose_file
@@ -126,8 +126,8 @@ class MoreMenu(QMenu):
     def _farms(self) -> None:
         self._deed(self, Text("Start my farm"), partial(self.stage.start_asked.emit, None))
         self._deed(self, Text("Open a farm"), self._open)
-        farm, names = self.stage.session.farm, {part.name for part in self.stage.session.registry.parts("panels")}
-        if "farm-place" in names and may_be_given(farm) and not self.stage.session.read_only:
+        names = {part.name for part in self.stage.session.registry.parts("panels")}
+        if "farm-place" in names and not self.stage.session.read_only:
             self._deed(self, Text("Place of the farm"), partial(self.stage.plate_asked.emit, "farm-place"))
         here = self.stage.session.path.resolve()
         for path in load_personal().farms:

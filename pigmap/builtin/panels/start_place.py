@@ -160,6 +160,17 @@ class PlaceChoice(QWidget):
             self._show_read_back()
             raise
 
+    def understood(self) -> TypedPlace | None:
+        """Return the place that is typed, as far as it is one; None while nothing is.
+
+        Raises
+        ------
+        RecordError
+            If it does not read as a place.
+        """
+        typed = self.line.text().strip()
+        return typed_place(typed, longitude_first=self._longitude_first) if typed else None
+
     def _choose(self) -> None:
         outlines = " ".join(f"*{suffix}" for suffix in outline_suffixes(self.stage.session.registry))
         images = " ".join(f"*{suffix}" for suffix in IMAGE_SUFFIXES)
@@ -180,6 +191,7 @@ class PlaceChoice(QWidget):
     def _turn(self) -> None:
         self._longitude_first = not self._longitude_first
         self._show_read_back()
+        self.changed.emit()
 
     def _typed(self) -> None:
         self._longitude_first = self._refused = False

@@ -12,7 +12,7 @@ from pigmap.document.edits.checks import add_weather, all_well, record_check, we
 from pigmap.document.edits.choices import amend, change_setting, end_use, link_image, rename, unlink_image
 from pigmap.document.edits.crossing import NetSet, did_not_cross
 from pigmap.document.edits.energizers import feed_paddock, read_energizer, tell_energizer_at, tell_energizer_of
-from pigmap.document.edits.farm_place import give_place, may_be_given
+from pigmap.document.edits.farm_place import give_place, lying_by_themselves
 from pigmap.document.edits.fields import add_field, change_purpose, reshape_field, set_purpose
 from pigmap.document.edits.gear import filled, move_gear, set_gear
 from pigmap.document.edits.ground_pace import PACE, keep_pace, use_printed_pace
@@ -107,8 +107,8 @@ __all__ = [
     "lay_row",
     "link_image",
     "link_terrain",
+    "lying_by_themselves",
     "matched",
-    "may_be_given",
     "move_gear",
     "move_paddock",
     "move_pigs",

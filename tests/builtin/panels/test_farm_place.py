@@ -13,7 +13,7 @@ from pytestqt.qtbot import QtBot
 from pigmap.builtin.panels.farm_place import FarmPlace
 from pigmap.builtin.panels.more_menu import MoreMenu
 from pigmap.builtin.panels.start import StartPlate
-from pigmap.document.edits import add_field, add_place
+from pigmap.document.edits import add_field, add_place, link_image
 from pigmap.geometry.projection import from_projection
 from pigmap.geometry.typed_place import typed_place
 from pigmap.qt.following import follow
@@ -157,10 +157,40 @@ def test_the_menu_offers_it_as_long_as_it_can_be_given(window: Window, qtbot: Qt
     assert again.now.text() == "The farm lies at 47.03000° north, 99.18000° west. It can be put right here."
 
 
-def test_a_farm_begun_at_its_place_is_not_asked(qtbot: QtBot, tmp_path: Path) -> None:
+def test_a_farm_begun_at_a_wrong_place_is_put_right(qtbot: QtBot, tmp_path: Path) -> None:
     path = make_farm(Wanted("Ridge Farm", tmp_path, typed_place("50.0 N 9.0 E")), PARTS).path
     for window in _window(path, qtbot):
-        assert "Place of the farm" not in _menu(window)
+        assert "Place of the farm" in _menu(window)
+        plate = _plate(window)
+        assert plate.now.text() == "The farm lies at 50.00000° north, 9.00000° east. It can be put right here."
+        assert plate.moves.text() == ""
+        QTest.keyClicks(plate.place.line, "49.9, 9.0")
+        assert plate.moves.text().startswith("All that is drawn moves 111")
+        assert plate.moves.text().endswith(" m to the south. Undo brings it back.")
+        assert plate.off.isHidden()
+        before = window.stage.session.farm.projection
+        plate.go.click()
+        assert window.stage.session.farm.projection != before
+        window.stage.session.undo().result()
+        assert window.stage.session.farm.projection == before
+
+
+def test_moving_it_off_an_image_has_to_be_said(qtbot: QtBot, tmp_path: Path) -> None:
+    path = make_farm(Wanted("Ridge Farm", tmp_path, typed_place("50.0 N 9.0 E")), PARTS).path
+    for window in _window(path, qtbot):
+        session = window.stage.session
+        session.do(link_image("Aerial image", "aerial.tif")).result()
+        before = session.farm.projection
+        plate = _plate(window)
+        assert plate.off.isHidden()
+        QTest.keyClicks(plate.place.line, "49.9, 9.0")
+        assert (plate.off.isVisible(), plate.off.text()) == (True, "It may move off Aerial image")
+        plate.go.click()
+        assert "would stay there" in plate.refused.text()
+        assert session.farm.projection == before
+        plate.off.click()
+        plate.go.click()
+        assert session.farm.projection != before
 
 
 def test_the_first_page_of_an_empty_farm_leads_there_and_takes_files_then(empty: Window) -> None:
