@@ -199,15 +199,24 @@ class PhotoSheet:
             area = frame.pixels(source.bounds).intersected(rect)
             level = source.pyramid.level_for(frame.metres_per_pixel)
             keys = tiles_in(layer.image_uid, source, level, frame.bounds(rect))
-            if any(key not in self.cache for key in keys):
-                _draw_overview(painter, photo, frame, rect)
-                self._paint_coarser(painter, layer.image_uid, source, level, frame, rect)
+            bare = self._bare_part(source, keys, frame, rect)
+            if not bare.isEmpty():
+                _draw_overview(painter, photo, frame, bare)
+                self._paint_coarser(painter, layer.image_uid, source, level, frame, bare)
             for key in keys:
                 tile = self.cache.get(key)
                 if tile is not None:
                     _draw(painter, tile, tile_pixels(source, key, frame), layer.desaturated)
             hatch_unread(painter, source, keys, frame, rect)
         _wash(painter, layer, area)
+
+    def _bare_part(self, source: TileSource, keys: Sequence[TileKey], frame: PixelFrame, rect: QRect) -> QRect:
+        """Return the part of a rectangle round the tiles that are not there: only it is painted coarse."""
+        bare = QRect()
+        for key in keys:
+            if key not in self.cache:
+                bare = bare.united(tile_pixels(source, key, frame).intersected(rect))
+        return bare
 
     def _paint_coarser(
         self, painter: QPainter, uid: str, source: TileSource, level: int, frame: PixelFrame, rect: QRect

@@ -25,6 +25,8 @@ class PhotoReading(QObject):
         self._loader.ready.connect(self.take)
         self._asked: tuple[PixelFrame, QRect] | None = None
         """For which pixels tiles were asked for last."""
+        self._waits = False
+        """Whether tiles round the view wait until the view is painted: they would take its time."""
         self._again = QTimer(self, singleShot=True)
         self._again.timeout.connect(self.want)
         self.begun = False
@@ -37,14 +39,25 @@ class PhotoReading(QObject):
 
     def follow(self) -> None:
         """Ask for what is missing once the picture keeps other ground; a small move within it changes nothing."""
-        if (self._picture.frame, self._picture.areas[1]) != self._asked:
+        if self._waits or (self._picture.frame, self._picture.areas[1]) != self._asked:
             self.want()
 
-    def want(self) -> None:
-        """Ask for the tiles that are missing in view and round it, and for no others."""
-        if self.begun:
-            self._asked = self._picture.frame, QRect(self._picture.areas[1])
-            self._loader.want(self._picture.photo.wanted(self._picture.frame, self._picture.areas))
+    def want(self, *, at_once: bool = False) -> None:
+        """Ask for the tiles that are missing in view, and for those round it once it is painted, or at once."""
+        if not self.begun:
+            return
+        picture = self._picture
+        self._asked = picture.frame, QRect(picture.areas[1])
+        missing = picture.photo.wanted(picture.frame, picture.areas[:1])
+        self._waits = not at_once and (bool(missing) or not picture.is_complete)
+        if not self._waits:
+            missing = picture.photo.wanted(picture.frame, picture.areas)
+        self._loader.want(missing)
+
+    def want_round(self) -> None:
+        """Ask for the tiles round the view, if they wait for it: it is painted."""
+        if self._waits:
+            self.want()
 
     def take(self) -> None:
         """Keep the tiles that came in."""
@@ -57,6 +70,8 @@ class PhotoReading(QObject):
                 self._picture.spoil("photo", rect)
         if any(key.level == OPENING for key, _ in taken):  # its tiles are known only now
             self.want()
+        elif not self._loader.busy:
+            self.want_round()
         again_s = photo.again_in_s
         if again_s is not None and not self._again.isActive():
             self._again.start(round(again_s * 1000) + 50)
@@ -75,7 +90,7 @@ class PhotoReading(QObject):
         """Wait for all tiles until a time of `time.perf_counter`; return whether they came."""
         self.begun = True
         self.give_way(False)
-        self.want()
+        self.want(at_once=True)
         self.take()
         while self.busy and perf_counter() < until:
             self._loader.wait(until - perf_counter())

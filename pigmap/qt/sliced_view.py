@@ -119,6 +119,8 @@ class SlicedView(Previewing):
         changed = self.picture.take_changed()
         if not changed.isEmpty():
             self.update(self.picture.on_widget(changed))
+        if self.picture.is_complete:
+            self._reading.want_round()
         if more:
             self._go_on()
             return

@@ -17,6 +17,7 @@ from pigmap.geometry.projection import projection_for
 from pigmap.qt.canvas import MapView
 from pigmap.qt.stage import Stage
 from pigmap.qt.starting import take_down
+from pigmap.qt.tiles import TileKey
 from pigmap.session import Session
 from pigmap.session.personal import load_personal
 from pigmap.session.slow_images import place_of
@@ -239,3 +240,30 @@ def test_over_a_slow_connection_the_window_goes_on_and_tiles_come_later(
         qtbot.waitUntil(lambda: abs(brightness(view) - 195) < 10, timeout=8000)
         assert len(said) == 1
         view.close_down()
+
+
+def test_tiles_round_the_view_are_read_once_the_view_is_painted(qtbot: QtBot, show: Show, tmp_path: Path) -> None:
+    import rasterio
+    from rasterio.transform import from_origin
+
+    with rasterio.open(
+        tmp_path / "aerial.tif", "w", driver="GTiff", width=4096, height=4096, count=3, dtype="uint8", tiled=True,
+        crs="EPSG:32632", transform=from_origin(500_000, 5_540_000, 0.5, 0.5), photometric="RGB",
+    ) as out:  # fmt: skip
+        out.write(np.full((3, 4096, 4096), 180, dtype=np.uint8))
+    view = show("aerial.tif")
+    view.look_at((500_800.0, 5_538_800.0, 501_025.0, 5_539_025.0))  # one pixel of the map for one of the file
+    asked: list[tuple[int, bool]] = []
+    wants = view._reading._loader.want
+
+    def want(keys: list[TileKey]) -> None:
+        asked.append((len(keys), view.picture.is_complete))
+        wants(keys)
+
+    view._reading._loader.want = want  # type: ignore[method-assign,assignment]
+    view.show()
+    qtbot.waitUntil(lambda: bool(asked) and view.picture.is_complete and not view._reading.busy, timeout=20000)
+    qtbot.waitUntil(lambda: not view._reading._waits, timeout=5000)
+    many = [each for each in asked if each[0] > 4]
+    assert many
+    assert all(complete for _, complete in many)
