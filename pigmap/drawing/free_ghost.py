@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from pigmap.drawing.ghost import offending
 from pigmap.drawing.layer import Hatch, Layer, Marks, Outlines, Size, Stroke
 from pigmap.drawing.nets import POST, POSTS_FROM_M
-from pigmap.drawing.rings import joined, rings_of
+from pigmap.drawing.rings import rings_of
 from pigmap.drawing.strokes import BAND, GHOST_FITS, GHOST_REFUSED, WALKED_CLOSING, WALKED_NEXT
 from pigmap.drawing.tokens import CASING, MAP_NO, MAP_PLAN, PLAN_BAND
 
@@ -89,7 +89,7 @@ def _ground(points: NDArray[np.float64], *, fits: bool) -> tuple[Layer, ...]:
 
 def _line(points: Sequence[object] | NDArray[np.float64], colour: str, dash: tuple[float, ...]) -> Outlines:
     stroke = replace(GHOST_FITS if colour == MAP_PLAN else GHOST_REFUSED, dash=dash)
-    return Outlines(*joined([np.array(points, dtype=np.float64)]), closed=False, strokes=(stroke,))
+    return Outlines(np.array(points, dtype=np.float64), np.array([0, len(points)]), closed=False, strokes=(stroke,))
 
 
 def free_posts(posts: Sequence[tuple[float, float]], *, fits: bool = True) -> tuple[Layer, ...]:

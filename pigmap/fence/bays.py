@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from functools import lru_cache
@@ -160,24 +161,27 @@ def corner_in_whole_bays(
     (7.98..., 0.5...)
     """
     per_m = ground_per_grid * 1000
-    begin, end, now = (np.array(point, dtype=np.float64) for point in (before, after, at))
-    apart, to, on = (float(np.hypot(*way)) for way in (end - begin, now - begin, end - now))
+    apart, to, on = math.dist(before, after), math.dist(before, at), math.dist(at, after)
     if apart <= 0.0:
         return None
     posts = posts_to(set_mm + (to + on) * per_m + NEAR_POSTS * max(bays_mm), bays_mm)
-    first = np.array(_near(posts, set_mm + to * per_m), dtype=np.float64)[:, None]
-    last = np.array(_near(posts, set_mm + (to + on) * per_m), dtype=np.float64)[None, :]
-    one, other = np.broadcast_arrays((first - set_mm) / per_m, (last - first) / per_m)
-    meet = (one > 0.0) & (other > 0.0) & (np.abs(one - other) <= apart) & (apart <= one + other)
-    if not meet.any():
-        return None
-    unit = (end - begin) / apart
-    along = (apart**2 + one[meet] ** 2 - other[meet] ** 2) / (2 * apart)
-    off = np.sqrt(np.maximum(one[meet] ** 2 - along**2, 0.0))
-    feet, across = begin + along[:, None] * unit, off[:, None] * np.array([-unit[1], unit[0]])
-    found = np.concatenate([feet + across, feet - across])
-    x, y = found[np.argmin(np.hypot(*(found - now).T))].tolist()
-    return x, y
+    found: list[Point] = []
+    for first in _near(posts, set_mm + to * per_m):
+        for last in _near(posts, set_mm + (to + on) * per_m):
+            found += _meeting(before, after, (first - set_mm) / per_m, (last - first) / per_m)
+    return min(found, key=lambda place: math.dist(place, at), default=None)
+
+
+def _meeting(begin: Point, end: Point, one: float, other: float) -> Sequence[Point]:
+    """Return the two places that are so far from one place and from another; none where there is no such."""
+    apart = math.dist(begin, end)
+    if not (one > 0.0 and other > 0.0 and abs(one - other) <= apart <= one + other):
+        return ()
+    east, north = (end[0] - begin[0]) / apart, (end[1] - begin[1]) / apart
+    along = (apart**2 + one**2 - other**2) / (2 * apart)
+    off = math.sqrt(max(one**2 - along**2, 0.0))
+    x, y = begin[0] + along * east, begin[1] + along * north
+    return (x - off * north, y + off * east), (x + off * north, y - off * east)
 
 
 def _near(posts: Sequence[int], at_mm: float) -> Sequence[int]:

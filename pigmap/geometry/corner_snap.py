@@ -18,6 +18,8 @@ SIDE_SHARE = 0.75
 """A side catches within this share of the reach of a corner. Own choice."""
 ANGLE_SHARE = 0.5
 """So does a right angle. Own choice."""
+MOST_SIDES = 2_000
+"""Up to so many sides all are looked at, which takes less time than to ask an index."""
 NET_SHARE = 0.25
 """Along a side the end of a net catches within this share of a net: then whole nets are shared."""
 
@@ -59,6 +61,8 @@ class CornerSnap:
         self._standing = len(standing)
         self._posts_m = np.concatenate([[0.0], np.cumsum(np.asarray(bays_mm))]) / 1000 / ground_per_grid
         self._directions = tuple(directions_deg)
+        self._low, self._high = self._sides.edges.min(axis=1), self._sides.edges.max(axis=1)
+        self._known_units: tuple[tuple[Point, ...], list[Point]] = ((), [])
 
     def at(
         self, x_m: float, y_m: float, set_points: Sequence[Point], reach_m: float, onward: Callable[[float], float]
@@ -81,17 +85,21 @@ class CornerSnap:
             return Caught((x_m, y_m), "free")
         if len(set_points) >= 3 and _off(at, np.array(set_points[0])) <= reach_m:
             return Caught(set_points[0], "first")
-        there = self._corner(at, reach_m) or self._on_side(at, set_points, reach_m * SIDE_SHARE, onward)
+        near = self._near(at, reach_m)
+        there = self._corner(at, near, reach_m)
+        there = there or self._on_side(at, near, set_points, reach_m * SIDE_SHARE, onward)
         if there is not None or not set_points:
             return there or Caught((x_m, y_m), "free")
-        return self._onward(at, set_points, reach_m * ANGLE_SHARE, onward)
+        return self._onward((x_m, y_m), set_points, reach_m * ANGLE_SHARE, onward)
 
     def _near(self, at: NDArray[np.float64], reach: float) -> NDArray[np.int64]:
-        x, y = at.tolist()
-        return self._sides.near((x - reach, y - reach, x + reach, y + reach))
+        if len(self._sides) > MOST_SIDES:
+            x, y = at.tolist()
+            return self._sides.near((x - reach, y - reach, x + reach, y + reach))
+        met: NDArray[np.int64] = np.flatnonzero(np.all((self._low <= at + reach) & (self._high >= at - reach), axis=1))
+        return met
 
-    def _corner(self, at: NDArray[np.float64], reach: float) -> Caught | None:
-        near = self._near(at, reach)
+    def _corner(self, at: NDArray[np.float64], near: NDArray[np.int64], reach: float) -> Caught | None:
         if not len(near):
             return None
         ends = self._sides.edges[near].reshape(-1, 2)
@@ -100,10 +108,14 @@ class CornerSnap:
         return Caught(_point(ends[best]), "corner") if off[best] <= reach else None
 
     def _on_side(
-        self, at: NDArray[np.float64], set_points: Sequence[Point], reach: float, onward: Callable[[float], float]
+        self,
+        at: NDArray[np.float64],
+        near: NDArray[np.int64],
+        set_points: Sequence[Point],
+        reach: float,
+        onward: Callable[[float], float],
     ) -> Caught | None:
         """Return the place on the nearest side: at a post of nets that stand, at a post of its own nets elsewhere."""
-        near = self._near(at, reach)
         if not len(near):
             return None
         begin, unit, length = self._sides.edges[near, 0], self._sides.units[near], self._sides.lengths[near]
@@ -128,22 +140,30 @@ class CornerSnap:
         half = float(self._posts_m[1]) / 2
         return length if place > length - half else place
 
-    def _onward(
-        self, at: NDArray[np.float64], set_points: Sequence[Point], reach: float, onward: Callable[[float], float]
-    ) -> Caught:
-        last = np.array(set_points[-1])
-        way = at - last
-        far = float(np.hypot(*way))
+    def _onward(self, at: Point, set_points: Sequence[Point], reach: float, onward: Callable[[float], float]) -> Caught:
+        x, y = set_points[-1]
+        east, north = at[0] - x, at[1] - y
+        far = math.hypot(east, north)
         if far <= 1e-9:
             return Caught(set_points[-1], "free")
-        turns = np.radians(np.array(self._turns(set_points)))
-        units = np.stack([np.cos(turns), np.sin(turns)], axis=1) if len(turns) else np.empty((0, 2))
-        along, across = units @ way, np.abs(units[:, 0] * way[1] - units[:, 1] * way[0])
-        fitting = np.flatnonzero((along > 0.0) & (across <= reach))
-        if len(fitting):
-            best = int(fitting[np.argmin(across[fitting])])
-            return Caught(_point(last + units[best] * onward(float(along[best]))), "angle")
-        return Caught(_point(last + way / far * onward(far)), "post")
+        best, least, goes = None, reach, 0.0
+        for ux, uy in self._units(set_points):
+            along, across = ux * east + uy * north, abs(ux * north - uy * east)
+            if along > 0.0 and across <= least and (best is None or across < least):
+                best, least, goes = (ux, uy), across, along
+        if best is not None:
+            length = onward(goes)
+            return Caught((x + best[0] * length, y + best[1] * length), "angle")
+        length = onward(far) / far
+        return Caught((x + east * length, y + north * length), "post")
+
+    def _units(self, set_points: Sequence[Point]) -> list[Point]:
+        """Return the directions that the next side takes easily; those asked for last are kept."""
+        ends = (*set_points[:2], *set_points[-2:])
+        if self._known_units[0] != ends:
+            turns = (math.radians(turn) for turn in self._turns(set_points))
+            self._known_units = ends, [(math.cos(turn), math.sin(turn)) for turn in turns]
+        return self._known_units[1]
 
     def _turns(self, set_points: Sequence[Point]) -> list[float]:
         """Return the directions that the next side takes easily: square to those at the last corner and the first."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 import numpy as np
@@ -13,6 +14,8 @@ from pigmap.drawing.view import View
 
 REACH_PX = 16
 """Lines and signs reach no farther from their points than this."""
+MOST_PX = 1e6
+"""Farther off nothing of it is looked at."""
 WORDS_PX = 260
 """Words reach no farther than this."""
 
@@ -36,6 +39,7 @@ def _points(layer: Layer) -> tuple[NDArray[np.float64], int]:
 
 def _box(points: NDArray[np.float64], reach: int, view: View) -> QRect:
     device = view.to_device(points)
-    left, top = np.floor(device.min(axis=0)).clip(-1e6, 1e6).astype(int) - reach
-    right, bottom = np.ceil(device.max(axis=0)).clip(-1e6, 1e6).astype(int) + reach
-    return QRect(int(left), int(top), int(right - left), int(bottom - top))
+    (west, north), (east, south) = device.min(axis=0).tolist(), device.max(axis=0).tolist()
+    left, top = math.floor(max(west, -MOST_PX)) - reach, math.floor(max(north, -MOST_PX)) - reach
+    right, bottom = math.ceil(min(east, MOST_PX)) + reach, math.ceil(min(south, MOST_PX)) + reach
+    return QRect(left, top, right - left, bottom - top)

@@ -69,8 +69,8 @@ class FreeCorners:
         points = self._corners.points
         every = [*points, *([self._corners.pointer] if self._corners.pointer is not None else [])]
         outline = self._outline(every)
-        crossed = outline is not None and not outline.is_sound and len(set(every)) >= 3
         sound = outline if outline is not None and outline.is_sound else None
+        crossed = outline is not None and sound is None and len(set(every)) >= 3
         return FreeLook(points, self._corners.pointer, self._caught, sound, crossed and _has_ground(every), self.closed)
 
     @property

@@ -83,22 +83,23 @@ def set_layers(stage: Stage, walking: Walking, look: FreeLook, *, fits: bool) ->
     )
 
 
-def moving_layers(
-    stage: Stage, walking: Walking, look: FreeLook, *, fits: bool, spot: Point | None
-) -> tuple[Layer, ...]:
-    """Return what is drawn of the next corner: the ground so far, the side to it, the one that would close."""
+def moving_layers(look: FreeLook, *, fits: bool, spot: Point | None) -> tuple[Layer, ...]:
+    """Return what follows the pointer at once: the side to the next corner, and the one that would close."""
     if look.pointer is None or not look.points:
         return (*lit(look.caught), *((offending(spot),) if spot is not None else ()))
+    corners = np.array(look.points).reshape(-1, 2)
+    return (*free_next(corners, look.pointer, fits=fits, spot=spot), *lit(look.caught))
+
+
+def told_layers(stage: Stage, walking: Walking, look: FreeLook, *, fits: bool) -> tuple[Layer, ...]:
+    """Return what is told of those sides a moment later: their posts, bays and lengths."""
+    if look.pointer is None or not look.points:
+        return ()
     points, pointer = look.points, look.pointer
     chain = [points[-1], pointer, *points[:1]]
     coming = _sides_along(walking, chain, walking.set_ahead_mm(points, pointer))
     coming = coming if look.outline is not None else coming[:1]
-    return (
-        *free_next(np.array(look.points).reshape(-1, 2), look.pointer, fits=fits, spot=spot),
-        *_posts(walking, coming, fits=fits),
-        *lit(look.caught),
-        Labels(tuple(_lengths(stage, coming, look, coming))),
-    )
+    return (*_posts(walking, coming, fits=fits), Labels(tuple(_lengths(stage, coming, look, coming))))
 
 
 def _posts(walking: Walking, sides: Sequence[_Side], *, fits: bool) -> tuple[Layer, ...]:

@@ -15,7 +15,7 @@ from pigmap.builtin.tools.ghost_slip import GhostSlip
 from pigmap.builtin.tools.place_coming import coming_layers
 from pigmap.builtin.tools.place_figures import Row as FigureRow
 from pigmap.builtin.tools.place_figures import plate_words
-from pigmap.builtin.tools.place_free_look import FreeLook, free_layers, moving_layers, set_layers, side_row
+from pigmap.builtin.tools.place_free_look import FreeLook, free_layers, moving_layers, set_layers, side_row, told_layers
 from pigmap.builtin.tools.place_free_words import crossed_words
 from pigmap.builtin.tools.place_look import found_layers, ghost_layers, leader, offending_spot, waiting_layers
 from pigmap.builtin.tools.place_plate import PlacePlate
@@ -53,8 +53,10 @@ class Shown:
         self.slip = GhostSlip(host)
         self._fitted = True
         self._leader: tuple[Layer, ...] = ()
-        self._free_drawn: tuple[object, tuple[Layer, ...]] | None = None
+        self._free_drawn: tuple[tuple[object, ...], tuple[Layer, ...]] | None = None
         """What of free corners does not follow the pointer, and all that it depends on."""
+        self._told: tuple[tuple[tuple[float, float], ...], tuple[Layer, ...]] = ((), ())
+        """What was told last of the sides at the pointer, and for which corners."""
         self._drawn: dict[tuple[object, ...], tuple[Rectangle, tuple[Layer, ...]]] = {}
 
     def close(self) -> None:
@@ -117,9 +119,18 @@ class Shown:
             self._fitted, self._leader = True, ()
             self.plate.hide()
         fits = self._fitted and not look.crossed
-        self._host.hold((*self._set_corners(ghost, walking, look, fits=fits), *self._leader))
-        moving = moving_layers(self._host.stage, walking, look, fits=fits, spot=spot)
-        self._host.preview((*(layer for each in waiting for layer in waiting_layers(each)), *moving))
+        if not quick or self._free_drawn is None or self._free_drawn[0][0] != tuple(look.points):
+            self._host.hold((*self._set_corners(ghost, walking, look, fits=fits), *self._leader))
+        moving = moving_layers(look, fits=fits, spot=spot)
+        told = self._told_of_next(walking, look, fits=fits, quick=quick)
+        self._host.preview((*(layer for each in waiting for layer in waiting_layers(each)), *moving, *told))
+
+    def _told_of_next(self, walking: Walking, look: FreeLook, *, fits: bool, quick: bool) -> tuple[Layer, ...]:
+        """Return posts and lengths of the sides at the pointer; while it moves those that were told last."""
+        corners = tuple(look.points)
+        if not quick:
+            self._told = corners, told_layers(self._host.stage, walking, look, fits=fits)
+        return self._told[1] if self._told[0] == corners and look.pointer is not None else ()
 
     def _set_corners(self, ghost: Ghost, walking: Walking, look: FreeLook, *, fits: bool) -> tuple[Layer, ...]:
         """Return what is drawn of corners that are set: made, and painted, once while the next one follows."""
