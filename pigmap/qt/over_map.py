@@ -17,6 +17,8 @@ MARGIN = 12 - SHADOW
 """Between a panel with its shadow and the edges of the map [px]."""
 GUTTER = 44
 """Kept free at the foot of the map for the message, so that nothing jumps when it comes [px]."""
+LEAST_MESSAGE = 360
+"""So broad at least is a message that lies beside the key [px]."""
 TOP_ROOM = 64
 """Kept free at the top for scale bar and north [px]."""
 LOW_SHEET = 240
@@ -77,11 +79,19 @@ def _within(card: QWidget, wide: int, most: int) -> int:
     return int(fits(wide, most)) if fits is not None else min(card.heightForWidth(wide), most)
 
 
-def lay_key(key: QWidget, map_size: QSize, room: Room) -> None:
+def gutter(text_scale: float) -> int:
+    """Return what is kept free at the foot of the map for a message of one line [px]."""
+    return round(GUTTER * max(text_scale, 1.0))
+
+
+def lay_key(key: QWidget, map_size: QSize, room: Room, text_scale: float) -> None:
     """Lay the key at the lower left, above the message's gutter; at the upper left in a narrow window."""
-    wanted = key.sizeHint()
-    size = wanted.boundedTo(QSize(map_size.width() - 2 * MARGIN, map_size.height() - GUTTER - 2 * MARGIN))
-    y = MARGIN if room.name == "narrow" else map_size.height() - size.height() - GUTTER - MARGIN
+    most = map_size.height() - gutter(text_scale) - 2 * MARGIN
+    fit_within = getattr(key, "fit_within", None)
+    if fit_within is not None:
+        fit_within(most)
+    size = key.sizeHint().boundedTo(QSize(map_size.width() - 2 * MARGIN, most))
+    y = MARGIN if room.name == "narrow" else most + MARGIN - size.height()
     key.setGeometry(QRect(MARGIN, max(MARGIN, y), size.width(), size.height()))
 
 
@@ -117,19 +127,41 @@ def lay_foot(foot: QWidget, column: Box, map_box: Box, room: Room) -> Box:
     return column._replace(high=left)
 
 
-def lay_message(message: QWidget, map_size: QSize, card: QWidget | None, room: Room) -> None:
-    """Dock the message at the lower left of the map; on the sheet's upper edge in a narrow window."""
-    foot = map_size.height()
-    most = map_size.width()
+def lay_message(message: QWidget, map_size: QSize, card: QWidget | None, key: QWidget | None, room: Room) -> None:
+    """Dock the message at the lower left of the map; on the sheet's upper edge in a narrow window.
+
+    One of several lines takes more than the gutter: the key makes room upwards, or has it beside itself; where there
+    is no room for both, the key comes back once the message is gone.
+    """
+    foot, most = map_size.height(), map_size.width()
     if card is not None and not card.isHidden():
         if room.name == "narrow":
             foot = card.y() + SHADOW
         else:
             most = card.x() - MARGIN
+    message.setGeometry(_docked(message, 0, foot, most))
+    message.raise_()
+    if key is None or key.isHidden() or message.isHidden() or not message.geometry().intersects(_bare(key)):
+        return
+    lifted = message.y() - MARGIN - key.height() + SHADOW
+    beside = _bare(key).right() + MARGIN
+    if room.name != "narrow" and lifted >= MARGIN:
+        key.move(key.x(), lifted)
+    elif most - beside >= LEAST_MESSAGE:
+        message.setGeometry(_docked(message, beside, foot, most - beside))
+    else:
+        key.hide()
+
+
+def _docked(message: QWidget, x: int, foot: int, most: int) -> QRect:
     wide = min(message.sizeHint().width(), most)
     high = max(GUTTER, message.heightForWidth(wide))
-    message.setGeometry(QRect(0, foot - high, wide, high))
-    message.raise_()
+    return QRect(x, foot - high, wide, high)
+
+
+def _bare(panel: QWidget) -> QRect:
+    """Return where a panel lies without its shadow."""
+    return panel.geometry().adjusted(SHADOW, SHADOW, -SHADOW, -SHADOW)
 
 
 def come(coming: Coming, card: QWidget | None, key: QWidget | None, message: QWidget | None, room: Room) -> None:

@@ -108,8 +108,9 @@ class Window(QWidget):
         self._lay_over_map()
 
     def _make_next(self) -> None:
-        if self._panels.make_next():
-            self._rest.start()
+        self._rest.start()  # before it is tried: one that cannot be made leaves the others their turn
+        if not self._panels.make_next():
+            self._rest.stop()
         self._lay_over_map()
 
     def part(self, place: str) -> QWidget | None:
@@ -209,10 +210,10 @@ class Window(QWidget):
                 if not aside.isHidden():
                     aside.raise_()
         if key is not None:
-            lay_key(key, size, room)
+            lay_key(key, size, room, self.stage.text_scale)
             key.setVisible(not self._map_only and not _hides(start, key))
         if message is not None:
-            lay_message(message, size, card, room)
+            lay_message(message, size, card, key, room)
         come(self._coming, card, key, message, room)
 
     def _bring_into_sight(self) -> None:
@@ -282,11 +283,10 @@ class Window(QWidget):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the ground that the panels lie on, and the rules between them."""
-        painter = QPainter(self)
-        theme = tokens(self.stage)
-        painter.fillRect(self.rect(), QColor(theme.paper))
-        rule(painter, 0, self.width(), self.map.y() - 1, theme.line)
-        painter.end()
+        with QPainter(self) as painter:
+            theme = tokens(self.stage)
+            painter.fillRect(self.rect(), QColor(theme.paper))
+            rule(painter, 0, self.width(), self.map.y() - 1, theme.line)
 
     def close_down(self) -> None:
         """Stop what still works in the background and wait for it."""

@@ -2,25 +2,19 @@
 
 from __future__ import annotations
 
-from collections import Counter
-
 from PySide6.QtCore import QEvent, QRectF, QSize
 from PySide6.QtGui import QPainter, QPaintEvent, QPixmap, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from pigmap.builtin.panels.key_button import KeyButton
+from pigmap.builtin.panels.key_parts import loaded_tints, mark_words, rest_mark
 from pigmap.builtin.panels.key_table import draw_pointed, draw_table, draw_unknown, table_high, unknown_high
 from pigmap.drawing.key import DAYS_OF_REST, Key, key_of
-from pigmap.drawing.tint import Tint
 from pigmap.drawing.tokens import BARE, UNKNOWN
-from pigmap.errors import PluginError
-from pigmap.ground.rest import rest_wanted
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.ground_spot import GroundSpot
-from pigmap.qt.keys import tints_in_order
 from pigmap.qt.map_plate import MapPlate
 from pigmap.qt.paintwork import SHADOW, Right, line_height, wrapped_height, write, write_wrapped
-from pigmap.qt.printing import field_of_picked
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font, tokens
 
@@ -37,15 +31,17 @@ class KeyPanel(MapPlate):
         super().__init__(stage, parent)
         self.setAccessibleName(stage.say("Show"))
         self._open: bool | None = None
+        self._most: int | None = None
+        """Height that there is for it [px]; None before it is laid out."""
         self._more = stage.tint not in IN_FRONT
-        self._tints = _loaded(stage)
+        self._tints = loaded_tints(stage)
         self._switches = {name: self._switch(name) for name in self._tints}
         self._more_button = WordButton(stage, stage.say("More"), "switch", self)
         self._more_button.clicked.connect(self._toggle_more)
         self._fold = KeyButton(stage, self)
         self._fold.clicked.connect(self._toggle)
         self._kept: QPixmap | None = None
-        self._marked = self._mark()
+        self._marked = rest_mark(self.stage)
         self._pointed: GroundSpot | None = None
         stage.pointed_at.connect(self._point_at)
         stage.tint_changed.connect(self._show)
@@ -70,8 +66,18 @@ class KeyPanel(MapPlate):
 
         On a farm where no pigs stayed yet there is nothing to read with it, and ground to be drawn on under it.
         """
+        if self._open is not None:
+            return self._open
         has_room = self.stage.room.name in ("usual", "wide") and bool(self.stage.session.farm.stays)
-        return has_room if self._open is None else self._open
+        return has_room and (self._most is None or self._high(self._every_note()) <= self._most)
+
+    def fit_within(self, most: int) -> None:
+        """Be no higher than there is room for [px]: it opens by itself where all of it has room."""
+        if most != self._most:
+            self._most = most
+            if self.is_open != self._shown_open:
+                self._show()
+            self._redraw()
 
     def _toggle(self) -> None:
         self._open = not self.is_open
@@ -89,7 +95,7 @@ class KeyPanel(MapPlate):
         """Draw anew where another rest is wanted; open where the first pigs came."""
         if self.is_open != self._shown_open:
             self._show()
-        mark = self._mark()
+        mark = rest_mark(self.stage)
         if mark != self._marked:
             self._marked = mark
             self._redraw()
@@ -142,49 +148,37 @@ class KeyPanel(MapPlate):
         return rows
 
     def _notes(self) -> list[tuple[str, bool]]:
+        """Return the sentences below the table, on a low map only those that have room."""
+        notes = self._every_note()
+        while notes and self._most is not None and self._high(notes) > self._most:
+            notes.pop()
+        return notes
+
+    def _every_note(self) -> list[tuple[str, bool]]:
         key = self._key()
         if key is None:
             return []
         notes = [(self.stage.words(note), key.mark_at_step is not None) for note in key.notes]
-        mark = self._mark()
+        mark = rest_mark(self.stage)
         if mark is not None and key.across == DAYS_OF_REST:
-            notes.append((self._mark_words(mark), True))
+            notes.append((mark_words(self.stage, mark), True))
         return notes
-
-    def _mark_words(self, days: int) -> str:
-        """Say what the mark stands for: it follows the season, and fields may want different rests."""
-        chosen = field_of_picked(self.stage)
-        if chosen:
-            name = self.stage.session.farm.fields[chosen].name
-            return self.stage.say("Blue mark: {days} days wanted in {field} now", days=days, field=name)
-        if len(self._wanted()) > 1:
-            return self.stage.say("Blue mark: {days} days, what most fields want now", days=days)
-        return self.stage.say("Blue mark: rest wanted now, {days} days", days=days)
-
-    def _mark(self) -> int | None:
-        """Return the rest that is wanted: of the picked thing's field, else what most fields want."""
-        counted = self._wanted()
-        return counted.most_common(1)[0][0] if counted else None
-
-    def _wanted(self) -> Counter[int]:
-        """Return the rests that are wanted on the day that is shown, each with the number of fields."""
-        farm, day = self.stage.session.farm, self.stage.day
-        chosen = field_of_picked(self.stage)
-        wanted = [rest_wanted(farm, uid, day) for uid in ([chosen] if chosen else farm.fields)]
-        return Counter(days for days in wanted if days is not None)
 
     def sizeHint(self) -> QSize:
         """Return the room of the open key, or of its button."""
         if not self.is_open:
             size = self._fold.sizeHint()
             return QSize(size.width() + 2 * SHADOW, size.height() + 2 * SHADOW)
+        return QSize(self._inner() + 2 * PAD, self._high(self._notes()))
+
+    def _high(self, notes: list[tuple[str, bool]]) -> int:
+        """Return the height of the open key with some sentences below the table [px]."""
         high = 2 * PAD + self._head_high() + len(self._rows()) * (self._button_high() + 5) + 8
         key = self._key()
         if key is not None and key.columns:
             high += table_high(key, self.stage) + unknown_high(self._tints[self.stage.tint], self.stage)
         face = font("tick", self.stage)
-        high += sum(wrapped_height(words, face, self._inner()) + 3 for words, _ in self._notes())
-        return QSize(self._inner() + 2 * PAD, round(high))
+        return round(high + sum(wrapped_height(words, face, self._inner()) + 3 for words, _ in notes))
 
     def _button_high(self) -> int:
         return round(BUTTON_HIGH * self.stage.text_scale)
@@ -224,20 +218,18 @@ class KeyPanel(MapPlate):
             self._kept = QPixmap(round(self.width() * density), round(self.height() * density))
             self._kept.setDevicePixelRatio(density)
             self._kept.fill("transparent")
-            inner = QPainter(self._kept)
-            self._draw(inner)
-            inner.end()
-        painter = QPainter(self)
-        painter.drawPixmap(0, 0, self._kept)
-        pointed = self._pointed
-        key = self._key() if pointed is not None else None
-        if key is not None and pointed is not None:
-            table = self._table(key)
-            draw_pointed(painter, table, key, self.stage, pointed.step, pointed.rooted)
-            if pointed.step in (BARE, UNKNOWN) and key.columns:
-                tint = self._tints[self.stage.tint]
-                draw_unknown(painter, table.translated(0, table.height()), tint, self.stage, pointed.step)
-        painter.end()
+            with QPainter(self._kept) as inner:
+                self._draw(inner)
+        with QPainter(self) as painter:
+            painter.drawPixmap(0, 0, self._kept)
+            pointed = self._pointed
+            key = self._key() if pointed is not None else None
+            if key is not None and pointed is not None:
+                table = self._table(key)
+                draw_pointed(painter, table, key, self.stage, pointed.step, pointed.rooted)
+                if pointed.step in (BARE, UNKNOWN) and key.columns:
+                    tint = self._tints[self.stage.tint]
+                    draw_unknown(painter, table.translated(0, table.height()), tint, self.stage, pointed.step)
 
     def _table(self, key: Key) -> QRectF:
         return QRectF(PAD, self._table_y, self._inner(), table_high(key, self.stage))
@@ -257,7 +249,7 @@ class KeyPanel(MapPlate):
         y = self._table_y
         if key is not None and tint is not None and key.columns:
             box = self._table(key)
-            draw_table(painter, box, tint, key, stage, self._mark())
+            draw_table(painter, box, tint, key, stage, rest_mark(self.stage))
             y += box.height()
             draw_unknown(painter, box.translated(0, box.height()), tint, stage)
             y += unknown_high(tint, stage)
@@ -268,17 +260,6 @@ class KeyPanel(MapPlate):
                 painter, QRectF(PAD, y, self._inner(), high + 2), words, face, theme.plan if blue else theme.ink2
             )
             y += high + 3
-
-
-def _loaded(stage: Stage) -> dict[str, Tint]:
-    """Return the tints in the order of their keys; one that cannot be used is left out."""
-    found: dict[str, Tint] = {}
-    for name in tints_in_order(stage):
-        try:
-            found[name] = stage.session.registry.load("tints", name)
-        except PluginError:
-            continue
-    return found
 
 
 class _Panel:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPoint, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QWheelEvent
+from PySide6.QtGui import QColor, QPainter, QWheelEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
@@ -296,7 +296,12 @@ def test_days_and_months_are_not_written_where_the_flag_lies(
     season: Season, stage: Stage, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     written: list[QRectF] = []
-    monkeypatch.setattr(season_ground, "write", lambda painter, box, *rest: written.append(QRectF(box)) or 0.0)
+
+    def note(painter: QPainter, box: QRectF, *rest: object) -> float:
+        written.append(QRectF(box))
+        return 0.0
+
+    monkeypatch.setattr(season_ground, "write", note)
     for away in range(-10, 10):
         written.clear()
         stage.show_day(TODAY + timedelta(days=away))
