@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import partial
+from typing import TYPE_CHECKING
 
 import shapely
 from PySide6.QtCore import QObject, QTimer, Signal
@@ -13,7 +14,6 @@ from pigmap.drawing.layer import Cells
 from pigmap.drawing.scene import empty_ground, map_layers
 from pigmap.drawing.tint import Tint, asks_for
 from pigmap.errors import PigmapError, PluginError
-from pigmap.fence.cautions.setbacks import setbacks_of
 from pigmap.imagery.look import Look, look_of
 from pigmap.imagery.unread import TileLaterError
 from pigmap.imagery.where import web_address
@@ -29,6 +29,9 @@ from pigmap.qt.small_picture import decoding
 from pigmap.records import ChangeSet, Farm, Record
 from pigmap.session.images import FarmImages
 from pigmap.session.personal import load_personal
+
+if TYPE_CHECKING:
+    from pigmap.fence.cautions.setbacks import Setback
 
 LINES_LATER_MS = 40
 """Lines and words follow the colours of another day so much later, so that dragging the date stays smooth [ms]."""
@@ -156,7 +159,7 @@ class MapScene(QObject):
         farm = stage.session.farm
         if self._off is None or self._off[0] is not farm:
             grid = farm.projection.ground_per_grid
-            self._off = farm, [each.shape.buffer(each.usual_m / grid) for each in setbacks_of(farm)]
+            self._off = farm, [each.shape.buffer(each.usual_m / grid) for each in _setbacks(farm)]
         return self._off[1]
 
     def _verb_changed(self, verb: str) -> None:
@@ -164,7 +167,7 @@ class MapScene(QObject):
         shown = verb in _KEPT_OFF_VERBS
         if shown is not self._off_shown:
             self._off_shown = shown
-            if setbacks_of(self.stage.session.farm):
+            if _setbacks(self.stage.session.farm):
                 self._soon()
 
     def _soon(self) -> None:
@@ -188,7 +191,7 @@ class MapScene(QObject):
         self.canvas.fading.keep()
         self._show_colours_first()
         self.canvas.fading.begin()
-        bears = bore or self._figures.of(self._tint()) or bool(setbacks_of(self.stage.session.farm))
+        bears = bore or self._figures.of(self._tint()) or bool(_setbacks(self.stage.session.farm))
         if (self._late_clods or bears or coloured != bool(self._cells)) and not self._later.isActive():
             self._later.start(LINES_LATER_MS)
 
@@ -321,6 +324,12 @@ class MapScene(QObject):
         moved_images.close_down(self.stage)
         self.growing.close()
         self.images.close()
+
+
+def _setbacks(farm: Farm) -> tuple[Setback, ...]:
+    from pigmap.fence.cautions.setbacks import setbacks_of  # on use: none is in the first frame
+
+    return setbacks_of(farm)
 
 
 def _shapes(row: Record | None) -> Iterator[BaseGeometry]:

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from pigmap.fence.books import books_of
-from pigmap.fence.needs import Tally, tally
-from pigmap.fence.of_move import KindGround, MoveNets, nets_of_move
-from pigmap.planning.moves_of_day import Move, move_into, moves_of_day
 from pigmap.qt.whereabouts import Book, book_of
 from pigmap.records import AS_PLANNED, Farm, Stay
+
+if TYPE_CHECKING:
+    from pigmap.fence.needs import Tally
+    from pigmap.fence.of_move import MoveNets
+    from pigmap.planning.moves_of_day import Move
 
 
 class Carried(NamedTuple):
@@ -25,6 +26,9 @@ def tallies(farm: Farm, day: date, today: date) -> dict[str, Tally]:
     kept = book_of(farm, today).kept
     key = ("nets", day.isoformat())
     if key not in kept:
+        from pigmap.fence.books import books_of  # figures of nets wait for the first frame
+        from pigmap.fence.needs import tally
+
         books = books_of(farm, today)
         kept[key] = {uid: tally(books, kind, day) for uid, kind in farm.net_kinds.items()}
     found = kept[key]
@@ -48,6 +52,8 @@ def _moves_on(book: Book, day: date) -> tuple[Move, ...]:
     """Return the moves of a day, worked out once for all groups that move on it."""
     key = ("moves", day.isoformat())
     if key not in book.kept:
+        from pigmap.planning.moves_of_day import moves_of_day
+
         book.kept[key] = moves_of_day(book.farm, day, book.today)
     found = book.kept[key]
     return found if isinstance(found, tuple) else ()
@@ -65,6 +71,9 @@ def carried(farm: Farm, before: Stay | None, after: Stay, today: date = AS_PLANN
     today
         The day up to which only what is recorded counts.
     """
+    from pigmap.fence.of_move import KindGround, nets_of_move
+    from pigmap.planning.moves_of_day import move_into
+
     paddock = farm.paddocks.get(after.paddock_uid)
     kind = farm.net_kinds.get(paddock.net_kind_uid or "") if paddock else None
     if paddock is None or kind is None:

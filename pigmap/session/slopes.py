@@ -12,7 +12,6 @@ from numpy.typing import NDArray
 
 from pigmap.errors import PigmapError
 from pigmap.geometry.frame import CellFrame
-from pigmap.imagery.terrain import slope_over
 from pigmap.records import Farm, Projection, Terrain
 from pigmap.session.opened import Opened
 
@@ -124,6 +123,8 @@ def _paths(session_path: Path, farm: Farm) -> Iterator[str]:
 
 def _read(wanted: _Wanted) -> _Read:
     """Return the slopes, where several images lie over each other those of the first."""
+    from pigmap.imagery.terrain import slope_over  # by the thread that reads
+
     slopes = np.full((wanted.frame.rows, wanted.frame.columns), np.nan, dtype=np.float32)
     refused: dict[str, PigmapError] = {}
     for path in wanted.paths:

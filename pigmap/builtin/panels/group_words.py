@@ -181,8 +181,9 @@ def _move(stage: Stage, book: Book, there: Whereabouts) -> tuple[str, str, str, 
     day = day_words(after.in_on, "short", language=stage.language)
     if paddock is None:
         return day, day.split(" ", 1)[0], "", ""
-    # Nobody reads them while weeks pass by, and they take longest.
-    nets = carried_on(book, there.stay, after) if not stage.playback.running else None
+    # They take longest: the first frame goes before, and nobody reads them while weeks pass by.
+    later = stage.coming_up or stage.playback.running
+    nets = carried_on(book, there.stay, after) if not later else None
     full, short = paddock.name, short_name(paddock.name, book.field_of(paddock))
     now = book.paddock_of(there.stay)
     if now is None or now.field_uid != paddock.field_uid:

@@ -49,6 +49,7 @@ class Groups(QWidget):
         stage.farm_changed.connect(self._renew)
         stage.day_changed.connect(self._refill)
         stage.playback.changed.connect(self._refill)
+        stage.came_up.connect(self._refill)
         stage.picked_changed.connect(self._mark)
         stage.theme_changed.connect(self._lay_out)
         stage.room_changed.connect(self._lay_out)

@@ -26,7 +26,7 @@ class NetFigure(Button):
         self._lines = ("", "")
         self._box = (0, 0, 0)
         self.clicked.connect(lambda: stage.plate_asked.emit("stock"))
-        for signal in (stage.day_changed, stage.farm_changed, stage.theme_changed):
+        for signal in (stage.day_changed, stage.farm_changed, stage.theme_changed, stage.came_up):
             signal.connect(self._renew)
 
     def lay(self, left: int, right: int, high: int) -> None:

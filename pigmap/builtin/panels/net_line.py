@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from pigmap.fence.needs import Tally
+from typing import TYPE_CHECKING
+
 from pigmap.qt.nets import tallies
 from pigmap.qt.stage import Stage
 from pigmap.records import NetKind
 from pigmap.text import Quantity, Text
+
+if TYPE_CHECKING:
+    from pigmap.fence.needs import Tally
 
 
 def net_lines(stage: Stage) -> tuple[str, str]:
@@ -18,6 +22,8 @@ def net_lines(stage: Stage) -> tuple[str, str]:
 def net_ways(stage: Stage) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Return ways to say each of the two lines, the fullest first, for a row with less and less room."""
     farm = stage.session.farm
+    if stage.coming_up:
+        return ("",), ("",)  # they are counted after the first frame
     counted = tallies(farm, stage.day, stage.today)
     owned = sum(each.owned for each in counted.values())
     if not owned:

@@ -85,7 +85,7 @@ def _draw_spare(painter: QPainter, strip: Strip, stage: Stage, *, narrow: bool) 
     side = 22.0
     x = (strip.scale.left - side) / 2 if narrow else 22
     paint_icon(painter, "spare", QRectF(x, y + (strip.row - side) / 2, side, side), theme.ink)
-    if not narrow:
+    if not narrow and not stage.coming_up:
         spare = sum(each.spare for each in tallies(stage.session.farm, stage.day, stage.today).values())
         words = stage.words(Text("{count} net", plural="{count} nets", count=spare))
         _line(painter, strip, y, stage.say("Spare set"), words, stage)

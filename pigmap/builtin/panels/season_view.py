@@ -64,6 +64,7 @@ class SeasonView(QWidget):
         self._later = QTimer(self, singleShot=True, interval=RULES_AFTER_MS)
         self._later.timeout.connect(self._ask_rules)
         stage.came_up.connect(self._later.start)
+        stage.came_up.connect(self._redraw)
         stage.farm_changed.connect(self._renew)
         stage.day_changed.connect(self._show_day)
         stage.playback.changed.connect(self._fit)
