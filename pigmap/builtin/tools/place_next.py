@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Protocol
 
-from pigmap.builtin.tools.place_again import paddock_at, placed_again
+from pigmap.builtin.tools.place_again import ground_at, placed_again
 from pigmap.geometry.free_outline import Placed
 from pigmap.qt.stage import Stage
 from pigmap.qt.tool import Pointer
@@ -57,7 +57,7 @@ class NextClick:
             tool.follow(pointer)
             tool.do(what)
             return
-        under = paddock_at(stage.session.farm, pointer.x_m, pointer.y_m)
+        under = ground_at(stage.session.farm, pointer.x_m, pointer.y_m)
         if under is None:
             stage.notice(NONE_THERE, "care")
         else:

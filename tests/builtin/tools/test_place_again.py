@@ -10,7 +10,7 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.tools.place import Place
-from pigmap.document.edits import add_net_kind, add_nets, place_paddock
+from pigmap.document.edits import add_net_kind, add_nets, move_paddock, place_paddock, record_stay
 from pigmap.geometry.rectangle import Rectangle
 from pigmap.qt.stage import Picked
 from pigmap.records import Paddock, Stay, StayState
@@ -112,3 +112,21 @@ def test_walked_corners_are_placed_again_as_free_corners(hand: Hand) -> None:
     assert len(tool(hand).free.corners.points) == 4
     hand.key(Qt.Key.Key_Return)
     assert [stay.paddock_uid for stay in stays(hand)] == ["crooked"]
+
+
+def test_ground_that_a_paddock_had_once_is_placed_again_as_it_was(hand: Hand) -> None:
+    session = hand.stage.session
+    session.do(record_stay("group0", "old", day(-90), day(-85), uid="then")).result()
+    session.do(move_paddock("old", 0.0, 12.0)).result()
+    hand.hover(310, 66)
+    hand.key(Qt.Key.Key_A)
+    assert tool(hand).row[0].outline.bounds[1] == pytest.approx(40.0, abs=0.01)  # as it is now, which is used on
+    hand.key(Qt.Key.Key_Escape)
+    session.do(move_paddock("old", 0.0, -12.0)).result()
+    session.do(move_paddock("old", -140.0, 0.0)).result()
+    hand.stage.placing.asked.emit("again")
+    hand.click(340, 60)
+    assert shapely.hausdorff_distance(tool(hand).row[0].outline, OLD.outline) < 0.01
+    hand.key(Qt.Key.Key_Return)
+    assert [each.name for each in paddocks(hand) if each.uid != "old"] == ["Top Field 15"]
+    assert next(each for each in paddocks(hand) if each.uid != "old").outline.equals(OLD.outline)
