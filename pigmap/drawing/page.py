@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import field
 from datetime import date, datetime
 from typing import Literal, Protocol, TypeAlias
 
@@ -13,6 +14,7 @@ from pigmap.drawing.layer import Layer
 from pigmap.drawing.tint import Layers, Tint
 from pigmap.drawing.view import View
 from pigmap.geometry.frame import CellFrame
+from pigmap.geometry.steep import SlopeCells
 from pigmap.records import Farm
 from pigmap.records.frozen import dataclass
 from pigmap.units import System
@@ -164,6 +166,8 @@ class SheetRequest:
     """How the ground is coloured; None leaves the photo bare."""
     sheet: int = 1
     sheets: int = 1
+    slopes: Mapping[str, SlopeCells] = field(default_factory=dict)
+    """How steep the cells of fields are, by their uids, where terrain images tell it."""
 
 
 class Report(Protocol):

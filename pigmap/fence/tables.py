@@ -57,6 +57,12 @@ WILD_M, WILD_FOR_M = 5.0, 10.0
 the way of wildlife [m of ground]. Own choice."""
 WILD_SOURCE = Text("LEL Baden-Württemberg, Schafbeweidung, 2018, p. 71-72; hunters of Vorarlberg on grazing nets")
 """Nets not along edges of woods, water, game paths, railways or roads."""
+WATERCOURSE_SOURCE = Text("Office of the Technical Regulator, South Australia, Electric Fence Safety, 2004")
+"""Waterways are among what makes an electric fence a danger to people."""
+
+STEEP_FENCE_DEG = 15.0
+"""Ground that is steeper than this is told under a fence [degrees]. Own choice."""
+STEEP_SOURCE = Text("derived: 1 - cos 15° = 3.4 %; from which slope on it is told is own choice")
 
 FROZEN_DAYS, FROZEN_MEAN_C = 3, -1.0
 """After so many days with a mean at or below this [°C] the ground is taken as frozen. Own choice."""

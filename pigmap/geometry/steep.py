@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 import numpy as np
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
@@ -18,6 +20,14 @@ more risk from there on. 7 degrees: from memory, classes of soil erosion of the 
 """
 LEAST_SHARE = 0.05
 """Share of some ground that has to be so steep before it is told. Assumed."""
+
+
+class SlopeCells(NamedTuple):
+    """The slopes of a field's cells."""
+
+    frame: CellFrame
+    slopes_deg: NDArray[np.floating]
+    """(rows, columns); not a number where it is not known."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import date
-from typing import Literal, Protocol
+from typing import Literal, Protocol, runtime_checkable
 
+from pigmap.geometry.steep import SlopeCells
 from pigmap.records import Farm
 from pigmap.records.frozen import dataclass
 from pigmap.text import Text
@@ -49,3 +50,19 @@ class Rule(Protocol):
     def breaches(self, farm: Farm, today: date) -> Iterable[Breach]:
         """Yield every breach, earliest first."""
         ...
+
+
+@runtime_checkable
+class SlopeRule(Protocol):
+    """A rule that looks at how steep ground is, too, where terrain images tell it."""
+
+    def breaches_on_slopes(self, farm: Farm, today: date, slopes: Mapping[str, SlopeCells]) -> Iterable[Breach]:
+        """Yield every breach, earliest first; asked in place of ``breaches`` where slopes are known."""
+        ...
+
+
+def asked(rule: Rule, farm: Farm, today: date, slopes: Mapping[str, SlopeCells]) -> Iterable[Breach]:
+    """Return what a rule finds, with the slopes of fields by their uids where it asks for them."""
+    if slopes and isinstance(rule, SlopeRule):
+        return rule.breaches_on_slopes(farm, today, slopes)
+    return rule.breaches(farm, today)

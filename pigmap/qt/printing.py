@@ -43,7 +43,8 @@ class Printing:
         path = stage.session.path.resolve().with_name(f"{file_name(name)} {day.isoformat()}.pdf")
         path = free_path(path)
         stage.notice(Text("Making the sheet of {name}.", {"name": name}), "care")
-        job = self._jobs.run(lambda progress, stop: self._write(path, field_uid))
+        request = self._request()
+        job = self._jobs.run(lambda progress, stop: self._write(path, field_uid, request))
         job.done.connect(self._say_where)
         job.failed.connect(self._say_why)
 
@@ -88,6 +89,7 @@ class Printing:
 
     def _request(self) -> SheetRequest:
         from pigmap.drawing.page import SheetRequest
+        from pigmap.session.known_slopes import known_slopes
 
         stage = self.stage
         return SheetRequest(
@@ -96,9 +98,10 @@ class Printing:
             today=stage.today,
             system=stage.units,
             language=stage.language,
+            slopes=known_slopes(stage.session),
         )
 
-    def _write(self, path: Path, field_uid: str) -> Path:
+    def _write(self, path: Path, field_uid: str, request: SheetRequest) -> Path:
         from pigmap.drawing.tint import asks_for
         from pigmap.session.images import FarmImages  # pages and images are loaded once something is printed
         from pigmap.session.printed_ground import printed_states
@@ -107,7 +110,7 @@ class Printing:
         session = stage.session
         farm = session.farm
         tint = session.registry.load("tints", stage.tint)
-        request = replace(self._request(), field_uid=field_uid or None, tint=tint)
+        request = replace(request, field_uid=field_uid or None, tint=tint)
         asks = asks_for(tint)
         states = printed_states(session, [field_uid] if field_uid else farm.fields, stage.day, stage.today, asks)
         page = session.registry.load("reports", REPORT).make(farm, states, request)

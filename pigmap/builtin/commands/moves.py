@@ -24,6 +24,7 @@ from pigmap.planning.walk_of_move import walk_of
 from pigmap.plugins import Registry
 from pigmap.records import Farm
 from pigmap.session.images import tile_reader
+from pigmap.session.known_slopes import known_slopes
 from pigmap.text import Quantity, Text
 from pigmap.units import System
 
@@ -72,7 +73,14 @@ class MovesCommand:
             system: System = "us" if farm.setting("units") == "us" else "metric"
             if moves and given.cards is not None:
                 printed = datetime.now()  # the farm's local time, as a person reads it
-                request = SheetRequest(day=on, paper=given.paper, printed_at=printed, today=today, system=system)
+                request = SheetRequest(
+                    day=on,
+                    paper=given.paper,
+                    printed_at=printed,
+                    today=today,
+                    system=system,
+                    slopes=known_slopes(session),
+                )
                 cards, pdf = registry.load("reports", "move-cards"), registry.load("outputs", "pdf")
                 write_sheets(cards, pdf, farm, given.cards, request, images=tile_reader(session))
         if given.json:

@@ -22,6 +22,7 @@ from pigmap.plugins import Registry
 from pigmap.records import Farm, Field
 from pigmap.session import Session
 from pigmap.session.images import images_of, tile_reader
+from pigmap.session.known_slopes import known_slopes
 from pigmap.session.printed_ground import printed_states
 from pigmap.units import System
 
@@ -131,6 +132,7 @@ def _request(given: argparse.Namespace, session: Session, registry: Registry) ->
         today=today,
         system=units,
         tint=registry.load("tints", TINT),
+        slopes=known_slopes(session),
     )
 
 

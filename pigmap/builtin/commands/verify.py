@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 import shlex
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import date
 from pathlib import Path
 
@@ -13,12 +13,14 @@ from pigmap.cli.dates import day
 from pigmap.cli.opening import add_farm, open_farm
 from pigmap.cli.printing import Row, add_json, print_rows, remark, say
 from pigmap.errors import PluginError, StoreError
+from pigmap.geometry.steep import SlopeCells
 from pigmap.planning.accepted import with_reasons
 from pigmap.planning.rule import Rule
 from pigmap.planning.verify import Found, breaches
 from pigmap.plugins import Registry
 from pigmap.records import Farm
 from pigmap.session.backups import newest_words
+from pigmap.session.known_slopes import known_slopes
 from pigmap.store.health import findings
 from pigmap.store.rescue import rescue
 from pigmap.text import Text
@@ -83,14 +85,14 @@ def _keeps_rules(given: argparse.Namespace, registry: Registry, found: list[Row]
     """Add what in the farm breaks a rule, and return what to say if nothing does."""
     try:
         with open_farm(given, registry, tell=False) as session:
-            farm = session.farm
+            farm, slopes = session.farm, known_slopes(session)
             found += [{"what": "file", "words": note} for note in session.notes]
     except StoreError:
         if found:  # they say why it cannot be opened
             return Text("")
         raise
     rules = list(_rules(registry, found))
-    broken = [each for rule in rules for each in _held(farm, rule, given.on or date.today(), registry, found)]
+    broken = [each for rule in rules for each in _held(farm, rule, given.on or date.today(), slopes, registry, found)]
     told = with_reasons(farm, [each.breach for each in broken])
     found += [breach_row(farm, each.rule, breach) for each, breach in zip(broken, told, strict=True)]
     accepted = sum(bool(breach.accepted) for breach in told)
@@ -118,10 +120,12 @@ def _rules(registry: Registry, found: list[Row]) -> Iterator[Rule]:
             found.append({"what": "rule", "rule": part.name, "words": reason.message, "remedy": reason.remedy})
 
 
-def _held(farm: Farm, rule: Rule, today: date, registry: Registry, found: list[Row]) -> list[Found]:
+def _held(
+    farm: Farm, rule: Rule, today: date, slopes: Mapping[str, SlopeCells], registry: Registry, found: list[Row]
+) -> list[Found]:
     """Return what breaks a rule; a rule of someone else's that stops half way is told of instead."""
     try:
-        return breaches(farm, [rule], today)
+        return breaches(farm, [rule], today, slopes)
     except Exception as fault:
         part = next((part for part in registry.parts("rules") if part.name == rule.name), None)
         if part is None or part.built_in:

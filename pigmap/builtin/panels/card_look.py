@@ -139,6 +139,7 @@ class CardLook(AsidePlate):
 
     def _request(self) -> SheetRequest:
         from pigmap.drawing.page import SheetRequest
+        from pigmap.session.known_slopes import known_slopes
 
         stage = self.stage
         return SheetRequest(
@@ -147,6 +148,7 @@ class CardLook(AsidePlate):
             today=stage.today,
             system=stage.units,
             language=stage.language,
+            slopes=known_slopes(stage.session),
         )
 
 

@@ -8,16 +8,18 @@ from weakref import WeakKeyDictionary
 from pigmap.errors import PluginError
 from pigmap.planning.accepted import all_the_same, with_reasons
 from pigmap.planning.cautions import OVER
-from pigmap.planning.rule import Breach, Rule
+from pigmap.planning.rule import Breach, Rule, asked
 from pigmap.qt.stage import Stage
+from pigmap.session.known_slopes import known_slopes
 
-_ASKED: WeakKeyDictionary[Stage, tuple[tuple[str, int, date], tuple[Breach, ...]]] = WeakKeyDictionary()
+_ASKED: WeakKeyDictionary[Stage, tuple[tuple[object, ...], tuple[Breach, ...]]] = WeakKeyDictionary()
 
 
 def breaches(stage: Stage) -> tuple[Breach, ...]:
     """Return every breach, plans' earliest first; a rule that cannot be loaded is left out."""
     session = stage.session
-    key = (session.farm.document_uid, session.farm.revision, stage.today)
+    slopes = known_slopes(session)
+    key = (session.farm.document_uid, session.farm.revision, stage.today, *sorted(slopes))
     kept = _ASKED.get(stage)
     if kept is not None and kept[0] == key:
         return kept[1]
@@ -27,7 +29,7 @@ def breaches(stage: Stage) -> tuple[Breach, ...]:
             rule: Rule = session.registry.load("rules", part.name)
         except PluginError:
             continue
-        found += rule.breaches(session.farm, stage.today)
+        found += asked(rule, session.farm, stage.today, slopes)
     told = with_reasons(session.farm, found)
     ordered = tuple(sorted(told, key=lambda breach: (breach.weight != "plan", str(breach.day or date.max))))
     _ASKED[stage] = (key, ordered)

@@ -143,7 +143,7 @@ def _care(farm: Farm, moves: Sequence[Move], request: SheetRequest, y: float, sa
     """Yield the usual cautions for the ground of these moves, as many as there is room for; the last one always."""
     ground = shapely.union_all([move.new_outline for move in moves])
     fields = [field for field in fields_on(farm, request.day) if field.outline.intersects(ground)]
-    cautions = [say(each) for each in cautions_of(farm, fields, request.day)]
+    cautions = [say(each) for each in cautions_of(farm, fields, request.day, request.slopes)]
     yield Words(MARGIN_MM, y, say(Text("Take care")), 3.3, 700)
     y += 0.8
     kept = [wrapped(words, INNER_MM - 3.0, 2.4) for words in cautions]

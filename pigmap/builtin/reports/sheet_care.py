@@ -2,18 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from itertools import islice
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from pigmap.builtin.reports.sheet_fences import AHEAD, Fence, fences_on, signs, stops, wildlife
+from pigmap.builtin.reports.sheet_fences import (
+    AHEAD,
+    Fence,
+    across_water,
+    fences_on,
+    signs,
+    steep_ground,
+    stops,
+    wildlife,
+)
 from pigmap.drawing.plates import keep_out_name
 from pigmap.drawing.surroundings import keep_outs_on
 from pigmap.fence.cautions.weather import earth_return
+from pigmap.geometry.steep import SlopeCells
 from pigmap.planning.names import paddock_called
+from pigmap.planning.verify import NOTHING_KNOWN
 from pigmap.records import Farm, Field, KeepOut, Reason, StayState, WayKind
 from pigmap.text import Quantity, Text, Value
 
@@ -26,18 +37,25 @@ _MOST_PLACED = 2
 """Paddocks placed all the same that are told of; there is no room for more."""
 
 
-def cautions_of(farm: Farm, fields: Sequence[Field], day: date) -> tuple[Text, ...]:
-    """Return the cautions in the order of their weight; all of them are common practice, none is a rule."""
+def cautions_of(
+    farm: Farm, fields: Sequence[Field], day: date, slopes: Mapping[str, SlopeCells] = NOTHING_KNOWN
+) -> tuple[Text, ...]:
+    """Return the cautions in the order of their weight; all of them are common practice, none is a rule.
+
+    How steep the fields are is told by their uids, where terrain images tell it.
+    """
     ground = shapely.union_all([field.outline for field in fields])
     fences = fences_on(farm, ground, day)
     return (
         Text("Switch the energizer off before you handle a net."),
         *_overhead(farm, ground, day),
         *stops(farm, fences),
+        *across_water(farm, fences),
         *_all_the_same(farm, ground, day),
         *_public(farm, ground, fences),
         *_weather(farm, day),
         *_keep_outs(farm, ground, day),
+        *steep_ground(fences, slopes),
         wildlife(farm, fences) or Text("Look along the nets for caught wildlife every day."),
         Text("Figures are advice. Local rules come first."),
     )

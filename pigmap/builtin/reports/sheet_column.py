@@ -104,7 +104,7 @@ def _blocks(subject: Subject, frame: Frame, request: SheetRequest, wide: float) 
         day = day_words(coming.stay.in_on, "long", language=request.language)
         lines = net_lines(farm, coming, subject.standing, subject.corners, request.today)
         nets = nets_block(say(Text("Nets for {day}", {"day": day})), lines, wide, say)
-    care = care_block(cautions_of(farm, subject.fields, request.day), wide, say)
+    care = care_block(cautions_of(farm, subject.fields, request.day, request.slopes), wide, say)
 
     corners = corners_block(subject.corners, wide, say) if subject.corners else nothing
     return key, nets, corners, care

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, timedelta
 from itertools import combinations, islice
 from typing import NamedTuple
@@ -15,8 +15,11 @@ from pigmap.fence.cautions.distances import distances_of
 from pigmap.fence.cautions.energizers import beside_live_fences, two_energizers
 from pigmap.fence.cautions.overhead import overhead_lines
 from pigmap.fence.cautions.public import PUBLIC, signs_wanted
+from pigmap.fence.cautions.steep import steep_fence
 from pigmap.fence.cautions.things import metres
+from pigmap.fence.cautions.watercourses import watercourses_crossed
 from pigmap.fence.cautions.wildlife import along_wild_edges, listed, wild_edges
+from pigmap.geometry.steep import SlopeCells
 from pigmap.planning.cautions import live_ground, stand_together
 from pigmap.records import Farm, Lasting, StayState, lasting_on
 from pigmap.text import Text, Value
@@ -85,6 +88,21 @@ def signs(farm: Farm, fences: Sequence[Fence]) -> Text | None:
         "apart": metres(distances_of(farm).signs_apart_m),
     }
     return Text("People pass by. Warning signs at most {apart} apart: {named}.", values)
+
+
+def across_water(farm: Farm, fences: Sequence[Fence]) -> Iterator[Text]:
+    """Yield which fences go across a watercourse, so many as there is room for."""
+    found = (caution for each in fences for caution in watercourses_crossed(farm, each.live))
+    for caution in islice(found, _MOST_STOPS):
+        yield Text("{words} Live wire keeps out of water.", {"words": caution.words})
+
+
+def steep_ground(fences: Sequence[Fence], slopes: Mapping[str, SlopeCells]) -> Iterator[Text]:
+    """Yield which fences go over steep ground, all in one sentence."""
+    steep = [each.live.called for each in fences if steep_fence(each.live, slopes.values()) is not None]
+    if steep:
+        named = listed([Text("{paddock}", {"paddock": called}) for called in steep[:_MOST_NAMED]])
+        yield Text("Steep ground under nets opens gaps, and takes more net: {named}.", {"named": named})
 
 
 def wildlife(farm: Farm, fences: Sequence[Fence]) -> Text | None:

@@ -86,7 +86,8 @@ def _ways(farm: Farm) -> Iterator[Setback]:
     usual = _usual(farm, "water", WATER_M)
     for way in farm.ways.values():
         if way.kind in _WATER_WAYS:
-            yield Setback(way_called(way), way.line, usual if way.clearance_m is None else way.clearance_m, SETBACKS)
+            kept = usual if way.clearance_m is None else way.clearance_m
+            yield Setback(way_called(way), way.line, kept, SETBACKS, is_kept_out=way.kind is WayKind.WATERCOURSE)
 
 
 def _flow_lines(farm: Farm) -> Iterator[Setback]:

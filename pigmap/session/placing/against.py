@@ -27,7 +27,7 @@ from pigmap.session.placing.leaning import leaning_cares
 from pigmap.session.placing.mixing import mixed_nets, mixed_words
 from pigmap.session.placing.odd_bays import odd_bays
 from pigmap.session.placing.reasons import CLOSED, MIXED, NETS_SHORT, OUTSIDE, ready_reasons
-from pigmap.session.placing.setbacks import setback_cares, steep_cares
+from pigmap.session.placing.setbacks import setback_cares, steep_cares, steep_fence_cares
 from pigmap.session.placing.sharing import sharing_cares
 from pigmap.session.placing.shifts import OUTSIDE as BEYOND
 from pigmap.session.placing.shifts import Shifts
@@ -142,6 +142,7 @@ def _fence_cares(found: Place) -> Iterator[PlacingWarning]:
 def _ground_cares(found: Place) -> Iterator[PlacingWarning]:
     fields = [field for field, _ in found.grounds]
     yield from steep_cares(found.ground.farm, found.ground.group_uid, found.outline, found.ground.slopes, fields)
+    yield from steep_fence_cares(found.outline, found.ground.slopes, fields)
     for field, below in found.grounds:
         closed = found.ground.closed(field)
         if closed is not None:

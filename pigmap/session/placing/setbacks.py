@@ -3,29 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import NamedTuple
 
-import numpy as np
 import shapely
-from numpy.typing import NDArray
 
 from pigmap.fence.cautions.caution import LiveGround
 from pigmap.fence.cautions.setbacks import Setback, near_water
-from pigmap.geometry.frame import CellFrame
-from pigmap.geometry.steep import Steep, steep_under
+from pigmap.fence.cautions.steep import steep_fence
+from pigmap.geometry.steep import SlopeCells, Steep, steep_under
 from pigmap.records import Farm, Field, PigClass
 from pigmap.session.placing.judgement import PlacingWarning
 from pigmap.text import Quantity, Text, Value
 
 _IT = Text("It")
-
-
-class SlopeCells(NamedTuple):
-    """The slopes of a field's cells."""
-
-    frame: CellFrame
-    slopes_deg: NDArray[np.floating]
-    """(rows, columns); not a number where it is not known."""
 
 
 def setback_cares(farm: Farm, outline: shapely.Polygon, setbacks: tuple[Setback, ...]) -> Iterator[PlacingWarning]:
@@ -48,6 +37,15 @@ def steep_cares(
         said = steep_words(steep, farrows=_farrows(farm, group_uid)) if steep is not None else None
         if said is not None:
             yield PlacingWarning(*said, care=True)
+
+
+def steep_fence_cares(
+    outline: shapely.Polygon, slopes: Mapping[str, SlopeCells], fields: Sequence[Field]
+) -> Iterator[PlacingWarning]:
+    """Yield that the ground under the fence of a place is steep."""
+    caution = steep_fence(LiveGround(_IT, outline), (slopes[each.uid] for each in fields if each.uid in slopes))
+    if caution is not None:
+        yield PlacingWarning(caution.words, caution.remedy, care=True)
 
 
 def steep_words(steep: Steep, *, farrows: bool = False) -> tuple[Text, Text] | None:

@@ -2,10 +2,13 @@ from __future__ import annotations
 
 from datetime import timedelta
 
+import numpy as np
 import shapely
 
 from pigmap.builtin.reports.sheet_care import cautions_of
 from pigmap.drawing.words import render
+from pigmap.geometry.cells import frame_over
+from pigmap.geometry.steep import SlopeCells
 from pigmap.records import Energizer, Record, Way, WayKind, WeatherDay
 from tests.planning.invented import TODAY, farm_with, stay
 
@@ -65,3 +68,22 @@ def test_frost_is_told() -> None:
     assert told(*frost, *stay("sows", (0, 0), -2, 5))[1] == (
         "The ground: frost for 3 days up to Wed 20 May 2026. Read volts against a probe in it."
     )
+
+
+def test_fences_across_water_are_told_and_one_beside_it_is_not() -> None:
+    words = "0 0 lies across the watercourse. Live wire keeps out of water."
+    assert words in told(way(WayKind.WATERCOURSE, 49.9), *stay("sows", (0, 0), -2, 5))
+    assert words not in told(way(WayKind.WATERCOURSE, 50.1), *stay("sows", (0, 0), -2, 5))
+
+
+def test_steep_ground_under_nets_is_told_where_a_terrain_image_tells_it() -> None:
+    farm = farm_with(*stay("sows", (0, 0), -2, 5), *stay("weaners", (100, 0), 2, 6))
+    fields = [*farm.fields.values()]
+    frame = frame_over(fields[0])
+    slopes = np.zeros((frame.rows, frame.columns))
+    slopes[:, round(90 / frame.cell_m) :] = 15.1
+    said = [render(each) for each in cautions_of(farm, fields, TODAY, {"field": SlopeCells(frame, slopes)})]
+    assert "Steep ground under nets opens gaps, and takes more net: 100 0." in said
+    slopes[slopes > 0] = 15.0
+    said = [render(each) for each in cautions_of(farm, fields, TODAY, {"field": SlopeCells(frame, slopes)})]
+    assert not any("Steep" in each for each in said)

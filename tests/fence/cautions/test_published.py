@@ -23,6 +23,7 @@ from pigmap.fence.tables import (
     EARTHS_APART_M,
     ENERGIZERS_APART_M,
     LEAST_CROSSING_DEG,
+    STEEP_FENCE_DEG,
     overhead_clearance_m,
 )
 from pigmap.records import Energizer, Place, PlaceKind, WayKind
@@ -38,7 +39,6 @@ CASES = {
 """Every case, and how many figures it has."""
 ELSEWHERE = {
     "W11": "the rule nets-enough counts nets",
-    "W13": "no farm file tells how steep ground is, but for keep-outs that say so",
     "W14": "no number is in print; test_weather.py",
 }
 Given = Mapping[str, str]
@@ -97,6 +97,7 @@ ANSWERS: Mapping[str, Callable[[Given], object]] = {
     "earth test is bad above": lambda _: EARTH_BAD_KV,
     "corner off post": lambda _: STAKE_MM / 1000,
     "edge along water": _beside_water,
+    "slope above": lambda _: STEEP_FENCE_DEG,
     "most output": lambda _: MOST_OUTPUT_J,
 }
 
