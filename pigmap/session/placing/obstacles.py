@@ -71,6 +71,8 @@ class Obstacle:
     entered_m: float | None = None
     """Distance that was typed for it where print gives a larger one [m of ground]."""
     voltage_known: bool = True
+    height_known: bool = True
+    """Whether it is told how high an overhead line hangs."""
     into: date | None = None
     out: date | None = None
     reason: Reason | None = None
@@ -190,7 +192,8 @@ def _overhead(farm: Farm, way: Way, what: Text) -> Iterator[Obstacle]:
     least, typed = overhead_clearance_m(way.voltage_kv), way.clearance_m
     kept = kept_beside_m(farm, way, least if typed is None else typed)
     if kept or way.height_m is None:
-        yield _strip(farm, way.line, ObstacleKind.OVERHEAD, what, kept)
+        wires = _strip(farm, way.line, ObstacleKind.OVERHEAD, what, kept)
+        yield replace(wires, height_known=way.height_m is not None)
     if typed is not None and typed < least:
         printed = _strip(farm, way.line, ObstacleKind.OVERHEAD_IN_PRINT, what, kept_beside_m(farm, way, least))
         known = way.voltage_kv is not None

@@ -109,6 +109,12 @@ def _overhead(obstacle: Obstacle, placed: Placed, at: Offence) -> Text:
     if shapely.intersects(placed.outline, obstacle.bare) or at.side is None:
         pattern = "{what} passes over it. Keep at least {off} off; its owner can tell you the distance."
         none = "{what} passes over it. Its owner can tell you how far to keep off."
+        if not obstacle.height_known:
+            pattern = (
+                "{what} passes over it, and nothing tells how high it hangs. Keep at least {off} off; its owner can "
+                "tell you the distance."
+            )
+            none = "{what} passes over it, and nothing tells how high it hangs: its owner can tell you."
         return Text(pattern if obstacle.distance_m else none, values)
     return Text(
         "The {side} side comes within {near} of {line}. Keep at least {off} off; its owner can tell you the distance.",
