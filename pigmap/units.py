@@ -54,6 +54,8 @@ def _metric(value: float, unit: str) -> Shown:
         return Shown(value / M2_PER_HECTARE, "ha", _area_digits(value / M2_PER_HECTARE))
     if unit == "1":
         return Shown(value * 100, "%", 0)
+    if unit == "kg·d/m²":
+        return Shown(value * M2_PER_HECTARE / PIG_KG, "pig-days/ha", 0)
     return Shown(value, "days" if unit == "d" else unit, _METRIC_DIGITS.get(unit, 0))
 
 
@@ -62,7 +64,10 @@ def _area_digits(area: float) -> int:
     return 2 if abs(area) < 0.995 else 1 if abs(area) < 99.95 else 0
 
 
-_METRIC_DIGITS = {"kV": 1, "J": 1, "kg·d/m²": 1}
+_METRIC_DIGITS = {"kV": 1, "J": 1}
+
+PIG_KG = 100.0
+"""Live weight that is told as one pig where a load is told in pig-days [kg]: said wherever it is explained."""
 
 
 def _customary(value: float, unit: str) -> Shown:
@@ -82,7 +87,7 @@ def _customary(value: float, unit: str) -> Shown:
         case "mm":  # of rain, and of water in the soil
             return Shown(value / MM_PER_INCH, "in", 2)
         case "kg·d/m²":
-            return Shown(value / KG_PER_POUND * METRES_PER_FOOT**2, "lb·d/sq ft", 1)
+            return Shown(value * M2_PER_ACRE / PIG_KG, "pig-days/ac", 0)
         case "kg/ha":
             return Shown(value / KG_PER_POUND * M2_PER_ACRE / M2_PER_HECTARE, "lb/ac", 0)
     return _metric(value, unit)

@@ -36,7 +36,8 @@ def test_definitions_are_exact() -> None:
         (4.5, "kV", "us", 4.5, "kV"),
         (7, "d", "metric", 7, "days"),
         (1, "kg/ha", "us", 0.892179, "lb/ac"),
-        (1, "kg·d/m²", "us", 0.204816, "lb·d/sq ft"),
+        (1, "kg·d/m²", "us", 40.468564, "pig-days/ac"),
+        (2.93, "kg·d/m²", "metric", 293, "pig-days/ha"),
     ],
 )
 def test_values_are_shown_in_the_persons_units(

@@ -86,9 +86,7 @@ def rooting_why(stage: Stage, field: Field | None, rooting: float, seen_on: date
         words = Text("{share}: from what was seen on {seen}, and pigs and growth on {cover} since.", values | seen)
         return why(stage, words, OWN_RECORDS, OUR_FIT)
     if load > 0:
-        words = Text(
-            "{share}: computed from {load} of pigs in 12 months, what grows there ({cover}) and warmth.", values
-        )
+        words = Text("{share}: computed from {load} in 12 months, what grows there ({cover}) and warmth.", values)
     else:
         words = Text(
             "{share}: computed with no pigs on it in 12 months, from what grows there ({cover}) and warmth.", values

@@ -9,6 +9,7 @@ import numpy as np
 from shapely.geometry.base import BaseGeometry
 
 from pigmap.builtin.panels.card_facts import Fact
+from pigmap.builtin.panels.purpose_words import allowed_words
 from pigmap.builtin.panels.ready_facts import ready_why, seed_facts
 from pigmap.drawing.tokens import ROOTING_WORDS, rooting_class
 from pigmap.drawing.words import day_words
@@ -18,7 +19,7 @@ from pigmap.ground.advice import weak_readings
 from pigmap.ground.purposes import wanted_on
 from pigmap.ground.ready import ReadyRange, ready_range
 from pigmap.ground.rest import rest_wanted
-from pigmap.qt.ground_why import rest_why, rooting_why, wanted_rest_why
+from pigmap.qt.ground_why import rest_why, rooting_why, wanted_rest_why, welcome_why
 from pigmap.qt.pigs_why import laid_on, laid_words
 from pigmap.qt.stage import Stage
 from pigmap.qt.why import Why, joined, listed, why
@@ -26,6 +27,7 @@ from pigmap.records import Field
 from pigmap.session.placing.setbacks import steep_words
 from pigmap.text import Quantity, Text, Value
 from pigmap.text.source import OUR_FIT, OWN_RECORDS, STEEP_SOURCE
+from pigmap.units import PIG_KG
 
 SHARE_WORTH_SAYING = 0.02
 
@@ -112,15 +114,14 @@ def _rooting(stage: Stage, field_uid: str, under: Under, day: date, weak: Sequen
         _, number, month = day_words(under.seen_on, "short", language=stage.language).split(" ")
         beside = stage.say("seen {day} {month}", day=number, month=month)
     field = stage.session.farm.fields[field_uid]
-    welcome = wanted_on(stage.session.farm, field, day).rooting
-    all_of_it = stage.say("{known}; all of it may be", known=beside)
-    share = stage.say("{known}; up to {share} may be", known=beside, share=Quantity(welcome, "1"))
+    wanted = wanted_on(stage.session.farm, field, day)
     return Fact(
         stage.say("Ground"),
         stage.say("{share} rooted", share=words),
-        share if welcome < 1 else all_of_it,
+        stage.say("{known}; {allowed}", known=beside, allowed=stage.words(allowed_words(wanted))),
         joined(
             rooting_why(stage, field, under.rooting, under.seen_on, under.load_kg_d_m2),
+            welcome_why(stage, wanted),
             *(why(stage, words, OUR_FIT) for words in weak),
         ),
     )
@@ -165,10 +166,17 @@ def _rest_why(stage: Stage, field: Field, under: Under, day: date) -> Why:
 
 def _stocking_why(stage: Stage, outline: BaseGeometry, load: float, day: date) -> Why:
     sums = laid_words(laid_on(stage.session.farm, outline, day, stage.today))
-    values: dict[str, Value] = {"load": Quantity(load, "kg·d/m²"), "sums": listed(stage, sums), "day": day}
+    values: dict[str, Value] = {
+        "load": Quantity(load, "kg·d/m²"),
+        "pig": Quantity(PIG_KG, "kg"),
+        "bare": f"{load:.1f}",
+        "sums": listed(stage, sums),
+        "day": day,
+    }
     words = Text(
-        "{load}: weight of the pigs times their days, by the square metre, in the twelve months before {day}. {sums}.",
+        "{load} in the twelve months before {day}: pigs times days, {pig} of them counted as one pig "
+        "({bare} kg·d/m²). {sums}.",
         values,
     )
-    bare = Text("{load}: weight of the pigs times their days, by the square metre, before {day}.", values)
+    bare = Text("{load} before {day}: pigs times days, {pig} of them counted as one pig ({bare} kg·d/m²).", values)
     return why(stage, words if sums else bare, OWN_RECORDS)

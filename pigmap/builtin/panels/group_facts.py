@@ -50,7 +50,7 @@ def group_card(stage: Stage, group: Group) -> CardFacts:
     facts += end_of_use(stage, group.closed_on)
     return CardFacts(
         title=group.name,
-        second=group.breed_type,
+        second=stage.say("{breed} pigs", breed=group.breed_type) if group.breed_type else "",
         sign=(group.colour_index, letter_of(group, stage.session.farm)),
         facts=tuple(facts),
         warnings=(*empty_care(stage, group), *words.cares, *drinkers_care(stage, group), *happened_cares(stage, group)),

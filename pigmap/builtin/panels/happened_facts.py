@@ -101,7 +101,7 @@ def _due(stage: Stage, group: Group) -> Iterator[Fact]:
         due, first = min(coming, key=lambda each: (each[0], each[1].uid))
         more = len(coming) - 1
         beside = stage.say("{sow}, and {count} more", sow=first.sow, count=more) if more else first.sow
-        yield Fact(stage.say("Due"), _day(stage, due), beside, _due_why(stage, first))
+        yield Fact(stage.say("Farrows"), _day(stage, due), beside, _due_why(stage, first))
 
 
 def _due_why(stage: Stage, litter: Litter) -> Why:

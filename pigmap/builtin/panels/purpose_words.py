@@ -40,6 +40,16 @@ def wanted_words(wanted: Wanted) -> Text:
     return Text("{days} of rest wanted ({rest_from}); up to {share} rooted is welcome ({rooting_from}).", values)
 
 
+def allowed_words(wanted: Wanted) -> Text:
+    """Return how much may be rooted, and who says so: the keeper, or what the field is for."""
+    values: dict[str, Value] = {"share": Quantity(wanted.rooting, "1"), "use": Text(str(wanted.use))}
+    if wanted.rooting_typed:
+        return Text("you allow {share}", values) if wanted.rooting < 1.0 else Text("you allow all of it")
+    if wanted.use is Use.CLOSED:
+        return Text("closed now")
+    return Text("{use} allows {share}", values) if wanted.rooting < 1.0 else Text("{use} allows all of it", values)
+
+
 def source_words(use: Use, cover: GroundCover) -> Text:
     """Return where the usual figures come from."""
     grazed = use in (Use.GRAZE_LIGHTLY, Use.CLOSED)

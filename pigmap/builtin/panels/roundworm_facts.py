@@ -23,7 +23,7 @@ def roundworm_fact(stage: Stage, ground: BaseGeometry, before: date) -> Fact:
     label = stage.say("Pigs before")
     if found.within and found.last_on is not None:
         last = day_words(found.last_on, "short year", language=stage.language)
-        return Fact(label, last, stage.say("within {years} years", years=ROUNDWORM_YEARS), reason)
+        return Fact(label, last, stage.say("roundworm may be there"), reason)
     if found.all_known:
         return Fact(label, stage.say("not within {years} years", years=ROUNDWORM_YEARS), why=reason)
     return Fact(label, stage.say("not known"), stage.say("for {years} years back", years=ROUNDWORM_YEARS), reason)

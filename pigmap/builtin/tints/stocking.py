@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from pigmap.drawing.tint import KeyStep, Layers
 from pigmap.drawing.tokens import BARE, STOCKING_COLOURS
 from pigmap.text import Quantity, Text, Unit
+from pigmap.units import PIG_KG
 
 FROM = (0.0, 1.0, 2.5, 5.0, 10.0)
 """Lower edge of each step [kg·d/m²]. Assumed: in one go 1 takes a ley, 2.5 old sod down to three quarters green."""
@@ -21,7 +22,7 @@ class Stocking:
     title = Text("Stocking")
     unit: Unit = "kg·d/m²"
     clods = False
-    across = Text("weight times days in 12 months")
+    across = Text("in 12 months, a pig is {weight}", {"weight": Quantity(PIG_KG, "kg")})
     figure = "load_kg_d_m2"
 
     def steps(self, state: Layers) -> NDArray[np.uint8]:
@@ -47,7 +48,7 @@ def _from(least: float, next_step: float) -> Text:
 
 
 def _load(load: float) -> Quantity:
-    return Quantity(load, "kg·d/m²", 0 if load.is_integer() else 1)
+    return Quantity(load, "kg·d/m²")
 
 
 tint = Stocking()

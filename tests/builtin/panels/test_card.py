@@ -57,12 +57,15 @@ def test_a_planned_paddock_says_what_to_carry_and_what_is_under_it(stage: Stage)
     assert rows["Area"] == ("0.25 ha", "50 \u00d7 50 m")
     assert rows["Stay"] == ("5 days", "8 pigs, 80 kg each")
     assert rows["Rest"] == ("not known", "on Sat 16 May, 60 wanted")
-    assert rows["Ground"] == ("hardly rooted", "computed; up to 25 % may be")
+    assert rows["Ground"] == ("hardly rooted", "computed; graze lightly allows 25 %")
 
 
 def test_a_field_that_is_to_be_turned_over_welcomes_all_rooting(stage: Stage) -> None:
     stage.session.do(amend("purposes", "purpose", purpose=Use.TURN_OVER)).result()
-    assert _rows(_facts(stage, "stays", "group0s2"))["Ground"] == ("a quarter rooted", "seen 12 May; all of it may be")
+    assert _rows(_facts(stage, "stays", "group0s2"))["Ground"] == (
+        "a quarter rooted",
+        "seen 12 May; turn over allows all of it",
+    )
 
 
 def test_a_used_paddock_says_how_long_it_has_rested(stage: Stage) -> None:
@@ -76,7 +79,7 @@ def test_the_paddock_in_use_says_since_when_and_what_was_read(stage: Stage) -> N
     assert rows["Nets"] == ("4 nets stand", "50 m, blue tape")
     assert rows["Rest"] == ("pigs on it", "60 wanted")
     assert rows["Checked"] == ("5.9 kV on Tuesday", "")
-    assert rows["Ground"] == ("a quarter rooted", "seen 12 May; up to 25 % may be")
+    assert rows["Ground"] == ("a quarter rooted", "seen 12 May; graze lightly allows 25 %")
 
 
 def test_the_card_of_a_group_names_its_next_move(stage: Stage) -> None:
@@ -323,8 +326,8 @@ def test_card_groups_nets_and_map_agree_on_pigs_that_are_late(stage: Stage) -> N
 def test_on_a_day_to_come_the_card_says_computed_as_the_map_has_hollow_clods(stage: Stage) -> None:
     picked = Picked("paddocks", "group0p2")
     today, later = (_rows_on(stage, picked, offset)["Ground"] for offset in (0, 10))
-    assert today == ("a quarter rooted", "seen 12 May; up to 25 % may be")
-    assert later[1] == "computed; up to 25 % may be"
+    assert today == ("a quarter rooted", "seen 12 May; graze lightly allows 25 %")
+    assert later[1] == "computed; graze lightly allows 25 %"
 
 
 def _rows_on(stage: Stage, picked: Picked, offset: int) -> dict[str, tuple[str, str]]:

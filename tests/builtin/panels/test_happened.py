@@ -233,7 +233,7 @@ def test_the_card_says_what_is_coming_and_what_wants_care(stage: Stage) -> None:
         treat("group0", TODAY, "Wormer"),
     )
     said = facts(stage)
-    assert said["Due"] == ("Wed 27 May", "Berta, and 1 more")
+    assert said["Farrows"] == ("Wed 27 May", "Berta, and 1 more")
     assert said["Booked"] == ("Fri 22 May", "3 pigs from 100 kg")
     assert said["Lately"] == ("Wed 13 May", "Wormer")
     found = card_of(stage, Picked("groups", "group0"))

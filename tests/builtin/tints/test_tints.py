@@ -109,7 +109,7 @@ def test_stocking_has_five_steps_and_leaves_ground_that_carried_nothing_bare() -
     loads = np.array([0, 0.2, 1, 2.5, 5, 9.9, 10, 40], dtype=np.float32)
     assert stocking.steps(layers(load_kg_d_m2=loads)).tolist() == [BARE, 0, 1, 2, 3, 3, 4, 4]
     assert [step.colour for step in stocking.key()] == list(STOCKING_COLOURS)
-    assert render(stocking.key()[0].words) == "up to 1 kg·d/m²"
+    assert render(stocking.key()[0].words) == "up to 100 pig-days/ha"
 
 
 def test_nitrogen_steps_at_the_cap_that_its_key_marks_and_names_as_advice() -> None:
