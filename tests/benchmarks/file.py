@@ -14,8 +14,17 @@ from shapely import affinity
 
 from pigmap.records import Check, Edit, Farm, RowChange, Stay, StayState, add, change, new_uid
 from pigmap.session import Session
+from pigmap.store import FarmFile
 from pigmap.text import Text
-from tests.benchmarks.file_case import FEW_ROWS, ROWS, farm_of_rows, let_go_of
+from tests.benchmarks.file_case import (
+    FEW_PHOTOS,
+    FEW_ROWS,
+    PHOTOS,
+    ROWS,
+    farm_of_rows,
+    farm_with_photos,
+    let_go_of,
+)
 from tests.benchmarks.sticks import Measured, Watch, child_environment, quantile, run
 from tests.faults.recording_vfs import RecordingVfs
 from tests.faults.through_apsw import session_through
@@ -31,7 +40,27 @@ def measure_file(*, quick: bool) -> dict[str, Measured]:
         found = _first_picture(path, Path(named), repeats=2 if quick else 5)
         found |= _cpu(path, edits=40 if quick else 300)
         found |= _syncs(path, edits=10)
-    return found
+    return found | _with_photos(quick=quick)
+
+
+def _with_photos(*, quick: bool) -> dict[str, Measured]:
+    """Open a cold farm with many photos in it, and the same farm without them, in turn, in this process."""
+    photos = FEW_PHOTOS if quick else PHOTOS
+    whole, bare = farm_with_photos(photos), farm_of_rows(FEW_ROWS)
+    took: dict[Path, list[float]] = {whole: [], bare: []}
+    for turn in range(4 if quick else 12):
+        for each, times in took.items():
+            let_go_of(each)
+            watch = Watch()
+            file = FarmFile.look(each)
+            file.read()
+            spent = watch.spent()
+            file.close()
+            if turn:
+                times.append(spent.wall)
+    later = median(took[whole]) - median(took[bare])
+    note = f"{median(took[whole]):.0f} ms against {median(took[bare]):.0f} ms; {_size(whole)}, {photos} photos, cold"
+    return {"photos-open": Measured(later, note=note)}
 
 
 def _first_picture(path: Path, folder: Path, repeats: int) -> dict[str, Measured]:
@@ -47,7 +76,7 @@ def _first_picture(path: Path, folder: Path, repeats: int) -> dict[str, Measured
                 if turn:
                     times.append(spent * 1000)
     later = median(took[path]) - median(took[bare])
-    note = f"{median(took[path]):.0f} ms against {median(took[bare]):.0f} ms of an empty farm; {_size(path)}, cold"
+    note = f"{median(took[path]):.0f} ms against {median(took[bare]):.0f} ms of an empty farm; {_size(path)}, cold; colours follow"
     return {"first-picture": Measured(later, note=note)}
 
 

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import hashlib
 import os
+import shutil
 from collections.abc import Iterator
+from contextlib import closing
 from datetime import date, timedelta
 from itertools import islice
 from pathlib import Path
@@ -11,8 +14,11 @@ from random import Random
 
 import shapely
 
-from pigmap.records import Check, Field, Group, Paddock, Record, Stay, StayState, add, new_uid
+from pigmap.records import Check, Field, Group, Paddock, Photo, Record, Stay, StayState, add, new_uid
 from pigmap.store import FarmFile
+from pigmap.store.connection import connect
+from pigmap.store.migrations import STEPS
+from pigmap.store.pictures import Picture, keep
 from pigmap.text import Text
 from tests.benchmarks.map_rasters import folder
 from tests.store.made import PROJECTION
@@ -21,13 +27,14 @@ ROWS, FEW_ROWS = 500_000, 20_000
 PADDOCKS, STAYS_SHARE, FIELDS, GROUPS = 2_000, 0.08, 5, 8
 FIRST = date(2006, 1, 1)
 BATCH = 20_000
+PHOTOS, FEW_PHOTOS, PHOTO_BYTES, SMALL_PHOTO_BYTES, PHOTOS_AT_ONCE = 1_600, 100, 200_000, 12_000, 100
 NOTE = "fence walked round, two posts set upright, water full, all lively; wallow dry, shade moved"
 """So long that the file of half a million rows is of the size that the goals name."""
 
 
 def farm_of_rows(rows: int) -> Path:
     """Return a farm file with so many rows; made where it is not there yet."""
-    path = folder() / f"farm of {rows}.gpkg"
+    path = folder() / f"farm of {rows}, step {len(STEPS)}.gpkg"
     if not path.is_file():
         path.parent.mkdir(parents=True, exist_ok=True)
         part = path.with_name(f"{path.stem} part.gpkg")
@@ -39,6 +46,31 @@ def farm_of_rows(rows: int) -> Path:
         file.close()
         part.replace(path)
     return path
+
+
+def farm_with_photos(photos: int) -> Path:
+    """Return a farm file with so many photos of `PHOTO_BYTES` in it; made where it is not there yet."""
+    path = folder() / f"farm of {photos} photos, step {len(STEPS)}.gpkg"
+    if not path.is_file():
+        part = path.with_name(f"{path.stem} part.gpkg")
+        shutil.copyfile(farm_of_rows(FEW_ROWS), part)
+        chance = Random(2)
+        for number in range(0, photos, PHOTOS_AT_ONCE):
+            keep(part, [_picture(chance) for _ in range(min(PHOTOS_AT_ONCE, photos - number))])
+        with closing(connect(part, read_only=True)) as db:
+            names = [name for (name,) in db.execute("SELECT sha256 FROM pigmap_pictures")]
+        rows = [add(Photo(sha256=name, width_px=2048, height_px=1536, taken_on=FIRST)) for name in names]
+        file = FarmFile.open(part)
+        file.write(Text("Photos"), rows, made_by="benchmark")
+        file.close()
+        part.replace(path)
+    return path
+
+
+def _picture(chance: Random) -> Picture:
+    """Return what is as large as a photo; nothing that is measured looks at it."""
+    data = chance.randbytes(PHOTO_BYTES)
+    return Picture(hashlib.sha256(data).hexdigest(), "image/jpeg", data, data[:SMALL_PHOTO_BYTES])
 
 
 def _rows(rows: int) -> Iterator[Record]:

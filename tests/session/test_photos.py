@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import io
 import shutil
+import sqlite3
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -21,6 +22,7 @@ from pigmap.session import Session
 from pigmap.session.joining.copy import FarmCopy
 from pigmap.session.photo_file import MOST_PX, SMALL_PX, read_photo
 from pigmap.session.photos import Belongs, folder_beside, small_of, take_photos, whole_of
+from pigmap.store import opening
 from pigmap.store.health import findings
 from tests.store.made import SQUARE, edit
 
@@ -199,3 +201,24 @@ def test_pictures_come_with_a_copy_that_is_joined(session: Session, tmp_path: Pa
     (kept,) = session.farm.photos.values()
     assert whole_of(session, kept) is not None
     assert FarmCopy(copy).bring_pictures(session.path) == 0
+
+
+def test_opening_a_farm_of_some_size_reads_no_picture(
+    session: Session, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    take_photos(session, [photo(tmp_path / "a.jpg")], DAY)
+    path, read = session.path, set[str | None]()
+    session.close()
+    connected = opening.connect
+
+    def watched(path: Path, *, read_only: bool = False) -> sqlite3.Connection:
+        db = connected(path, read_only=read_only)
+        db.set_authorizer(lambda _what, table, *_: read.add(table) or sqlite3.SQLITE_OK)
+        return db
+
+    monkeypatch.setattr(opening, "connect", watched)
+    monkeypatch.setattr(opening, "SMALL_BYTES", 0)  # larger ones are not looked through before they are opened
+    with Session.open(path) as again:
+        assert len(again.farm.photos) == 1
+    assert {"photos", "pigmap_changes"} <= read
+    assert "pigmap_pictures" not in read
