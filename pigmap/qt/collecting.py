@@ -18,3 +18,10 @@ def go_on() -> None:
     if not gc.isenabled():
         gc.freeze()
         gc.enable()
+
+
+def let_go() -> None:
+    """Look at everything once: of a farm that was left nothing stays, though it was there when the work began."""
+    gc.unfreeze()
+    gc.collect()
+    gc.freeze()

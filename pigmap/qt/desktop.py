@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import QObject, QTimer
 from PySide6.QtWidgets import QApplication, QWidget
 
 from pigmap.drawing.english import sort_of
@@ -16,10 +16,11 @@ from pigmap.qt.files import usual_language
 from pigmap.qt.following import follow
 from pigmap.qt.jobs import Jobs, Poster, Progress, Stop
 from pigmap.qt.stage import Stage
-from pigmap.qt.starting import application, show_usual, stage_for, take_down, theme_named
+from pigmap.qt.starting import application, let_go, show_usual, stage_for, take_down, theme_named
 from pigmap.qt.watching import Watching
 from pigmap.qt.window import Window
 from pigmap.records.later_rows import are_read
+from pigmap.session import Session
 from pigmap.session.images import FarmImages
 from pigmap.session.opening import Opening
 from pigmap.session.personal import load_personal, save_personal
@@ -44,6 +45,7 @@ def show(opening: Opening, waiting: QWidget | None = None) -> int:
     asked: list[Made] = []
     status = _shown(opening, Text(""), asked, waiting)
     while asked:
+        collecting.let_go()
         made = asked.pop()
         status = _shown(Opening(made.path, made.as_of), made.words, asked)
     return status
@@ -79,48 +81,66 @@ def show_one(opening: Opening, words: Text, asked: list[Made], waiting: QWidget 
     waiting
         A window that is shown in its place as long as it is not there.
     """
-    personal = load_personal()
     app = application()
     app.setQuitOnLastWindowClosed(True)
-    poster = Poster(app)
-    with opening.session(poster.post) as session:
-        save_personal(personal.with_farm(str(opening.path.resolve())))
-        today = date.today() if session.past is None else session.past.at.astimezone().date()
-        stage = stage_for(session, today, theme=theme_named(personal.theme), text_pt=personal.text_pt)
-        stage.language = sort_of(personal.language or usual_language())
-        uncatch = catch_faults(stage)
-        stop = follow(stage)
-        window = Window(stage)
-        look = QTimer(window, interval=LOOK_MS)
-        watching = Watching(stage, window)
-        look.timeout.connect(lambda: look_round(stage, watching))
-        look.start()
-        window.map.first_frame.connect(lambda: read_on(stage, watching))
-        open_window(window)
-        if waiting is not None:
-            window.map.first_frame.connect(waiting.deleteLater)
-        QTimer.singleShot(0, lambda: say_what_is_amiss(stage))
-        if words:
-            QTimer.singleShot(0, lambda: stage.notice(words))
-        stage.farm_asked.connect(lambda made: _go_to(made, asked))
-        jobs = Jobs(window)
-        QTimer.singleShot(SMALL_PICTURES_MS, window, lambda: make_small_pictures(stage, jobs))
-        QTimer.singleShot(SMALL_PICTURES_MS, window, lambda: keep_backups(stage, jobs))
-        QTimer.singleShot(SOUND_MS, window, lambda: look_through_file(stage))
-        try:
-            status = app.exec()
-            if watching.unread is not None:
-                raise watching.unread
-            return status
-        finally:
-            app.setQuitOnLastWindowClosed(not asked)  # between two windows there is none for a moment
-            look.stop()
-            stop()
-            leave_file(stage)
-            jobs.close()
-            window.close_down()
-            uncatch()
-            take_down(window)
+    kept: list[QObject] = []
+    try:
+        poster = Poster(app)
+        kept.append(poster)
+        with opening.session(poster.post) as session:
+            stage = _stage(session, opening)
+            kept.append(stage)
+            return _show_session(stage, words, asked, waiting)
+    finally:
+        for each in kept:  # once the session is closed nothing is posted or told any more
+            let_go(each)
+
+
+def _stage(session: Session, opening: Opening) -> Stage:
+    """Return the stage of a session as the person who opened it wants it, and remember the farm as theirs."""
+    personal = load_personal()
+    save_personal(personal.with_farm(str(opening.path.resolve())))
+    today = date.today() if session.past is None else session.past.at.astimezone().date()
+    stage = stage_for(session, today, theme=theme_named(personal.theme), text_pt=personal.text_pt)
+    stage.language = sort_of(personal.language or usual_language())
+    return stage
+
+
+def _show_session(stage: Stage, words: Text, asked: list[Made], waiting: QWidget | None) -> int:
+    """Show the window of a stage until it is closed, or until another farm is asked for."""
+    uncatch = catch_faults(stage)
+    stop = follow(stage)
+    window = Window(stage)
+    look = QTimer(window, interval=LOOK_MS)
+    watching = Watching(stage, window)
+    look.timeout.connect(lambda: look_round(stage, watching))
+    look.start()
+    window.map.first_frame.connect(lambda: read_on(stage, watching))
+    open_window(window)
+    if waiting is not None:
+        window.map.first_frame.connect(waiting.deleteLater)
+    QTimer.singleShot(0, window, lambda: say_what_is_amiss(stage))
+    if words:
+        QTimer.singleShot(0, window, lambda: stage.notice(words))
+    stage.farm_asked.connect(lambda made: _go_to(made, asked))
+    jobs = Jobs(window)
+    QTimer.singleShot(SMALL_PICTURES_MS, window, lambda: make_small_pictures(stage, jobs))
+    QTimer.singleShot(SMALL_PICTURES_MS, window, lambda: keep_backups(stage, jobs))
+    QTimer.singleShot(SOUND_MS, window, lambda: look_through_file(stage))
+    try:
+        status = QApplication.exec()
+        if watching.unread is not None:
+            raise watching.unread
+        return status
+    finally:
+        QApplication.setQuitOnLastWindowClosed(not asked)  # between two windows there is none for a moment
+        look.stop()
+        stop()
+        leave_file(stage)
+        jobs.close()
+        window.close_down()
+        uncatch()
+        take_down(window)
 
 
 def _go_to(made: Made, asked: list[Made]) -> None:

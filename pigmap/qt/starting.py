@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from datetime import date
 
-from PySide6.QtCore import QCoreApplication, QEvent, QSize, Qt
+from PySide6.QtCore import QCoreApplication, QEvent, QObject, QSize, Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication, QWidget
 
@@ -77,6 +77,12 @@ def take_down(widget: QWidget) -> None:
     widget.close()
     widget.deleteLater()
     QCoreApplication.sendPostedEvents(widget, QEvent.Type.DeferredDelete)
+
+
+def let_go(thing: QObject) -> None:
+    """Delete what no window shows at once: functions that were tied to its signals are let go of with it."""
+    thing.deleteLater()
+    QCoreApplication.sendPostedEvents(thing, QEvent.Type.DeferredDelete)
 
 
 def text_scale(text_pt: float | None) -> float:

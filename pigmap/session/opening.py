@@ -48,10 +48,11 @@ class Opening:
         """
         self._post = post
         self._thread.join()
-        if self._session is None:
+        session, self._session = self._session, None  # whoever shows it next holds this, and not the farm
+        if session is None:
             assert self._refused is not None
             raise self._refused
-        return self._session
+        return session
 
     def _open(self) -> None:
         try:

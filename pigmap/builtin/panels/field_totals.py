@@ -112,7 +112,7 @@ class _Kept:
         return hash((id(self.farm), id(self.field)))
 
 
-@lru_cache(maxsize=16)
+@lru_cache(maxsize=2)  # each holds its farm
 def _pig_days(kept: _Kept, day: date, today: date) -> float:
     farm, field = kept.farm, kept.field
     field_m2 = field.outline.area * farm.projection.ground_per_grid**2
