@@ -26,7 +26,7 @@ EVERYWHERE = (
     KeyWords(("Up", "Down"), Text("the group before, the group after")),
     KeyWords(("Ctrl Z",), Text("undo")),
     KeyWords(("Ctrl Y", "Ctrl Shift Z"), Text("redo")),
-    KeyWords(("Ctrl P", "S"), Text("print the field map")),
+    KeyWords(("Ctrl P", "S"), Text("print the field map; S is pressed twice")),
     KeyWords(("/",), Text("find a field, a paddock, a group, a place, a day")),
     KeyWords(("N",), Text("nets: how many, who has them, which are damaged")),
     KeyWords(("K",), Text("the books that are kept: medicine, register, litters, slaughter, escapes")),

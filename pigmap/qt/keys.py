@@ -38,6 +38,7 @@ class Deeds(NamedTuple):
     """What keys do besides changing the stage."""
 
     sheet: Callable[[], None]
+    sheet_by_letter: Callable[[], None]
     undo: Callable[[], None]
     redo: Callable[[], None]
     map_only: Callable[[], None]
@@ -108,7 +109,7 @@ def end_all(stage: Stage) -> None:
 
 def _letters(stage: Stage, deeds: Deeds) -> dict[Qt.Key, Callable[[], None]]:
     table: dict[Qt.Key, Callable[[], None]] = {
-        Qt.Key.Key_S: deeds.sheet,
+        Qt.Key.Key_S: deeds.sheet_by_letter,
         Qt.Key.Key_G: lambda: deeds.focus("groups"),
         Qt.Key.Key_B: lambda: deeds.focus("season"),
         Qt.Key.Key_Slash: lambda: deeds.plate("find"),

@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import datetime
 from itertools import count
 from pathlib import Path
+from time import monotonic
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtWidgets import QWidget
@@ -21,6 +22,9 @@ from pigmap.text import Text
 if TYPE_CHECKING:
     from pigmap.drawing.page import SheetRequest
 
+AGAIN_S = 6.0
+"""A letter that is pressed twice is pressed again within so long: as long as a message stays [s]."""
+NEVER = -1e9
 REPORT, CARDS, OUTPUT = "field-map", "move-cards", "pdf"
 
 
@@ -30,6 +34,21 @@ class Printing:
     def __init__(self, stage: Stage, parent: QWidget) -> None:
         self.stage = stage
         self._jobs = Jobs(parent)
+        self._letter_at = NEVER
+
+    def print_at_second_letter(self) -> None:
+        """Print the field map when its letter is pressed twice: one alone may be meant for a line of text."""
+        if monotonic() - self._letter_at < AGAIN_S:
+            self._letter_at = NEVER
+            self.print_sheet()
+            return
+        self._letter_at = monotonic()
+        words = Text("S once more prints the field map of {name}.", {"name": self._name(field_of_picked(self.stage))})
+        self.stage.notice(words)
+
+    def _name(self, field_uid: str) -> str:
+        farm = self.stage.session.farm
+        return farm.fields[field_uid].name if field_uid else (farm.name or self.stage.session.path.stem)
 
     def print_sheet(self) -> None:
         """Print the field of what is picked, or the whole farm, on the day that is shown."""
@@ -38,9 +57,8 @@ class Printing:
     def print_field(self, field_uid: str) -> None:
         """Print a field, or with an empty uid the whole farm, on the day that is shown."""
         stage = self.stage
-        farm, day = stage.session.farm, stage.day
-        name = farm.fields[field_uid].name if field_uid else (farm.name or stage.session.path.stem)
-        path = stage.session.path.resolve().with_name(f"{file_name(name)} {day.isoformat()}.pdf")
+        name = self._name(field_uid)
+        path = stage.session.path.resolve().with_name(f"{file_name(name)} {stage.day.isoformat()}.pdf")
         path = free_path(path)
         stage.notice(Text("Making the sheet of {name}.", {"name": name}), "care")
         request = self._request()

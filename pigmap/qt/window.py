@@ -58,6 +58,7 @@ class Window(QWidget):
         self._ring = FocusRing(stage, self)
         self._deeds = Deeds(
             sheet=self.printing.print_sheet,
+            sheet_by_letter=self.printing.print_at_second_letter,
             undo=lambda: undo(stage),
             redo=lambda: redo(stage),
             map_only=self.toggle_map_only,

@@ -103,3 +103,22 @@ def test_what_was_saved_before_stays_and_the_new_file_gets_a_number(tmp_path: Pa
     assert free_path(path).name == "Top Field 2026-05-13 (2).pdf"
     free_path(path).touch()
     assert free_path(path).name == "Top Field 2026-05-13 (3).pdf"
+
+
+def test_the_letter_alone_prints_nothing_until_it_is_pressed_twice(
+    stage: Stage, printing: Printing, monkeypatch: pytest.MonkeyPatch, qtbot: QtBot
+) -> None:
+    _replaced(monkeypatch, _Output())
+    said = _said(stage)
+    printing.print_at_second_letter()
+    assert said == ["S once more prints the field map of Top Field."]
+    monkeypatch.setattr("pigmap.qt.printing.AGAIN_S", -1.0)
+    printing.print_at_second_letter()  # much later
+    assert said == ["S once more prints the field map of Top Field."] * 2
+    monkeypatch.undo()
+    _replaced(monkeypatch, _Output())
+    printing.print_at_second_letter()
+    qtbot.waitUntil(lambda: len(said) == 4, timeout=5000)
+    assert said[2] == "Making the sheet of Top Field."
+    printing.print_at_second_letter()
+    assert said[4:] == ["S once more prints the field map of Top Field."]
