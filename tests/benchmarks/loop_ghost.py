@@ -59,6 +59,7 @@ def main(farm: str, moves: str) -> None:
         stage.take_up("place")
         canvas.zoom_by(2.0)
         canvas.settle()
+        canvas.picture.complete(margin=True)  # the map rests before a hand begins to place
         for spot in path(canvas, int(moves) + 20):
             watch = Watch()
             move(canvas, spot)

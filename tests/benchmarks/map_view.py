@@ -120,10 +120,14 @@ def polygons_first() -> dict[str, Any]:
 
 
 def recolours(days: int) -> dict[str, Any]:
-    """Show other colours of all cells in turn, with everything on the map: clods follow in slices, as in the window."""
+    """Show other colours of all cells in turn, with everything on the map: clods follow in slices, as in the window.
+
+    Another day changes few of them; here no cell keeps its colour.
+    """
     times: list[Spent] = []
     with_clods: list[Spent] = []
-    both = cells(), cells(901)
+    here = cells()
+    both = here, replace(here, colours=here.colours[:, [2, 0, 1, 3]])
     bare = [replace(each, clods=None, seen=None) for each in both]
     with shown(everything(), LARGE * PIXEL_M / SIZE[1]) as view:
         for number in range(days):
