@@ -24,6 +24,8 @@ Window = tuple[float, float, float, float]
 
 
 _STRIP_ROWS = 256
+_PATIENCE_S = 1.0
+"""So long closing waits for a read that runs [s]. Own choice."""
 
 
 class Piece(NamedTuple):
@@ -156,9 +158,13 @@ class Handle:
         return Piece(np.concatenate(values, axis=1), np.concatenate(alphas, axis=0))
 
     def close(self) -> None:
-        """Let the file go, once a read that runs has ended; a read that waits for a server is not waited for."""
+        """Let the file go, once a read that runs has ended.
+
+        A read that waits for a server is not waited for, nor long for one whose disk does not answer: it lets the file
+        go itself when it ends.
+        """
         self._closing = True
-        if not self._lock.acquire(blocking=not web_address(self._facts.path)):
+        if not self._lock.acquire(timeout=0 if web_address(self._facts.path) else _PATIENCE_S):
             return
         try:
             self._context.run(self._open.close)

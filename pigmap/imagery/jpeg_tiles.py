@@ -19,6 +19,8 @@ from pigmap.records.frozen import dataclass
 
 _JPEG, _YCBCR = 7, 6
 _REDUCED, _MASK = 1, 4
+PATIENCE_S = 1.0
+"""So long closing waits for a tile that is being read [s]. Own choice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,9 +82,10 @@ class JpegTiles:
         return tile
 
     def close(self) -> None:
-        """Let the file go; what is read afterwards is None."""
-        with self._lock:
+        """Let the file go; what is read afterwards is None. It is kept where its disk does not answer."""
+        if self._lock.acquire(timeout=PATIENCE_S):
             self._file.close()
+            self._lock.release()
 
     def _is_whole(self, level: _Level, column: int, row: int) -> bool:
         return (column + 1) * level.side <= level.columns and (row + 1) * level.side <= level.rows

@@ -8,6 +8,7 @@ import sys
 import threading
 from collections import OrderedDict
 from collections.abc import Callable, Sequence
+from time import monotonic
 from typing import NamedTuple
 
 import numpy as np
@@ -16,6 +17,8 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QImage
 
 CACHE_BYTES = 256 * 1024 * 1024
+PATIENCE_S = 3.0
+"""A window that closes waits no longer than this for tiles that are being read [s]. Own choice."""
 _NICE = 10
 _OPAQUE = 0xFF000000
 """Alpha is the highest byte of a pixel."""
@@ -195,14 +198,18 @@ class TileLoader(QObject):
             )
 
     def close(self) -> None:
-        """Stop reading and wait for every thread to end; calling it again does nothing."""
+        """Stop reading and wait for every thread to end, but not long for a disk that does not answer.
+
+        What is read after that goes to nobody. Calling it again does nothing.
+        """
         with self._state:
             self._stopping = True
             self._queue.clear()
             self._state.notify_all()
         if self._started:
+            until = monotonic() + PATIENCE_S
             for worker in self._workers:
-                worker.join()
+                worker.join(max(until - monotonic(), 0.01))
 
     def _work(self) -> None:
         _come_after_the_window()

@@ -5,6 +5,7 @@ import threading
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -217,6 +218,34 @@ def test_a_place_that_cannot_be_read_is_transparent_and_said_once(
         assert [str(said) for said in source.troubles] == [
             "A part of aerial.tif cannot be read; there the map is hatched or empty. Fetch or copy the image again."
         ]
+
+
+def test_closing_does_not_wait_long_for_a_disk_that_does_not_answer(
+    make_image: MakeImage, projection: Projection, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from time import perf_counter
+
+    from pigmap.imagery.handle import Handle
+
+    source, held, goes_on = open_source(make_image(), projection), threading.Event(), threading.Event()
+    reads = Handle._read
+
+    def slow(self: Handle, *given: Any, **how: Any) -> Any:
+        held.set()
+        assert goes_on.wait(20)
+        return reads(self, *given, **how)
+
+    monkeypatch.setattr(Handle, "_read", slow)
+    reader = threading.Thread(target=lambda: source.read(source.bounds, (300, 200), smooth=False))
+    reader.start()
+    assert held.wait(10)
+    handles, begun = list(source._handles), perf_counter()
+    source.close()
+    assert perf_counter() - begun < 5
+    goes_on.set()
+    reader.join(10)
+    assert len(handles) == 2
+    assert all(handle._dataset.closed for handle in handles)  # the one that was read lets go by itself
 
 
 def test_many_threads_read_the_same_pixels_each_with_its_own_hold(make_image: MakeImage) -> None:

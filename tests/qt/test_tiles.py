@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import threading
+from time import monotonic
 
 import numpy as np
 import pytest
@@ -124,6 +125,24 @@ def test_many_tiles_are_told_once_until_they_are_taken(qtbot: QtBot) -> None:
         assert len(loader.take()) == 20
     finally:
         loader.close()
+
+
+def test_closing_does_not_wait_long_for_a_disk_that_does_not_answer(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("pigmap.qt.tiles.PATIENCE_S", 0.2)
+    gate = Gate()
+    loader = TileLoader(gate.read, workers=2)
+    told: list[None] = []
+    loader.ready.connect(lambda: told.append(None))
+    loader.want([key(1)])
+    assert gate.entered.wait(5)
+    begun = monotonic()
+    loader.close()
+    assert monotonic() - begun < 2
+    gate.open.set()  # what comes late goes to nobody
+    for worker in loader._workers:
+        worker.join(5)
+        assert not worker.is_alive()
+    assert not told
 
 
 def test_closing_waits_for_the_threads() -> None:
