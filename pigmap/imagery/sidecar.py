@@ -124,7 +124,7 @@ def grow(growing: Growing, *, stop: Stop = no_stop, told: Told | None = None) ->
             told(spot, share)
 
     try:
-        with _rows(growing) as rows:
+        with _rows(growing, stop) as rows:
             whole = build(rows, pack, _manner(growing), stop=stop, told=row_made)
         if not whole or not _unchanged(growing):
             return False
@@ -142,7 +142,7 @@ def grow(growing: Growing, *, stop: Stop = no_stop, told: Told | None = None) ->
 
 
 @contextmanager
-def _rows(growing: Growing) -> Iterator[Rows]:
+def _rows(growing: Growing, stop: Stop) -> Iterator[Rows]:
     """Give the pixels of an image through a reader of its own, which nobody closes meanwhile."""
     source = growing.source
     if source.plain:
@@ -151,7 +151,7 @@ def _rows(growing: Growing) -> Iterator[Rows]:
         return
     cell_px = cell_for(source, growing.onto)
     if cell_px:
-        with WarpedRows(source, growing.onto, cell_px) as warped:
+        with WarpedRows(source, growing.onto, cell_px, growing.form, stop) as warped:
             yield warped
         return
     square = math.isclose(source.grid.pixel_x_m, source.grid.pixel_y_m, rel_tol=1e-9)

@@ -20,6 +20,10 @@ Stop = Callable[[], bool]
 """Whether to stop; it may also wait, to give way to somebody else."""
 
 
+class StoppedError(Exception):
+    """It was told to stop in the middle of a piece; never shown to a person."""
+
+
 class Manner(NamedTuple):
     """How an image is to be read and kept."""
 
@@ -103,7 +107,10 @@ class _Strip:
         for top, bottom, left, right in pieces(high, self._pyramid.columns, self._manner.block):
             if stop():
                 return False
-            self._rows.fill(self._pixels[top:bottom, left:right], row * TILE_PX + top, left)
+            try:
+                self._rows.fill(self._pixels[top:bottom, left:right], row * TILE_PX + top, left)
+            except StoppedError:
+                return False
         self._row = row
         return True
 

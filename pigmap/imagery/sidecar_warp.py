@@ -22,6 +22,8 @@ from pigmap.imagery.handle import Handle
 from pigmap.imagery.jpeg_tiles import JpegTiles, jpeg_tiles
 from pigmap.imagery.pixels import coloured
 from pigmap.imagery.pyramid import TILE_PX, PixelGrid, Spot
+from pigmap.imagery.sidecar_build import PIECE_PX, Stop, StoppedError, no_stop
+from pigmap.imagery.sidecar_need import FileForm
 from pigmap.imagery.sidecar_tiles import for_the_screen
 
 if TYPE_CHECKING:
@@ -62,11 +64,16 @@ class WarpedRows:
         Definition of the farm's metres, which its grid counts in.
     cell_px
         Side of the quadrilaterals, as `cell_for` says.
+    form
+        How the file is laid out: of one of long rows few are unpacked at a time.
+    stop
+        Asked between such pieces.
     """
 
-    def __init__(self, source: ImageSource, onto: str, cell_px: int) -> None:
+    def __init__(self, source: ImageSource, onto: str, cell_px: int, form: FileForm, stop: Stop = no_stop) -> None:
         facts = source.facts
-        self._cell_px = cell_px
+        self._cell_px, self._stop = cell_px, stop
+        self._at_once = _rows_at_once(form)
         self._facts, self._grid, self._stretch = facts, source.grid, source.stretch
         self._way = _Way(facts, source.grid, onto)
         self._open = ExitStack()
@@ -84,6 +91,8 @@ class WarpedRows:
         ------
         RasterioError
             If the file cannot be read there.
+        StoppedError
+            If it was told to stop meanwhile.
         """
         from PIL import Image
 
@@ -122,9 +131,16 @@ class WarpedRows:
             straight = self._jpeg.window(window)
             if straight is not None:
                 return straight
-        size = window.right - window.left, window.bottom - window.top
-        piece = self._handle.read(tuple(map(float, window)), size, smooth=False)  # type: ignore[arg-type]
-        return coloured(piece.values, piece.alpha, stretch=self._stretch, palette=None)
+        pixels = np.empty((window.bottom - window.top, window.right - window.left, 4), dtype=np.uint8)
+        for top in range(window.top, window.bottom, self._at_once):
+            if self._stop():
+                raise StoppedError
+            bottom = min(top + self._at_once, window.bottom)
+            part = float(window.left), float(top), float(window.right), float(bottom)
+            piece = self._handle.read(part, (window.right - window.left, bottom - top), smooth=False)
+            shown = coloured(piece.values, piece.alpha, stretch=self._stretch, palette=None)
+            pixels[top - window.top : bottom - window.top] = shown
+        return pixels
 
     def __enter__(self) -> WarpedRows:
         return self
@@ -133,6 +149,13 @@ class WarpedRows:
         self, kind: type[BaseException] | None, why: BaseException | None, where: TracebackType | None
     ) -> None:
         self._open.close()
+
+
+def _rows_at_once(form: FileForm) -> int:
+    """Return how many rows of the file are read at once: whole blocks, and few where they are long."""
+    high, wide = form.block
+    many = PIECE_PX // max(wide, TILE_PX)
+    return max(many // high, 1) * high
 
 
 def cell_for(source: ImageSource, onto: str) -> int:

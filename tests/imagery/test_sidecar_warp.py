@@ -10,6 +10,8 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
+from pigmap.imagery.sidecar_build import StoppedError
+from pigmap.imagery.sidecar_need import form_of
 from pigmap.imagery.sidecar_warp import WarpedRows, cell_for
 from pigmap.imagery.source import ImageSource, open_source
 from pigmap.records import Projection
@@ -57,7 +59,7 @@ def drawn(source: ImageSource, projection: Projection, *, pieces: int = 1) -> ND
     out = np.zeros((grid.rows, grid.columns, 4), dtype=np.uint8)
     cell = cell_for(source, projection.definition)
     assert cell
-    with WarpedRows(source, projection.definition, cell) as rows:
+    with WarpedRows(source, projection.definition, cell, form_of(source.facts, warped=True)) as rows:
         for top in range(0, grid.rows, -(-grid.rows // pieces)):
             for left in range(0, grid.columns, -(-grid.columns // pieces)):
                 part = out[top : top + -(-grid.rows // pieces), left : left + -(-grid.columns // pieces)]
@@ -84,6 +86,24 @@ def test_every_pixel_shows_what_lies_there(
     beyond = (columns < -1) | (columns > SIDE + 1) | (rows < -1) | (rows > SIDE + 1)
     assert beyond.any() == (lies is turned)
     assert (got[beyond] == 0).all()
+
+
+def test_of_a_file_of_long_rows_few_are_unpacked_before_it_stops(make_image: MakeImage, projection: Projection) -> None:
+    wide = np.random.default_rng(3).integers(0, 255, (3, 300, 9000), dtype=np.uint8)
+    path = make_image(wide, compress="lzw", blockysize=1, **turned(1.0))
+    asked: list[int] = []
+
+    def stop() -> bool:
+        asked.append(1)
+        return len(asked) > 3
+
+    with open_source(path, projection) as source:
+        form = form_of(source.facts, warped=True)
+        cell = cell_for(source, projection.definition)
+        out = np.zeros((512, 512, 4), dtype=np.uint8)
+        with WarpedRows(source, projection.definition, cell, form, stop) as rows, pytest.raises(StoppedError):
+            rows.fill(out, 0, 4000)
+    assert len(asked) == 4
 
 
 def test_it_is_what_the_image_library_blends(make_image: MakeImage, projection: Projection) -> None:
