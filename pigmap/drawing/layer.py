@@ -50,9 +50,9 @@ class Hatch:
     crossed: bool = False
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True)
 class Tiles:
-    """An aerial image, read in tiles by its own source."""
+    """An aerial image, read in tiles by its own source; equal ones are painted once."""
 
     image_uid: str
     opacity: float = 1.0
@@ -102,6 +102,8 @@ class Outlines:
     """Whether strokes are bands that lie wholly inside the rings, from their edge inwards."""
     holes: bool = False
     """Whether rings that lie inside others are holes of the fill and hatch."""
+    still: bool = False
+    """Whether it is the same on all days: the window keeps it apart, and paints it once."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -127,6 +129,8 @@ class Marks:
     """How far apart signs are along a line."""
     first: float = 0.5
     """Where the first sign along a line stands, as a share of `every`."""
+    still: bool = False
+    """As `Outlines` has it."""
 
 
 Look: TypeAlias = Literal["name", "quiet", "plate", "plan plate", "number", "plan number", "letter", "length", "clear"]

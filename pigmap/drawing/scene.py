@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -20,6 +19,7 @@ from pigmap.drawing.nets import (
     running_layers,
 )
 from pigmap.drawing.on_day import OnDay, on_day
+from pigmap.drawing.photo_signs import photo_sign_layers
 from pigmap.drawing.plates import (
     Say,
     all_labels,
@@ -30,7 +30,8 @@ from pigmap.drawing.plates import (
     running_plates,
 )
 from pigmap.drawing.rings import joined
-from pigmap.drawing.surroundings import field_layers, keep_out_layers, kept_off_layers, place_layers, way_layers
+from pigmap.drawing.still import bolder, still_layers
+from pigmap.drawing.surroundings import place_layers
 from pigmap.drawing.tokens import CASING, MAP_INK, THEMES, Theme
 from pigmap.drawing.words import render
 from pigmap.records import AS_PLANNED, Farm
@@ -81,25 +82,23 @@ def map_layers(
     """
     look = THEMES[theme]
     shown = on_day(farm, day, today)
-    layers = (
-        *photo_layers(farm, look),
-        *cells,
-        *kept_off_layers(kept_off),
-        *keep_out_layers(farm, day),
-        *way_layers(farm),
-        *field_layers(farm, day, printed=printed),
+    more_px = look.casing_more_px
+    below = (*photo_layers(farm, look), *cells)
+    above = (
         *past_layers(shown.past),
         *planned_layers((*shown.planned, *shown.placed)),
         *running_layers(farm, shown.running),
         *both_use_layers(farm, shown.running, shown.next_planned),
         *picked_layers(farm, picked, shown),
         *place_layers(farm),
+        *(() if printed else photo_sign_layers(farm, day)),
         *escape_layers(farm, day),
         *gear_layers(farm, day, today),
         *check_layers(farm, shown, day),
         Labels((*labels_of(farm, shown, day, language, system), *figures)),
     )
-    return tuple(_bolder(layer, look.casing_more_px) for layer in layers) if look.casing_more_px else layers
+    still = still_layers(farm, day, kept_off, printed=printed, more_px=more_px)
+    return (*(bolder(each, more_px) for each in below), *still, *(bolder(each, more_px) for each in above))
 
 
 def photo_layers(farm: Farm, theme: Theme) -> tuple[Layer, ...]:
@@ -199,14 +198,3 @@ def check_layers(farm: Farm, shown: OnDay, day: date) -> tuple[Layer, ...]:
     points = np.array([(check.point.x, check.point.y) for check in last.values() if check.point is not None])
     scores = tuple(check.rooting_score or 0 for check in last.values())
     return (Marks(points, "check", Size(18.0, 3.3), MAP_INK, CASING, values=scores, smallest_scale=0.7),)
-
-
-def _bolder(layer: Layer, more_px: float) -> Layer:
-    """Return a layer whose casings are wider, for bright sun."""
-    if not isinstance(layer, Outlines) or not layer.strokes:
-        return layer
-    wider = tuple(
-        replace(stroke, casing_width=Size(stroke.casing_width.px + more_px, stroke.casing_width.mm))
-        for stroke in layer.strokes
-    )
-    return replace(layer, strokes=wider)

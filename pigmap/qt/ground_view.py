@@ -58,11 +58,12 @@ class GroundView(SlicedView):
 
     def show_layers(self, layers: Sequence[Layer]) -> None:
         """Show these layers, from below to above; sheets on which nothing changed are not painted again."""
-        photos, below, cells, signs = split(layers)
+        photos, below, cells, lines, signs = split(layers)
         if photos != list(self.picture.photo.layers):
             self.picture.show_photos(photos, self.picture.photo.photos)
         self.picture.show("photo", below)
         self.picture.show("cells", cells)
+        self.picture.show("lines", lines)
         self.picture.show("signs", signs)
         self._want_tiles()
         self._go_on()

@@ -43,7 +43,7 @@ class MapPicture:
         """Frames in which ground in view was shown coarser than it is kept."""
         self.bare_frames = 0
         """Frames in which some ground in view could not be shown at all."""
-        self._layers: dict[str, list[Layer]] = {"photo": [], "cells": [], "signs": []}
+        self._layers: dict[str, list[Layer]] = {"photo": [], "cells": [], "lines": [], "signs": []}
         self._bounds: dict[str, list[Bounds]] = {sheet: [] for sheet in self._layers}
         self._changed_cells = QRegion()
         """Pixels of the view in which tinted ground changed when it was shown last."""
@@ -195,7 +195,8 @@ class MapPicture:
             reach = OVERHANG_PX["signs"]
             rect = self.frame.pixels(ground).adjusted(-reach, -reach, reach, reach).intersected(self.rect)
             if not rect.isEmpty():
-                self._now.complete_sheet("signs", rect)
+                for sheet in ("lines", "signs"):
+                    self._now.complete_sheet(sheet, rect)
 
     def _let_go(self) -> None:
         if self._before is not None and self._now is not None and not self._now.is_blank(self.rect):
@@ -244,6 +245,7 @@ class MapPicture:
         return {
             "photo": self._paint_photo,
             "cells": self._painter_of("cells") if self._layers["cells"] else None,
+            "lines": self._painter_of("lines") if self._layers["lines"] else None,
             "signs": self._painter_of("signs") if self._layers["signs"] else None,
         }
 
@@ -266,11 +268,12 @@ class MapPicture:
         return paint_sheet
 
 
-def split(layers: Sequence[Layer]) -> tuple[list[Tiles], list[Layer], list[Layer], list[Layer]]:
-    """Return layers by sheet: photos, what lies over them, tinted ground, and all that lies over that."""
+def split(layers: Sequence[Layer]) -> tuple[list[Tiles], list[Layer], list[Layer], list[Layer], list[Layer]]:
+    """Return layers by sheet: photos, what lies over them, tinted ground, lines that are always there, and the rest."""
     photos = [layer for layer in layers if isinstance(layer, Tiles)]
     others: list[Layer] = [layer for layer in layers if not isinstance(layer, Tiles)]
     cells: list[Layer] = [layer for layer in others if isinstance(layer, Cells)]
     first = others.index(cells[0]) if cells else 0
     signs: list[Layer] = [layer for layer in others[first:] if not isinstance(layer, Cells)]
-    return photos, others[:first], cells, signs
+    still = next((at for at, layer in enumerate(signs) if not getattr(layer, "still", False)), len(signs))
+    return photos, others[:first], cells, signs[:still], signs[still:]

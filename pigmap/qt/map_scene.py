@@ -127,6 +127,7 @@ class MapScene(QObject):
         self.stage.session.seen.settle()
         self._tint_all()
         self.show_all()
+        self.canvas.picture.spoil("lines")  # painted at a stretch: pieces differ by a shade from the whole
 
     def show_all(self) -> None:
         """Make all layers anew."""

@@ -13,14 +13,15 @@ from pigmap.qt.pixel_frame import Piece, PixelFrame, rects, wrapped
 
 MARGIN_PX = 256
 """Device pixels kept beyond each edge of the view."""
-OVERHANG_PX = {"photo": 48, "cells": 16, "signs": 48}
+OVERHANG_PX = {"photo": 48, "cells": 16, "lines": 48, "signs": 48}
 """Signs that reach over the edge of a piece are painted this far beyond it; clods and marks of the ground are small."""
 FAST_PX = 12
 """A move of so many pixels at once is a fast one."""
 CLEAR = QColor(0, 0, 0, 0)
 
-SHEETS = ("photo", "cells", "signs")
-"""Sheets of the picture from below: the photo, the tinted ground, and the lines and words over both."""
+SHEETS = ("photo", "cells", "lines", "signs")
+"""Sheets of the picture from below: the photo, the tinted ground, lines that are the same on all days, and lines and
+words that change from day to day."""
 KEPT_AS = QImage.Format.Format_ARGB32_Premultiplied
 """Format of every sheet, also of opaque ones.
 
@@ -34,7 +35,7 @@ class SceneBuffer:
     """A picture of the ground in view and a margin round it, painted sheet by sheet and piece by piece.
 
     The picture wraps round at its edges: a move only changes which pixels are wanted, nothing is copied. Every
-    sheet knows which pixels it still owes; what a person sees is composed of the three.
+    sheet knows which pixels it still owes; what a person sees is composed of all of them.
 
     Parameters
     ----------
