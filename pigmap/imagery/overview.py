@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pigmap.imagery.pyramid import Bounds
+from pigmap.imagery.web_file import version_of
 from pigmap.imagery.where import state_of, web_address
 from pigmap.records import Projection
 from pigmap.records.frozen import dataclass
@@ -113,9 +114,25 @@ def keep_overview(
     folder.mkdir(parents=True, exist_ok=True)
     _write(folder / name, encoded(picture, "JPEG" if opaque else "PNG"))
     told = {"image": str(image), "picture": name, "bounds": bounds, "columns": size[0], "rows": size[1]}
+    told |= {"version": _version(image)}
     _write(sheet, json.dumps(told).encode())
     _drop_oldest(folder)
     return Overview(folder / name, bounds, *size)
+
+
+def drop_outdated(image: Path, projection: Projection, folder: Path, also: str) -> None:
+    """Drop the picture of an image on the web that is open, if its server has handed out another image since."""
+    sheet = _sheet(image, projection, folder, also)
+    with suppress(OSError, ValueError, AttributeError):
+        kept = json.loads(sheet.read_text(encoding="utf-8")).get("version")
+        if kept is not None and kept != _version(image):
+            sheet.unlink()
+
+
+def _version(image: Path) -> list[object] | None:
+    """Return what a server calls the state of an image that is open; None for a file, whose state is in its key."""
+    found = version_of(web_address(image)) if web_address(image) else None
+    return list(found) if found is not None else None
 
 
 def encoded(picture: NDArray[np.uint8], kind: str) -> bytes:

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from pigmap.errors import PigmapError, RasterError
 from pigmap.imagery.look import look_of, picture_of
-from pigmap.imagery.overview import Overview, make_overview, overview
+from pigmap.imagery.overview import Overview, drop_outdated, make_overview, overview
 from pigmap.imagery.where import is_address, is_there, web_address, web_path
 from pigmap.paths import cache_folder
 from pigmap.records import Farm, Image, Projection
@@ -115,6 +115,8 @@ class FarmImages:
             if key in self._sources:  # another file stands in its place now
                 self._sources[key].close()
             self._sources[key] = source
+            if web_address(path):
+                drop_outdated(path, projection, overviews_folder(), picture_of(image))
             if self.told is not None:
                 source.told = partial(self.told, image_uid)
             return source

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from pigmap.errors import RasterError
-from pigmap.imagery.overview import make_overview, overview
+from pigmap.imagery.overview import drop_outdated, make_overview, overview
 from pigmap.imagery.source import ImageSource, open_source
 from pigmap.imagery.unread import TileLaterError
 from pigmap.imagery.vet import vet
@@ -171,6 +171,20 @@ def test_its_small_picture_is_kept_for_days_off_line(server: Server, projection:
     found = overview(path, projection, tmp_path / "kept")
     assert found == made
     assert made.picture.is_file()
+
+
+def test_the_small_picture_of_another_image_at_the_same_address_goes(
+    server: Server, projection: Projection, tmp_path: Path
+) -> None:
+    path, folder = web_path(server.address()), tmp_path / "kept"
+    with open_source(path, projection) as source:
+        make_overview(source, projection, folder)
+        drop_outdated(path, projection, folder, "")
+    assert overview(path, projection, folder) is not None
+    server.tag = "second"
+    with open_source(path, projection):
+        drop_outdated(path, projection, folder, "")
+    assert overview(path, projection, folder) is None
 
 
 def test_a_small_picture_with_holes_is_not_kept(server: Server, projection: Projection, tmp_path: Path) -> None:
