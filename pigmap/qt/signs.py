@@ -189,6 +189,12 @@ _FEEDER = _disc_drawn(((-0.3, -0.1), (-0.18, 0.18), (0.18, 0.18), (0.3, -0.1)), 
 _WALLOW = _disc_drawn(*(((-0.28, y), (-0.14, y - 0.1), (0.0, y), (0.14, y + 0.1), (0.28, y)) for y in (-0.09, 0.11)))
 _GOT_OUT = _disc_drawn(((-0.24, 0.24), (0.2, -0.2)), ((-0.08, -0.22), (0.22, -0.22), (0.22, 0.08)))
 
+_PHOTO = _disc_drawn(
+    ((-0.28, 0.2), (-0.28, -0.14), (-0.12, -0.14), (-0.07, -0.22), (0.07, -0.22), (0.12, -0.14), (0.28, -0.14)),
+    ((0.28, -0.14), (0.28, 0.2), (-0.28, 0.2)),
+    ((0.0, -0.07), (0.09, 0.03), (0.0, 0.13), (-0.09, 0.03), (0.0, -0.07)),
+)
+
 
 def _check(painter: QPainter, brush: Brush) -> None:
     """Draw a white square with a clod for each quarter that is rooted."""
@@ -242,6 +248,7 @@ SIGNS: dict[str, Sign] = {
     "drinker": _disc_with("water"),
     "wallow": _WALLOW,
     "got out": _GOT_OUT,
+    "photo": _PHOTO,
     "shed": _disc_with("roof"),
     "loading place": _disc_with("vehicle"),
     "earth rod": _disc_with("post"),

@@ -23,6 +23,7 @@ from pigmap.session.joining.copy import FarmCopy
 from pigmap.session.photo_file import MOST_PX, SMALL_PX, read_photo
 from pigmap.session.photos import Belongs, folder_beside, small_of, take_photos, whole_of
 from pigmap.store import opening
+from pigmap.store.connection import connect
 from pigmap.store.health import findings
 from tests.store.made import SQUARE, edit
 
@@ -209,11 +210,14 @@ def test_opening_a_farm_of_some_size_reads_no_picture(
     take_photos(session, [photo(tmp_path / "a.jpg")], DAY)
     path, read = session.path, set[str | None]()
     session.close()
-    connected = opening.connect
+
+    def note(_what: int, table: str | None, *_: object) -> int:
+        read.add(table)
+        return sqlite3.SQLITE_OK
 
     def watched(path: Path, *, read_only: bool = False) -> sqlite3.Connection:
-        db = connected(path, read_only=read_only)
-        db.set_authorizer(lambda _what, table, *_: read.add(table) or sqlite3.SQLITE_OK)
+        db = connect(path, read_only=read_only)
+        db.set_authorizer(note)
         return db
 
     monkeypatch.setattr(opening, "connect", watched)

@@ -12,6 +12,7 @@ from pigmap.builtin.panels.card_body import LEFT, RIGHT, CardBody
 from pigmap.builtin.panels.card_deeds import GAP, CardDeeds
 from pigmap.builtin.panels.card_facts import CardFacts
 from pigmap.builtin.panels.card_field import CardField, typed_day
+from pigmap.builtin.panels.card_pictures import CardPictures
 from pigmap.builtin.panels.close_button import CloseButton
 from pigmap.builtin.panels.day_deeds import DAY_DEEDS, do_day_deed
 from pigmap.builtin.panels.other_facts import card_of
@@ -29,7 +30,6 @@ from pigmap.text import Text
 
 if TYPE_CHECKING:
     from pigmap.builtin.panels.card_form import CardForm
-    from pigmap.builtin.panels.field_pictures import FieldPictures
 
 PAD = 14 + SHADOW
 SCROLL_BAR = 14
@@ -63,7 +63,7 @@ class Card(MapPlate):
         self._body.grown.connect(self._fit_form)
         self._deeds = CardDeeds(stage, self, self._body, self._do)
         self._field = CardField(self)
-        self._pictures: FieldPictures | None = None
+        self._pictures = CardPictures(stage, self._body)
         self._below = 0
         """Height of the picture below the figures [px]."""
         self._field.taken.connect(self._take_typed)
@@ -82,7 +82,7 @@ class Card(MapPlate):
 
     def _renew(self) -> None:
         facts = card_of(self.stage, self.stage.picked)
-        self._show_pictures(facts)
+        self._pictures.show(facts)
         if facts == self._facts and facts is not None:
             return
         another = facts is None or self._facts is None or facts.uid != self._facts.uid
@@ -106,27 +106,15 @@ class Card(MapPlate):
         self.updateGeometry()
         self._lay_out()
 
-    def _show_pictures(self, facts: CardFacts | None) -> None:
-        """Draw on the card of a field how its ground went; no other card has pictures."""
-        uid = facts.uid if facts is not None and facts.table == "fields" else None
-        if uid is not None and self._pictures is None:
-            from pigmap.builtin.panels.field_pictures import FieldPictures  # takes no time at the start
-
-            self._pictures = FieldPictures(self.stage, self._body)
-        if self._pictures is not None:
-            self._pictures.show_field(uid)
-
     def _said_high(self, wide: int) -> int:
         """Return the height of all that the card says and draws, and keep room in it for pictures."""
-        field = self._pictures is not None and self._facts is not None and self._facts.table == "fields"
-        above, self._below = self._pictures.high(wide) if self._pictures is not None and field else (0, 0)
+        above, self._below = self._pictures.high(wide)
         self._body.below_head = above
         return self._body.heightForWidth(wide) + self._below
 
     def close_down(self) -> None:
         """Stop what is looked up for it."""
-        if self._pictures is not None:
-            self._pictures.close_down()
+        self._pictures.close_down()
 
     # What can be done
 
@@ -275,8 +263,7 @@ class Card(MapPlate):
         bottom = self.height() - PAD
         high = max(0, bottom - foot - PAD)
         said = self._said_high(wide)
-        if self._pictures is not None:
-            self._pictures.lay(LEFT, wide, self._body.picture_y, said - self._below)
+        self._pictures.lay(LEFT, wide, self._body.picture_y, said - self._below)
         needed = said + self._deeds.scrolled_high(wide)
         bar = SCROLL_BAR - RIGHT if needed > high else 0
         self._scroll.setGeometry(PAD - LEFT, PAD, LEFT + wide + RIGHT + bar, high)

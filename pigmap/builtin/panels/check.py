@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 from pigmap.animals.weight import live_weight
 from pigmap.builtin.panels.check_all_well import AllWell
 from pigmap.builtin.panels.check_form import CheckForm
+from pigmap.builtin.panels.check_photos import CheckPhotos
 from pigmap.builtin.panels.check_typed import CheckGiven, CheckTyped, given, remarks, too_rooted
 from pigmap.builtin.panels.form_parts import Words
 from pigmap.builtin.panels.group_typed import MistypedError
@@ -27,6 +28,7 @@ from pigmap.qt.stage import Picked, Stage
 from pigmap.qt.theme import font
 from pigmap.qt.whereabouts import Whereabouts, book_of
 from pigmap.records import ChangeSet, Group, Paddock, Stay, new_uid
+from pigmap.session.photos import Belongs
 from pigmap.text import Text
 
 PAD = 12
@@ -65,6 +67,8 @@ class DailyCheck(QWidget):
         self._where = self._words("second", "ink2")
         self.form = CheckForm(stage, self._inside)
         self._column.addWidget(self.form)
+        self.photos = CheckPhotos(stage, self._inside)
+        self._column.addWidget(self.photos)
         self._column.addStretch(1)
         self._make_foot()
         stage.picked_changed.connect(self._to_readings)
@@ -139,9 +143,8 @@ class DailyCheck(QWidget):
         for group, paddock, _where in there:
             self.group.addItem(stage.say("{group}, {paddock}", group=group.name, paddock=paddock.name), group.uid)
         self.group.setCurrentIndex(max(0, self.group.findData(chosen)))
-        left = self._unchecked()
-        self.well.show_for(left, possible=not to_come and not stage.session.read_only)
-        for widget in (self.record, self.group):
+        self.well.show_for(self._unchecked(), possible=not to_come and not stage.session.read_only)
+        for widget in (self.record, self.group, self.photos):
             widget.setEnabled(bool(there) and not to_come and not stage.session.read_only)
         self._show_group()
         if to_come:
@@ -152,11 +155,8 @@ class DailyCheck(QWidget):
             self.said.say("")
 
     def _unchecked(self) -> list[tuple[Group, Paddock]]:
-        found = []
-        for group, paddock, there in self._there():
-            if there.check is None or there.check.checked_on != self.stage.day:
-                found.append((group, paddock))
-        return found
+        there, day = self._there(), self.stage.day
+        return [(group, at) for group, at, seen in there if seen.check is None or seen.check.checked_on != day]
 
     def _chosen(self) -> tuple[Group, Paddock, Stay] | None:
         uid = self.group.currentData()
@@ -169,8 +169,7 @@ class DailyCheck(QWidget):
         self.stage.pick(Picked("groups", str(self.group.itemData(at))))
 
     def _show_group(self) -> None:
-        uid = self.group.currentData()
-        there = next((each for each in self._there() if each[0].uid == uid), None)
+        there = next((each for each in self._there() if each[0].uid == self.group.currentData()), None)
         if there is None:
             self._where.say("")
             return
@@ -187,6 +186,7 @@ class DailyCheck(QWidget):
             return
         self._begun[self._of] = self.form.typed()
         self._of = now
+        self.photos.go_on_with(now)
         self.form.fill(self._begun.pop(now, CheckTyped()))
 
     # Recording
@@ -205,14 +205,14 @@ class DailyCheck(QWidget):
         if seen.is_empty:
             self.said.say(stage.say("Nothing is filled in. Give one reading, or say that all is well."))
             return
-        day = stage.day
+        belongs = Belongs(paddock.uid, new_uid(), stage.day)
 
         def ended(changes: ChangeSet | None, error: BaseException | None) -> None:
             if error is None:
+                self.photos.take_in(belongs)
                 self._recorded(seen, group, paddock, stay)
 
-        edit = seen.edit(paddock, group.uid, day, new_uid())
-        self._asker.ask(edit, ended)
+        self._asker.ask(seen.edit(paddock, group.uid, stage.day, str(belongs.check_uid)), ended)
 
     def _recorded(self, seen: CheckGiven, group: Group, paddock: Paddock, stay: Stay) -> None:
         """Say what was recorded and what it asks for; go on with the next group that was not checked."""
@@ -275,6 +275,10 @@ class DailyCheck(QWidget):
         super().showEvent(event)
         self._to_readings()
         QTimer.singleShot(0, self, self._into_sight)  # once all of it has its place
+
+    def close_down(self) -> None:
+        """Wait for photos that are being read."""
+        self.photos.close_down()
 
     # Its room
 

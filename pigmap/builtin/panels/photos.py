@@ -19,6 +19,7 @@ from pigmap.qt.buttons import WordButton
 from pigmap.qt.files import choose_files
 from pigmap.qt.following import sentence, tell
 from pigmap.qt.jobs import Jobs
+from pigmap.qt.photo_looked_at import PhotoLookedAt
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font
 from pigmap.records import Photo
@@ -32,6 +33,12 @@ WHAT = Text(
 HIGH, SMALL, LARGE = 200, 72, 340
 MOST = 400
 """Photos that are listed, the newest."""
+
+
+def choose_photos(stage: Stage, parent: QWidget) -> list[Path]:
+    """Ask for files of photos."""
+    kinds = stage.say("Photos (*.jpg *.jpeg *.png *.webp *.tif *.tiff)")
+    return [Path(each) for each in choose_files(parent, stage.say("Photos"), kinds)]
 
 
 class Photos(AsidePlate):
@@ -73,6 +80,10 @@ class Photos(AsidePlate):
         self.said.say("")
         self.add.setEnabled(not self.stage.session.read_only)
         self._list()
+        asked, looked = self.stage.beside(PhotoLookedAt), [photo.uid for photo in self.photos]
+        if asked.uid in looked:
+            self.list.setCurrentRow(looked.index(asked.uid))
+        asked.uid = ""
 
     def _list(self) -> None:
         farm = self.stage.session.farm
@@ -137,9 +148,7 @@ class Photos(AsidePlate):
         self.tall.lay_out()
 
     def _ask(self) -> None:
-        stage = self.stage
-        kinds = stage.say("Photos (*.jpg *.jpeg *.png *.webp *.tif *.tiff)")
-        self.bring_in([Path(each) for each in choose_files(self, stage.say("Photos"), kinds)])
+        self.bring_in(choose_photos(self.stage, self))
 
     def bring_in(self, paths: Sequence[Path]) -> None:
         """Take photos in off the window's thread."""

@@ -11,9 +11,10 @@ from pigmap.builtin.tools.under_pointer import things_under
 from pigmap.qt.asking import Asker
 from pigmap.qt.ground_spot import GroundSpot, ground_spot
 from pigmap.qt.ground_story import Story
+from pigmap.qt.photo_looked_at import look_at_photo
 from pigmap.qt.stage import Picked
 from pigmap.qt.tool import Host, IdleTool, Pointer
-from pigmap.records import ChangeSet
+from pigmap.records import ChangeSet, Photo
 
 REACH_PX = 12.0
 """Signs and lines are hit within so many pixels."""
@@ -77,6 +78,9 @@ class Pick(IdleTool):
         spot = (pointer.x, pointer.y)
         again = self._last is not None and max(abs(spot[0] - self._last[0]), abs(spot[1] - self._last[1])) <= 4
         self._last = spot
+        if found and found[0].table == Photo.TABLE:
+            look_at_photo(stage, found[0].uid)
+            return
         if again and stage.picked in found:
             stage.pick(found[(found.index(stage.picked) + 1) % len(found)])
         else:

@@ -10,6 +10,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from pigmap.drawing.gear import is_shown
+from pigmap.drawing.photo_signs import is_on_map
 from pigmap.geometry.kept_out import kept_out
 from pigmap.qt.stage import Picked
 from pigmap.records import AS_PLANNED, Farm, Lasting, StayState, gear_on, lasting_on
@@ -41,6 +42,8 @@ def _things(farm: Farm, day: date, point: shapely.Point, reach: float, today: da
     yield from (Picked("gear_places", uid) for uid in _near(gear, point, reach))
     got_out = {uid: each.point for uid, each in farm.escapes.items() if each.point is not None and is_shown(each, day)}
     yield from (Picked("escapes", uid) for uid in _near(got_out, point, reach))
+    photos = {uid: each.point for uid, each in farm.photos.items() if each.point is not None and is_on_map(each, day)}
+    yield from (Picked("photos", uid) for uid in _near(photos, point, reach))
     stays = {uid: each.stay.ground for uid, each in lasting_on(farm, today).items() if _shown(each, day)}
     order = {StayState.RUNNING: 0, StayState.PAST: 0, StayState.PLANNED: 1}
     found = sorted(_near(stays, point, 0.0), key=lambda uid: (order[farm.stays[uid].state], farm.stays[uid].in_on, uid))

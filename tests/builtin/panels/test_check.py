@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QLineEdit
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.panels.check import DailyCheck
@@ -283,8 +283,8 @@ def test_what_records_stands_below_the_last_line_and_is_always_in_sight(stage: S
         QApplication.processEvents()
         assert isinstance(panel, DailyCheck)
         record = panel.record
-        note = panel.findChildren(QLineEdit)[-1]
-        below = record.mapTo(panel, QPoint(0, 0)).y() - note.mapTo(panel, QPoint(0, note.height())).y()
+        last = panel.photos.add
+        below = record.mapTo(panel, QPoint(0, 0)).y() - last.mapTo(panel, QPoint(0, last.height())).y()
         assert record.mapTo(panel, QPoint(0, record.height())).y() <= high
         assert high == 420 or 0 <= below < 40
 

@@ -6,6 +6,7 @@ from datetime import timedelta
 from pathlib import Path
 
 import pytest
+import shapely
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
@@ -15,8 +16,9 @@ from pigmap.builtin.tools.under_pointer import things_under
 from pigmap.document.edits import Before, tell_before_of_field
 from pigmap.drawing.tokens import BARE, UNKNOWN
 from pigmap.qt.ground_spot import GroundSpot
+from pigmap.qt.photo_looked_at import PhotoLookedAt
 from pigmap.qt.stage import Picked
-from pigmap.records import Edit, GroundJobKind, Record, add
+from pigmap.records import Edit, GroundJobKind, Photo, Record, add
 from pigmap.text import Text
 from tests.builtin.tools.map_hand import Hand, made_hand
 from tests.qt.window_farm import TODAY
@@ -174,3 +176,14 @@ def test_the_line_takes_no_click_and_lies_clear_of_the_scale(hand: Hand) -> None
     its = line(hand)
     assert its.testAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
     assert its.geometry().right() < hand.map.width() - 180
+
+
+def test_a_click_on_the_sign_of_a_photo_shows_the_photo_and_picks_nothing_else(hand: Hand) -> None:
+    stage, asked = hand.stage, list[str]()
+    stage.plate_asked.connect(asked.append)
+    photo = Photo(uid="photo", sha256="ab", width_px=1, height_px=1, point=shapely.Point(350, 50), taken_on=stage.day)
+    stage.session.do(Edit(Text("Photo"), lambda _: [add(photo)])).result()
+    hand.click(350, 50)
+    assert asked == ["photos"]
+    assert stage.beside(PhotoLookedAt).uid == "photo"
+    assert stage.picked is None
