@@ -228,6 +228,8 @@ def _as_array(column: Column) -> tuple[NDArray[Any], NDArray[np.bool_] | None]:
         return words, None
     missing = np.array([value is None for value in column.values], dtype=bool)
     if column.kind == "day":
-        return np.array([np.datetime64("NaT") if value is None else value for value in column.values], "M8[D]"), None
+        return np.array(
+            [np.datetime64("NaT", "D") if value is None else value for value in column.values], "M8[D]"
+        ), None
     dtype, nothing = _DTYPES[column.kind]
     return np.array([nothing if value is None else value for value in column.values], dtype=dtype), missing
