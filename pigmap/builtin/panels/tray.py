@@ -239,7 +239,7 @@ class _Inside(QWidget):
             self._low = self._laid.needed > self._tray.height() and not none and len(self._kinds) > 1
             if self._low and not self._open:
                 self._fold(self._kinds, choice.kind_uid, folded=True)
-                self._laid = Column(stage, parts, width).lay(self._hint())
+                self._laid = Column(stage, parts, width, close=True).lay(self._hint())
             tab_as_read(self, width)
         self.resize(width, round(self._laid.high))
         self._tray.updateGeometry()

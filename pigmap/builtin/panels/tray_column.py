@@ -17,9 +17,16 @@ SNAP_GAP = 6
 
 
 class Column:
-    """Lays the parts in one column."""
+    """Lays the parts in one column.
 
-    def __init__(self, stage: Stage, parts: Parts, width: int) -> None:
+    Parameters
+    ----------
+    close
+        Whether the column is low: what says itself has no heading then.
+    """
+
+    def __init__(self, stage: Stage, parts: Parts, width: int, *, close: bool = False) -> None:
+        self._close = close
         self._stage = stage
         self._parts = parts
         self._wide = width - 2 * PAD
@@ -31,7 +38,7 @@ class Column:
         """Lay them out, with room for a hint at the foot."""
         stage, parts, wide = self._stage, self._parts, self._wide
         y = self._nets(parts.what.lay(PAD, 12, wide) + 10)
-        y = self._head(y, stage.say("For"))
+        y = y if self._close else self._head(y, stage.say("For"))
         y = self._stack([button for button in parts.groups if not button.isHidden()], y)
         if not parts.day.isHidden():
             parts.day.setGeometry(PAD, round(y), wide, round(self._step_high))
@@ -52,7 +59,8 @@ class Column:
             y = parts.stock.lay_own(PAD, y, wide)
             y = self._stack(parts.kinds, self._head(y, stage.say("How long are they?")))
             return parts.stock.lay_line(PAD, y, wide) + 14
-        y = self._stack([each for each in parts.kinds if not each.isHidden()], self._head(y, all_nets_words(stage)))
+        y = y if self._close else self._head(y, all_nets_words(stage))
+        y = self._stack([each for each in parts.kinds if not each.isHidden()], y)
         y = parts.ways.lay_switches(PAD, y, wide) + 8
         half = (wide - 12) // 2
         steppers = [stepper for stepper in parts.sides.steppers if not stepper.isHidden()]

@@ -282,7 +282,7 @@ def test_the_tab_key_goes_through_a_narrow_tray_line_by_line(stage: Stage) -> No
         assert way[9:14] == ["In on: one less", "In on: one more", "Last side", "Fence", "Field edge"]
 
 
-@pytest.mark.parametrize("size", [(1280, 800), (1600, 1000)])
+@pytest.mark.parametrize("size", [(1024, 600), (1280, 800), (1600, 1000)])
 def test_the_day_in_is_in_sight_without_scrolling(qtbot: QtBot, tmp_path: Path, size: tuple[int, int]) -> None:
     with made_window(tmp_path, size=size) as window:
         window.stage.session.do(add_net_kind("25 m nets", (25_000,), nets=4, uid="half")).result()
