@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cache
 from typing import NamedTuple
 
 from pigmap.drawing.layer import Label
 from pigmap.drawing.letters import breadth
-from pigmap.drawing.view import View
 
 
 class LookSizes(NamedTuple):
@@ -38,15 +38,34 @@ SIGN_PX, SIGN_MM = 20.0, 4.2
 _LINE = 1.2
 
 
-def box_of(label: Label, view: View, *, words: str, second: str) -> tuple[float, float]:
+class _Measures(NamedTuple):
+    """Sizes of a look in device units."""
+
+    size: float
+    second: float
+    pad: float
+    sign: float
+    weight: int
+    second_weight: int
+
+
+@cache
+def _measures(look: str, paper: bool) -> _Measures:
+    its = LOOKS[look]
+    if paper:
+        return _Measures(its.size_mm, its.second_mm, its.pad_mm, SIGN_MM, its.weight, its.second_weight)
+    return _Measures(its.size_px, its.second_px, its.pad_px, SIGN_PX, its.weight, its.second_weight)
+
+
+def box_of(label: Label, *, words: str, second: str, paper: bool) -> tuple[float, float]:
     """Return breadth and height of a label in device units."""
-    look = LOOKS[label.look]
-    size, second_size = view.size(look.size_px, look.size_mm), view.size(look.second_px, look.second_mm)
-    pad, sign = view.size(look.pad_px, look.pad_mm), view.size(SIGN_PX, SIGN_MM) if label.sign else 0.0
+    size, second_size, pad, sign, weight, second_weight = _measures(label.look, paper)
+    if not label.sign:
+        sign = 0.0
     if not words:
         return sign + pad, sign + pad
-    first = breadth(words, size, look.weight)
-    other = breadth(second, second_size, look.second_weight) if second else 0.0
+    first = breadth(words, size, weight)
+    other = breadth(second, second_size, second_weight) if second else 0.0
     if stacked(label):
         wide, high = max(first, other), size * _LINE + (second_size * _LINE if other else 0.0)
     else:
@@ -87,7 +106,7 @@ class Sized:
 
     def __init__(self, labels: Sequence[Label], *, paper: bool) -> None:
         self.labels = sorted(labels, key=lambda label: -label.priority)
-        self._view = View(0.0, 0.0, 1.0, 0.0, 0.0, paper)
+        self._paper = paper
         self._ways: list[tuple[Way, ...]] = []
 
     def some(self, first: int, count: int) -> list[tuple[Label, tuple[Way, ...]]]:
@@ -98,8 +117,8 @@ class Sized:
         return list(zip(self.labels[first:last], self._ways[first:last], strict=True))
 
     def _way(self, label: Label, words: str, second: str) -> Way:
-        wide, high = box_of(label, self._view, words=words, second=second)
-        left, top = _corner(label, wide, high, self._view)
+        wide, high = box_of(label, words=words, second=second, paper=self._paper)
+        left, top = _corner(label, wide, high, 1.6 if self._paper else 8.0)
         return Way(words, second, left, top, wide, high, bool(label.short or (label.sign and words)))
 
 
@@ -113,8 +132,9 @@ def _shown(label: Label) -> list[tuple[str, str]]:
     return [*ways, ("", "")] if label.sign else ways
 
 
-def _corner(label: Label, wide: float, high: float, view: View) -> tuple[float, float]:
-    apart = view.size(8, 1.6)
+def _corner(label: Label, wide: float, high: float, apart: float) -> tuple[float, float]:
+    if label.side == "middle":
+        return -wide / 2, -high / 2
     if label.side in ("right", "left"):
         return apart if label.side == "right" else -wide - apart, -high / 2
     if " " in label.side:  # a corner of the words lies at the point

@@ -12,10 +12,17 @@ CAP_HEIGHT = 0.668
 _UNKNOWN = 600
 
 
+class _Widths(dict[str, int]):
+    """Breadths of letters in thousandths of an em; one that the font lacks is as broad as most."""
+
+    def __missing__(self, letter: str) -> int:
+        return _UNKNOWN
+
+
 @cache
-def _widths() -> dict[int, dict[str, int]]:
+def _widths() -> dict[int, _Widths]:
     table = json.loads(resource("fonts", "widths.json").read_text(encoding="utf-8"))
-    return {int(weight): widths for weight, widths in table.items()}
+    return {int(weight): _Widths(widths) for weight, widths in table.items()}
 
 
 def breadth(words: str, size: float, weight: int = 400) -> float:
@@ -28,8 +35,7 @@ def breadth(words: str, size: float, weight: int = 400) -> float:
     >>> 20.0 < breadth("Pond", 10.0) < 26.0
     True
     """
-    widths = _widths()[weight]
-    return sum(widths.get(letter, _UNKNOWN) for letter in words) * size / 1000
+    return sum(map(_widths()[weight].__getitem__, words)) * size / 1000
 
 
 def wrapped(words: str, width: float, size: float, weight: int = 400) -> tuple[str, ...]:
