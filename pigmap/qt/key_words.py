@@ -66,6 +66,7 @@ PLACING = (
     KeyWords(("R",), Text("as many in a row as fit from there, each time another way; with Shift strip after strip")),
     KeyWords(("A",), Text("on the outline of the old paddock under it, or of the one that is picked, again")),
     KeyWords(("K",), Text("corners set one by one from now on, or rectangles again")),
+    KeyWords(("G",), Text("round a tree, a pond or what else is kept out, with free corners")),
     KeyWords(("N",), Text("the next kind of net")),
     KeyWords(("L",), Text("nets of more than one length on a side, + and - step the chosen kind; or of one again")),
     KeyWords(("O",), Text("place it all the same, with a reason")),

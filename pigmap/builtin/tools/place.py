@@ -13,6 +13,7 @@ from pigmap.builtin.tools.place_base import FIGURES_APART_MS
 from pigmap.builtin.tools.place_corners import PlaceByCorners
 from pigmap.builtin.tools.place_keys import fill, take_free_key, take_key
 from pigmap.builtin.tools.place_next import NextClick
+from pigmap.builtin.tools.place_round import round_it
 from pigmap.builtin.tools.row_drag import RowDrag
 from pigmap.builtin.tools.typed_line import TypedLine
 from pigmap.geometry.free_outline import Placed
@@ -196,6 +197,15 @@ class Place(PlaceByCorners):
         placed = self.placed
         self.take_old(again(self.host.stage, placed[0] if placed else None))
 
+    def go_round(self) -> None:
+        """Have the ghost go round what is in its way, with free corners."""
+        self.start_in_the_middle()
+        placed = self.placed
+        found = round_it(self.host.stage, self._ghost, placed[0]) if self._ghost is not None and placed else None
+        if found is not None:
+            self.choice.choose(free=True)
+            self.take_old(found)
+
     def take_old(self, old: Placed | None) -> None:
         """Hold the ghost on the outline of an old paddock."""
         if isinstance(old, Rectangle):
@@ -208,7 +218,12 @@ class Place(PlaceByCorners):
     def do(self, name: str) -> None:
         """Do what a word of the plate says, as its key does."""
         self.host.widget.setFocus(Qt.FocusReason.OtherFocusReason)  # its plate may go
-        deeds = {"set": self.close if self.is_free else self.set, "again": self.again, "free": self.turn_free}
+        deeds = {
+            "set": self.close if self.is_free else self.set,
+            "again": self.again,
+            "free": self.turn_free,
+            "round": self.go_round,
+        }
         deeds.get(name, lambda: fill(self, strips=False))()
 
     def let_go(self) -> bool:

@@ -17,6 +17,7 @@ OFFERED: Mapping[str, tuple[str, str]] = {
     "set": ("Set it", "Set it (Enter)"),
     "row": ("Fill a row", "Fill a row from here, each time another way (R)"),
     "again": ("Place again", "On the outline of the old paddock here (A)"),
+    "round": ("Go round it", "Go round what is in its way, with free corners (G)"),
     "free": ("Free corners", "Free corners, set one by one (K)"),
     "more": ("More", "What else there is to say of this place"),
 }

@@ -10,6 +10,7 @@ import numpy as np
 
 from pigmap.animals.weight import live_weight
 from pigmap.builtin.tools.ghost import Ghost
+from pigmap.builtin.tools.place_round import in_the_way
 from pigmap.document.edits import usual_days
 from pigmap.drawing.tokens import ROOTING_WORDS, rooting_class
 from pigmap.drawing.words import day_words
@@ -86,15 +87,17 @@ def plate_words(stage: Stage, ghost: Ghost, row: Sequence[Placed], judged: Seque
         overridable=bool(against) and not any(one.hard for one in judged),
         reasons=_reasons(stage, against),
         held=stage.words(HELD_CORNERS if isinstance(row[0], FreeOutline) else HELD),
-        deeds=_deeds(row),
+        deeds=_deeds(ghost, row),
     )
 
 
-def _deeds(row: Sequence[Placed]) -> tuple[str, ...]:
+def _deeds(ghost: Ghost, row: Sequence[Placed]) -> tuple[str, ...]:
     """Return what can be done with a ghost that is held, besides setting it."""
-    if isinstance(row[0], FreeOutline):
-        return "again", "free"
-    return ("row", "again", "free") if len(row) == 1 else ("row", "again")
+    if len(row) > 1:
+        return "row", "again"
+    if in_the_way(ghost, row[0]):
+        return "round", "again", "free"
+    return ("again", "free") if isinstance(row[0], FreeOutline) else ("row", "again", "free")
 
 
 HELD = Text("It is held here. Esc, or a click elsewhere, and it follows you again.")

@@ -64,6 +64,10 @@ class Placing(Protocol):
         """Put the ghost where an old paddock was."""
         ...
 
+    def go_round(self) -> None:
+        """Have it go round what is in its way."""
+        ...
+
     def open_line(self, begun: str) -> None:
         """Open the line to type into."""
         ...
@@ -132,8 +136,9 @@ def take_free_key(tool: FreePlacing, event: QKeyEvent) -> bool:
 
 def _other_deed(tool: Placing, key: Qt.Key) -> Callable[[], None] | None:
     """Return what a key does whether corners are free or not."""
-    if key in (Key.Key_A, Key.Key_K):
-        return tool.again if key == Key.Key_A else tool.turn_free
+    named = {Key.Key_A: tool.again, Key.Key_K: tool.turn_free, Key.Key_G: tool.go_round}
+    if key in named:
+        return named[key]
     if key == Key.Key_N:
         return lambda: tool.choice.next_kind(tool.farm)
     if key in (Key.Key_O, Key.Key_Y):

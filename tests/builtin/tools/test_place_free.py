@@ -14,9 +14,9 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.tools.place import Place
-from pigmap.document.edits import add_keep_out, add_nets, place_paddock, remove
+from pigmap.document.edits import add_keep_out, add_nets, add_place, amend, place_paddock, remove
 from pigmap.drawing.layer import Labels, Marks, Outlines
-from pigmap.records import Paddock, Reason, Stay, StayState
+from pigmap.records import Paddock, PlaceKind, Reason, Stay, StayState
 from tests.builtin.tools.map_hand import Hand, made_hand
 from tests.qt.window_farm import day
 
@@ -239,3 +239,28 @@ def test_every_corner_falls_on_a_post_where_nothing_else_draws_it(hand: Hand) ->
     for (x, y), (to_x, to_y) in pairwise(points):
         total += float(np.hypot(to_x - x, to_y - y))
         assert total / BAY == pytest.approx(round(total / BAY), abs=0.01)
+
+
+# Round what is kept out
+
+
+def test_a_rectangle_that_touches_a_tree_goes_round_it(hand: Hand) -> None:
+    hand.stage.placing.choose(free=False, snap_side=False, snap_edge=False, snap_fence=False, group_uid="")
+    tree = add_place(PlaceKind.TREE, shapely.Point(254, 50), name="Old oak", uid="oak")
+    hand.stage.session.do(tree).result()
+    hand.stage.session.do(amend("places", "oak", radius_m=6.0)).result()
+    hand.hover(229, 50)
+    hand.key(Qt.Key.Key_G)
+    assert hand.stage.placing.choice.free
+    outline = hand.tool.free.outline
+    assert outline is not None
+    assert outline.outline.distance(shapely.Point(254, 50)) >= 6.0
+    assert not [each for each in hand.tool._judging.known((outline,))[0].warnings if not each.care]
+
+
+def test_where_nothing_is_in_the_way_it_says_so(hand: Hand) -> None:
+    hand.stage.placing.choose(free=False, snap_side=False, snap_edge=False, snap_fence=False, group_uid="")
+    hand.hover(229, 50)
+    hand.key(Qt.Key.Key_G)
+    assert hand.words == "Nothing is in its way that it could go round."
+    assert not hand.stage.placing.choice.free
