@@ -116,6 +116,5 @@ def shown(layers: Sequence[Layer], metres_per_pixel: float = PIXEL_M) -> Iterato
 
 
 def look(view: GroundView, at: tuple[float, float], metres_per_pixel: float) -> None:
-    """Show a spot at a scale."""
-    across, down = (side * metres_per_pixel / 2 for side in SIZE)
-    view.look_at((at[0] - across, at[1] - down, at[0] + across, at[1] + down))
+    """Show a spot at just this scale: to look at ground would leave a rim round it and shrink the image."""
+    view.aim(*at, metres_per_pixel)
