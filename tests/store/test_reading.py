@@ -60,6 +60,17 @@ def test_of_very_many_checks_the_newest_are_there_at_once_and_the_others_when_as
         assert list(checks.items()) == list(whole.checks.items())
 
 
+def test_the_newest_checks_are_found_without_going_through_the_table(path: Path) -> None:
+    asked: list[str] = []
+    with closing(FarmFile.open(path)) as file:
+        file._db.set_trace_callback(asked.append)
+        file.read(AFTER)
+        (newest,) = [sql for sql in asked if "checked_on >=" in sql]
+        plan = file._db.execute(f"EXPLAIN QUERY PLAN {newest}").fetchall()
+    assert any("USING INDEX pigmap_checks_checked_on" in row[-1] for row in plan)
+    assert not any(row[-1].startswith("SCAN") for row in plan)
+
+
 def test_of_few_checks_all_are_there_at_once(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(reading, "MANY_CHECKS", 1000)
     with closing(FarmFile.open(path)) as file:
