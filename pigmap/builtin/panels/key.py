@@ -44,7 +44,7 @@ class KeyPanel(MapPlate):
         self._marked = rest_mark(self.stage)
         self._pointed: GroundSpot | None = None
         stage.pointed_at.connect(self._point_at)
-        stage.tint_changed.connect(self._show)
+        stage.tint_changed.connect(self._show_tint)
         for signal in (stage.day_changed, stage.farm_changed, stage.picked_changed):
             signal.connect(self._follow)
         stage.theme_changed.connect(self._redraw)
@@ -81,6 +81,11 @@ class KeyPanel(MapPlate):
 
     def _toggle(self) -> None:
         self._open = not self.is_open
+        self._show()
+
+    def _show_tint(self) -> None:
+        """Show the switch that is on, also where it is none of those in front."""
+        self._more = self._more or self.stage.tint not in IN_FRONT
         self._show()
 
     def _toggle_more(self) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 
 from PySide6.QtCore import QRectF, Qt, Signal
-from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtGui import QPainter, QPaintEvent, QWheelEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
 
 from pigmap.builtin.tools.drawn_what import OFFERS, Drawn, Meant
@@ -193,6 +193,14 @@ class DrawPlate(QWidget):
     def choose_what(self, what: StrEnum) -> None:
         """Choose what grows there, why to keep off, what the line or the place is."""
         self._what.setCurrentIndex(self._what.findData(what))
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Move a plate that is higher than the map up and down."""
+        most = MARGIN_PX - SHADOW_PX
+        over = self.parentWidget()
+        least = min((over.height() if over is not None else 0) - self.height() - most, most)
+        self.move(self.x(), min(max(self.y() + event.angleDelta().y() // 2, least), most))
+        event.accept()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the plate."""

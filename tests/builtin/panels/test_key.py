@@ -51,6 +51,14 @@ def test_four_ways_are_in_front_and_more_brings_the_others(key: KeyPanel) -> Non
     assert more[-2:] == ["Photo only", "Less"]
 
 
+def test_the_switch_of_what_is_shown_is_in_sight_whichever_key_chose_it(key: KeyPanel, stage: Stage) -> None:
+    stage.show_tint("stocking")
+    assert key._switches["stocking"].isVisible()
+    assert key._switches["stocking"].isChecked()
+    key._more_button.click()
+    assert not key._switches["stocking"].isVisible()
+
+
 @pytest.mark.parametrize("step", [BARE, UNKNOWN])
 def test_ground_without_a_colour_has_its_line_and_is_pointed_at(key: KeyPanel, stage: Stage, step: int) -> None:
     before = key.grab().toImage()

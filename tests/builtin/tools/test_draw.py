@@ -6,9 +6,10 @@ from typing import Any
 
 import pytest
 import shapely
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QWheelEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QLineEdit
+from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.tools.draw import Draw
@@ -500,3 +501,26 @@ def test_a_planned_paddock_with_corners_of_its_own_is_dragged_and_one_with_pigs_
     farm = hand.stage.session.farm
     assert shape_of(farm, Picked("paddocks", "crooked")) is not None
     assert shape_of(farm, Picked("paddocks", "group0p2")) is None
+
+
+def test_a_plate_higher_than_the_map_is_moved_by_the_wheel_and_back(hand: Hand) -> None:
+    hand.map.resize(700, 200)
+    hand.take_up("draw")
+    (plate,) = [each for each in hand.map.findChildren(QWidget) if type(each).__name__ == "DrawPlate"]
+    begin = plate.y()
+    for turned in (-2400, 2400):
+        at = QPointF(20, 100)
+        wheel = QWheelEvent(
+            at,
+            at,
+            QPoint(),
+            QPoint(0, turned),
+            Qt.MouseButton.NoButton,
+            Qt.KeyboardModifier.NoModifier,
+            Qt.ScrollPhase.NoScrollPhase,
+            False,
+        )
+        QApplication.sendEvent(plate, wheel)
+        if turned < 0:
+            assert plate.geometry().bottom() <= hand.map.height()
+    assert plate.y() == begin
