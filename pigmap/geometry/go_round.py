@@ -12,6 +12,8 @@ from shapely.geometry.base import BaseGeometry
 
 SIDES = 8
 """Corners of what stands for a circle: few enough to set, and all of the circle lies in it. Own choice."""
+CRUDE_SHARE = 0.06
+"""So much of its breadth ground of any shape is taken cruder, so that few corners go round it. Own choice."""
 ROUND_SHARE = 0.95
 """What fills so much of the circle round it is one."""
 BEYOND_M = 0.5
@@ -67,7 +69,8 @@ def _few_corners(part: BaseGeometry) -> BaseGeometry:
     hull = shapely.convex_hull(part)
     circle = shapely.minimum_bounding_circle(part)
     if part.area < ROUND_SHARE * circle.area:
-        return shapely.buffer(shapely.simplify(hull, BEYOND_M), 2 * BEYOND_M, join_style="mitre")
+        play = CRUDE_SHARE * math.sqrt(hull.area)
+        return shapely.buffer(shapely.simplify(hull, play), play + BEYOND_M, join_style="mitre")
     radius = (shapely.minimum_bounding_radius(part) + BEYOND_M) / math.cos(math.pi / SIDES)
     return shapely.Polygon(_ring(circle.centroid, float(radius)))
 

@@ -40,6 +40,15 @@ def test_a_pond_of_any_shape_is_gone_round() -> None:
     assert not found.intersects(pond)
 
 
+def test_few_corners_go_round_a_pond_that_is_drawn_with_many() -> None:
+    pond = affinity.scale(shapely.Point(50, 25).buffer(10, quad_segs=16), 1.0, 1.7)
+    found = gone_round(GROUND, [pond])
+    assert found is not None
+    assert not found.intersects(pond)
+    assert len(found.exterior.coords) - 1 <= 10
+    assert found.area > 0.8 * GROUND.difference(pond).area
+
+
 def test_where_too_little_is_left_there_is_none() -> None:
     assert gone_round(GROUND, [shapely.box(10, -5, 60, 60)]) is None
     assert gone_round(GROUND, [shapely.box(-5, -5, 60, 60)]) is None
