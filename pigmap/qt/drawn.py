@@ -13,9 +13,13 @@ from PySide6.QtWidgets import QApplication, QWidget
 from pigmap.errors import DisplayError
 from pigmap.qt.following import follow
 from pigmap.qt.panel import Panel
-from pigmap.qt.starting import application, stage_for, take_down
+from pigmap.qt.starting import application, let_go, stage_for, take_down
 from pigmap.qt.window import Window
 from pigmap.session import Session
+from pigmap.text import Text
+
+START = "start"
+"""The page that starts a farm, which has a signal of its own."""
 
 
 def draw(
@@ -28,8 +32,8 @@ def draw(
     size: tuple[int, int],
     density: float,
     panel: str,
-) -> None:
-    """Draw it; parameters as for `pigmap.qt.picture.write`."""
+) -> Text:
+    """Draw it; parameters and result as for `pigmap.qt.picture.write`."""
     app = application()
     stage = stage_for(session, date.today(), theme=theme)
     if show:
@@ -45,12 +49,28 @@ def draw(
         window.resize(*size)
         window.show()
         _settle(app, window)
-        part = window.panel(panel) if panel else window
-        _save(_render(part if part is not None and not part.isHidden() else window, density), path)
+        part = _open(app, window, panel) if panel else window
+        _save(_render(part if part is not None else window, density), path)
     finally:
         stop()
         window.close_down()
         take_down(window)
+        let_go(stage)
+    if part is not None:
+        return Text("")
+    words = "The panel {panel} has nothing to show now, so the whole window is drawn."
+    return Text(words, {"panel": panel})
+
+
+def _open(app: QApplication, window: Window, panel: str) -> QWidget | None:
+    """Return a panel that is shown, opened if it is a plate that is closed; None where it has nothing to show."""
+    if (part := window.panel(panel)) is None or part.isHidden():
+        window.stage.plate_asked.emit(panel)
+        if panel == START:
+            window.stage.start_asked.emit(None)
+        _settle(app, window)
+        part = window.panel(panel)
+    return part if part is not None and not part.isHidden() else None
 
 
 def _settle(app: QApplication, window: Window) -> None:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from pigmap.errors import DisplayError, UsageError
 from pigmap.qt import platform
+from pigmap.text import Text
 
 if TYPE_CHECKING:
     from pigmap.session import Session
@@ -28,8 +29,8 @@ def write(
     size: tuple[int, int],
     density: float,
     panel: str = "",
-) -> None:
-    """Write a picture of the window.
+) -> Text:
+    """Write a picture of the window; return what to say where the panel that was asked for has nothing to show.
 
     Parameters
     ----------
@@ -60,7 +61,7 @@ def write(
     platform.draw_off_screen(density)
     from pigmap.qt import drawn
 
-    drawn.draw(session, path, day=day, show=show, theme=theme, size=size, density=density, panel=panel)
+    return drawn.draw(session, path, day=day, show=show, theme=theme, size=size, density=density, panel=panel)
 
 
 def _check(

@@ -11,6 +11,7 @@ from pytestqt.qtbot import QtBot
 from pigmap.errors import DisplayError, UsageError
 from pigmap.qt.picture import write
 from pigmap.session import Session
+from pigmap.text import Text
 from tests.qt.window_farm import TODAY, make_session
 
 
@@ -27,9 +28,9 @@ def _same_surroundings(monkeypatch: pytest.MonkeyPatch) -> None:
         monkeypatch.setenv(name, "offscreen" if name == "QT_QPA_PLATFORM" else "1")
 
 
-def _write(session: Session, path: Path, **changed: Any) -> None:
+def _write(session: Session, path: Path, **changed: Any) -> Text:
     given: dict[str, Any] = {"day": TODAY, "show": "", "theme": "light", "size": (1280, 800), "density": 1.0}
-    write(session, path, **{**given, **changed})
+    return write(session, path, **{**given, **changed})
 
 
 def test_the_whole_window_is_drawn(qtbot: QtBot, session: Session, tmp_path: Path) -> None:
@@ -60,12 +61,20 @@ def test_theme_and_day_show(qtbot: QtBot, session: Session, tmp_path: Path) -> N
     assert pictures["light"] != pictures["bright"]
 
 
-@pytest.mark.parametrize("panel", ["groups", "season", "key", "verbs", "tray"])
+@pytest.mark.parametrize("panel", ["groups", "season", "key", "verbs", "tray", "data", "start", "history", "moves"])
 def test_one_panel_alone_is_smaller_than_the_window(qtbot: QtBot, session: Session, tmp_path: Path, panel: str) -> None:
     path = tmp_path / "panel.png"
-    _write(session, path, panel=panel)
+    assert not _write(session, path, panel=panel)
     image = QImage(str(path))
     assert 0 < image.width() * image.height() < 1280 * 800
+
+
+def test_a_panel_that_shows_nothing_is_told_and_the_window_drawn(
+    qtbot: QtBot, session: Session, tmp_path: Path
+) -> None:
+    said = _write(session, tmp_path / "card.png", panel="card")
+    assert str(said) == "The panel card has nothing to show now, so the whole window is drawn."
+    assert QImage(str(tmp_path / "card.png")).width() == 1280
 
 
 @pytest.mark.parametrize(

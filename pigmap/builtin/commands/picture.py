@@ -9,7 +9,7 @@ from pathlib import Path
 
 from pigmap.cli.dates import day
 from pigmap.cli.opening import add_farm, open_farm
-from pigmap.cli.printing import say
+from pigmap.cli.printing import remark, say
 from pigmap.errors import UsageError
 from pigmap.plugins import Registry
 
@@ -39,7 +39,7 @@ class PictureCommand:
         """Draw it and print the path."""
         write = registry.load("faces", "picture")
         with open_farm(given, registry) as session:
-            write(
+            said = write(
                 session,
                 given.output,
                 day=given.on or date.today(),
@@ -49,6 +49,8 @@ class PictureCommand:
                 density=given.density,
                 panel=given.panel,
             )
+        if said:
+            remark(said)
         say(str(given.output))
         return 0
 
