@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Protocol, runtime_checkable
+from typing import Protocol, cast
 
 from PySide6.QtCore import QRect, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter
@@ -17,7 +17,6 @@ LINES = QColor(96, 96, 96, 170)
 """Grey on any photo, light or dark: neither a colour of the ground nor of what stands on it."""
 
 
-@runtime_checkable
 class Holed(Protocol):
     """A source of tiles that knows which ground of them it could not read."""
 
@@ -33,13 +32,14 @@ class Holed(Protocol):
 
 def hatch_unread(painter: QPainter, source: object, keys: Sequence[TileKey], frame: PixelFrame, rect: QRect) -> None:
     """Hatch what could not be read of some tiles; a source that knows of none has none."""
-    if not isinstance(source, Holed):
+    if not hasattr(source, "unread"):  # asking for the protocol takes longer than painting
         return
-    holes = [frame.pixels(hole).intersected(rect) for key in keys for hole in source.unread(Spot(*key[1:]))]
+    holed = cast("Holed", source)
+    holes = [frame.pixels(hole).intersected(rect) for key in keys for hole in holed.unread(Spot(*key[1:]))]
     if not any(not hole.isEmpty() for hole in holes):
         return
     painter.save()
-    painter.setBrushOrigin(frame.pixels(source.bounds).topLeft())  # strips that are painted one by one join
+    painter.setBrushOrigin(frame.pixels(holed.bounds).topLeft())  # strips that are painted one by one join
     for hole in holes:
         painter.fillRect(hole, GROUND)
         painter.fillRect(hole, QBrush(LINES, Qt.BrushStyle.BDiagPattern))
