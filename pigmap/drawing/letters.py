@@ -9,14 +9,21 @@ from pigmap.paths import resource
 
 CAP_HEIGHT = 0.668
 """Height of a capital letter [em]."""
-_UNKNOWN = 600
+_UNKNOWN, _WIDE = 600, 1000
+"""Breadth of a letter that the font lacks, and of one that fills a square [thousandths of an em]. Own choice."""
+_NO_BREADTH = ("Mn", "Me", "Cf", "Cc")
+"""Marks above and below letters, and what only says which way they run."""
 
 
 class _Widths(dict[str, int]):
-    """Breadths of letters in thousandths of an em; one that the font lacks is as broad as most."""
+    """Breadths of letters in thousandths of an em; one that the font lacks is as broad as most of its kind."""
 
     def __missing__(self, letter: str) -> int:
-        return _UNKNOWN
+        import unicodedata  # few names need it
+
+        if unicodedata.category(letter) in _NO_BREADTH:
+            return 0
+        return _WIDE if unicodedata.east_asian_width(letter) in ("W", "F") else _UNKNOWN
 
 
 @cache

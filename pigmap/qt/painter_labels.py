@@ -128,9 +128,11 @@ def _draw(each: Set, painter: QPainter, *, paper: bool, dark: bool) -> None:
     x = each.width / 2 if centred else left
     align: Align = "centre" if centred else "left"
     write = partial(write_words, painter, halo=halo, rim=rim, paper=paper)
-    write(x, baseline, each.words, size, weight=look.weight, name=ink, align=align)
+    room = breadth(each.words, size, look.weight)
+    write(x, baseline, each.words, size, weight=look.weight, name=ink, align=align, room=room)
     if each.second:
-        from_x = x if below else left + each.width - 2 * pad - breadth(each.second, second, look.second_weight)
+        room = breadth(each.second, second, look.second_weight)
+        from_x = x if below else left + each.width - 2 * pad - room
         write(
             from_x,
             baseline + (second * 1.2 if below else 0.0),
@@ -139,6 +141,7 @@ def _draw(each: Set, painter: QPainter, *, paper: bool, dark: bool) -> None:
             weight=look.second_weight,
             name=ink if bare else LIGHT.ink2,
             align=align if below else "left",
+            room=room,
         )
 
 

@@ -15,6 +15,8 @@ from pigmap.qt.painter_paths import colour, is_vector, pen
 _RIM_ALPHA = "E8"
 _SIDES = 8
 """Directions to which words are moved for a rim: what is between them is a tenth of a pixel."""
+_BROADER = 1.08
+"""Words that are broader than reckoned by more than this run into what stands beside them. Own choice."""
 _FINE = 100.0
 """Pixels of type in a millimetre of paper before it is scaled down: type comes in whole pixels only."""
 
@@ -33,6 +35,7 @@ def write_words(
     rim: str = CASING,
     paper: bool = False,
     turned_deg: float = 0.0,
+    room: float = 0.0,
 ) -> None:
     """Write one line.
 
@@ -48,6 +51,8 @@ def write_words(
         Breadth of an edge around the letters.
     rim
         Colour of that edge.
+    room
+        What was reckoned as its breadth; words that are much broader in the letters of this machine are made narrower.
     """
     fine = _FINE if paper else 1.0
     type_face = font(size * fine, weight)
@@ -55,7 +60,10 @@ def write_words(
     painter.translate(x, baseline)
     painter.rotate(-turned_deg)
     painter.scale(1 / fine, 1 / fine)
-    left = -_SHARES[align] * QFontMetricsF(type_face).horizontalAdvance(words)
+    advance = QFontMetricsF(type_face).horizontalAdvance(words)
+    left = -_SHARES[align] * advance
+    if room > 0.0 and advance > _BROADER * room * fine:
+        painter.scale(room * fine / advance, 1.0)
     if halo and (paper or is_vector(painter)):
         _write_halo(painter, left, words, type_face, halo * fine, rim)
     elif halo:
