@@ -9,6 +9,7 @@ from pigmap.builtin.tools.ghost import Ghost
 from pigmap.builtin.tools.typed import typed_corner
 from pigmap.errors import UsageError
 from pigmap.geometry.free_outline import Placed
+from pigmap.geometry.rectangle import Rectangle
 from pigmap.ground import FieldGround, GroundState
 from pigmap.qt.following import sentence
 from pigmap.qt.stage import Stage
@@ -64,7 +65,7 @@ class Judging:
                 group_uid=ghost.ground.group_uid,
                 ground=ghost.ground,
                 also_standing=() if before is None else (before,),
-                told=ghost.told,
+                told=ghost.told if isinstance(placed, Rectangle) else (),
             )
             if len(self._known) > 200:
                 self._known.clear()

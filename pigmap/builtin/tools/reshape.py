@@ -79,7 +79,8 @@ def _has_own_corners(farm: Farm, paddock: Paddock) -> bool:
     if paddock.net_kind_uid is None:
         return True
     on_it = (stay for stay in farm.stays.values() if stay.paddock_uid == paddock.uid)
-    return paddock.nets_long is None and all(stay.state is StayState.PLANNED for stay in on_it)
+    of_nets = paddock.nets_long is not None or bool(paddock.side_nets)
+    return not of_nets and all(stay.state is StayState.PLANNED for stay in on_it)
 
 
 def _rings(shape: Area) -> list[list[NDArray[np.float64]]]:

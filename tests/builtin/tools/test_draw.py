@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -19,7 +20,7 @@ from pigmap.document.edits import add_keep_out, add_way, place_paddock
 from pigmap.drawing.layer import Label
 from pigmap.qt.fed_by import NOT_ELECTRIC
 from pigmap.qt.stage import Picked
-from pigmap.records import Field, GroundCover, PlaceKind, Reason, WayKind
+from pigmap.records import Field, GroundCover, PlaceKind, Reason, WayKind, change
 from tests.builtin.tools.map_hand import Hand, made_hand
 
 CORNERS = ((20.0, 150.0), (120.0, 150.0), (120.0, 230.0), (20.0, 230.0))
@@ -501,6 +502,9 @@ def test_a_planned_paddock_with_corners_of_its_own_is_dragged_and_one_with_pigs_
     farm = hand.stage.session.farm
     assert shape_of(farm, Picked("paddocks", "crooked")) is not None
     assert shape_of(farm, Picked("paddocks", "group0p2")) is None
+    whole = farm.paddocks["crooked"]
+    told = farm.after([change(whole, replace(whole, side_nets=("1 fifty", "1 fifty")))])
+    assert shape_of(told, Picked("paddocks", "crooked")) is None
 
 
 def test_a_plate_higher_than_the_map_is_moved_by_the_wheel_and_back(hand: Hand) -> None:

@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.tools.place import Place
-from pigmap.document.edits import add_keep_out, add_nets, add_place, amend, place_paddock, remove
+from pigmap.document.edits import add_keep_out, add_net_kind, add_nets, add_place, amend, place_paddock, remove
 from pigmap.drawing.layer import Labels, Marks, Outlines
 from pigmap.records import Paddock, PlaceKind, Reason, Stay, StayState
 from tests.builtin.tools.map_hand import Hand, made_hand
@@ -264,3 +264,15 @@ def test_where_nothing_is_in_the_way_it_says_so(hand: Hand) -> None:
     hand.key(Qt.Key.Key_G)
     assert hand.words == "Nothing is in its way that it could go round."
     assert not hand.stage.placing.choice.free
+
+
+def test_free_corners_take_the_chosen_kind_though_lengths_were_mixed(hand: Hand) -> None:
+    hand.stage.session.do(add_net_kind("25 m nets", (5_000,) * 5, nets=9, uid="half")).result()
+    hand.stage.placing.choose(free=False, group_uid="")
+    hand.stage.placing.mix(True)
+    hand.stage.placing.step("half", 1, wide=False)
+    hand.stage.placing.choose(free=True)
+    hand.tool.free.take([(200.0, 10.0), (275.0, 10.0), (275.0, 60.0), (200.0, 60.0)])
+    hand.tool.judge_now()
+    (found,) = hand.tool._judging.judge(hand.tool.ghost, hand.tool.placed)
+    assert (found.nets_to_carry, found.nets_of_kinds) == (5, ())
