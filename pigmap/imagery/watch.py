@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from pathlib import Path
 from time import monotonic
 
@@ -62,9 +63,22 @@ def _state(path: Path) -> object:
     return _state_on_disk(path)
 
 
+_NUMBERS: dict[Path, tuple[int, int, int, int]] = {}
+"""Size, time and number of each file when it was looked at last, and how often the number alone changed."""
+_UNSTEADY = 2
+_LOCK = threading.Lock()
+
+
 def _state_on_disk(path: Path) -> tuple[int, int, int]:
-    state = file_of(path).stat()
-    return state.st_size, state.st_mtime_ns, state.st_ino
+    """Return size, time and number of a file; some network disks give new numbers at will: there it is left out."""
+    file = file_of(path)
+    state = file.stat()
+    size, time, number = state.st_size, state.st_mtime_ns, state.st_ino
+    with _LOCK:
+        before = _NUMBERS.get(file, (size, time, number, 0))
+        changes = before[3] + (before[:2] == (size, time) and before[2] != number)
+        _NUMBERS[file] = size, time, number, changes
+    return size, time, number if changes < _UNSTEADY else 0
 
 
 def state_now(path: Path) -> tuple[int, int, int] | None:
