@@ -34,8 +34,8 @@ if TYPE_CHECKING:
 PAD = 14 + SHADOW
 SCROLL_BAR = 14
 """Breadth of a scroll bar and of the gap beside it [px]."""
-LEAST_BODY = 180
-"""Where what the card says has less height than this, only the first row of deeds stays below it [px at 100 %]."""
+LEAST_BODY = 300
+"""Where what the card says has less height than this, fewer rows of deeds stay below it, one at least [px at 100 %]."""
 _FORMS = (
     *("purposes", "told", "soil", "happened", "needs", "weigh"),
     *("nets", "energizer", "gives", "fed", "volts", "figure", "took"),
@@ -235,16 +235,18 @@ class Card(MapPlate):
         if self._form is not None:
             return self._form.high_at(wide) + 2 * PAD
         self._body.columns = 2 if self.stage.room.name == "narrow" and wide > 560 else 1
-        return self._said_high(wide) + self._deeds.high(wide, few=False) + 2 * PAD
+        return self._said_high(wide) + self._deeds.high(wide) + 2 * PAD
 
     def height_within(self, width: int, most: int) -> int:
         """Return the height in a breadth, of `most` at most; what scrolls ends with a whole row."""
         wanted, wide = self.heightForWidth(width), self._inner_wide(width)
-        room = most - self._deeds.high(wide, few=False) - 2 * PAD
-        self._deeds.few = wanted > most and room < LEAST_BODY * self.stage.text_scale
+        self._deeds.kept = len(self._deeds.rows(wide))
         if wanted <= most or self._form is not None:
             return min(wanted, most)
-        around = self._deeds.high(wide, few=self._deeds.few) + 2 * PAD
+        least = min(self._said_high(wide), round(LEAST_BODY * self.stage.text_scale))
+        while self._deeds.kept > 1 and most - self._deeds.high(wide, self._deeds.kept) - 2 * PAD < least:
+            self._deeds.kept -= 1
+        around = self._deeds.high(wide, self._deeds.kept) + 2 * PAD
         return self._body.whole_within(wide, most - around) + around
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -259,7 +261,7 @@ class Card(MapPlate):
         if self._form is not None:
             self._form.setGeometry(PAD, PAD, wide + self._form.beside, self.height() - 2 * PAD)
             return
-        foot = self._deeds.high(wide, few=self._deeds.few)
+        foot = self._deeds.high(wide, self._deeds.kept)
         bottom = self.height() - PAD
         high = max(0, bottom - foot - PAD)
         said = self._said_high(wide)

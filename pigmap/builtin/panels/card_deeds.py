@@ -1,4 +1,4 @@
-"""The deeds at the foot of a card: buttons in rows, all of a row alike; on a low map only the first row stays there."""
+"""The deeds at the foot of a card: buttons in rows, all of a row alike; on a low map only the first rows stay there."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ from pigmap.qt.buttons import WordButton
 from pigmap.qt.stage import Stage
 
 GAP = 8
+MOST_ROWS = 99
 TARGET = 44
 """Height of a button that a thumb hits [px]."""
 
@@ -35,8 +36,8 @@ class CardDeeds:
         self._do = do
         self._deeds: tuple[CardDeed, ...] = ()
         self.buttons: list[WordButton] = []
-        self.few = False
-        """Whether only the first row is always in sight."""
+        self.kept = MOST_ROWS
+        """How many rows are always in sight."""
 
     def show(self, deeds: tuple[CardDeed, ...], *, visible: bool) -> None:
         """Show these deeds; a deed that stays keeps its button, and that keeps the keys."""
@@ -77,19 +78,18 @@ class CardDeeds:
             most = max(most, need)
         return rows
 
-    def high(self, wide: int, *, few: bool) -> int:
-        """Return the height of the rows that are always in sight: all, or the first."""
-        rows = self.rows(wide)
-        return len(rows[:1] if few else rows) * (self._each_high() + GAP)
+    def high(self, wide: int, kept: int = MOST_ROWS) -> int:
+        """Return the height of so many rows, or of all."""
+        return len(self.rows(wide)[:kept]) * (self._each_high() + GAP)
 
     def scrolled_high(self, wide: int) -> int:
         """Return the height of the rows that scroll with the body."""
-        return self.high(wide, few=False) - self.high(wide, few=self.few)
+        return self.high(wide) - self.high(wide, self.kept)
 
     def lay(self, x: int, y: int, wide: int, body_y: int) -> None:
         """Lay the first rows on the card, and the rest in the body where they scroll."""
         rows = self.rows(wide)
-        kept = rows[:1] if self.few else rows
+        kept = rows[: self.kept]
         self._lay(kept, self._card, x, y, wide)
         self._lay(rows[len(kept) :], self._body, LEFT, body_y, wide)
 

@@ -92,7 +92,7 @@ def test_on_a_low_map_the_first_deeds_stay_in_sight_and_the_rest_scroll(qtbot: Q
         card = _card(window, Picked("groups", "group0"))
         buttons = {each.text(): each for each in card._deeds.buttons}
         foot = [words for words, each in buttons.items() if each.parentWidget() is card]
-        assert foot == ["Moved", "All well"]
+        assert foot == ["Moved", "All well", "What they need", "What happened"]  # as many as leave room for the facts
         assert all(each.isVisible() for each in buttons.values())
         assert len([box for box in card._body._boxes.values() if box.bottom() <= card._scroll.viewport().height()]) >= 3
         last = card._deeds.buttons[-1]
@@ -113,3 +113,14 @@ def test_where_there_is_room_all_deeds_stand_at_the_foot(window: Window) -> None
     QApplication.processEvents()
     assert {each.parentWidget() for each in card._deeds.buttons} == {card}
     assert all(each.isVisible() for each in card._deeds.buttons)
+
+
+def test_on_a_small_window_most_facts_of_a_paddock_are_in_sight_and_its_first_deeds(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    with made_window(tmp_path, size=(1280, 800)) as window:
+        card = _card(window, Picked("stays", "group0s2"))
+        shown = card._scroll.viewport().height()
+        assert len([box for box in card._body._boxes.values() if box.bottom() <= shown]) >= 6
+        assert [each.text() for each in card._deeds.buttons[:2]] == ["A day less", "A day more"]
+        assert all(each.visibleRegion().boundingRect().height() for each in card._deeds.buttons[:2])
