@@ -56,9 +56,15 @@ class GroundView(SlicedView):
 
     # What is shown
 
-    def show_layers(self, layers: Sequence[Layer]) -> None:
-        """Show these layers, from below to above; sheets on which nothing changed are not painted again."""
+    def show_layers(self, layers: Sequence[Layer], *, apart: bool = False) -> None:
+        """Show these layers, from below to above; sheets on which nothing changed are not painted again.
+
+        With `apart` lines that are the same on all days have a sheet of their own: days that are played take half the
+        time, while a map that is moved has one sheet more to paint.
+        """
         photos, below, cells, lines, signs = split(layers)
+        if not apart:
+            lines, signs = [], [*lines, *signs]
         if photos != list(self.picture.photo.layers):
             self.picture.show_photos(photos, self.picture.photo.photos)
         self.picture.show("photo", below)

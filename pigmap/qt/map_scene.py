@@ -149,7 +149,8 @@ class MapScene(QObject):
                 today=stage.today,
                 figures=self._figures.labels(self._tint()),
                 kept_off=self._kept_off(),
-            )
+            ),
+            apart=stage.playback.running,
         )
 
     def _kept_off(self) -> list[BaseGeometry]:

@@ -9,8 +9,9 @@ import shapely
 from pigmap.drawing.words import render
 from pigmap.fence.cautions.setbacks import setbacks_of
 from pigmap.geometry.frame import CellFrame
+from pigmap.geometry.steep import SlopeCells
 from pigmap.records import Farm, Field, FlowLine, Group, Litter, PigClass, Projection, add
-from pigmap.session.placing.setbacks import SlopeCells, setback_cares, steep_cares
+from pigmap.session.placing.setbacks import setback_cares, steep_cares
 
 GROUND = shapely.box(0, 0, 50, 50)
 FIELD = Field(

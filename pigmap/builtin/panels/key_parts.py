@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from datetime import date
 
 from pigmap.drawing.tint import Tint
 from pigmap.errors import PluginError
@@ -10,6 +11,7 @@ from pigmap.ground.rest import rest_wanted
 from pigmap.qt.keys import tints_in_order
 from pigmap.qt.printing import field_of_picked
 from pigmap.qt.stage import Stage
+from pigmap.records import Farm
 
 
 def loaded_tints(stage: Stage) -> dict[str, Tint]:
@@ -42,7 +44,14 @@ def rest_mark(stage: Stage) -> int | None:
 
 def _wanted(stage: Stage) -> Counter[int]:
     """Return the rests that are wanted on the day that is shown, each with the number of fields."""
+    global _last
     farm, day = stage.session.farm, stage.day
     chosen = field_of_picked(stage)
-    wanted = [rest_wanted(farm, uid, day) for uid in ([chosen] if chosen else farm.fields)]
-    return Counter(days for days in wanted if days is not None)
+    kept = _last
+    if kept is None or kept[0] is not farm or kept[1:3] != (day, chosen):  # the key asks many times for each day
+        wanted = [rest_wanted(farm, uid, day) for uid in ([chosen] if chosen else farm.fields)]
+        kept = _last = farm, day, chosen, Counter(days for days in wanted if days is not None)
+    return kept[3]
+
+
+_last: tuple[Farm, date, str, Counter[int]] | None = None

@@ -6,12 +6,16 @@ from collections.abc import Iterable, Iterator
 from datetime import date, timedelta
 from itertools import pairwise
 
+from shapely.geometry.base import BaseGeometry
+
 from pigmap.planning.names import group_called, paddock_called
 from pigmap.planning.rule import Breach
 from pigmap.records import Check, Farm, GroupEventKind, Lasting, NetUse, StayState, lasting_on
-from pigmap.text import Text, Value
+from pigmap.text import Quantity, Text, Value
 
 _BRINGS_PIGS = (GroupEventKind.BOUGHT, GroupEventKind.BORN, GroupEventKind.JOINED)
+CHECK_OFF_M = 30.0
+"""A daily check that lies farther outside of its paddock was somewhere else [ground m]. Assumed: phones err by less."""
 _RIGHT_DAY = Text("If it was so, nothing is to be done; if not, put right the day or the paddock.")
 
 
@@ -24,7 +28,7 @@ class FactsAgree:
 
     def breaches(self, farm: Farm, today: date) -> Iterable[Breach]:
         """Yield them, earliest first."""
-        found = [*_nets(farm), *_checks(farm, today), *_groups(farm)]
+        found = [*_nets(farm), *_checks(farm, today), *_checked_elsewhere(farm), *_soils(farm), *_groups(farm)]
         return sorted(found, key=lambda breach: (breach.day or date.min, breach.table, breach.uid))
 
 
@@ -90,6 +94,42 @@ def _before_all(farm: Farm, check: Check, began: dict[str, date]) -> Iterator[Br
     }
     words = Text("{seen} was checked on {day}; no pigs are recorded there before {first}.", values)
     yield Breach("checks", check.uid, words, _RIGHT_DAY, "fact", check.checked_on)
+
+
+def _checked_elsewhere(farm: Farm) -> Iterator[Breach]:
+    """Yield the daily checks whose place lies outside of the paddock that they are of."""
+    grounds: dict[str, list[BaseGeometry]] = {uid: [row.outline] for uid, row in farm.paddocks.items()}
+    for stay in farm.stays.values():
+        grounds.setdefault(stay.paddock_uid, []).append(stay.ground)
+    for check in farm.checks.values():
+        point, its = check.point, grounds.get(check.paddock_uid, [])
+        off = min((ground.distance(point) for ground in its), default=0.0) if point is not None else 0.0
+        off_m = off * farm.projection.ground_per_grid
+        if off_m > CHECK_OFF_M:
+            values: dict[str, Value] = {
+                "seen": paddock_called(farm, check.paddock_uid),
+                "day": check.checked_on,
+                "off": Quantity(round(off_m), "m"),
+                "least": Quantity(CHECK_OFF_M, "m"),
+            }
+            words = Text("The daily check of {seen} on {day} lies {off} outside of it.", values)
+            remedy = Text(
+                "If it was there, nothing is to be done; if not, put right the paddock or the place. "
+                "A phone errs by less than {least}: assumed.",
+                values,
+            )
+            yield Breach("checks", check.uid, words, remedy, "fact", check.checked_on)
+
+
+def _soils(farm: Farm) -> Iterator[Breach]:
+    """Yield the fields whose soil is told in words that name none of the classes: how wet it is stays unknown."""
+    from pigmap.weather.soils import NOT_KNOWN, soil_class
+
+    for field in farm.fields.values():
+        if field.soil and soil_class(field.soil) is None:
+            values: dict[str, Value] = {"field": field.name, "soil": field.soil}
+            words = Text("The soil of {field} is {soil}, and nobody knows how much water that holds.", values)
+            yield Breach(field.TABLE, field.uid, words, NOT_KNOWN, "care")
 
 
 def _touches(each: Lasting, day: date) -> bool:

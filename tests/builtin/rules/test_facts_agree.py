@@ -91,3 +91,27 @@ def test_a_check_of_a_day_long_before_any_pigs_came_is_flagged_and_stands() -> N
     unnamed = replace(_check(-36_500, "0 0"), group_uid=None)
     assert len(_found(farm_with(*ROWS, unnamed))) == 1
     assert not _found(farm_with(*ROWS, _check(-8, "0 0")))
+
+
+def test_a_check_whose_place_lies_outside_its_paddock_is_flagged_with_how_far() -> None:
+    there = replace(_check(-2, "50 0"), point=shapely.Point(75, 20))
+    assert not _found(farm_with(*ROWS, there))
+    assert not _found(farm_with(*ROWS, replace(there, point=shapely.Point(75, 70))))
+    (breach,) = _found(farm_with(*ROWS, replace(there, point=shapely.Point(75, 130))))
+    assert str(breach.words) == "The daily check of 50 0 on 2026-05-18 lies 80 m outside of it."
+    assert str(breach.remedy) == (
+        "If it was there, nothing is to be done; if not, put right the paddock or the place. A phone errs by less than "
+        "30 m: assumed."
+    )
+    assert breach.weight == "fact"
+
+
+def test_a_soil_that_no_class_is_named_by_is_told_with_its_words() -> None:
+    farm = farm_with(*ROWS)
+    told = farm.after([change(farm.fields["field"], replace(farm.fields["field"], soil="red earth"))])
+    (breach,) = _found(told)
+    assert str(breach.words) == "The soil of Long Field is red earth, and nobody knows how much water that holds."
+    assert str(breach.remedy) == (
+        "Say whether its soil is sand, loam, clay or peat; the longer name of a soil may go with it."
+    )
+    assert not _found(farm.after([change(farm.fields["field"], replace(farm.fields["field"], soil="sandy loam"))]))
