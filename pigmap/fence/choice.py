@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from pigmap.fence.choosing.lacking import nets_lacking
-from pigmap.fence.choosing.many_runs import counts_for_runs
+from pigmap.fence.choosing.many_runs import PATIENCE_S, counts_for_runs
 from pigmap.fence.choosing.supply import dealt, supply_of
 from pigmap.fence.count import need_mm
 from pigmap.fence.fitted import Spare
+from pigmap.text import Text
 
 
 class Choice(NamedTuple):
@@ -26,7 +27,18 @@ class Choice(NamedTuple):
         return sum(each.nets for each in self.nets)
 
 
-def choose_nets(lengths_mm: Sequence[int], spare: Sequence[Spare]) -> tuple[Choice, ...] | None:
+class Choices(tuple[Choice, ...]):
+    """The nets of each of some runs."""
+
+    sure: bool = True
+    """Whether it is sure that no other choice leaves less over; else the search was ended after some seconds."""
+
+
+MAY_BE_BETTER = Text("The search was ended after some seconds: another choice may leave less over.")
+"""What to say of choices that are not sure."""
+
+
+def choose_nets(lengths_mm: Sequence[int], spare: Sequence[Spare], patience_s: float = PATIENCE_S) -> Choices | None:
     """Return the nets of each run, None where there are not enough.
 
     Of all choices the least length is left over in all runs together; of those, the fewest nets are taken. A net does
@@ -39,6 +51,8 @@ def choose_nets(lengths_mm: Sequence[int], spare: Sequence[Spare]) -> tuple[Choi
         Lengths of the runs on the ground, rounded [mm].
     spare
         The nets that are there for all of them; of kinds of one length the first is used up first.
+    patience_s
+        How long each step of the search goes on by the clock; long runs of scarce kinds may take longer.
 
     Examples
     --------
@@ -50,17 +64,19 @@ def choose_nets(lengths_mm: Sequence[int], spare: Sequence[Spare]) -> tuple[Choi
     >>> choose_nets([260_000], [Spare(fifty, 4), Spare(half, 2)]) is None
     True
     """
-    counts = counts_for_runs([need_mm(each) for each in lengths_mm], supply_of(spare))
+    counts = counts_for_runs([need_mm(each) for each in lengths_mm], supply_of(spare), patience_s)
     if counts is None:
         return None
     nets = dealt(counts, spare)
-    return tuple(
+    found = Choices(
         Choice(own, sum(each.kind.length_mm * each.nets for each in own) - max(0, length))
         for own, length in zip(nets, lengths_mm, strict=True)
     )
+    found.sure = counts.sure
+    return found
 
 
-def chosen_nets(lengths_mm: Sequence[int], spare: Sequence[Spare]) -> tuple[Choice, ...]:
+def chosen_nets(lengths_mm: Sequence[int], spare: Sequence[Spare]) -> Choices:
     """Return the nets of each run as `choose_nets`.
 
     Raises

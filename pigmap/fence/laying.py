@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 import shapely
 
+from pigmap.errors import PlanError
 from pigmap.fence.choice import Choice, choose_nets
 from pigmap.fence.count import nets_along
 from pigmap.fence.fitted import Spare
@@ -16,6 +17,8 @@ from pigmap.geometry.runs import Run, Span
 from pigmap.geometry.tracks import Tracks
 from pigmap.records import NetKind
 
+PATIENCE_S = 0.3
+"""So long each step of a search for nets that fill in goes on [s]: books have many moves. Own choice."""
 TrackRun = tuple[int, Span]
 """A track, and from where to where along it something is open [grid m]."""
 
@@ -82,7 +85,10 @@ class Laying:
         lengths = tuple(self._length_mm(run) for _, run in runs)
         asked = lengths, tuple((each.kind.uid, each.nets) for each in some)
         if asked not in self._known:
-            self._known[asked] = choose_nets(lengths, some)
+            try:
+                self._known[asked] = choose_nets(lengths, some, PATIENCE_S)
+            except PlanError:  # nothing was found in time
+                self._known[asked] = None
         chosen = self._known[asked]
         if chosen is None:
             return None

@@ -10,13 +10,13 @@ from pigmap.builtin.tools.typed import typed_corner
 from pigmap.errors import UsageError
 from pigmap.geometry.free_outline import Placed
 from pigmap.geometry.rectangle import Rectangle
+from pigmap.geometry.steep import SlopeCells
 from pigmap.ground import FieldGround, GroundState
 from pigmap.qt.following import sentence
 from pigmap.qt.stage import Stage
 from pigmap.records import Farm, StayState
 from pigmap.records.change import remove
 from pigmap.session.placing import Judgement, PlacingGround, judge
-from pigmap.session.placing.setbacks import SlopeCells
 
 
 class Judging:

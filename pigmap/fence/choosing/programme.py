@@ -11,6 +11,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from pigmap.fence.choosing.by_run import Found
 from pigmap.fence.choosing.one_run import Sums
 from pigmap.fence.choosing.supply import Counts, Supply
 
@@ -46,8 +47,11 @@ class _Table:
         self.nets.append(nets)
         self.most.append(most)
 
-    def solved(self, cost: NDArray[np.float64]) -> NDArray[np.int64] | None:
-        """Return how often each column is chosen at least cost, None where no choice keeps all rows."""
+    def solved(self, cost: NDArray[np.float64], patience_s: float) -> tuple[NDArray[np.int64] | None, bool]:
+        """Return how often each column is chosen at least cost, None where none keeps all rows; and if that is sure.
+
+        It is not where the search was ended after a time.
+        """
         from scipy.optimize import Bounds, LinearConstraint, milp
         from scipy.sparse import coo_array
 
@@ -61,14 +65,10 @@ class _Table:
             constraints=LinearConstraint(table, *np.array(self.rows, dtype=np.float64).T),
             # What is left open otherwise may be a net. Little can be struck out beforehand, and where the solver tries
             # it sometimes prints a line of its own.
-            options={"mip_rel_gap": 0.0, "presolve": False},
+            options={"mip_rel_gap": 0.0, "presolve": False, "time_limit": patience_s},
         )
-        if done.status == 2:
-            return None
-        if done.status != 0:
-            raise ArithmeticError(f"the nets of several runs were left open: {done.message}")
-        chosen: NDArray[np.int64] = np.rint(done.x).astype(np.int64)
-        return chosen
+        chosen = None if done.x is None else np.rint(done.x).astype(np.int64)
+        return chosen, done.status in (0, 2)
 
 
 class Programme:
@@ -102,12 +102,12 @@ class Programme:
             runs = [*alike]
             self._add(len(runs), runs[0])
 
-    def solved(self) -> list[Counts] | None:
+    def solved(self, patience_s: float) -> Found:
         """Return the nets of each run, None where there are none: least length in all, then fewest nets."""
         # A measure of length outweighs all nets that could be saved.
         cost = (1 + self._spread) * np.array(self._table.lengths) + np.array(self._table.nets)
-        found = self._table.solved(cost.astype(np.float64))
-        return None if found is None else self._read(found)
+        found, sure = self._table.solved(cost.astype(np.float64), patience_s)
+        return Found(None if found is None else self._read(found), sure)
 
     def fewest_more(self, kind: int, nets: int) -> int:
         """Return how many more nets of one length close the runs than there are; the supply allows for them."""
@@ -116,7 +116,7 @@ class Programme:
         self._table.add_column(0, 0, math.inf, [(row, -1)])
         cost = np.zeros(len(self._table.most))
         cost[-1] = 1.0
-        found = self._table.solved(cost)
+        found, _ = self._table.solved(cost, math.inf)
         assert found is not None
         return int(found[-1])
 

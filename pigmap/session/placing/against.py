@@ -11,6 +11,7 @@ from pigmap.fence.cautions.caution import LiveGround
 from pigmap.fence.cautions.communication import communication_lines
 from pigmap.fence.cautions.overhead import along_lines
 from pigmap.fence.cautions.public import signs_along_ways
+from pigmap.fence.choice import MAY_BE_BETTER
 from pigmap.fence.rides import along_rides, clearing_remedy, clearing_words
 from pigmap.fence.told import ToldFence, nets_of_runs
 from pigmap.geometry.free_outline import FreeOutline, Placed
@@ -116,6 +117,8 @@ def _short(found: Place, kind: NetKind, carry: int, spare: int) -> PlacingWarnin
     reasons: tuple[Text, ...] = NETS_SHORT
     if mixed:
         remedy = Text("Carry {nets}: nets of other lengths close it too.", {"nets": mixed_words(mixed)})
+        if tuple(run.length_mm for run in found.closed.open) in found.ground.unsure:
+            remedy = Text("{remedy} {more}", {"remedy": remedy, "more": MAY_BE_BETTER})
         reasons = (MIXED, *NETS_SHORT)
     return PlacingWarning(Text(one, values, plural=many, count=carry - spare), remedy, reasons=reasons)
 

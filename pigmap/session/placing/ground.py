@@ -21,10 +21,10 @@ from pigmap.fence.leaning import fences_to_lean_on
 from pigmap.fence.of_day import NetsOfDay, nets_while_placing
 from pigmap.fence.standing import StandingPaddock, left_behind, standing_on
 from pigmap.geometry.sides import FLUSH_M, Sides, edges_of, sides_of
+from pigmap.geometry.steep import SlopeCells
 from pigmap.records import AS_PLANNED, Farm, Field, NetKind, Way, WayKind
 from pigmap.session.placing.closed import Closed, closed_during
 from pigmap.session.placing.obstacles import Obstacle, obstacles
-from pigmap.session.placing.setbacks import SlopeCells
 
 
 class PlacingGround:
@@ -72,6 +72,8 @@ class PlacingGround:
         self._closed: dict[str, Closed | None] = {}
         self.mixed: dict[tuple[int, ...], tuple[Spare, ...]] = {}
         """Nets of all kinds that close runs, by their lengths [mm], as they were found."""
+        self.unsure: set[tuple[int, ...]] = set()
+        """Lengths of runs for which another choice may leave less over."""
 
     @property
     def ground_per_grid(self) -> float:

@@ -6,12 +6,16 @@ from collections import Counter
 from collections.abc import Sequence
 from itertools import zip_longest
 
-from pigmap.fence.choice import choose_nets
+from pigmap.errors import PlanError
+from pigmap.fence.choice import Choices, choose_nets
 from pigmap.fence.fitted import Spare
 from pigmap.geometry.runs import Run
 from pigmap.records import NetKind
 from pigmap.session.placing.ground import PlacingGround
 from pigmap.text import Quantity, Text, Value
+
+PATIENCE_S = 0.3
+"""So long each step of the search goes on while a ghost is moved [s]. Own choice."""
 
 
 def mixed_nets(ground: PlacingGround, kind: NetKind, runs: Sequence[Run]) -> tuple[Spare, ...]:
@@ -23,13 +27,21 @@ def mixed_nets(ground: PlacingGround, kind: NetKind, runs: Sequence[Run]) -> tup
     if lengths not in ground.mixed:
         every = [kind, *(each for each in ground.farm.net_kinds.values() if each.uid != kind.uid)]
         spare = [Spare(each, max(ground.spare(each) or 0, 0)) for each in every]
-        chosen = choose_nets(lengths, [each for each in spare if each.nets])
+        chosen = _chosen(lengths, [each for each in spare if each.nets])
+        ground.unsure |= {lengths} if chosen is not None and not chosen.sure else set()
         counts: Counter[str] = Counter()
         for run in chosen or ():
             for each in run.nets:
                 counts[each.kind.uid] += each.nets
         ground.mixed[lengths] = tuple(Spare(each, counts[each.uid]) for each in every if counts[each.uid])
     return ground.mixed[lengths]
+
+
+def _chosen(lengths: tuple[int, ...], spare: Sequence[Spare]) -> Choices | None:
+    try:
+        return choose_nets(lengths, spare, PATIENCE_S)
+    except PlanError:  # nothing was found in time
+        return None
 
 
 def mixed_words(nets: Sequence[Spare], spare: Sequence[int | None] = ()) -> Text:

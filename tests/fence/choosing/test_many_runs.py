@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import random
 from functools import cache
 from itertools import product
 
@@ -8,8 +9,10 @@ import pytest
 
 from pigmap.errors import PlanError
 from pigmap.fence.choosing import covers, many_runs
+from pigmap.fence.choosing.by_run import ByRun
 from pigmap.fence.choosing.covers import covers_of
 from pigmap.fence.choosing.many_runs import counts_for_runs
+from pigmap.fence.choosing.one_run import counts_for_run
 from pigmap.fence.choosing.programme import Programme
 from pigmap.fence.choosing.supply import Counts, Supply
 
@@ -188,10 +191,53 @@ def test_millions_of_choices_are_refused(monkeypatch: pytest.MonkeyPatch) -> Non
     assert str(raised.value.remedy) == "Choose fewer kinds for them."
 
 
-def test_what_the_solver_leaves_open_is_a_fault(monkeypatch: pytest.MonkeyPatch) -> None:
-    class Left:
-        status, message = 1, "time"
+class _Left:
+    """What the solver gives where its time is over."""
 
-    monkeypatch.setattr("scipy.optimize.milp", lambda *_, **__: Left)
-    with pytest.raises(ArithmeticError, match="left open: time"):
+    status, x = 1, None
+
+
+def test_where_nothing_is_found_in_time_it_is_said_with_what_to_do(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("scipy.optimize.milp", lambda *_, **__: _Left)
+    with pytest.raises(PlanError) as raised:
         counts_for_runs([34_000, 35_000], Supply((50_000, 35_000), (1, 1)))
+    assert str(raised.value.message) == (
+        "It takes too long to see whether 2 stretches can be closed by the nets that are free."
+    )
+    assert str(raised.value.remedy) == "Close some of them first, or leave more nets for them."
+
+
+def test_what_was_found_when_the_time_was_over_is_not_said_to_be_best(monkeypatch: pytest.MonkeyPatch) -> None:
+    from scipy.optimize import milp
+
+    def ended(*given: object, **more: object) -> object:
+        done = milp(*given, **more)
+        done.status = 1
+        return done
+
+    needs, supply = [34_000, 35_000], Supply((50_000, 35_000), (1, 1))
+    sure = counts_for_runs(needs, supply)
+    monkeypatch.setattr("scipy.optimize.milp", ended)
+    found = counts_for_runs(needs, supply)
+    assert found is not None
+    assert sure is not None
+    assert (_cost(found, supply), found.sure, sure.sure) == (_cost(sure, supply), False, True)
+
+
+def test_the_two_roads_come_to_the_same() -> None:
+    rng = random.Random(17)
+    for _ in range(40):
+        lengths = tuple(sorted(rng.sample((50_000, 35_000, 30_480, 25_013, 12_500), 3), reverse=True))
+        supply = Supply(lengths, tuple(rng.randint(1, 4) for _ in lengths))
+        needs = sorted(rng.randint(5_000, 130_000) for _ in range(3))
+        alone = [counts_for_run(need, *supply) for need in needs]
+        if sum(needs) > supply.reach_mm or None in alone:
+            continue
+        least = [supply.length_mm(each) for each in alone if each is not None]
+        by_run = ByRun(least, supply).solved(60.0)
+        by_covers = Programme(supply, [covers_of(need, *supply) for need in needs]).solved(60.0)
+        assert by_run.sure
+        assert by_covers.sure
+        assert (by_run.counts is None) is (by_covers.counts is None)
+        if by_run.counts is not None and by_covers.counts is not None:
+            assert _cost(by_run.counts, supply) == _cost(by_covers.counts, supply)
