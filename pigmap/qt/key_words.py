@@ -38,7 +38,7 @@ EVERYWHERE = (
 """Keys of the window."""
 
 VERBS = (
-    KeyWords(("D",), Text("draw a field, a keep-out, a line or a place")),
+    KeyWords(("D",), Text("draw a field, a keep-out, a line, a place or gear")),
     KeyWords(("P",), Text("place the next paddock")),
     KeyWords(("C",), Text("the daily check")),
     KeyWords(("M",), Text("measure")),

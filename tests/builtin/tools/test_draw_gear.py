@@ -153,3 +153,18 @@ def test_where_pigs_got_out_is_shown_for_a_year_and_picked_and_moved(hand: Hand)
     point = stage.session.farm.escapes["out"].point
     assert point is not None
     assert point.x == pytest.approx(90.0, abs=1.0)
+
+
+def test_a_place_is_shown_for_a_form_by_a_click_or_by_enter_and_esc_leaves_it(hand: Hand) -> None:
+    shown: list[tuple[float, float]] = []
+    hand.stage.spotted.connect(lambda east, north: shown.append((east, north)))
+    hand.take_up("spot")
+    assert hand.words.startswith("Click where it was.")
+    hand.click(60.0, 60.0)
+    assert hand.stage.verb == "pick"
+    assert shown[0] == pytest.approx((60.0, 60.0), abs=1.0)
+    hand.take_up("spot")
+    hand.map.setFocus()
+    QTest.keyClick(hand.map, Qt.Key.Key_Return)
+    assert len(shown) == 2
+    assert hand.stage.verb == "pick"
