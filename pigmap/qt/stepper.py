@@ -111,6 +111,7 @@ class Stepper(QWidget):
         line.setAccessibleName(self._label)
         line.setStyleSheet("QLineEdit { background: transparent; border: none; padding: 0; }")
         line.editingFinished.connect(self._take)
+        line.textChanged.connect(self._make_room)
 
     @property
     def stops(self) -> tuple[QWidget, QWidget]:
@@ -125,11 +126,31 @@ class Stepper(QWidget):
         self.setAccessibleName(f"{self._label}: {words}" if words else self._label)
         self.update()
 
+    def _make_room(self) -> None:
+        """Give what is being typed the room of the steps, too."""
+        typing = self.line is not None and self.line.isModified() and self.line.hasFocus()
+        for step in self.stops:
+            step.setVisible(not typing)
+        self._lay_line(typing=typing)
+
+    def _lay_line(self, *, typing: bool = False) -> None:
+        if self.line is None:
+            return
+        box, wide = self._box(), 4 if typing else self._step_wide + 8
+        self.line.setFont(font("strong" if typing else "heading", self.stage))
+        self.line.setGeometry(wide, round(box.y()) + 4, max(self.width() - 2 * wide, 0), round(box.height()) - 8)
+
+    @property
+    def _step_wide(self) -> int:
+        return min(42, (self.width() - 34) // 2)
+
     def _take(self) -> None:
         if self.line is not None and self.line.isModified():
             self.line.setModified(False)  # Enter and going on elsewhere both end it
-            if self.line.text().strip() != self._words:
-                self.typed.emit(self.line.text().strip())
+            typed = self.line.text().strip()
+            self._make_room()
+            if typed != self._words:
+                self.typed.emit(typed)
 
     def _box(self) -> QRectF:
         label = line_height(font("second", self.stage)) + 4
@@ -138,13 +159,11 @@ class Stepper(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Lay the steps out."""
         box = self._box()
-        wide = min(42, (self.width() - 34) // 2)
+        wide = self._step_wide
         top, high = round(box.y()) + 4, round(box.height()) - 8
         self._less.setGeometry(4, top, wide, high)
         self._more.setGeometry(self.width() - wide - 4, top, wide, high)
-        if self.line is not None:
-            self.line.setFont(font("heading", self.stage))
-            self.line.setGeometry(wide + 8, top, max(self.width() - 2 * wide - 16, 0), high)
+        self._lay_line()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the label, the frame and the number."""
