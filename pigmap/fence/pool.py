@@ -26,6 +26,8 @@ from pigmap.records import NetKind
 ROUND_CORNER_M = 0.3
 """A net that reaches no farther than this round a corner ends at it: it gives that much between its posts [grid m].
 Assumed."""
+NOTHING_M = 1e-3
+"""What closes no more than this parts no run: numbers in a computer err [grid m]."""
 
 
 class Ground(NamedTuple):
@@ -272,7 +274,7 @@ class Pool:
     def _open(self, track: int, fences: frozenset[int]) -> list[Span]:
         """Return what nothing closes of a ring, run by run."""
         length = self.tracks.length_m[track]
-        closed = tuple(sorted(self._closed(track, fences)))
+        closed = tuple(sorted(span for span in self._closed(track, fences) if span[1] - span[0] > NOTHING_M))
         key = track, closed
         if key not in self._known:
             self._known[key] = rest_of_ring(merged_spans([*closed], length), length)
