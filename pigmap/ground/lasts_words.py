@@ -73,27 +73,27 @@ def rooting_words(found: HowLong) -> Said:
 def leads_words(found: HowLong) -> Text:
     """Return in one sentence whose days lead and why, and what the pace of this ground would say beside them."""
     keeper = found.keeper
-    days = float(USUAL_DAYS) if keeper is None else keeper.days
+    lead = "Your last stays lead ({days}): what you did counts before {pace} ({says})."
     if keeper is None:
-        lead = "{days} lead as usual, because you told none and no past stay tells"
+        lead = "The usual days lead ({days}) until you tell some or a stay ends; {pace} only tells ({says})."
     elif keeper.said is not None:
-        lead = "Your {days} lead because you typed them"
-    else:
-        lead = "{days} lead because your last stays went so long"
-    pace = (
-        "the pace that daily checks have taught"
-        if found.own_pace
-        else "the pace from print, rough until it is learned,"
-    )
-    values: dict[str, Value] = {"days": typed_days(days) if keeper is not None else days_of(days)}
+        lead = "Your word leads ({days}): what you typed counts before {pace} ({says})."
+    values: dict[str, Value] = {
+        "days": typed_days(keeper.days) if keeper is not None else days_of(float(USUAL_DAYS)),
+        "pace": Text("the pace that daily checks taught") if found.own_pace else Text("the rough pace from print"),
+        "says": _pace_says(found),
+    }
+    return Text(lead, values)
+
+
+def _pace_says(found: HowLong) -> Text:
     if found.wanted.rooting >= 1.0:
-        return Text(f"{lead}; rooting sets no end here.", values)
+        return Text("no end: all may be rooted")
     if found.rooting.days is None:
-        return Text(f"{lead}; {pace} sets no end within a year.", values)
+        return Text("no end within a year")
     if found.rooting.days == 0:
-        return Text(f"{lead}; by {pace} more is rooted already than is welcome.", values)
-    values["rooting"] = days_of(found.rooting.days)
-    return Text(f"{lead}; {pace} says {{rooting}} and only tells.", values)
+        return Text("past already")
+    return Text("{days}", {"days": days_of(found.rooting.days)})
 
 
 def own_pace_words(found: HowLong) -> Text | None:

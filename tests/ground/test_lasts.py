@@ -11,7 +11,7 @@ import pytest
 from pigmap.animals.needs import needs
 from pigmap.ground import prepare
 from pigmap.ground.lasts import HowLong, Limit, Start, how_long
-from pigmap.ground.lasts_words import all_words, first_words, own_pace_words, rooting_words
+from pigmap.ground.lasts_words import all_words, first_words, leads_words, own_pace_words, rooting_words
 from pigmap.ground.winter import winter_of, winter_use, winter_words
 from pigmap.records import Group, OwnDays, Purpose, Record, Use
 from pigmap.text.source import OUR_FIT, OWN_RECORDS
@@ -203,3 +203,18 @@ def test_a_farm_that_goes_by_its_own_pace_may_take_its_days_as_its_own() -> None
     )
     assert rooting_words(taught).sources == (OWN_RECORDS,)
     assert rooting_words(printed).sources == (OUR_FIT,)
+
+
+def test_one_sentence_says_who_leads_and_why_and_what_the_pace_only_tells() -> None:
+    usual = str(leads_words(asked()))
+    assert usual.startswith("The usual days lead (5 d) until you tell some or a stay ends; the rough pace from print ")
+    assert usual.endswith(" d).")
+    after = str(leads_words(asked(*herd(), stay("s", -10, -4))))
+    assert after.startswith("Your last stays lead (6 d): what you did counts before the rough pace from print (")
+    typed = asked(*herd(), OwnDays(uid="own", group_uid="g", days=3.5), setting("cover loss", "0.2"))
+    assert str(leads_words(typed)).startswith(
+        "Your word leads (3.5 d): what you typed counts before the pace that daily checks taught ("
+    )
+    all_rooted = Purpose(uid="all", field_uid="f", from_month_day="01-01", to_month_day="12-31", purpose=Use.TURN_OVER)
+    assert str(leads_words(asked(*herd(), all_rooted))).endswith("(no end: all may be rooted).")
+    assert str(leads_words(asked(start=Start(rooting=0.9)))).endswith("(past already).")
