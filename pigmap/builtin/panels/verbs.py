@@ -186,7 +186,8 @@ class Verbs(QWidget):
         days = days[1:] if stage.room.name == "narrow" else days
         words = next((each for each in days if breadth(each, face) <= wide), days[-1])
         if stage.session.read_only:
-            return stage.say("{day}, for reading only", day=words)
+            only = [stage.say("{day}, for reading only", day=day) for day in days]
+            return next((each for each in only if breadth(each, face) <= wide), only[-1])
         weather = stage.words(weather_words(weather_of(stage.session.farm, stage.today)))
         said = (f"{day}, {weather}" for day in days if weather)
         return next((each for each in said if breadth(each, face) <= wide), words)

@@ -19,6 +19,7 @@ from pigmap.qt.paintwork import breadth
 from pigmap.qt.stage import Room, Stage
 from pigmap.qt.theme import font
 from pigmap.records import NetCondition
+from pigmap.text import Text
 from tests.qt.window_farm import TODAY, day, made_panel, made_stage
 
 
@@ -143,3 +144,12 @@ def test_the_line_of_the_day_keeps_off_the_buttons_and_is_said_in_fewer_words_fi
         "Wed 13 May",
     ]
     assert all(breadth(words, face) <= wide for words, wide in zip(said[1:], (235, 190, 120, 84), strict=True))
+
+
+def test_a_farm_that_can_only_be_read_says_so_in_full_beside_a_shorter_day(verbs: QWidget, stage: Stage) -> None:
+    assert isinstance(verbs, Verbs)
+    stage.session.read_only = Text("It is open in another window.")
+    words = verbs._day_line(235)
+    assert words.endswith(", for reading only")
+    assert breadth(words, font("second", stage)) <= 235
+    assert verbs._day_line(1000) != words
