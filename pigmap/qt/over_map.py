@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
-from PySide6.QtCore import QPoint, QRect, QSize
+from PySide6.QtCore import QPoint, QRect, QSize, Qt
 from PySide6.QtWidgets import QWidget
 
 from pigmap.qt.arrangement import Box
@@ -127,11 +127,28 @@ def lay_foot(foot: QWidget, column: Box, map_box: Box, room: Room) -> Box:
     return column._replace(high=left)
 
 
-def lay_message(message: QWidget, map_size: QSize, card: QWidget | None, key: QWidget | None, room: Room) -> None:
+TOOL_PLATE = "tool_plate"
+"""Property of the plate that a tool has at the upper left of the map."""
+
+
+def tool_plates(over: QWidget) -> list[QWidget]:
+    """Return the plates of tools that lie over the map: key and message keep off them."""
+    plates = over.findChildren(QWidget, options=Qt.FindChildOption.FindDirectChildrenOnly)
+    return [each for each in plates if each.property(TOOL_PLATE) and each.isVisible()]
+
+
+def lay_message(
+    message: QWidget,
+    map_size: QSize,
+    card: QWidget | None,
+    key: QWidget | None,
+    room: Room,
+    tools: Sequence[QWidget] = (),
+) -> None:
     """Dock the message at the lower left of the map; on the sheet's upper edge in a narrow window.
 
     One of several lines takes more than the gutter: the key makes room upwards, or has it beside itself; where there
-    is no room for both, the key comes back once the message is gone.
+    is no room for both, the key comes back once the message is gone. The plate of a tool has it beside itself.
     """
     foot, most = map_size.height(), map_size.width()
     if card is not None and not card.isHidden():
@@ -140,6 +157,10 @@ def lay_message(message: QWidget, map_size: QSize, card: QWidget | None, key: QW
         else:
             most = card.x() - MARGIN
     message.setGeometry(_docked(message, 0, foot, most))
+    for each in tools:
+        beside = _bare(each).right() + MARGIN
+        if message.geometry().intersects(_bare(each)) and most - beside >= LEAST_MESSAGE:
+            message.setGeometry(_docked(message, beside, foot, most - beside))
     message.raise_()
     if key is None or key.isHidden() or message.isHidden() or not message.geometry().intersects(_bare(key)):
         return

@@ -26,6 +26,7 @@ from pigmap.qt.over_map import (
     lay_key,
     lay_message,
     lay_start,
+    tool_plates,
 )
 from pigmap.qt.paintwork import rule
 from pigmap.qt.placed_panels import OVER_MAP, PlacedPanels
@@ -210,11 +211,12 @@ class Window(QWidget):
             for aside in self._panels.asides():  # help and the like are asked for while the start waits
                 if not aside.isHidden():
                     aside.raise_()
+        tools = tool_plates(self.map)
         if key is not None:
             lay_key(key, size, room, self.stage.text_scale)
-            key.setVisible(not self._map_only and not _hides(start, key))
+            key.setVisible(not self._map_only and not any(_hides(each, key) for each in (start, *tools)))
         if message is not None:
-            lay_message(message, size, card, key, room)
+            lay_message(message, size, card, key, room, tools)
         come(self._coming, card, key, message, room)
 
     def _bring_into_sight(self) -> None:

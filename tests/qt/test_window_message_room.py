@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.panels.key import KeyPanel
+from pigmap.qt.over_map import tool_plates
 from pigmap.qt.paintwork import SHADOW
 from pigmap.qt.stage import Picked
 from pigmap.text import Text
@@ -46,3 +47,26 @@ def test_the_key_is_never_cut_but_a_button_where_it_has_no_room(
         assert isinstance(key, KeyPanel)
         assert key.height() >= key.sizeHint().height()
         assert key.is_open is (high == 1000)
+
+
+@pytest.mark.parametrize("verb", ["draw", "stand", "here"])
+@pytest.mark.parametrize("size", [(900, 700), (1024, 600), (1280, 800)])
+def test_the_plate_of_a_tool_has_neither_key_nor_message_over_it(
+    qtbot: QtBot, tmp_path: Path, size: tuple[int, int], verb: str
+) -> None:
+    with made_window(tmp_path, size=size) as window:
+        window.panel("key")
+        window.panel("message")
+        window.stage.notice(LONG, "care")
+        window.stage.take_up(verb)
+        QApplication.processEvents()
+        (plate,) = tool_plates(window.map)
+        for name in ("key", "message"):
+            panel = window.panel(name)
+            assert panel is not None
+            assert not (panel.isVisible() and panel.geometry().adjusted(*BARE).intersects(plate.geometry()))
+        window.stage.take_up("pick")
+        QApplication.processEvents()
+        key = window.panel("key")
+        assert key is not None
+        assert key.isVisible()

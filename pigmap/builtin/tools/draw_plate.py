@@ -13,6 +13,7 @@ from pigmap.qt.buttons import WordButton
 from pigmap.qt.choice_box import ChoiceBox
 from pigmap.qt.fed_by import NOT_ELECTRIC, fence_choices
 from pigmap.qt.kept_keys import KeptKeysLine
+from pigmap.qt.over_map import TOOL_PLATE
 from pigmap.qt.paintwork import plate, shadow
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font, tokens
@@ -95,6 +96,7 @@ class DrawPlate(QWidget):
         rows.addWidget(self._how)  # last: nothing moves when it goes
         for line in (self._name, self._volts):
             line.returnPressed.connect(self._leave)
+        self.setProperty(TOOL_PLATE, True)
         self.setFixedWidth(round(WIDE_PX * self.stage.text_scale))
         self.move(MARGIN_PX - SHADOW_PX, MARGIN_PX - SHADOW_PX)
 
@@ -144,6 +146,7 @@ class DrawPlate(QWidget):
         high = rows.totalHeightForWidth(wide) if rows.hasHeightForWidth() else rows.totalSizeHint().height()
         self.resize(wide, high)
         rows.activate()
+        self.updateGeometry()  # key and message keep off it
 
     def _offer_energizers(self) -> None:
         chosen = self._fed_by.currentData()

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.map_plate import MapPlate
+from pigmap.qt.over_map import TOOL_PLATE
 from pigmap.qt.paintwork import SHADOW
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import Role, font, tokens
@@ -55,6 +56,7 @@ class HerePlate(MapPlate):
         rows.addLayout(buttons)
         self.setFixedWidth(round(WIDE_PX * stage.text_scale) + 2 * SHADOW)
         self.move(MARGIN_PX - SHADOW, MARGIN_PX - SHADOW)
+        self.setProperty(TOOL_PLATE, True)
 
         for before, after in pairwise((parent, self._settle, self._drop)):
             QWidget.setTabOrder(before, after)
@@ -116,6 +118,7 @@ class HerePlate(MapPlate):
         spoken = [label.text() for label in self._labels[1:] if label.text()]
         self.setAccessibleDescription(" ".join(spoken))
         self.adjustSize()
+        self.updateGeometry()  # key and message keep off it
 
 
 def _hint(name: str, corner: int | None) -> Text:

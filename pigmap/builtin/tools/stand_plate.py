@@ -15,6 +15,7 @@ from pigmap.qt.buttons import WordButton
 from pigmap.qt.choice_box import ChoiceBox
 from pigmap.qt.map_plate import MapPlate
 from pigmap.qt.net_counts import NetCounts
+from pigmap.qt.over_map import TOOL_PLATE
 from pigmap.qt.paintwork import SHADOW
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import Role, font, tokens
@@ -110,6 +111,7 @@ class StandPlate(MapPlate):
         rows.addWidget(self._phone, alignment=Qt.AlignmentFlag.AlignLeft)
         self.setFixedWidth(round(WIDE_PX * self.stage.text_scale) + 2 * SHADOW)
         self.move(MARGIN_PX - SHADOW, MARGIN_PX - SHADOW)
+        self.setProperty(TOOL_PLATE, True)
         stops = [stop for each in self.nets.steppers.values() for stop in each.stops]
         for before, after in pairwise((self._over, self._group, self._since, *stops, self._phone)):
             QWidget.setTabOrder(before, after)
@@ -172,3 +174,4 @@ class StandPlate(MapPlate):
         if rows is not None:
             rows.invalidate()
         self.adjustSize()
+        self.updateGeometry()  # key and message keep off it
