@@ -71,12 +71,12 @@ def clearing_words(along: AlongRide) -> Text:
     """Return how long clearing takes, in words, or that nobody told it."""
     values: dict[str, Value] = {"ride": way_called(along.way), "length": Quantity(along.length_m, "m", 0)}
     if along.minutes is None:
-        return Text("{length} of it run along {ride}; how long it takes to clear is not told.", values)
+        return Text("{length} of it runs along {ride}; how long it takes to clear is not told.", values)
     minutes = max(1, round(along.minutes))
     return Text(
-        "{length} of it run along {ride}: about {count} minute to clear.",
+        "{length} of it runs along {ride}: about {count} minute to clear.",
         values,
-        plural="{length} of it run along {ride}: about {count} minutes to clear.",
+        plural="{length} of it runs along {ride}: about {count} minutes to clear.",
         count=minutes,
     )
 

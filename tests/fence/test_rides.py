@@ -22,7 +22,7 @@ def test_a_side_on_a_ride_takes_its_share_of_the_minutes() -> None:
     (along,) = along_rides(FARM, shapely.box(50, 0, 100, 50))
     assert along.length_m == pytest.approx(50)
     assert along.minutes == pytest.approx(5)
-    assert render(clearing_words(along)) == "50 m of it run along Main ride: about 5 minutes to clear."
+    assert render(clearing_words(along)) == "50 m of it runs along Main ride: about 5 minutes to clear."
     assert render(clearing_remedy(along)) == "Clear it the day before."
 
 
@@ -48,5 +48,5 @@ def test_both_sides_of_a_narrow_paddock_are_cleared_once_at_most() -> None:
 def test_where_nobody_told_the_minutes_it_is_asked_for() -> None:
     farm = FARM.after([change(RIDE, replace(RIDE, minutes_to_clear=None))])
     (along,) = along_rides(farm, shapely.box(50, 0, 100, 50))
-    assert render(clearing_words(along)) == "50 m of it run along Main ride; how long it takes to clear is not told."
+    assert render(clearing_words(along)) == "50 m of it runs along Main ride; how long it takes to clear is not told."
     assert render(clearing_remedy(along)) == "Pick the ride and say how many minutes all of it takes."

@@ -91,7 +91,7 @@ def test_a_side_along_a_ride_wants_clearing() -> None:
     found = judged(with_ride(20.0))
     assert found.fits
     (care,) = (each for each in found.warnings if "Main ride" in render(each.text) and "clear" in render(each.text))
-    assert render(care.text) == "50 m of it run along Main ride: about 10 minutes to clear."
+    assert render(care.text) == "50 m of it runs along Main ride: about 10 minutes to clear."
     assert render(care.remedy) == "Clear it the day before."
     (care,) = (each for each in judged(with_ride(None)).warnings if "clear" in render(each.text))
     assert render(care.remedy) == "Pick the ride and say how many minutes all of it takes."
