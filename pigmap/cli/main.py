@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import sys
 from collections.abc import Sequence
 
@@ -50,7 +51,7 @@ def run_command(registry: Registry, name: str, given: Sequence[str]) -> int:
     """Run one command with its arguments and return its status."""
     command = load(registry, name)
     try:
-        return command.run(reader(command).parse_args(given), registry)
+        return command.run(reader(command).parse_args(minus_kept(given)), registry)
     except SystemExit as left:  # argparse leaves this way after --help
         return left.code if isinstance(left.code, int) else DONE
     except (PigmapError, BrokenPipeError):
@@ -60,6 +61,26 @@ def run_command(registry: Registry, name: str, given: Sequence[str]) -> int:
         if part.built_in:
             raise
         raise _stranger_failed(part, fault) from fault
+
+
+def minus_kept(given: Sequence[str]) -> list[str]:
+    """Return arguments with a value that begins with a minus tied to its option, which it would else be taken for.
+
+    Examples
+    --------
+    >>> minus_kept(["a.gpkg", "--at", "-99.18,47.03", "-o", "b"])
+    ['a.gpkg', '--at=-99.18,47.03', '-o', 'b']
+    """
+    kept: list[str] = []
+    for word in given:
+        if kept and kept[-1].startswith("--") and "=" not in kept[-1] and _BEGINS_MINUS.match(word):
+            kept[-1] = f"{kept[-1]}={word}"
+        else:
+            kept.append(word)
+    return kept
+
+
+_BEGINS_MINUS = re.compile(r"-\.?\d")
 
 
 def _answer(given: list[str], registry: Registry) -> int:

@@ -187,33 +187,6 @@ def own_geodesic(lon: float, lat: float, to_lon: float, to_lat: float) -> tuple[
     return float(azimuth), float(metres)
 
 
-def parsed_position(text: str) -> tuple[float, float]:
-    """Return longitude and latitude from a pair as a phone shows it: ``LATITUDE,LONGITUDE``.
-
-    Raises
-    ------
-    RecordError
-        If it is no such pair.
-
-    Examples
-    --------
-    >>> parsed_position("47.03, -99.18")
-    (-99.18, 47.03)
-    """
-    parts = text.replace(",", " ").split()
-    try:
-        lat, lon = (float(part) for part in parts)
-    except ValueError:
-        lat = lon = math.nan
-    if not (-90 <= lat <= 90 and -180 <= lon <= 180):
-        raise RecordError(
-            "{place} is not a latitude and a longitude.",
-            remedy="Give the pair as a phone shows it, such as 47.03,-99.18.",
-            place=text,
-        )
-    return lon, lat
-
-
 def _middle(where: Sequence[float]) -> tuple[float, float]:
     if len(where) == 2:
         return where[0], where[1]

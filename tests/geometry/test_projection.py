@@ -8,13 +8,12 @@ import numpy as np
 import pytest
 import shapely
 
-from pigmap.errors import OutlineError, PigmapError, RecordError
+from pigmap.errors import OutlineError, RecordError
 from pigmap.geometry.projection import (
     from_projection,
     is_metric,
     is_utm,
     moved_bounds,
-    parsed_position,
     projection_for,
     scale_off,
     to_projection,
@@ -189,18 +188,6 @@ def test_utm_is_known_on_any_datum() -> None:
     assert is_utm("EPSG:26914")
     assert not is_utm("EPSG:31287")
     assert not is_utm("EPSG:4326")
-
-
-def test_a_position_is_read_as_a_phone_shows_it() -> None:
-    assert parsed_position("47.03, -99.18") == (-99.18, 47.03)
-    with pytest.raises(RecordError) as refused:
-        parsed_position("the barn")
-    assert str(refused.value) == (
-        "the barn is not a latitude and a longitude. Give the pair as a phone shows it, such as 47.03,-99.18."
-    )
-    assert isinstance(refused.value, PigmapError)
-    with pytest.raises(RecordError, match=r"^97, 12 is not a latitude"):
-        parsed_position("97, 12")
 
 
 def test_data_of_another_installation_is_left_aside() -> None:

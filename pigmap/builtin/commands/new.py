@@ -7,13 +7,14 @@ import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
+from pigmap.cli.places import told_place
 from pigmap.cli.printing import Row, add_json, print_rows, say
 from pigmap.document.edits import add_weather, link_image
 from pigmap.document.incoming import IncomingLayer
 from pigmap.drawing.words import render
 from pigmap.errors import OutlineError, UsageError
 from pigmap.geometry.coordinates import LON_LAT
-from pigmap.geometry.projection import Bounds, is_metric, is_utm, moved_bounds, parsed_position, projection_for
+from pigmap.geometry.projection import Bounds, is_metric, is_utm, moved_bounds, projection_for
 from pigmap.imagery.facts import ImageFacts
 from pigmap.imagery.terrain import TerrainFacts, vet_terrain
 from pigmap.imagery.where import called
@@ -26,6 +27,7 @@ from pigmap.session.brought_images import BroughtImages, bring_images, name_of
 from pigmap.session.brought_terrain import said_of_terrain, terrain_linked
 from pigmap.session.images import image_link, images_of
 from pigmap.session.intake import Taken, area_of, bounds_of, far_apart, fields_added, middle_of, take_outlines
+from pigmap.session.taking_in.reading import layers_in
 from pigmap.store.opening import refuse_taken
 from pigmap.text import Text
 from pigmap.weather.daily_file import DailyFile, read_daily_file
@@ -42,6 +44,10 @@ class Brought:
     images: BroughtImages
     weather: DailyFile | None
     terrain: TerrainFacts | None
+    file: str = ""
+    """What the file of the outlines is called."""
+    other_layers: tuple[str, ...] = ()
+    """Layers of that file that hold something and are not taken."""
 
 
 class NewCommand:
@@ -116,10 +122,19 @@ def _brought(given: argparse.Namespace, registry: Registry) -> Brought:
     return Brought(
         layer=layer,
         layer_crs=layer_crs,
+        file=given.fields.name if given.fields is not None else "",
+        other_layers=_others(given, registry, layer) if layer is not None and not given.layer else (),
         images=_images(given.image),
         weather=read_daily_file(given.weather) if given.weather is not None else None,
         terrain=vet_terrain(given.terrain) if given.terrain is not None else None,
     )
+
+
+def _others(given: argparse.Namespace, registry: Registry, layer: IncomingLayer) -> tuple[str, ...]:
+    """Return the layers of the file that hold something and are not taken."""
+    form = format_for(given.fields, registry)
+    names = [name for name in layers_in(form, given.fields) if name != layer.name]
+    return tuple(name for name in names if form.read(given.fields, name).rows)
 
 
 def _images(paths: Sequence[Path]) -> BroughtImages:
@@ -134,7 +149,7 @@ def _images(paths: Sequence[Path]) -> BroughtImages:
 
 def _projection(given: argparse.Namespace, brought: Brought) -> Projection:
     """Return the farm's flat coordinates: as asked, else an image's, else the UTM zone of the outlines."""
-    at: Sequence[float] | None = parsed_position(given.at) if given.at else None
+    at: Sequence[float] | None = told_place(given.at) if given.at else None
     if brought.layer is not None and (middle := middle_of(brought.layer, brought.layer_crs)):
         at = middle
     if at is None and brought.images.taken:
@@ -241,7 +256,11 @@ def _joined(words: Sequence[Text]) -> Text | None:
 
 
 def _remarks(session: Session, brought: Brought, taken: Sequence[Taken]) -> Iterator[Text]:
-    """Yield what concerns no single row: fields far apart, images away from them, images that cannot be read."""
+    """Yield what concerns no single row: layers left aside, fields far apart, images away from them or unread."""
+    if brought.layer is not None and brought.other_layers:
+        words = "Out of {file} the layer {layer} is taken; it also has: {others}. --layer NAME takes another."
+        values = {"file": brought.file, "layer": brought.layer.name, "others": ", ".join(brought.other_layers)}
+        yield Text(words, values)
     yield from far_apart(taken, session.farm.projection)
     fields, images = bounds_of(taken), images_of(session)
     yield from images.troubles()

@@ -13,6 +13,7 @@ from pigmap.cli.main import main
 from pigmap.records import Farm
 from pigmap.session import Session
 from pigmap.session.images import images_of
+from tests.builtin.formats.test_vector import EAST, SQUARE, write
 from tests.imagery.test_terrain import made, plane
 
 Captured = pytest.CaptureFixture[str]
@@ -235,7 +236,8 @@ TABLE: list[tuple[Callable[[Path], list[str]], int, str]] = [
     (
         bad_position,
         1,
-        "behind the barn is not a latitude and a longitude. Give the pair as a phone shows it, such as 47.03,-99.18.",
+        "behind the barn does not read as a place: the letter b in it. "
+        "Type two numbers as the phone shows them, such as 47.03, -99.18.",
     ),
     (
         no_system,
@@ -301,3 +303,31 @@ def test_a_read_only_folder_is_named(tmp_path: Path, capsys: Captured) -> None:
     assert capsys.readouterr().err == (
         f"hill.gpkg cannot be made: the folder {tmp_path} is read-only. Choose a folder of your own.\n"
     )
+
+
+@pytest.mark.parametrize(
+    ("told", "said"),
+    [
+        ("47° 1.8' N 99° 10.8' W", ""),
+        ("47,-99", ""),
+        ("-99.18,47.03", "-99.18,47.03 is read as 47.03000° north, 99.18000° west: the longitude came first.\n"),
+    ],
+)
+def test_a_place_is_read_as_people_write_it(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], told: str, said: str
+) -> None:
+    assert main(["new", str(tmp_path / "hill.gpkg"), "--at", told]) == 0
+    printed = capsys.readouterr()
+    assert "hill.gpkg is made, in WGS 84 / UTM zone 14N" in printed.out
+    assert printed.err == said
+
+
+def test_layers_that_are_left_aside_are_named(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = write(tmp_path / "a.gpkg", [SQUARE], layer="ley", name=["Ley"])
+    write(path, [EAST], layer="wood", append=True, name=["Wood"])
+    assert main(["new", str(tmp_path / "hill.gpkg"), "--fields", str(path)]) == 0
+    assert capsys.readouterr().err == (
+        "Out of a.gpkg the layer ley is taken; it also has: wood. --layer NAME takes another.\n"
+    )
+    assert main(["new", str(tmp_path / "dale.gpkg"), "--fields", str(path), "--layer", "wood"]) == 0
+    assert capsys.readouterr().err == ""
