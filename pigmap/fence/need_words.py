@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date
 
 from pigmap.fence.books import BookedMove, Books
-from pigmap.fence.needs import Moment, Need
+from pigmap.fence.needs import Moment, Need, filled_in
 from pigmap.fence.stock import damaged_nets
 from pigmap.records import Farm
 from pigmap.text import Text, Value
@@ -18,17 +18,31 @@ def need_sentences(books: Books, need: Need) -> Iterator[Text]:
     sound = need.short.nets - need.short_by if need.short is not None else need.sound
     if need.short is None:
         yield _at_most(farm, need.peak, sound)
+        yield from _filling(books, need)
         return
     yield _short(farm, need.short, sound, need.short_by)
     if need.later is not None:
         yield _short(farm, need.later, need.later.nets - need.later_by, need.later_by)
     if need.peak.nets > need.short.nets:
         yield Text("At most it takes {nets} at once, {when}.", {"nets": need.peak.nets, "when": _when(farm, need.peak)})
+    yield from _filling(books, need)
     yield remedy(farm, need)
     if need.lacking > 1 and need.with_one_more != need.short:
         yield _with_more(farm, 1, need.with_one_more)
     if need.lacking > need.spare_set > 1:
         yield _with_more(farm, need.spare_set, need.with_a_set_more)
+
+
+def _filling(books: Books, need: Need) -> Iterator[Text]:
+    moves = filled_in(books, need.kind)
+    if moves:
+        first = Moment(moves[0].day, 0, moves[0])
+        yield Text(
+            "Nets of another length fill in at {count} move, {when}.",
+            {"when": _when(books.farm, first)},
+            plural="Nets of another length fill in at {count} moves, first {when}.",
+            count=len(moves),
+        )
 
 
 def remedy(farm: Farm, need: Need) -> Text:

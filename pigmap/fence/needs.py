@@ -152,6 +152,14 @@ class Sets(NamedTuple):
         return (self.own_three - self.one_set) * price
 
 
+def filled_in(books: Books, kind: NetKind) -> tuple[BookedMove, ...]:
+    """Return the moves to ground of one kind of nets at which others fill in, since too few are spare."""
+    own = (move for move in books.moves if move.new.kind is not None and move.new.kind.uid == kind.uid)
+    return tuple(
+        move for move in own if move.new.told is None and any(piece.kind.uid != kind.uid for piece in move.to_set)
+    )
+
+
 def spare_sets(groups: int) -> Sets:
     """Return how many nets so many groups take, in each way.
 

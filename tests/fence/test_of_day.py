@@ -13,7 +13,8 @@ from pigmap.document.edits import place_paddock
 from pigmap.drawing.on_day import on_day
 from pigmap.drawing.words import render
 from pigmap.fence.books import Books
-from pigmap.fence.needs import tally
+from pigmap.fence.need_words import need_sentences
+from pigmap.fence.needs import need, tally
 from pigmap.fence.of_day import nets_in_the_morning, nets_while_placing
 from pigmap.fence.of_move import Nets
 from pigmap.fence.pool import Piece
@@ -79,6 +80,13 @@ def test_nets_of_another_length_that_fill_in_are_told_by_kind_on_the_card_in_the
     ]
     (move,) = moves_of_day(farm, on(4), TODAY)
     assert _told(move.nets.to_set) == {"kind": 2, "half": 2}
+    found = need(books, KIND)
+    assert found is not None
+    assert [str(each) for each in need_sentences(books, found)] == [
+        "The plan takes at most 6 at once, first on 2026-05-24, when Sows go to Paddock 1. "
+        "6 are in good order, so there are enough.",
+        "Nets of another length fill in at 2 moves, first on 2026-05-24, when Sows go to Paddock 1.",
+    ]
     shown = on_day(farm, TODAY, today=TODAY)
     coming = next(each for each in shown.planned if each.stay is not None and each.stay.uid == "stay 1")
     lines = net_lines(farm, coming, shown.running, (), TODAY)

@@ -9,7 +9,7 @@ from pigmap.drawing.words import day_words
 from pigmap.fence.books import books_of
 from pigmap.fence.holdings import Holding, holdings, kinds_in_order, net_called
 from pigmap.fence.need_words import remedy
-from pigmap.fence.needs import need
+from pigmap.fence.needs import filled_in, need
 from pigmap.qt.nets import tallies
 from pigmap.qt.stage import Stage
 from pigmap.records import Farm, Net, NetKind
@@ -70,7 +70,18 @@ def lasts_line(stage: Stage, kind: NetKind) -> Lasts:
     short = found.short
     if short is None:
         last = day_words(max(move.day for move in books.moves), "short", language=stage.language)
-        return Lasts(stage.say("Enough for all that is planned, to {day}", day=last), False)
+        words = stage.say("Enough for all that is planned, to {day}", day=last)
+        moves = filled_in(books, kind)
+        if moves:
+            day = day_words(moves[0].day, "short", language=stage.language)
+            fill = Text(
+                "with nets of another length at {count} move, on {day}",
+                {"day": day},
+                plural="with nets of another length at {count} moves, first on {day}",
+                count=len(moves),
+            )
+            words = f"{words}, {stage.words(fill)}"
+        return Lasts(words, False)
     count = found.short_by
     if short.move is None:
         if found.later is None:
