@@ -31,6 +31,12 @@ class _Layer(NamedTuple):
 
     data_set: str
     layer: str
+    shaped: bool = True
+    """Whether its rows may have shapes."""
+
+
+def _shaped(layers: list[_Layer]) -> list[_Layer]:
+    return [layer for layer in layers if layer.shaped]
 
 
 class VectorFormat:
@@ -41,8 +47,9 @@ class VectorFormat:
     suffixes = SUFFIXES
 
     def layers(self, path: Path) -> tuple[str, ...]:
-        """Return the names of the layers that hold shapes, in the file's order."""
-        return tuple(layer.layer for layer in _layers(path))
+        """Return the names of the layers with shapes, in the order of the file; of one without, those of its tables."""
+        found = _layers(path)
+        return tuple(layer.layer for layer in _shaped(found) or found)
 
     def read(self, path: Path, layer: str = "") -> IncomingLayer:
         """Read one layer; the only one, or the first with areas in it, if none is named.
@@ -53,14 +60,15 @@ class VectorFormat:
             If the file is missing, unreadable, or has no such layer; if nothing in it has a shape.
         """
         found = _layers(path)
+        if layer and found:
+            return _read(path, _named(path, found, layer))
+        found = _shaped(found)
         if not found:
             raise OutlineError(
                 "{file} has a table but no shapes in it.",
                 remedy="Give the file that holds the outlines.",
                 file=path.name,
             )
-        if layer:
-            return _read(path, _named(path, found, layer))
         return _first_with_ground(path, found)
 
 
@@ -82,7 +90,7 @@ def _layers(path: Path) -> list[_Layer]:
                 remedy="Export it as GeoPackage, GeoJSON or Shapefile, or fetch it again if it was one.",
                 file=path.name,
             ) from why
-        found += [_Layer(data_set, str(name)) for name, shapes in listed if shapes is not None]
+        found += [_Layer(data_set, str(name), shapes is not None) for name, shapes in listed]
     return sorted(found, key=lambda layer: layer.layer in _GPX_POINTS) if path.suffix.lower() == ".gpx" else found
 
 
@@ -96,7 +104,7 @@ def _named(path: Path, found: list[_Layer], name: str) -> _Layer:
         remedy="Its layers are: {layers}.",
         file=path.name,
         layer=name,
-        layers=", ".join(layer.layer for layer in found),
+        layers=", ".join(layer.layer for layer in _shaped(found) or found),
     )
 
 
@@ -173,7 +181,8 @@ def _raw(layer: _Layer) -> tuple[dict[str, Any], list[BaseGeometry | None], dict
             told, _, packed, values = pyogrio.raw.read(
                 layer.data_set, layer=layer.layer, encoding="ISO-8859-1", **_AS_WORDS
             )
-        shapes = [] if packed is None else list(shapely.from_wkb(packed, on_invalid="fix"))
+        count = len(values[0]) if len(values) else 0
+        shapes = [None] * count if packed is None else list(shapely.from_wkb(packed, on_invalid="fix"))
     columns = dict(zip(map(str, told["fields"]), values, strict=True))
     return told, shapes, columns
 

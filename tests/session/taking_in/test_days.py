@@ -4,6 +4,7 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from pigmap.errors import RecordError, UsageError
@@ -208,3 +209,13 @@ def test_stays_come_out_of_a_spreadsheet(tmp_path: Path) -> None:
     with pytest.raises(UsageError, match=r"a\.xlsx has 2 layers with rows: Sheet1 \(2\), Sheet2 \(1\)\. Name the one"):
         taken(path)
     assert [row.result for row in taken(path, layer="sheet1").rows] == ["taken", "taken"]
+
+
+def test_a_table_without_shapes_is_taken_out_of_a_geopackage(tmp_path: Path) -> None:
+    import pyogrio.raw
+
+    columns = {"group": "Weaners", "paddock": "Paddock p", "in": "2026-05-01", "out": "2026-05-03"}
+    values = [np.array([value], dtype=object) for value in columns.values()]
+    pyogrio.raw.write(tmp_path / "a.gpkg", None, values, list(columns), driver="GPKG", layer="m", geometry_type=None)
+    told = taken(tmp_path / "a.gpkg")
+    assert (told.kind, [row.result for row in told.rows]) == ("stays", ["taken"])
