@@ -78,7 +78,8 @@ class ImageSource:
         a, _, c, _, e, f = first.transform
         self.grid = PixelGrid(c, f, a, -e, first.columns, first.rows)
         self.pyramid = self.grid.pyramid()
-        self._by_points = first.by_points
+        self.placed_by_points = first.by_points
+        """Whether points, not corners, say where it lies."""
         self._palette = palette_table(first.palette) if first.palette is not None else None
         wanted = partial(stretch_between, facts.bands.darkest, facts.bands.brightest, partial(self._sampled, first))
         self.stretch = wanted() if facts.bands.stretched else None
@@ -112,11 +113,6 @@ class ImageSource:
     def warped(self) -> bool:
         """Whether its pixels are not those of its file but computed from them."""
         return bool(self._warp_to)
-
-    @property
-    def placed_by_points(self) -> bool:
-        """Whether points, not corners, say where it lies."""
-        return self._by_points
 
     @property
     def troubles(self) -> tuple[Text, ...]:
