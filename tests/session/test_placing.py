@@ -184,7 +184,8 @@ def test_an_overhead_line_over_it_is_hard_and_the_shift_is_said() -> None:
     assert found.hard
     assert said(found) == [
         (
-            "Line 3 passes over it, and nothing tells how high it hangs. Keep at least 8 m off; its owner can tell you the distance.",
+            "Line 3 passes over it, and nothing tells how high it hangs. Keep at least 8 m off; "
+            "its owner can tell you the distance.",
             "Set it 6 posts west.",
         )
     ]

@@ -139,14 +139,14 @@ def test_signs_along_a_road_and_a_side_along_a_line_want_care() -> None:
         ),
         (
             add_way(WayKind.OVERHEAD_LINE, shapely.LineString([(80, -10), (80, 130)]), voltage_kv=11.0),
-            "The overhead line passes over it, and nothing tells how high it hangs. Keep at least 4 m off; its owner can "
-            "tell you the distance.",
+            "The overhead line passes over it, and nothing tells how high it hangs. Keep at least 4 m off; "
+            "its owner can tell you the distance.",
             "Set it 7 posts east.",
         ),
         (
             add_way(WayKind.OVERHEAD_LINE, shapely.LineString([(80, -10), (80, 130)])),
-            "The overhead line passes over it, and nothing tells how high it hangs. Keep at least 8 m off; its owner can "
-            "tell you the distance.",
+            "The overhead line passes over it, and nothing tells how high it hangs. Keep at least 8 m off; "
+            "its owner can tell you the distance.",
             "Set it 8 posts east.",
         ),
     ],
