@@ -24,7 +24,8 @@ class Setting(Record):
     ``energizers apart`` and ``earths apart`` [m] (what a place asks for where it is not what is in print: the most
     between warning signs along a way, the least between fences of two energizers, and between earth stakes and any
     other earth); ``weather columns`` (which column of a file of weather holds which reading, by the names of all);
-    ``nets a trip`` (how many nets one person carries at a time);
+    ``nets a trip`` (how many nets one person carries at a time); ``photos beside`` (true where new photos are kept in
+    a folder beside the file);
     ``columns of files`` (the same for other files that are taken in); ``manure source`` (whose figures of nitrogen
     count, a value of `pigmap.animals.manure.ManureSource`) and ``nitrogen cap`` (the most nitrogen that a hectare may
     get in a year [kg/ha]).

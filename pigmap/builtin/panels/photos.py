@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QSignalBlocker, QSize, Qt
 from PySide6.QtGui import QIcon, QPixmap
 from PySide6.QtWidgets import QLabel, QListWidget, QListWidgetItem, QWidget
 
 from pigmap.builtin.panels.aside import AsidePlate
 from pigmap.builtin.panels.form_parts import Words
+from pigmap.builtin.panels.one_of import OneOf
 from pigmap.builtin.panels.tall import Tall
-from pigmap.document.edits import remove
+from pigmap.document.edits import change_setting, remove
 from pigmap.drawing.words import day_words
 from pigmap.errors import PigmapError
 from pigmap.qt.buttons import WordButton
@@ -23,12 +24,12 @@ from pigmap.qt.photo_looked_at import PhotoLookedAt
 from pigmap.qt.stage import Stage
 from pigmap.qt.theme import font
 from pigmap.records import Photo
-from pigmap.session.photos import TakenIn, small_of, take_photos, whole_of
+from pigmap.session.photos import BESIDE, TakenIn, folder_beside, small_of, take_photos, whole_of
 from pigmap.text import Text
 
 WHAT = Text(
     "A photo goes to the paddock it was taken in, and to the daily check of that day, where the phone wrote down place "
-    "and day. Photos are kept in the farm file."
+    "and day."
 )
 HIGH, SMALL, LARGE = 200, 72, 340
 MOST = 400
@@ -55,6 +56,11 @@ class Photos(AsidePlate):
         self.add = WordButton(stage, stage.say("Add photos"), parent=self)
         self.add.clicked.connect(self._ask)
         inner.addWidget(self.add)
+        inner.addWidget(Words(stage, "second", self, stage.say("New photos are kept"), "ink2"))
+        choices = (stage.say("in the farm file"), stage.say("in a folder beside it"))
+        self.kept = OneOf(stage, stage.say("Where new photos are kept"), choices, self)
+        self.kept.changed.connect(self._keep)
+        inner.addWidget(self.kept)
         self.said = Words(stage, "body", self, colour="warn")
         inner.addWidget(self.said)
         self.list = QListWidget(self)
@@ -78,12 +84,32 @@ class Photos(AsidePlate):
     def renew(self) -> None:
         """List what is there now."""
         self.said.say("")
-        self.add.setEnabled(not self.stage.session.read_only)
+        for part in (self.add, self.kept):
+            part.setEnabled(not self.stage.session.read_only)
+        self._show_kept()
         self._list()
         asked, looked = self.stage.beside(PhotoLookedAt), [photo.uid for photo in self.photos]
         if asked.uid in looked:
             self.list.setCurrentRow(looked.index(asked.uid))
         asked.uid = ""
+
+    def _show_kept(self) -> None:
+        with QSignalBlocker(self.kept):
+            self.kept.choose(int(bool(self.stage.session.farm.setting(BESIDE))))
+
+    def _keep(self) -> None:
+        """Keep new photos elsewhere from now on; those that are there stay where they are."""
+        asked = self.kept.chosen
+        if asked is None:  # the one that was on was pressed again
+            self._show_kept()
+            return
+        if bool(asked) == bool(self.stage.session.farm.setting(BESIDE)):
+            return
+        words = Text("New photos go into the farm file.")
+        if asked:
+            beside = "New photos go into the folder {folder} beside the farm file. Take it along when you copy that."
+            words = Text(beside, {"folder": folder_beside(self.stage.session.path).name})
+        tell(self.stage, self.stage.session.do(change_setting(BESIDE, True if asked else None)), words)
 
     def _list(self) -> None:
         farm = self.stage.session.farm

@@ -11,6 +11,7 @@ from pytestqt.qtbot import QtBot
 
 from pigmap.builtin.panels.photos import Photos
 from pigmap.qt.stage import Stage
+from pigmap.session.photos import folder_beside, whole_of
 from tests.qt.window_farm import made_panel, made_stage
 
 
@@ -86,3 +87,26 @@ def test_what_is_no_photo_is_said_and_the_others_are_taken(
     qtbot.waitUntil(lambda: bool(plate.said.text()), timeout=8000)
     assert plate.said.text() == "There is no file gone.jpg. Look where it is, and name it there."
     assert len(stage.session.farm.photos) == 1
+
+
+def test_new_photos_go_where_a_person_says_and_those_that_are_there_stay(
+    stage: Stage, plate: Photos, files: list[Path], qtbot: QtBot
+) -> None:
+    assert plate.kept.chosen == 0
+    plate.bring_in(files[:1])
+    qtbot.waitUntil(lambda: plate.list.count() == 1, timeout=20_000)
+    plate.kept.buttons[1].click()
+    folder = folder_beside(stage.session.path)
+    assert stage.session.farm.setting("photos beside") is True
+    assert stage.words(stage.notices[-1].text) == (
+        f"New photos go into the folder {folder.name} beside the farm file. Take it along when you copy that."
+    )
+    plate.bring_in(files[1:])
+    qtbot.waitUntil(lambda: plate.list.count() == 2, timeout=20_000)
+    assert len(list(folder.iterdir())) == 1
+    assert all(whole_of(stage.session, photo) for photo in plate.photos)
+    plate.kept.buttons[1].click()
+    assert plate.kept.chosen == 1, "pressed again it stays on"
+    plate.kept.buttons[0].click()
+    assert not stage.session.farm.setting("photos beside")
+    assert stage.words(stage.notices[-1].text) == "New photos go into the farm file."
