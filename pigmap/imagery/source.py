@@ -136,7 +136,7 @@ class ImageSource:
         NDArray
             Red, green, blue and alpha, (rows, columns, 4), the northern row first; alpha 0 where there is no data.
         """
-        return self._read(self.grid.window(bounds), size, smooth=smooth)
+        return self._filled(self.grid.window(bounds), size, smooth=smooth)[0]
 
     def tile(self, level: int, column: int, row: int) -> NDArray[np.uint8]:
         """Return a tile of the pyramid, (512, 512, 4), its colours as `bgra` says; transparent beyond the edge.
@@ -189,9 +189,6 @@ class ImageSource:
 
     def __exit__(self, *_: object) -> None:
         self.close()
-
-    def _read(self, window: Window, size: tuple[int, int], *, smooth: bool) -> NDArray[np.uint8]:
-        return self._filled(window, size, smooth=smooth)[0]
 
     def _filled(self, window: Window, size: tuple[int, int], *, smooth: bool) -> tuple[NDArray[np.uint8], list[Part]]:
         """Return a picture, and the parts of it that cannot be read; a server is asked for all of it, or not at all."""
