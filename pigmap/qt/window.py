@@ -111,9 +111,13 @@ class Window(QWidget):
 
     def _make_next(self) -> None:
         self._rest.start()  # before it is tried: one that cannot be made leaves the others their turn
+        foot = self.part("foot")
         if not self._panels.make_next():
             self._rest.stop()
-        self._lay_over_map()
+        if self.part("foot") is foot:
+            self._lay_over_map()
+        else:
+            self._lay_out()  # it takes room of the column
 
     def part(self, place: str) -> QWidget | None:
         """Return the panel that always lies in a place."""
