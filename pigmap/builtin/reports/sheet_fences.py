@@ -102,7 +102,7 @@ def steep_ground(fences: Sequence[Fence], slopes: Mapping[str, SlopeCells]) -> I
     steep = [each.live.called for each in fences if steep_fence(each.live, slopes.values()) is not None]
     if steep:
         named = listed([Text("{paddock}", {"paddock": called}) for called in steep[:_MOST_NAMED]])
-        yield Text("Steep ground under nets opens gaps, and takes more net: {named}.", {"named": named})
+        yield Text("Steep ground leaves holes under nets, and takes more of them: {named}.", {"named": named})
 
 
 def wildlife(farm: Farm, fences: Sequence[Fence]) -> Text | None:

@@ -1,4 +1,4 @@
-"""Nets on steep ground reach less far, and gaps open under them (W13)."""
+"""Nets on steep ground reach less far, and leave holes under them (W13)."""
 
 from __future__ import annotations
 
@@ -16,8 +16,8 @@ from pigmap.text import Quantity, Text, Value
 USUAL_NET_M = 50.0
 """Length of the net of which it is said how much less far it reaches [m]."""
 REMEDY = Text(
-    "Carry nets for the longer way, close gaps under the bottom strand where pigs could push through, or set that side "
-    "along the slope."
+    "Carry nets for the longer way, close holes under the bottom strand where pigs could push through, or set that "
+    "side along the slope."
 )
 
 
@@ -43,7 +43,7 @@ def steep_fence(live: LiveGround, known: Iterable[SlopeCells]) -> Caution | None
     }
     words = Text(
         "{paddock} has ground of {most} under its fence, more than {limit}: straight up it a net of {net} "
-        "reaches {loss} less far, and gaps open under it.",
+        "reaches {loss} less far, and it leaves holes under it.",
         values,
     )
     return Caution("W13", Level.NOTE, words, REMEDY, STEEP_SOURCE)

@@ -83,7 +83,7 @@ def test_steep_ground_under_nets_is_told_where_a_terrain_image_tells_it() -> Non
     slopes = np.zeros((frame.rows, frame.columns))
     slopes[:, round(90 / frame.cell_m) :] = 15.1
     said = [render(each) for each in cautions_of(farm, fields, TODAY, {"field": SlopeCells(frame, slopes)})]
-    assert "Steep ground under nets opens gaps, and takes more net: 100 0." in said
+    assert "Steep ground leaves holes under nets, and takes more of them: 100 0." in said
     slopes[slopes > 0] = 15.0
     said = [render(each) for each in cautions_of(farm, fields, TODAY, {"field": SlopeCells(frame, slopes)})]
     assert not any("Steep" in each for each in said)

@@ -30,8 +30,8 @@ def test_above_fifteen_degrees_it_is_told_and_a_tenth_below_it_is_not() -> None:
     assert said(caution) == [
         (
             "North 3 has ground of 15.1° under its fence, more than 15°: straight up it a net of 50 m reaches 1.7 m "
-            "less far, and gaps open under it.",
-            "Carry nets for the longer way, close gaps under the bottom strand where pigs could push through, or set "
+            "less far, and it leaves holes under it.",
+            "Carry nets for the longer way, close holes under the bottom strand where pigs could push through, or set "
             "that side along the slope.",
         )
     ]
