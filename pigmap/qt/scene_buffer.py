@@ -8,6 +8,7 @@ from time import perf_counter
 from PySide6.QtCore import QPoint, QRect, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QImage, QPainter, QRegion
 
+from pigmap.qt.large_picture import LargePicture
 from pigmap.qt.owed_sheet import BLOCK_PX, PaintGround, Sheet, block
 from pigmap.qt.pixel_frame import Piece, PixelFrame, rects, wrapped
 
@@ -47,8 +48,9 @@ class SceneBuffer:
 
     def __init__(self, frame: PixelFrame, view: QRect, paper: QColor) -> None:
         self.size = _size_for(view)
-        self.image = QImage(self.size, KEPT_AS)
-        self._sheets = {name: Sheet(QImage(self.size, KEPT_AS), name == SHEETS[0]) for name in SHEETS}
+        self._memory = {name: LargePicture(self.size, KEPT_AS) for name in ("", *SHEETS)}
+        self.image = self._memory[""].image
+        self._sheets = {name: Sheet(self._memory[name].image, name == SHEETS[0]) for name in SHEETS}
         self.begin(frame, view, paper)
 
     def begin(self, frame: PixelFrame, view: QRect, paper: QColor) -> None:
