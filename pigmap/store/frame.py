@@ -137,12 +137,12 @@ def touch(db: sqlite3.Connection, table: str, bounds: tuple[float, float, float,
     if bounds is None:
         db.execute(f"UPDATE gpkg_contents SET last_change = {_NOW} WHERE table_name = ?", (table,))
         return
-    min_x, min_y, max_x, max_y = bounds
+    told = dict(zip(("west", "south", "east", "north"), bounds, strict=True))
     db.execute(
-        f"UPDATE gpkg_contents SET last_change = {_NOW}, min_x = min(coalesce(min_x, ?1), ?1), "
-        "min_y = min(coalesce(min_y, ?2), ?2), max_x = max(coalesce(max_x, ?3), ?3), "
-        "max_y = max(coalesce(max_y, ?4), ?4) WHERE table_name = ?5",
-        (min_x, min_y, max_x, max_y, table),
+        f"UPDATE gpkg_contents SET last_change = {_NOW}, min_x = min(coalesce(min_x, :west), :west), "
+        "min_y = min(coalesce(min_y, :south), :south), max_x = max(coalesce(max_x, :east), :east), "
+        "max_y = max(coalesce(max_y, :north), :north) WHERE table_name = :name",
+        {**told, "name": table},
     )
 
 

@@ -65,14 +65,14 @@ def _numbers(db: sqlite3.Connection) -> tuple[int, int]:
 
 def _listed(db: sqlite3.Connection, rule: TableRule, step: int) -> Iterator[Text]:
     shapes = any(column.kind is Kind.SHAPE for column in table_columns(rule, step))
-    asked = [("gpkg_contents", "data_type = ?2", "features" if shapes else "attributes")]
+    asked = [("gpkg_contents", "data_type = ?", "features" if shapes else "attributes")]
     if shapes:
         asked += [
-            ("gpkg_geometry_columns", "column_name = ?2", SHAPE_COLUMN),
-            ("gpkg_extensions", "extension_name = ?2", "gpkg_rtree_index"),
+            ("gpkg_geometry_columns", "column_name = ?", SHAPE_COLUMN),
+            ("gpkg_extensions", "extension_name = ?", "gpkg_rtree_index"),
         ]
     for where, condition, value in asked:
-        found = db.execute(f"SELECT 1 FROM {where} WHERE table_name = ?1 AND {condition}", (rule.name, value))
+        found = db.execute(f"SELECT 1 FROM {where} WHERE table_name = ? AND {condition}", (rule.name, value))
         if found.fetchone() is None:
             words = "The list {list} of the GeoPackage does not have {table}: other programs would not see them."
             yield Text(words, {"list": where, "table": table_word(rule.name)})
