@@ -53,3 +53,5 @@ USUAL_KG: Mapping[PigClass, float] = MappingProxyType(
     }
 )
 """Live weight of a pig that was never weighed [kg]. Assumed."""
+LIGHT, HEAVY = 0.3, 2.5
+"""Shares of the usual weight of a kind of pigs beyond which it is asked for again. Own choice."""

@@ -7,7 +7,7 @@ from datetime import date
 from types import MappingProxyType
 from typing import NamedTuple
 
-from pigmap.animals.tables import USUAL_KG
+from pigmap.animals.tables import HEAVY, LIGHT, USUAL_KG
 from pigmap.builtin.panels.typed_numbers import number, whole_number
 from pigmap.document.edits import add_group
 from pigmap.errors import EditError
@@ -18,8 +18,6 @@ from pigmap.units import KG_PER_POUND, System
 MOST_PIGS = 99_999
 LEAST_KG, MOST_KG = 0.3, 600.0
 """What the weight of a pig can be, as the records have it."""
-LIGHT, HEAVY = 0.3, 2.5
-"""Shares of the usual weight of a kind of pigs beyond which it is asked for again. Own choice."""
 
 CLASS_WORDS: Mapping[PigClass, Text] = MappingProxyType(
     {

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from pigmap.animals.tables import HEAVY, LIGHT, USUAL_KG
 from pigmap.document.edits.groups import add_group
 from pigmap.errors import RecordError
 from pigmap.records import Farm, Group, GroupEvent, GroupEventKind, PigClass, Record, WeighedBy, add
 from pigmap.session.taking_in.result import TakenRow
 from pigmap.session.taking_in.rows import CalledRows, Row, Rows, days_of, pointed_at
 from pigmap.session.taking_in.values import known, number, one_of, told, truth, whole
-from pigmap.text import Text
+from pigmap.text import Quantity, Text
 
 CLASSES: Mapping[str, PigClass] = {
     "weaner": PigClass.WEANED,
@@ -97,6 +98,9 @@ class GroupRows(CalledRows[Group]):
         if since is None and (pigs is not None or kg is not None):
             since = self.today
             row.said.append(Text("Since when is not told: its pigs count from {day} on.", {"day": since}))
+        if pigs == 0:
+            row.said.append(Text("It has no pigs."))
+        row.said.extend(_weight_doubted(kg, known(row.given.get("class"), PigClass, CLASSES)))
         told = {what: row.words(what) for what in ("mark", "from_where")}
         return {"pigs": pigs, "mean_kg": kg, "since": since, **told}
 
@@ -118,6 +122,15 @@ def _class(row: Row) -> PigClass:
             words = "The class, '{told}', is not known here: they are growing pigs."
             row.said.append(Text(words, {"told": told(row.given["class"])}))
     return found
+
+
+def _weight_doubted(kg: float | None, pigs: PigClass | None) -> list[Text]:
+    """Return what to say of a weight that is far from the usual one of such pigs."""
+    if kg is None or pigs is None or LIGHT * USUAL_KG[pigs] <= kg <= HEAVY * USUAL_KG[pigs]:
+        return []
+    how = Text("light") if kg < USUAL_KG[pigs] else Text("heavy")
+    words = "{weight} each is {how} for such pigs. Look at the weight, and at what pigs they are."
+    return [Text(words, {"weight": Quantity(kg, "kg"), "how": how})]
 
 
 class EventRows(Rows[GroupEvent]):

@@ -31,6 +31,8 @@ WAYS: Mapping[str, WayKind] = {
 """Other words for kinds of ways. Own choice."""
 ALL_NAMED = (".kml", ".gpx")
 """Files in which each shape has a name."""
+OF_PHONES = ("tracks", "routes", "waypoints")
+"""Names of the layers of every file of a phone, which tell nothing."""
 _NUMBERS = {
     "voltage_kv": "the voltage in kV",
     "clearance_m": "the clearance in m",
@@ -93,7 +95,8 @@ def kind_told(rows: Rows[Any], row: Row, kinds: type[E], usual: Mapping[str, E])
     if row.words("kind"):
         return one_of(row.given["kind"], kinds, "the kind", usual)
     layer = rows.placed.layer.name
-    for said in (row.incoming.name, row.words("name"), layer, PurePath(rows.file).stem):
+    told = (row.incoming.name, row.words("name"), "" if layer in OF_PHONES else layer, PurePath(rows.file).stem)
+    for said in told:
         found = _in_words(said, kinds, usual)
         if found is not None:
             row.said.append(Text("It is taken as: {kind}.", {"kind": Text(str(found))}))

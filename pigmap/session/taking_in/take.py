@@ -39,6 +39,8 @@ WORKED_OUT = frozenset(
      "group_day")
 )  # fmt: skip
 """Columns that follow from others, or that formats bring by themselves: nobody misses them."""
+OF_KIND: Mapping[str, frozenset[str]] = {"paddocks": frozenset({"day"}), "groups": frozenset({"colour_index"})}
+"""Such columns of one kind alone."""
 MOST_NAMED = 20
 """Columns that a sentence lists."""
 
@@ -87,7 +89,8 @@ def take_in(asked: TakeIn, farm: Farm, registry: Registry) -> TakenIn:
     if chosen and not asked.columns:
         said.append(Text("Columns are taken as they were chosen for such a file before."))
     used = set(columns.values())
-    aside = [name for name in head if name not in used and plain(name) not in WORKED_OUT]
+    known = WORKED_OUT | OF_KIND.get(kind, frozenset())
+    aside = [name for name in head if name not in used and plain(name) not in known]
     if aside:
         said.append(Text("Columns that are not taken: {names}.", {"names": ", ".join(aside[:MOST_NAMED])}))
     rows, more = _rows(asked, layer, kind, columns, farm)

@@ -146,3 +146,12 @@ def test_a_list_of_nets_is_found_out_and_taken_net_by_net(tmp_path: Path) -> Non
     again = taken(path, at=now)
     assert {row.result for row in again.rows} == {"there already"}
     assert not again.changes_anything
+
+
+def test_a_group_without_pigs_or_of_piglets_called_sows_is_taken_and_doubted(tmp_path: Path) -> None:
+    told = taken(file(tmp_path, GROUPS + "Tiny,sows,5,4,2026-01-01,\nNobody,boar,0,,2026-01-01,\n"))
+    assert [row.result for row in told.rows] == ["taken", "taken"]
+    assert said(told)[1:] == [
+        "1: 4 kg each is light for such pigs. Look at the weight, and at what pigs they are.",
+        "2: It has no pigs.",
+    ]

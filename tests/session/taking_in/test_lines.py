@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -130,3 +131,13 @@ def test_the_middle_of_an_area_is_a_place_which_is_told(tmp_path: Path) -> None:
     assert said(told) == ["1: Barn is no point; the middle of it is taken."]
     (row,) = after(told).places.values()
     assert (row.point.x, row.point.y) == pytest.approx((WEST + 25, SOUTH + 25))
+
+
+def test_the_walk_of_a_phone_is_no_track_because_its_layer_is_called_so(tmp_path: Path) -> None:
+    farm = here(way("x"))
+    path = tmp_path / "monday.gpx"
+    hand_out(ways_of(farm), path, farm.projection)
+    path.write_text(re.sub("<(ogr:kind|name|desc).*?</.*?>", "", path.read_text(encoding="utf-8")), encoding="utf-8")
+    told = taken(path, "ways")
+    assert [row.result for row in told.rows] == ["refused"]
+    assert str(told.rows[0].words[0]) == "nothing tells what kind of thing it is."

@@ -181,8 +181,8 @@ def alike(one: Any, other: Any) -> bool:
         return bool(shapely.hausdorff_distance(one, other) <= MILLIMETRE)
     if isinstance(one, float) and isinstance(other, float):
         return abs(one - other) < 1e-9
-    if isinstance(one, str) and isinstance(other, str):
-        return _same_words(one, other)
+    if isinstance(one, str):
+        return _same_words(one, other or "")
     return bool((one or None) == (other or None))
 
 
