@@ -88,9 +88,9 @@ def test_lines_and_words_are_not_made_anew_for_another_tint(
     made: list[object] = []
     show = window.map.show_layers
 
-    def shown(layers: Sequence[Layer]) -> None:
+    def shown(layers: Sequence[Layer], **how: bool) -> None:
         made.append(layers)
-        show(layers)
+        show(layers, **how)
 
     monkeypatch.setattr(window.map, "show_layers", shown)
     window.stage.show_tint("rest")

@@ -147,9 +147,10 @@ def test_y_plays_and_stops(window: Window) -> None:
     assert not window.stage.playback.running
 
 
-def test_cards_of_groups_say_what_to_carry_again_once_it_stopped(window: Window) -> None:
+def test_cards_of_groups_say_what_to_carry_again_once_it_stopped(window: Window, qtbot: QtBot) -> None:
     column = window.panel("groups")
     assert column is not None
+    qtbot.waitUntil(lambda: not window.stage.coming_up)
     before = [card.accessibleName() for card in column._cards]  # type: ignore[attr-defined]
     assert any("carry" in words for words in before)
     window.stage.playback.toggle()

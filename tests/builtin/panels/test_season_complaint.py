@@ -6,9 +6,8 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
-from pigmap.builtin.panels.season_complaint import breach_words
 from pigmap.builtin.panels.season import Season
-from pigmap.builtin.panels.season_complaint import APART_PX, BARE_FOOT_PX, PAD_PX, complaint_high
+from pigmap.builtin.panels.season_complaint import APART_PX, BARE_FOOT_PX, PAD_PX, breach_words, complaint_high
 from pigmap.planning.rule import Breach
 from pigmap.qt.arrangement import STRIP_LOW_SHARE, Wanted, arrange, room_for
 from pigmap.qt.paintwork import breadth, wrapped_height
