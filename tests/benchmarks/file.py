@@ -76,7 +76,8 @@ def _first_picture(path: Path, folder: Path, repeats: int) -> dict[str, Measured
                 if turn:
                     times.append(spent * 1000)
     later = median(took[path]) - median(took[bare])
-    note = f"{median(took[path]):.0f} ms against {median(took[bare]):.0f} ms of an empty farm; {_size(path)}, cold; colours follow"
+    against = f"{median(took[path]):.0f} ms against {median(took[bare]):.0f} ms of an empty farm"
+    note = f"{against}; {_size(path)}, cold; colours follow"
     return {"first-picture": Measured(later, note=note)}
 
 

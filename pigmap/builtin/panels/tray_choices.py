@@ -130,25 +130,24 @@ class ChoiceButton(Button):
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw plate, sign and words."""
         theme = tokens(self.stage)
-        painter = QPainter(self)
-        on = self.isChecked() and not self._folded  # of one alone nothing is to be told apart
-        fill = theme.ink if on else (theme.well if self.hovered else theme.plate)
-        plate(painter, QRectF(self.rect()), fill, "" if on else theme.edge, width=1.4, radius=RADIUS_BUTTON)
-        strong, second = font("strong", self.stage), font("second", self.stage)
-        x = 14.0
-        if self.choice.sign is not None:
-            index, letter = self.choice.sign
-            edge = theme.paper if on else ""
-            sign = QRectF(x - 2, (self.height() - 28) / 2, 28, 28)
-            draw_group_sign(painter, sign, index, letter, strong, edge=edge)
-            x += 36
-        room = self.width() - x - (34 if self._folded else 10)
-        if self._folded:
-            box = QRectF(self.width() - 30, (self.height() - 18) / 2, 18, 18)
-            paint_icon(painter, "open", box, theme.paper if on else theme.ink)
-        top = (self.height() - line_height(strong) - line_height(second)) / 2
-        first = QRectF(x, top, room, line_height(strong))
-        write(painter, first, self.choice.first, strong, theme.paper if on else theme.ink)
-        below = QRectF(x, top + line_height(strong), room, line_height(second))
-        write(painter, below, self.choice.second, second, theme.paper if on else theme.ink2)
-        painter.end()
+        with QPainter(self) as painter:
+            on = self.isChecked() and not self._folded  # of one alone nothing is to be told apart
+            fill = theme.ink if on else (theme.well if self.hovered else theme.plate)
+            plate(painter, QRectF(self.rect()), fill, "" if on else theme.edge, width=1.4, radius=RADIUS_BUTTON)
+            strong, second = font("strong", self.stage), font("second", self.stage)
+            x = 14.0
+            if self.choice.sign is not None:
+                index, letter = self.choice.sign
+                edge = theme.paper if on else ""
+                sign = QRectF(x - 2, (self.height() - 28) / 2, 28, 28)
+                draw_group_sign(painter, sign, index, letter, strong, edge=edge)
+                x += 36
+            room = self.width() - x - (34 if self._folded else 10)
+            if self._folded:
+                box = QRectF(self.width() - 30, (self.height() - 18) / 2, 18, 18)
+                paint_icon(painter, "open", box, theme.paper if on else theme.ink)
+            top = (self.height() - line_height(strong) - line_height(second)) / 2
+            first = QRectF(x, top, room, line_height(strong))
+            write(painter, first, self.choice.first, strong, theme.paper if on else theme.ink)
+            below = QRectF(x, top + line_height(strong), room, line_height(second))
+            write(painter, below, self.choice.second, second, theme.paper if on else theme.ink2)

@@ -35,8 +35,8 @@ def card(stage: Stage) -> Iterator[Card]:
 
 
 def _pictures(card: Card) -> FieldPictures:
-    assert card._pictures is not None
-    return card._pictures
+    assert card._pictures.field is not None
+    return card._pictures.field
 
 
 def _colours(widget: QWidget) -> set[str]:
