@@ -122,7 +122,7 @@ class Books:
         self._after: list[Mapping[str, int]] = []
         self._mornings: dict[date, tuple[int, tuple[Ground, ...]]] = {}
         self._evenings = [pool.step]
-        stock = Stock(self.farm)
+        stock, several = Stock(self.farm), len(self.farm.net_kinds) > 1  # of one kind alone none can fill in
         for today in days_of_moves(self._coming, self.grounds, self.today):
             pool.step += 1
             for piece in pool.nobodys():
@@ -133,7 +133,7 @@ class Books:
             for ground in today.over:
                 pool.leave(ground, today.day)
             for going in order.of(today, pool):
-                laid, left = pool.stand(going.new, today.day, sound=stock.sound_on(today.day))
+                laid, left = pool.stand(going.new, today.day, sound=stock.sound_on(today.day) if several else ())
                 during = dict(pool.counts)
                 taken = pool.leave(going.old, today.day) if going.old is not None else []
                 yield BookedMove(

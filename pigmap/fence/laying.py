@@ -62,9 +62,10 @@ class Laying:
         nets = [[kind] * nets_along(self._length_mm(run), kind) for _, run in runs]
         if told is not None:
             nets = self._as_told(told, runs)
-        taken = Counter(each.uid for one in nets for each in one)
-        if any(count > max(0, free[uid].nets) for uid, count in taken.items() if uid in free):
-            nets = self._filled_in(kind, runs, free) or nets
+        if len(free) > 1:  # of one kind alone none can fill in
+            taken = Counter(each.uid for one in nets for each in one)
+            if any(count > max(0, free[uid].nets) for uid, count in taken.items() if uid in free):
+                nets = self._filled_in(kind, runs, free) or nets
         for run, one in zip(runs, nets, strict=True):
             yield from self._in_place(run, one)
 

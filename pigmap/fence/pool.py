@@ -217,7 +217,7 @@ class Pool:
 
     def need(self, piece: Piece, ground: Ground) -> None:
         """Have a piece stay up as long as some ground needs it."""
-        if all(each.stay_uid != ground.stay_uid for each in piece.set_for):
+        if ground.stay_uid not in [each.stay_uid for each in piece.set_for]:
             piece.needed_by += 1
             piece.set_for += (ground,)
             self._needed.setdefault(ground.stay_uid, []).append(piece)
