@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import partial
-from typing import TYPE_CHECKING
 
 import shapely
 from PySide6.QtCore import QObject, QTimer, Signal
@@ -23,21 +22,18 @@ from pigmap.qt.figures import Figures
 from pigmap.qt.following import sentence
 from pigmap.qt.ground_view import Bounds, GroundView
 from pigmap.qt.growing import Growing
+from pigmap.qt.kept_off import KeptOff
 from pigmap.qt.moved_images import DEED, moved_image
 from pigmap.qt.photo import Photo, TileSource
 from pigmap.qt.small_picture import decoding
-from pigmap.records import ChangeSet, Farm, Record
+from pigmap.records import ChangeSet, Record
 from pigmap.session.images import FarmImages
 from pigmap.session.personal import load_personal
-
-if TYPE_CHECKING:
-    from pigmap.fence.cautions.setbacks import Setback
 
 LINES_LATER_MS = 40
 """Lines and words follow the colours of another day so much later, so that dragging the date stays smooth [ms]."""
 AT_ONCE_CELLS = 150_000
 """Up to so many cells clods change together with the colours."""
-_KEPT_OFF_VERBS, _KEPT_OFF_TINTS = ("place", "draw", "here"), ("wet", "slope")
 MARGIN_M = 20.0
 """Ground shown round a farm that has no extent of its own."""
 
@@ -62,8 +58,7 @@ class MapScene(QObject):
         self._cells: dict[str, Cells] = {}
         self._figures = Figures(self.stage)
         self._late_clods = False
-        self._off: tuple[Farm, list[BaseGeometry]] | None = None
-        self._off_shown = False
+        self._kept_off = KeptOff(self.stage)
         self._unkept: set[str] = set()
         self._said: set[str] = set()
         self._linked: list[tuple[str, str, str, Look]] = []
@@ -148,29 +143,15 @@ class MapScene(QObject):
                 system=stage.units,
                 today=stage.today,
                 figures=self._figures.labels(self._tint()),
-                kept_off=self._kept_off(),
+                kept_off=self._kept_off.shapes(),
             ),
             apart=stage.playback.running,
         )
 
-    def _kept_off(self) -> list[BaseGeometry]:
-        """Return what pigs are usually kept off, while paddocks or gear are placed, and with what is wet or steep."""
-        stage = self.stage
-        if stage.verb not in _KEPT_OFF_VERBS and stage.tint not in _KEPT_OFF_TINTS:
-            return []
-        farm = stage.session.farm
-        if self._off is None or self._off[0] is not farm:
-            grid = farm.projection.ground_per_grid
-            self._off = farm, [each.shape.buffer(each.usual_m / grid) for each in _setbacks(farm)]
-        return self._off[1]
-
-    def _verb_changed(self, verb: str) -> None:
+    def _verb_changed(self) -> None:
         """Show what pigs are kept off with the verbs that heed it, and not with others."""
-        shown = verb in _KEPT_OFF_VERBS
-        if shown is not self._off_shown:
-            self._off_shown = shown
-            if _setbacks(self.stage.session.farm):
-                self._soon()
+        if self._kept_off.differs():
+            self._soon()
 
     def _soon(self) -> None:
         self._later.start(0)
@@ -193,7 +174,7 @@ class MapScene(QObject):
         self.canvas.fading.keep()
         self._show_colours_first()
         self.canvas.fading.begin()
-        bears = bore or self._figures.of(self._tint()) or bool(_setbacks(self.stage.session.farm))
+        bears = bore or self._figures.of(self._tint()) or self._kept_off.differs()
         if (self._late_clods or bears or coloured != bool(self._cells)) and not self._later.isActive():
             self._later.start(LINES_LATER_MS)
 
@@ -326,12 +307,6 @@ class MapScene(QObject):
         moved_images.close_down(self.stage)
         self.growing.close()
         self.images.close()
-
-
-def _setbacks(farm: Farm) -> tuple[Setback, ...]:
-    from pigmap.fence.cautions.setbacks import setbacks_of  # on use: none is in the first frame
-
-    return setbacks_of(farm)
 
 
 def _shapes(row: Record | None) -> Iterator[BaseGeometry]:
