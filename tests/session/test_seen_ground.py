@@ -10,10 +10,10 @@ import numpy as np
 import pytest
 import shapely
 
-import pigmap.session.slopes as slopes_module
 from pigmap.drawing import tint as contract
 from pigmap.errors import PigmapError, RasterError
 from pigmap.geometry.frame import CellFrame
+from pigmap.imagery import terrain
 from pigmap.records import Farm, Field, Projection, Terrain, WeatherDay
 from pigmap.session.ground_keeper import GroundKeeper
 from pigmap.session.seen_ground import SLOPE, WATER, SeenGround
@@ -101,7 +101,7 @@ def test_before_the_first_rain_and_without_a_soil_nothing_is_known_of_the_water(
 
 
 def test_slope_is_told_cell_by_cell_with_the_rest_of_the_ground(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(slopes_module, "slope_over", lambda path, projection, frame: _slopes(frame))
+    monkeypatch.setattr(terrain, "slope_over", lambda path, projection, frame: _slopes(frame))
     seen = SeenGround(Opened(a_farm(a_field(), terrains=("hill.tif",))))
     state = seen.state("f", FIRST, asks=SLOPE)
     assert state is not None
@@ -134,7 +134,7 @@ def test_slopes_are_read_off_the_windows_thread_and_told_when_they_are_there(mon
         threads.append(threading.current_thread().name)
         return _slopes(frame)
 
-    monkeypatch.setattr(slopes_module, "slope_over", read)
+    monkeypatch.setattr(terrain, "slope_over", read)
     loop, frame = Loop(), CellFrame(0, 0, 0, 2, 6, 10)
     keeper = SlopeKeeper(Opened(a_farm(a_field(), terrains=("hill.tif",)), loop.post))
     told: list[str] = []
@@ -152,7 +152,7 @@ def test_slopes_are_read_off_the_windows_thread_and_told_when_they_are_there(mon
 
 
 def test_settling_waits_for_slopes(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(slopes_module, "slope_over", lambda path, projection, frame: _slopes(frame))
+    monkeypatch.setattr(terrain, "slope_over", lambda path, projection, frame: _slopes(frame))
     loop, frame = Loop(), CellFrame(0, 0, 0, 2, 6, 10)
     keeper = SlopeKeeper(Opened(a_farm(a_field(), terrains=("hill.tif",)), loop.post))
     assert keeper.of("f", frame) is None
@@ -170,7 +170,7 @@ def test_a_terrain_image_that_cannot_be_read_is_said_once_and_the_next_one_used(
             raise RasterError("{name} is gone.", remedy="Look for it.", name=path.name)
         return _slopes(frame)
 
-    monkeypatch.setattr(slopes_module, "slope_over", read)
+    monkeypatch.setattr(terrain, "slope_over", read)
     keeper = SlopeKeeper(Opened(a_farm(a_field(), terrains=("gone.tif", "hill.tif"))))
     said: list[PigmapError] = []
     keeper.told = said.append

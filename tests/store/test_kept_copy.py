@@ -69,7 +69,7 @@ def test_where_no_copy_can_be_kept_the_file_stays_as_it_is_and_can_be_read(
     with closing(FarmFile.open(old)) as file:
         assert str(file.read_only) == (
             f"farm.gpkg can only be read: it is of an older version, and no copy could be kept in {old.parent} before "
-            "it is brought up to date: no space left on device. Make room there, and open it again."
+            "it is brought up to date: the disk is full. Make room there, and open it again."
         )
         assert len(file.read().groups) == 1
     assert old.read_bytes() == before
@@ -82,7 +82,7 @@ def test_a_copy_that_does_not_come_out_whole_is_none(old: Path, monkeypatch: pyt
     monkeypatch.setattr("pigmap.store.kept_copy._on_disk", half)
     was = version(old)
     with closing(FarmFile.open(old)) as file:
-        assert "input/output error" in str(file.read_only)
+        assert "the disk did not do what it was asked to" in str(file.read_only)
     assert version(old) == was
     assert [each.name for each in old.parent.iterdir()] == ["farm.gpkg"]
 
