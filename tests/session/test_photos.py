@@ -6,6 +6,7 @@ import hashlib
 import io
 import shutil
 import sqlite3
+from collections.abc import Iterator
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -63,14 +64,14 @@ def _sexagesimal(degrees: float) -> tuple[float, float, float]:
 
 
 @pytest.fixture
-def session(tmp_path: Path) -> Session:
+def session(tmp_path: Path) -> Iterator[Session]:
     """Return a farm with a paddock in which sows stand, and a daily check of the day."""
-    made = Session.create(tmp_path / "farm.gpkg", HERE, "Farm")
-    paddock = Paddock(uid="there", name="Long 1", outline=SQUARE)
-    made.do(edit("Begin", add(Group(uid="sows", name="Sows")), add(paddock))).result()
-    made.do(record_stay("sows", "there", DAY - timedelta(days=2))).result()
-    made.do(record_check("there", DAY, uid="seen", fence_kv=5.5)).result()
-    return made
+    with Session.create(tmp_path / "farm.gpkg", HERE, "Farm") as made:
+        paddock = Paddock(uid="there", name="Long 1", outline=SQUARE)
+        made.do(edit("Begin", add(Group(uid="sows", name="Sows")), add(paddock))).result()
+        made.do(record_stay("sows", "there", DAY - timedelta(days=2))).result()
+        made.do(record_check("there", DAY, uid="seen", fence_kv=5.5)).result()
+        yield made
 
 
 def test_a_large_photo_is_kept_at_two_thousand_pixels_and_small_beside_it(tmp_path: Path) -> None:
