@@ -84,12 +84,12 @@ def test_a_ghost_that_is_held_says_what_to_do_next(hand: Hand) -> None:
     hand.click(285, 20)
     plate = tool(hand).plate
     assert plate._asked.held == "It is held here. Esc, or a click elsewhere, and it follows you again."
-    assert not word(hand, "row").isHidden()
+    assert not word(hand, "round").isHidden()
     assert word(hand, "set").isHidden()
     hand.key(Qt.Key.Key_Escape)
     hand.hover(230, 50)
     assert not plate._asked.held
-    assert word(hand, "row").isHidden()
+    assert word(hand, "round").isHidden()
 
 
 def test_a_ghost_that_follows_offers_no_words(hand: Hand) -> None:
@@ -106,7 +106,7 @@ def test_words_of_the_plate_are_reached_by_tab(hand: Hand) -> None:
         if isinstance(at, WordButton) and at.isVisible():
             names.append(at.text())
         at = at.nextInFocusChain() if at is not None else None
-    assert {"Fill a row", "Place again", "Free corners"} <= set(names)
+    assert {"Go round it", "Place again", "Free corners"} <= set(names)
     QTest.keyClick(word(hand, "free"), Qt.Key.Key_Return)
     assert hand.stage.placing.choice.free
 
