@@ -29,16 +29,13 @@ def test_ground_near_water_is_shown_while_paddocks_are_placed_and_with_what_is_w
     _with_pond(stage)
     kept_off = KeptOff(stage)
     assert kept_off.shapes() == []
-    for show, hide in (
-        (lambda: stage.take_up("place"), lambda: stage.take_up("pick")),
-        (lambda: stage.show_tint("wet"), lambda: stage.show_tint("rest")),
-    ):
-        show()
+    for ask, shown, hidden in ((stage.take_up, "place", "pick"), (stage.show_tint, "wet", "rest")):
+        ask(shown)
         assert kept_off.differs()
         (shape,) = kept_off.shapes()
         assert shape.buffer(-0.1).contains(POND)
         assert not kept_off.differs()
-        hide()
+        ask(hidden)
         assert kept_off.differs()
         assert kept_off.shapes() == []
 
