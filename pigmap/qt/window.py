@@ -37,6 +37,8 @@ from pigmap.qt.theme import palette, style_sheet, tokens
 from pigmap.text import Text
 
 LEAST_SIZE = QSize(560, 420)
+HAND_MS = 200
+"""What waits for the first frame waits so long again while something is dragged [ms]."""
 
 
 class Window(QWidget):
@@ -110,7 +112,10 @@ class Window(QWidget):
         self._lay_over_map()
 
     def _make_next(self) -> None:
-        self._rest.start()  # before it is tried: one that cannot be made leaves the others their turn
+        if QApplication.mouseButtons():
+            self._rest.start(HAND_MS)
+            return
+        self._rest.start(0)  # before it is tried: one that cannot be made leaves the others their turn
         foot = self.part("foot")
         if not self._panels.make_next():
             self._rest.stop()

@@ -25,6 +25,7 @@ def shown_window(farm: Path, size: tuple[int, int] = (1920, 1080)) -> Iterator[W
         window = Window(stage)
         window.resize(*size)
         window.show()
+        window.make_rest()
         for _ in range(3):
             app.processEvents()
             window.map.settle()

@@ -8,7 +8,8 @@ import sys
 from pathlib import Path
 
 import pytest
-from PySide6.QtTest import QSignalSpy
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QSignalSpy, QTest
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
@@ -78,6 +79,20 @@ def test_what_the_first_frame_waits_for_is_told_when_it_is_there(qtbot: QtBot, t
         window.show()
         qtbot.waitUntil(lambda: came.count() == 1)
         assert not stage.coming_up
+        window.close_down()
+        drop(window)
+
+
+def test_nothing_is_made_under_a_hand_that_drags(qtbot: QtBot, tmp_path: Path) -> None:
+    with made_stage(tmp_path) as stage:
+        window = Window(stage)
+        window.show()
+        QTest.mousePress(window.map, Qt.MouseButton.LeftButton, pos=window.map.rect().center())
+        qtbot.waitUntil(lambda: not stage.coming_up)
+        qtbot.wait(20)
+        assert window.part("key") is None
+        QTest.mouseRelease(window.map, Qt.MouseButton.LeftButton, pos=window.map.rect().center())
+        qtbot.waitUntil(lambda: window.part("key") is not None)
         window.close_down()
         drop(window)
 
