@@ -90,6 +90,11 @@ class AsidePlate(MapPlate):
         high = min(wanted, most.height() - top - MARGIN)
         self.setGeometry(most.width() - wide - MARGIN, top, wide, max(high, 80))
 
+    def _refit(self) -> None:
+        """Take the height anew of what it shows, once it is shown."""
+        if not self.isHidden():
+            self.fit()
+
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Follow the map's size."""
         if event.type() == QEvent.Type.Resize and not self.isHidden():

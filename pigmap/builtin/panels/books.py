@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QWidget
 
-from pigmap.builtin.panels.aside import AsidePlate
+from pigmap.builtin.panels.aside_tall import TallPlate
 from pigmap.builtin.panels.book_paper import Asked, BookPaper
 from pigmap.builtin.panels.book_table import BookTable
 from pigmap.builtin.panels.form_parts import Words
@@ -14,7 +14,6 @@ from pigmap.builtin.panels.happened_form import HappenedForm
 from pigmap.builtin.panels.happened_kept import take_out
 from pigmap.builtin.panels.register_form import RegisterForm
 from pigmap.builtin.panels.tab_order import tab_in_order
-from pigmap.builtin.panels.tall import Tall
 from pigmap.builtin.panels.told_form import TARGET, ToldForm
 from pigmap.planning.farm_books import TITLES, BookPage, book_lines, years_of
 from pigmap.qt.buttons import WordButton
@@ -41,7 +40,7 @@ EMPTY = {
 LOCAL_RULES = Text("What has to be kept in books, and for how long, is ruled where you are: local rules come first.")
 
 
-class Books(AsidePlate):
+class Books(TallPlate):
     """One page at a time, of all groups and years or of one; a line is put right or removed where it stands."""
 
     wide = WIDE
@@ -51,8 +50,6 @@ class Books(AsidePlate):
         self.page = BookPage.MEDICINE
         self.form: ToldForm | None = None
         self.paper = BookPaper(stage, self)
-        self.tall = Tall(self)
-        self.column.addWidget(self.tall, 1)
         self.pages = self._page_buttons()
         self.group, self.year = self._choice(stage.say("Group")), self._choice(stage.say("Year"))
         self.table = BookTable(stage, self.tall.inner)
@@ -192,19 +189,11 @@ class Books(AsidePlate):
     def _groups(self) -> set[str]:
         return set(self.stage.session.farm.groups)
 
-    def _refit(self) -> None:
-        if not self.isHidden():
-            self.fit()
-
     def fit(self) -> None:
         """Take the height of what is shown now; the table gives way, so that what can be done stays in sight."""
         if self.form is None:
             self.table.take(self._map.height() - round(AROUND_TABLE * self.stage.text_scale))
-        self.tall.lay_out()
-        self.tall.updateGeometry()
-        self.column.invalidate()
         super().fit()
-        self.tall.lay_out()
 
     # What is done with a line
 

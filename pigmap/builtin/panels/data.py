@@ -4,23 +4,20 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QWidget
 
-from pigmap.builtin.panels.aside import AsidePlate
+from pigmap.builtin.panels.aside_tall import TallPlate
 from pigmap.builtin.panels.data_in import DataIn
 from pigmap.builtin.panels.data_out import DataOut
 from pigmap.builtin.panels.tab_order import tab_in_order
-from pigmap.builtin.panels.tall import Tall
 from pigmap.qt.stage import Stage
 
 TITLE = "Data in and out"
 
 
-class Data(AsidePlate):
+class Data(TallPlate):
     """Hands out above, takes in below; it scrolls where the map is low."""
 
     def __init__(self, stage: Stage, parent: QWidget) -> None:
         super().__init__(stage, parent, stage.say(TITLE))
-        self.tall = Tall(self)
-        self.column.addWidget(self.tall, 1)
         self.out = DataOut(stage, self.tall.inner)
         self.taking = DataIn(stage, self.tall.inner)
         self.tall.column.addWidget(self.out)
@@ -41,18 +38,6 @@ class Data(AsidePlate):
         self.out.offer_picked()
         if self.taking.path is None:
             self.taking.begin_anew()
-
-    def _refit(self) -> None:
-        if not self.isHidden():
-            self.fit()
-
-    def fit(self) -> None:
-        """Take the height of what is shown now."""
-        self.tall.lay_out()
-        self.tall.updateGeometry()
-        self.column.invalidate()
-        super().fit()
-        self.tall.lay_out()
 
     def close_down(self) -> None:
         """Wait for what is being read or written."""

@@ -158,10 +158,6 @@ class FarmPlace(AsidePlate):
                 note.hide()
                 super().fit()
 
-    def _refit(self) -> None:
-        if not self.isHidden():
-            self.fit()
-
     def give(self) -> None:
         """Give the farm the place, or say why not."""
         spot = self._spot()

@@ -9,10 +9,9 @@ from PySide6.QtCore import QSignalBlocker, QSize, Qt
 from PySide6.QtGui import QIcon, QPixmap
 from PySide6.QtWidgets import QLabel, QListWidget, QListWidgetItem, QWidget
 
-from pigmap.builtin.panels.aside import AsidePlate
+from pigmap.builtin.panels.aside_tall import TallPlate
 from pigmap.builtin.panels.form_parts import Words
 from pigmap.builtin.panels.one_of import OneOf
-from pigmap.builtin.panels.tall import Tall
 from pigmap.document.edits import change_setting, remove
 from pigmap.drawing.words import day_words
 from pigmap.errors import PigmapError
@@ -42,15 +41,13 @@ def choose_photos(stage: Stage, parent: QWidget) -> list[Path]:
     return [Path(each) for each in choose_files(parent, stage.say("Photos"), kinds)]
 
 
-class Photos(AsidePlate):
+class Photos(TallPlate):
     """Enter or a click shows one large, Del takes it away; undo brings it back."""
 
     def __init__(self, stage: Stage, parent: QWidget) -> None:
         super().__init__(stage, parent, stage.say("Photos"))
         self._jobs = Jobs(self)
         self.photos: tuple[Photo, ...] = ()
-        self.tall = Tall(self)
-        self.column.addWidget(self.tall, 1)
         inner = self.tall.column
         inner.addWidget(Words(stage, "second", self, stage.words(WHAT), "ink2"))
         self.add = WordButton(stage, stage.say("Add photos"), parent=self)
@@ -159,19 +156,7 @@ class Photos(AsidePlate):
             lost = self.stage.say("Its picture is not there any more.") if photo is not None else ""
             self.large.setText(lost)
         self.large.setAccessibleName(self._called(photo).replace("\n", ", ") if photo is not None else "")
-        self._fit()
-
-    def _fit(self) -> None:
-        if not self.isHidden():
-            self.fit()
-
-    def fit(self) -> None:
-        """Take the height of what is shown now."""
-        self.tall.lay_out()
-        self.tall.updateGeometry()
-        self.column.invalidate()
-        super().fit()
-        self.tall.lay_out()
+        self._refit()
 
     def _ask(self) -> None:
         self.bring_in(choose_photos(self.stage, self))
@@ -195,13 +180,13 @@ class Photos(AsidePlate):
             label = self.stage.session.undo_label
             if taken.photos and label is not None:
                 self.stage.notice(label, deed="undo")
-        self._fit()
+        self._refit()
 
     def _refused(self, why: object) -> None:
         self.add.setEnabled(True)
         if isinstance(why, PigmapError):
             self.said.say(self.stage.words(sentence(why)))
-            self._fit()
+            self._refit()
 
     def _take_away(self) -> None:
         photo = self._chosen()

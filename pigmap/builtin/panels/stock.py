@@ -8,10 +8,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QWidget
 
-from pigmap.builtin.panels.aside import AsidePlate
+from pigmap.builtin.panels.aside_tall import TallPlate
 from pigmap.builtin.panels.stock_overview import Overview
 from pigmap.builtin.panels.stock_page import TARGET, StockPage
-from pigmap.builtin.panels.tall import Tall
 from pigmap.errors import PigmapError
 from pigmap.qt.buttons import WordButton
 from pigmap.qt.files import choose_file, choose_new_file
@@ -25,13 +24,11 @@ LOW = 330
 """A map lower than that has no room for deeds that stay [px at a text size of 100 %]."""
 
 
-class Stock(AsidePlate):
+class Stock(TallPlate):
     """What there is, and below it the deeds; each deed asks on a page of its own in the same place."""
 
     def __init__(self, stage: Stage, parent: QWidget) -> None:
         super().__init__(stage, parent, stage.say("Nets"))
-        self.tall = Tall(self)
-        self.column.addWidget(self.tall, 1)
         self.page: StockPage | None = None
         self.overview = self._made()
         self.damaged = self._deed(stage.say("A net is damaged"), self._ask_damaged)
@@ -124,18 +121,10 @@ class Stock(AsidePlate):
         middle = self.overview if self.page is None else self.page
         tab_in_order([self.close_button, middle, *self.deeds])
 
-    def _refit(self) -> None:
-        if not self.isHidden():
-            self.fit()
-
     def fit(self) -> None:
         """Take the height of what is shown now."""
         self._put_foot(low=self._map.height() < LOW * self.stage.text_scale)
-        self.tall.lay_out()
-        self.tall.updateGeometry()
-        self.column.invalidate()
         super().fit()
-        self.tall.lay_out()
 
     def _put_foot(self, *, low: bool) -> None:
         """Keep the deeds in sight below what scrolls; on a low map they scroll with it."""

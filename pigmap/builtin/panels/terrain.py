@@ -109,10 +109,6 @@ class TerrainImages(AsidePlate):
         self.said.say(words)
         self._refit()
 
-    def _refit(self) -> None:
-        if not self.isHidden():
-            self.fit()
-
 
 class TerrainRow(QWidget):
     """One terrain image, and the button that takes it away."""
